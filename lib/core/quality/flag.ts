@@ -1,0 +1,38 @@
+/**
+ * Quality flags of a reading: 1 pass, 2 not evaluated, 3 suspect, 4 fail, 9 missing.
+ * Source: IOOS QARTOD manuals (e.g. Real-Time Quality Control of In-situ Temperature and Salinity Data, 2016).
+ */
+export const FLAG = { pass: 1, notEvaluated: 2, suspect: 3, fail: 4, missing: 9 } as const;
+export type Flag = (typeof FLAG)[keyof typeof FLAG];
+
+/** Why a flag is not a plain pass; one code an idea, the words for people are in `REASON_WORDS`. */
+export const REASONS = [
+  "out_of_sensor_span",
+  "out_of_plausible_span",
+  "time_suspect",
+  "possible_repeat",
+  "conflict",
+  "input_suspect",
+  "input_missing",
+  "extrapolated",
+  "silent",
+] as const;
+export type Reason = (typeof REASONS)[number];
+
+export const REASON_WORDS: Readonly<Record<Reason, string>> = {
+  out_of_sensor_span: "outside what the instrument can read",
+  out_of_plausible_span: "outside what is believable for this quantity",
+  time_suspect: "its own time is too far from the time it arrived",
+  possible_repeat: "may be a repeat: delivered again without a time of its own",
+  conflict: "another value was sent for the same moment",
+  input_suspect: "computed from a suspect reading",
+  input_missing: "an input is missing or too old",
+  extrapolated: "computed outside the published range of its formula",
+  silent: "no reading has arrived when it should have",
+};
+
+/** Marks that the accepting side knows and cannot be worked out later; stored beside the reading. */
+export type ReadingMark = "possible_repeat" | "conflict" | "below" | "above";
+
+/** True where a reading may serve as evidence about the water (pass or not evaluated). */
+export const isGood = (flag: Flag): boolean => flag <= FLAG.notEvaluated;
