@@ -1,0 +1,158 @@
+/**
+ * What the read services return, the API sends and the pages draw: one set of schemas, from which the OpenAPI document is made.
+ * Every number stands beside its unit; instants are UTC milliseconds.
+ */
+import * as z from "zod";
+
+const instant = z.number().int().describe("UTC milliseconds");
+const number = z.number().nullable();
+
+export const bandEdges = z.object({
+  low: number,
+  high: number,
+  actionLow: number,
+  actionHigh: number,
+  urgentLow: number,
+  urgentHigh: number,
+});
+
+/** How a system or a quantity stands, worst first: needs action, wants a look, not known, calm. */
+export const standing = z.enum(["action", "look", "unknown", "calm"]);
+export type Standing = z.infer<typeof standing>;
+
+export const findingView = z.object({
+  id: z.string(),
+  system: z.string().describe("system's short name"),
+  systemName: z.string(),
+  point: z.string(),
+  quantity: z.string(),
+  quantityLabel: z.string(),
+  unitLabel: z.string(),
+  decimals: z.number(),
+  kind: z.enum(["out of band", "too fast", "wrong state", "silent"]),
+  rule: z.string(),
+  severity: z.enum(["look", "action", "urgent"]),
+  began: instant,
+  raised: instant,
+  ended: instant.nullable(),
+  late: z.boolean(),
+  says: z.string().describe("one sentence with numbers and units"),
+  evidence: z.record(z.string(), z.union([z.number(), z.string(), z.null()])),
+  alarm: z
+    .object({
+      id: z.string(),
+      state: z.enum(["NORMAL", "UNACK", "ACK", "RTN_UNACK"]),
+      raised: instant,
+      cleared: instant.nullable(),
+      acknowledged: instant.nullable(),
+      acknowledgedBy: z.string().nullable(),
+    })
+    .nullable(),
+});
+export type FindingView = z.infer<typeof findingView>;
+
+/** One quantity at one point, now. */
+export const streamState = z.object({
+  stream: z.number().int(),
+  point: z.string(),
+  quantity: z.string(),
+  label: z.string(),
+  unit: z.string().describe("UCUM code, empty for states"),
+  unitLabel: z.string(),
+  decimals: z.number().int(),
+  origin: z.enum(["probe", "bench", "equipment", "derived"]),
+  critical: z.boolean(),
+  at: instant.nullable(),
+  value: number,
+  low: number.describe("lower end of the interval, where the value has one"),
+  high: number,
+  word: z.string().nullable().describe("the word of a state quantity"),
+  flag: z.number().int(),
+  reasons: z.array(z.string()),
+  received: instant.nullable(),
+  silent: z.boolean(),
+  deviation: number.describe("signed; 0 in the target band, 1 at the action limit; null where not proven or no band"),
+  band: bandEdges.nullable(),
+  bandSource: z.string().nullable(),
+  rate: number.describe("units an hour over the last two hours"),
+  plan: number.describe("where its plan says it should be now"),
+  sweepLow: number.describe("lowest good value since 18:00 site time"),
+  sweepHigh: number,
+  standing: standing,
+});
+export type StreamState = z.infer<typeof streamState>;
+
+export const systemState = z.object({
+  system: z.string(),
+  name: z.string(),
+  site: z.string(),
+  kind: z.string(),
+  water: z.enum(["fresh", "brackish", "marine"]),
+  volume: z.number().describe("m3"),
+  loops: z.array(z.string()),
+  residents: z.array(z.string()).describe("in words"),
+  standing: standing,
+  /** Largest absolute deviation of its believable streams. */
+  worst: number,
+  streams: z.array(streamState),
+  findings: z.array(findingView).describe("open now"),
+});
+export type SystemState = z.infer<typeof systemState>;
+
+export const systemsView = z.object({
+  now: instant,
+  zone: z.string(),
+  siteName: z.string(),
+  /** Journal position these states are true for. */
+  seq: z.number().int(),
+  systems: z.array(systemState).describe("worst first"),
+  oldest: z.object({ system: z.string(), quantity: z.string(), at: instant }).nullable(),
+});
+export type SystemsView = z.infer<typeof systemsView>;
+
+export const seriesView = z.object({
+  system: z.string(),
+  point: z.string(),
+  quantity: z.string(),
+  label: z.string(),
+  unit: z.string(),
+  unitLabel: z.string(),
+  decimals: z.number().int(),
+  origin: z.enum(["probe", "bench", "equipment", "derived"]),
+  resolution: z.enum(["raw", "15min", "3h", "day"]),
+  from: instant,
+  to: instant,
+  columns: z.object({
+    at: z.array(z.number()),
+    min: z.array(number),
+    mean: z.array(number),
+    max: z.array(number),
+    n: z.array(z.number()),
+    flag: z.array(z.number()),
+  }),
+  next: instant.nullable(),
+  bands: z.array(z.object({ from: instant, to: instant, edges: bandEdges })).describe("in force over the range"),
+});
+export type SeriesView = z.infer<typeof seriesView>;
+
+export const overnightView = z.object({
+  from: instant,
+  to: instant,
+  zone: z.string(),
+  findings: z.array(findingView).describe("unanswered and active, worsening, recovering"),
+  unknown: z.array(z.object({ system: z.string(), quantity: z.string(), since: instant.nullable(), why: z.string() })),
+  calm: z.array(z.string()),
+  completeness: z.array(
+    z.object({ system: z.string(), quantity: z.string(), point: z.string(), expected: z.number(), got: z.number(), share: z.number() }),
+  ),
+});
+export type OvernightView = z.infer<typeof overnightView>;
+
+/** One server-sent event of GET /api/v1/live: streams that changed, findings that changed; `seq` for catching up. */
+export const liveEvent = z.object({
+  now: instant,
+  seq: z.number().int(),
+  systems: z.array(systemState).describe("systems with any change, whole"),
+  counts: z.object({ rejected: z.number(), unclaimed: z.number() }),
+});
+export type LiveEvent = z.infer<typeof liveEvent>;
