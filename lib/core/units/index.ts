@@ -1,0 +1,25 @@
+export { BASES, type Basis, type BasisDefinition } from "./basis.ts";
+export { type CanonicalUnit, canonicalUnit } from "./canonical-unit.ts";
+export {
+  type ConvertOptions,
+  convert,
+  convertible,
+  UnitError,
+} from "./convert.ts";
+export {
+  isQuantityId,
+  type NumberQuantity,
+  type NumberQuantityId,
+  QUANTITIES,
+  QUANTITY_IDS,
+  type QuantityId,
+  type QuantityKind,
+  quantity,
+  type StateQuantity,
+  type StateQuantityId,
+  stateIndex,
+  stateWord,
+  type UnitOf,
+  type ValueOf,
+} from "./quantity.ts";
+export * from "./unit.ts";
