@@ -3,8 +3,12 @@
  * One contract suite runs over both (tests/store/contract.ts). All instants are UTC milliseconds; every method rejects with
  * the driver's error as `cause` of a `StoreError` and never swallows one.
  */
-import type { Flag, Reason, ReadingMark } from "../core/quality/flag.ts";
+import type { BandEdges, TargetBand } from "../core/habitat/band.ts";
+import type { PlanShape } from "../core/habitat/plan.ts";
+import type { Flag, ReadingMark, Reason } from "../core/quality/flag.ts";
 import type { Instant } from "../core/time/instant.ts";
+
+export type { BandEdges, PlanShape, TargetBand };
 
 // ---------- what is set up ----------
 
@@ -71,38 +75,12 @@ export interface Loop {
   readonly members: readonly string[];
 }
 
-/** Edges of a target band and its limits at one month (or all year); null = open on that side. Units are the quantity's. */
-export interface BandEdges {
-  readonly low: number | null;
-  readonly high: number | null;
-  readonly actionLow: number | null;
-  readonly actionHigh: number | null;
-  readonly urgentLow: number | null;
-  readonly urgentHigh: number | null;
-}
-export interface TargetBand {
-  readonly id: string;
-  readonly system: string;
-  readonly quantity: string;
-  /** A point's code, or null for every point of the system that has no band of its own. */
-  readonly point: string | null;
-  /** One entry (all year) or twelve (mid-month values, linear between). */
-  readonly months: readonly BandEdges[];
-  readonly validFrom: Instant;
-  readonly validTo: Instant | null;
-  readonly recordedAt: Instant;
-  readonly setBy: string;
-  readonly reason: string;
-  readonly source: string;
-}
 /** A signed course that a quantity is meant to follow; rates and bands are judged against it. */
 export interface Plan {
   readonly id: string;
   readonly system: string;
   readonly quantity: string;
-  readonly shape:
-    | { readonly kind: "tide"; readonly mean: number; readonly amplitude: number; readonly periodMs: number; readonly highAt: Instant }
-    | { readonly kind: "points"; readonly points: readonly (readonly [Instant, number])[] };
+  readonly shape: PlanShape;
   readonly validFrom: Instant;
   readonly validTo: Instant | null;
   readonly setBy: string;
@@ -152,7 +130,11 @@ export interface Rejected {
 }
 export interface Unclaimed {
   readonly topic: string;
-  readonly readings: readonly { readonly at: Instant; readonly value: number | string; readonly unit: string | null }[];
+  readonly readings: readonly {
+    readonly at: Instant;
+    readonly value: number | string;
+    readonly unit: string | null;
+  }[];
   readonly source: number;
 }
 export interface AcceptBatch {
@@ -344,7 +326,12 @@ export interface DirtyRange {
 /** What one evaluation writes, in one transaction, under compare-and-set on cursor and lease. */
 export interface EvaluationPatch {
   /** Event-time ranges whose flags, derived rows, rollups (start >= from, start < to) and findings (began) are replaced whole. */
-  readonly replace: readonly { readonly system: string; readonly streams: readonly number[]; readonly from: Instant; readonly to: Instant }[];
+  readonly replace: readonly {
+    readonly system: string;
+    readonly streams: readonly number[];
+    readonly from: Instant;
+    readonly to: Instant;
+  }[];
   readonly flags: readonly FlagRow[];
   readonly derived: readonly DerivedRow[];
   readonly rollups: readonly RollupRow[];
@@ -414,9 +401,18 @@ export interface Store {
   /** Everything set up, in one consistent read. */
   readSetUp(): Promise<SetUp>;
   /** Insert or replace by id in one transaction; writes the journal rows of kind "set-up" named in `judgeAgain` in the same commit. */
-  writeSetUp(change: Partial<SetUp>, judgeAgain: readonly { readonly system: string; readonly from: Instant }[], now: Instant): Promise<void>;
+  writeSetUp(
+    change: Partial<SetUp>,
+    judgeAgain: readonly { readonly system: string; readonly from: Instant }[],
+    now: Instant,
+  ): Promise<void>;
   /** The stream of a quantity at a point from an origin, created when new (interval null, not critical, unless given). */
-  ensureStream(point: string, quantity: string, origin: Origin, settings?: { interval?: number | null; critical?: boolean }): Promise<Stream>;
+  ensureStream(
+    point: string,
+    quantity: string,
+    origin: Origin,
+    settings?: { interval?: number | null; critical?: boolean },
+  ): Promise<Stream>;
   ensureSource(code: string, kind: SourceKind): Promise<Source>;
 
   /** Store a batch in one durable commit; see AppendOutcome. */
@@ -430,11 +426,24 @@ export interface Store {
   /** Readings of journal entries of kind "readings", ordered by (received, at, stream). */
   readingsOf(entries: readonly JournalEntry[]): Promise<readonly StoredReading[]>;
   /** Readings of these streams with from <= at < to and received <= receivedUpTo, ordered by at then stream. */
-  readingsBetween(streams: readonly number[], from: Instant, to: Instant, receivedUpTo: Instant): Promise<readonly StoredReading[]>;
+  readingsBetween(
+    streams: readonly number[],
+    from: Instant,
+    to: Instant,
+    receivedUpTo: Instant,
+  ): Promise<readonly StoredReading[]>;
   /** The instant of the first reading at or after `from` of these streams, null when there is none. */
   firstReadingAt(streams: readonly number[], from: Instant): Promise<Instant | null>;
   /** Results in force with from <= at < to and received <= receivedUpTo, ordered by at then stream. */
-  benchBetween(streams: readonly number[], from: Instant, to: Instant, receivedUpTo: Instant): Promise<readonly BenchResult[]>;
+  benchBetween(
+    streams: readonly number[],
+    from: Instant,
+    to: Instant,
+    receivedUpTo: Instant,
+  ): Promise<readonly BenchResult[]>;
+
+  /** Results written by journal entries of kind "bench" (also those since superseded), for their moments. */
+  benchOf(entries: readonly JournalEntry[]): Promise<readonly BenchResult[]>;
 
   acquireLease(name: string, holder: string, now: Instant, forMs: number): Promise<Lease | null>;
   releaseLease(name: string, lease: Lease): Promise<void>;
@@ -443,15 +452,41 @@ export interface Store {
   /** The newest checkpoint of a system with `at` <= the given instant. */
   checkpointAtOrBefore(system: string, at: Instant): Promise<Checkpoint | null>;
   /** Rejects with code "superseded" when the cursor or the lease is no longer the expected one; then nothing is written. */
-  commitEvaluation(patch: EvaluationPatch, expected: { readonly seq: number; readonly lease: Lease; readonly leaseName: string }): Promise<void>;
+  commitEvaluation(
+    patch: EvaluationPatch,
+    expected: { readonly seq: number; readonly lease: Lease; readonly leaseName: string },
+  ): Promise<void>;
 
   readCurrent(streams?: readonly number[]): Promise<readonly Current[]>;
   /** Open = not ended; superseded ones never. Newest first. */
-  readFindings(query: { open?: boolean; from?: Instant; to?: Instant; system?: string; limit: number }): Promise<readonly Finding[]>;
-  readAlarms(query: { active?: boolean; from?: Instant; to?: Instant; system?: string; limit: number }): Promise<readonly Alarm[]>;
+  readFindings(query: {
+    open?: boolean;
+    from?: Instant;
+    to?: Instant;
+    system?: string;
+    limit: number;
+  }): Promise<readonly Finding[]>;
+  readAlarms(query: {
+    active?: boolean;
+    from?: Instant;
+    to?: Instant;
+    system?: string;
+    limit: number;
+  }): Promise<readonly Alarm[]>;
   readTransitions(alarm: string): Promise<readonly AlarmTransition[]>;
-  readSeries(query: { stream: number; from: Instant; to: Instant; resolution: Resolution; limit: number }): Promise<SeriesColumns>;
-  readRollups(query: { streams: readonly number[]; from: Instant; to: Instant; width: number }): Promise<readonly RollupRow[]>;
+  readSeries(query: {
+    stream: number;
+    from: Instant;
+    to: Instant;
+    resolution: Resolution;
+    limit: number;
+  }): Promise<SeriesColumns>;
+  readRollups(query: {
+    streams: readonly number[];
+    from: Instant;
+    to: Instant;
+    width: number;
+  }): Promise<readonly RollupRow[]>;
   readDerived(stream: number, from: Instant, to: Instant, limit: number): Promise<readonly DerivedRow[]>;
   readFlags(stream: number, from: Instant, to: Instant, limit: number): Promise<readonly FlagRow[]>;
   readRejected(limit: number): Promise<readonly RejectedRow[]>;

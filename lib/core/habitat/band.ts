@@ -1,0 +1,110 @@
+import type { Instant } from "../time/instant.ts";
+import { type MonthBracket, monthBracket } from "../time/site-time.ts";
+
+/** Edges of a target band and its limits in the quantity's unit; null = open on that side. */
+export interface BandEdges {
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly actionLow: number | null;
+  readonly actionHigh: number | null;
+  readonly urgentLow: number | null;
+  readonly urgentHigh: number | null;
+}
+/** A band as set by a person, from an instant on; one entry for all year or twelve mid-month ones. */
+export interface TargetBand {
+  readonly id: string;
+  readonly system: string;
+  readonly quantity: string;
+  /** A point's code, or null for every point of the system that has no band of its own. */
+  readonly point: string | null;
+  readonly months: readonly BandEdges[];
+  readonly validFrom: Instant;
+  readonly validTo: Instant | null;
+  readonly recordedAt: Instant;
+  readonly setBy: string;
+  readonly reason: string;
+  readonly source: string;
+}
+
+const KEYS = ["low", "high", "actionLow", "actionHigh", "urgentLow", "urgentHigh"] as const;
+export const NO_EDGES: BandEdges = {
+  low: null,
+  high: null,
+  actionLow: null,
+  actionHigh: null,
+  urgentLow: null,
+  urgentHigh: null,
+};
+
+/** Mid-month edges run linearly to the next; an edge that one of the two months leaves open is open between them. */
+export function edgesWithin(months: readonly BandEdges[], at: Instant, bracket: MonthBracket): BandEdges {
+  const before = months[bracket.before] ?? NO_EDGES;
+  const after = months[bracket.after] ?? NO_EDGES;
+  const share = (at - bracket.start) / (bracket.end - bracket.start);
+  const edges: Record<(typeof KEYS)[number], number | null> = { ...NO_EDGES };
+  for (const key of KEYS) {
+    const a = before[key];
+    const b = after[key];
+    edges[key] = a === null || b === null ? null : a + (b - a) * share;
+  }
+  return edges;
+}
+
+/**
+ * The edges in force at an instant: monthly values hold at mid-month (the 15th, site time) and run linearly between.
+ * Throws RangeError unless there are 1 or 12 months.
+ */
+export function edgesAt(months: readonly BandEdges[], at: Instant, zone: string): BandEdges {
+  const only = months[0];
+  if (months.length === 1 && only) return only;
+  if (months.length !== 12) throw new RangeError(`a band has 1 or 12 months, not ${months.length}`);
+  return edgesWithin(months, at, monthBracket(at, zone));
+}
+
+const covers = (band: TargetBand, at: Instant) =>
+  band.validFrom <= at && (band.validTo === null || at < band.validTo);
+
+/**
+ * The band in force for a quantity at a point: one set for the point comes before one for the whole system; of several in force
+ * the one that began last, then the one recorded last. Undefined where none is set.
+ */
+export function bandFor(
+  bands: readonly TargetBand[],
+  system: string,
+  quantity: string,
+  point: string,
+  at: Instant,
+): TargetBand | undefined {
+  let best: TargetBand | undefined;
+  for (const band of bands) {
+    if (band.system !== system || band.quantity !== quantity || !covers(band, at)) continue;
+    if (band.point !== null && band.point !== point) continue;
+    if (!best || precedes(band, best)) best = band;
+  }
+  return best;
+}
+
+function precedes(a: TargetBand, b: TargetBand): boolean {
+  if ((a.point === null) !== (b.point === null)) return a.point !== null;
+  if (a.validFrom !== b.validFrom) return a.validFrom > b.validFrom;
+  return a.recordedAt > b.recordedAt;
+}
+
+/** What is wrong with edges a person typed, in words; empty when they are sound. Limits lie strictly beyond edges, urgent beyond action. */
+export function faultsOf(edges: BandEdges): string[] {
+  const faults: string[] = [];
+  const below = (a: number | null, b: number | null) => a !== null && b !== null && a >= b;
+  if (below(edges.low, edges.high)) faults.push(`low ${edges.low} must lie below high ${edges.high}`);
+  if (below(edges.actionLow, edges.low))
+    faults.push(`action limit ${edges.actionLow} must lie below the low edge ${edges.low}`);
+  if (below(edges.high, edges.actionHigh))
+    faults.push(`action limit ${edges.actionHigh} must lie above the high edge ${edges.high}`);
+  if (below(edges.urgentLow, edges.actionLow))
+    faults.push(`urgent limit ${edges.urgentLow} must lie below the action limit ${edges.actionLow}`);
+  if (below(edges.actionHigh, edges.urgentHigh))
+    faults.push(`urgent limit ${edges.urgentHigh} must lie above the action limit ${edges.actionHigh}`);
+  if (edges.actionLow !== null && edges.low === null) faults.push("an action limit below needs a low edge");
+  if (edges.actionHigh !== null && edges.high === null)
+    faults.push("an action limit above needs a high edge");
+  return faults;
+}
