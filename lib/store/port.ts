@@ -3,12 +3,26 @@
  * One contract suite runs over both (tests/store/contract.ts). All instants are UTC milliseconds; every method rejects with
  * the driver's error as `cause` of a `StoreError` and never swallows one.
  */
+import type { Alarm, AlarmState, AlarmTransition } from "../core/alarms/alarm.ts";
+import type { Finding, FindingKind, Severity } from "../core/alarms/finding.ts";
 import type { BandEdges, TargetBand } from "../core/habitat/band.ts";
 import type { PlanShape } from "../core/habitat/plan.ts";
 import type { Flag, ReadingMark, Reason } from "../core/quality/flag.ts";
+import type { RollupRow } from "../core/quality/rollup.ts";
 import type { Instant } from "../core/time/instant.ts";
 
-export type { BandEdges, PlanShape, TargetBand };
+export type {
+  Alarm,
+  AlarmState,
+  AlarmTransition,
+  BandEdges,
+  Finding,
+  FindingKind,
+  PlanShape,
+  RollupRow,
+  Severity,
+  TargetBand,
+};
 
 // ---------- what is set up ----------
 
@@ -219,20 +233,6 @@ export interface StoredReading {
   readonly source: number;
   readonly mark: ReadingMark | null;
 }
-export interface RollupRow {
-  readonly stream: number;
-  /** 900000 (15 min), 10800000 (3 h, UTC), 86400000 (site day; `start` is local midnight). */
-  readonly width: number;
-  readonly start: Instant;
-  readonly n: number;
-  readonly good: number;
-  /** Of good readings; null where there is none. */
-  readonly min: number | null;
-  readonly max: number | null;
-  readonly sum: number;
-  readonly first: number | null;
-  readonly last: number | null;
-}
 export interface FlagRow {
   readonly stream: number;
   readonly at: Instant;
@@ -246,53 +246,6 @@ export interface DerivedRow {
   readonly low: number | null;
   readonly high: number | null;
   readonly formula: string;
-}
-export type FindingKind = "out of band" | "too fast" | "wrong state" | "silent";
-export type Severity = "look" | "action" | "urgent";
-export interface Finding {
-  /** Deterministic: stream, kind, side or rule, began. */
-  readonly id: string;
-  readonly system: string;
-  readonly stream: number;
-  readonly quantity: string;
-  readonly kind: FindingKind;
-  /** Which side or rule: "high", "low", the rate rule's name, the state's word. */
-  readonly rule: string;
-  readonly severity: Severity;
-  readonly began: Instant;
-  /** Event time at which the on-delay had run. */
-  readonly raised: Instant;
-  readonly ended: Instant | null;
-  /** Numbers behind it: worst value and when, value when raised, edge, limit, rate, window; quantity's own units. */
-  readonly evidence: Readonly<Record<string, number | string | null>>;
-  /** Judged from data that arrived more than 15 minutes after its time, or by import. */
-  readonly late: boolean;
-}
-export type AlarmState = "NORMAL" | "UNACK" | "ACK" | "RTN_UNACK";
-export interface Alarm {
-  readonly id: string;
-  readonly finding: string;
-  readonly system: string;
-  readonly stream: number;
-  readonly quantity: string;
-  readonly kind: FindingKind;
-  readonly severity: Severity;
-  readonly state: AlarmState;
-  /** Receive-time clock. */
-  readonly raised: Instant;
-  readonly cleared: Instant | null;
-  readonly acknowledged: Instant | null;
-  readonly acknowledgedBy: string | null;
-}
-export interface AlarmTransition {
-  readonly alarm: string;
-  readonly from: AlarmState;
-  readonly to: AlarmState;
-  readonly cause: string;
-  readonly value: number | null;
-  readonly limit: number | null;
-  readonly eventAt: Instant;
-  readonly at: Instant;
 }
 /** The newest believed reading of a stream and its verdict: one row a stream, read by every page. */
 export interface Current {

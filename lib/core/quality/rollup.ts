@@ -1,0 +1,20 @@
+import { type Instant, MINUTE } from "../time/instant.ts";
+
+/** Widths kept: a quarter of an hour and three hours on UTC boundaries, and the site day (its `start` is local midnight). */
+export const QUARTER_HOUR = 15 * MINUTE;
+export const THREE_HOURS = 180 * MINUTE;
+export const SITE_DAY = 1440 * MINUTE;
+
+/** Good readings only, in the order of their time; `n` counts all. */
+export interface RollupRow {
+  readonly stream: number;
+  readonly width: number;
+  readonly start: Instant;
+  readonly n: number;
+  readonly good: number;
+  readonly min: number | null;
+  readonly max: number | null;
+  readonly sum: number;
+  readonly first: number | null;
+  readonly last: number | null;
+}
