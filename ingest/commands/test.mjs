@@ -1,0 +1,93 @@
+// `npm test`: installs what is missing, checks, builds the dashboard and runs the tests. Arguments go to vitest, as in
+// `npm test -- tests/core`. The last line counts: "N passed, N failed", with ", N skipped" where tests were skipped.
+import { existsSync, mkdirSync, readFileSync, rmSync } from "node:fs";
+import { join } from "node:path";
+import { bootstrap } from "./bootstrap.mjs";
+import { check } from "./check.mjs";
+import { runNode, stopChildrenOnSignals, stopRequested } from "./children.mjs";
+import { buildDashboard } from "./dashboard-build.mjs";
+import { CACHE, ROOT } from "./project.mjs";
+import { duration, runCommand, say } from "./say.mjs";
+
+/** @typedef {import("../../tests/helpers/run-record-reporter.ts").RunRecord} RunRecord */
+
+const RECORD = join(CACHE, "test-run.json");
+
+/** @returns {Promise<RunRecord | null>} null when vitest ended before it could write its record */
+async function runTests() {
+  mkdirSync(CACHE, { recursive: true });
+  rmSync(RECORD, { force: true });
+  const reporters = [
+    "--reporter=default",
+    `--reporter=${join(ROOT, "tests/helpers/run-record-reporter.ts")}`,
+  ];
+  const args = [join(ROOT, "node_modules/vitest/vitest.mjs"), "run", ...reporters, ...process.argv.slice(2)];
+  const env = { HOMEWATER_TEST_RECORD: RECORD, NEXT_TELEMETRY_DISABLED: "1" };
+  const { code } = await runNode(args, { cwd: ROOT, env });
+  if (!existsSync(RECORD)) return null;
+  /** @type {RunRecord} */
+  const record = JSON.parse(readFileSync(RECORD, "utf8"));
+  const allGood = record.files.every((file) => file.failed === 0) && record.unhandledErrors === 0;
+  // Something that vitest holds against the run and the record does not show, such as a process that would not end.
+  return allGood && code !== 0 ? { ...record, unhandledErrors: 1 } : record;
+}
+
+/** @param {RunRecord} record prints time and counts per folder, then every skipped test with its reason */
+function printFolders(record) {
+  /** @type {Map<string, { milliseconds: number, passed: number, failed: number, skipped: number }>} */
+  const folders = new Map();
+  for (const file of record.files) {
+    const folder = file.path.split("/").slice(0, 2).join("/");
+    const sum = folders.get(folder) ?? { milliseconds: 0, passed: 0, failed: 0, skipped: 0 };
+    sum.milliseconds += file.milliseconds;
+    sum.passed += file.passed;
+    sum.failed += file.failed;
+    sum.skipped += file.skipped.length;
+    folders.set(folder, sum);
+  }
+  say("time per folder (files run two at a time, so the sum is more than the wait):");
+  for (const [folder, sum] of [...folders].sort(([a], [b]) => a.localeCompare(b))) {
+    const counts = `${sum.passed} passed, ${sum.failed} failed, ${sum.skipped} skipped`;
+    say(`  ${folder.padEnd(24)} ${duration(sum.milliseconds).padStart(12)}  ${counts}`);
+  }
+  for (const file of record.files) {
+    for (const { name, reason } of file.skipped) say(`skipped: ${file.path} > ${name}: ${reason}`);
+  }
+}
+
+await runCommand(async () => {
+  stopChildrenOnSignals();
+  await bootstrap("full");
+  const started = Date.now();
+  const steps = await check();
+  const build = await buildDashboard();
+  if (build.built || !build.ok) {
+    steps.push({ name: "dashboard build", ok: build.ok, milliseconds: build.milliseconds });
+    if (!build.ok) say(`dashboard build: FAILED: ${build.problem}`);
+  }
+  const record = stopRequested() ? null : await runTests();
+  if (record) printFolders(record);
+  for (const step of steps) if (!step.ok) say(`failed: check step "${step.name}"`);
+  for (const file of record?.files ?? []) if (file.failed > 0) say(`failed: ${file.path} (${file.failed})`);
+  let passed = steps.filter((step) => step.ok).length;
+  let failed = steps.length - passed;
+  let testsRun = 0;
+  let skipped = 0;
+  for (const file of record?.files ?? []) {
+    testsRun += file.passed + file.failed;
+    passed += file.passed;
+    failed += file.failed;
+    skipped += file.skipped.length;
+  }
+  if (record && record.unhandledErrors > 0) {
+    say("failed: errors outside any test, shown above");
+    failed += record.unhandledErrors;
+  }
+  if (testsRun === 0) {
+    say(record ? "failed: no test ran" : "failed: the test run ended before its record was written");
+    failed += 1;
+  }
+  say(`took ${duration(Date.now() - started)}`);
+  process.stdout.write(`${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ""}\n`);
+  return failed === 0 ? 0 : 1;
+});
