@@ -1,0 +1,5 @@
+export { type Decoded, decodeMessage, unknownQuantity } from "./decode.ts";
+export { decodeEntry, type EntryResult, type WireReading } from "./entry.ts";
+export { decodePayload, ENTRY_LIMIT, PAYLOAD_LIMIT, type PayloadResult } from "./payload.ts";
+export { decodeEpochMs, decodeTimeText, offsetMinutes, type TimeResult } from "./time-text.ts";
+export { decodeTopic, type ReadingTopic, readingTopic, TOPIC_ROOT, type TopicResult } from "./topic.ts";
