@@ -71,7 +71,9 @@ export const streamState = z.object({
   reasons: z.array(z.string()),
   received: instant.nullable(),
   silent: z.boolean(),
-  deviation: number.describe("signed; 0 in the target band, 1 at the action limit; null where not proven or no band"),
+  deviation: number.describe(
+    "signed; 0 in the target band, 1 at the action limit; null where not proven or no band",
+  ),
   band: bandEdges.nullable(),
   bandSource: z.string().nullable(),
   rate: number.describe("units an hour over the last two hours"),
@@ -120,6 +122,8 @@ export const seriesView = z.object({
   decimals: z.number().int(),
   origin: z.enum(["probe", "bench", "equipment", "derived"]),
   resolution: z.enum(["raw", "15min", "3h", "day"]),
+  /** Days are joined where a range has more of them than points were asked for. */
+  step: number.describe("milliseconds a column spans, null for raw"),
   from: instant,
   to: instant,
   columns: z.object({
@@ -129,9 +133,17 @@ export const seriesView = z.object({
     max: z.array(number),
     n: z.array(z.number()),
     flag: z.array(z.number()),
+    low: z.array(number).optional().describe("raw derived values: lower end of the interval"),
+    high: z.array(number).optional(),
+    qualifier: z
+      .array(z.enum(["=", "<", ">"]))
+      .optional()
+      .describe("bench results: below or above what the method can tell"),
   }),
   next: instant.nullable(),
-  bands: z.array(z.object({ from: instant, to: instant, edges: bandEdges })).describe("in force over the range"),
+  bands: z
+    .array(z.object({ from: instant, to: instant, edges: bandEdges }))
+    .describe("in force over the range"),
 });
 export type SeriesView = z.infer<typeof seriesView>;
 
@@ -140,10 +152,19 @@ export const overnightView = z.object({
   to: instant,
   zone: z.string(),
   findings: z.array(findingView).describe("unanswered and active, worsening, recovering"),
-  unknown: z.array(z.object({ system: z.string(), quantity: z.string(), since: instant.nullable(), why: z.string() })),
+  unknown: z.array(
+    z.object({ system: z.string(), quantity: z.string(), since: instant.nullable(), why: z.string() }),
+  ),
   calm: z.array(z.string()),
   completeness: z.array(
-    z.object({ system: z.string(), quantity: z.string(), point: z.string(), expected: z.number(), got: z.number(), share: z.number() }),
+    z.object({
+      system: z.string(),
+      quantity: z.string(),
+      point: z.string(),
+      expected: z.number(),
+      got: z.number(),
+      share: z.number(),
+    }),
   ),
 });
 export type OvernightView = z.infer<typeof overnightView>;

@@ -1,0 +1,145 @@
+import type { Instant } from "../time/instant.ts";
+import { duration, wallTime } from "../time/wall-time.ts";
+import type { NumberQuantity, StateQuantity } from "../units/index.ts";
+import { numberText, withUnit } from "../wire/number-text.ts";
+
+/** What a sentence needs of a finding. */
+export interface Told {
+  readonly kind: "out of band" | "too fast" | "wrong state" | "silent";
+  readonly rule: string;
+  readonly began: Instant;
+  readonly ended: Instant | null;
+  readonly late: boolean;
+  readonly evidence: Readonly<Record<string, number | string | null>>;
+}
+export interface Setting {
+  readonly spec: NumberQuantity | StateQuantity;
+  /** The point's code; "display" is where one looks first and is not named. */
+  readonly point: string;
+  readonly zone: string;
+  readonly now: Instant;
+}
+
+/**
+ * One sentence about a finding in water words, with numbers, units and site time. Evidence is in the quantity's unit; keys that are
+ * missing leave their clause out, so an old finding still reads. Out of band: value, worst, worstAt, edge, limit, deviation. Too fast:
+ * rate and limit (a unit an hour), window (ms), from, to (values). Wrong state: word. Silent: lastAt, interval (ms).
+ */
+export function wording(finding: Told, setting: Setting): string {
+  const parts = clauses(finding, setting);
+  if (finding.late) parts.push("found late");
+  return parts.join(", ");
+}
+
+function clauses(finding: Told, setting: Setting): string[] {
+  switch (finding.kind) {
+    case "out of band":
+      return outOfBand(finding, setting);
+    case "too fast":
+      return tooFast(finding, setting);
+    case "wrong state":
+      return wrongState(finding, setting);
+    case "silent":
+      return silent(finding, setting);
+  }
+}
+
+const at = (setting: Setting, instant: Instant) => wallTime(instant, setting.zone, setting.now);
+
+/** "since 01:45", or "from 01:45 to 03:10" once it is over. */
+function when(finding: Told, setting: Setting): string {
+  const began = at(setting, finding.began);
+  return finding.ended === null ? `since ${began}` : `from ${began} to ${at(setting, finding.ended)}`;
+}
+
+const number = (finding: Told, key: string): number | null => {
+  const value = finding.evidence[key];
+  return typeof value === "number" && Number.isFinite(value) ? value : null;
+};
+
+function subject({ spec, point }: Setting): string {
+  return point === "display" ? spec.label : `${spec.label} (${point})`;
+}
+
+function outOfBand(finding: Told, setting: Setting): string[] {
+  const { decimals, unitLabel } = shape(setting.spec);
+  const side = finding.rule.includes("low") ? "below" : "above";
+  const edge = number(finding, "edge");
+  const limit = number(finding, "limit");
+  const value = number(finding, "value");
+  const worst = number(finding, "worst");
+  const worstAt = number(finding, "worstAt");
+  const over = finding.ended !== null;
+  const band = edge === null ? "its band" : `its band (${numberText(edge, decimals)})`;
+  const parts: string[] = [];
+  if (over || value === null)
+    parts.push(`${subject(setting)} ${over ? "was " : ""}${side} ${band} ${when(finding, setting)}`);
+  else
+    parts.push(
+      `${subject(setting)} ${withUnit(value, decimals, unitLabel)}`,
+      `${side} ${band} ${when(finding, setting)}`,
+    );
+  const past = Math.abs(number(finding, "deviation") ?? 0) >= 1;
+  if (limit !== null && past)
+    parts.push(`${over ? "passed" : "past"} its action limit (${numberText(limit, decimals)})`);
+  const differs =
+    worst !== null && (over || value === null || numberText(worst, decimals) !== numberText(value, decimals));
+  if (worst !== null && differs) {
+    const time = worstAt === null ? "" : ` at ${at(setting, worstAt)}`;
+    parts.push(`${side === "above" ? "highest" : "lowest"} ${withUnit(worst, decimals, unitLabel)}${time}`);
+  }
+  return parts;
+}
+
+function tooFast(finding: Told, setting: Setting): string[] {
+  const { decimals, unitLabel } = shape(setting.spec);
+  const rate = number(finding, "rate");
+  const limit = number(finding, "limit");
+  const window = number(finding, "window");
+  const from = number(finding, "from");
+  const to = number(finding, "to");
+  const more = decimals + 1;
+  const verb = rate === null ? "changing too fast" : rate < 0 ? "falling" : "rising";
+  const speed = rate === null ? "" : ` ${withUnit(Math.abs(rate), more, unitLabel)} an hour`;
+  const over = window === null ? "" : ` over ${duration(window)}`;
+  const parts = [
+    `${subject(setting)} ${finding.ended === null ? "" : "was "}${verb}${speed}${over} ${when(finding, setting)}`,
+  ];
+  if (from !== null && to !== null)
+    parts.push(`from ${numberText(from, decimals)} to ${withUnit(to, decimals, unitLabel)}`);
+  if (limit !== null) parts.push(`limit ${withUnit(Math.abs(limit), more, unitLabel)} an hour`);
+  return parts;
+}
+
+function wrongState(finding: Told, setting: Setting): string[] {
+  const word = finding.evidence.word ?? finding.rule;
+  const verb = finding.ended === null ? "" : "was ";
+  return [
+    `${setting.spec.label} ${setting.point} ${verb}${String(word).replaceAll("_", " ")} ${when(finding, setting)}`,
+  ];
+}
+
+function silent(finding: Told, setting: Setting): string[] {
+  const lastAt = number(finding, "lastAt");
+  const interval = number(finding, "interval");
+  const from = lastAt ?? finding.began;
+  const span =
+    finding.ended === null
+      ? `since ${at(setting, from)}`
+      : `from ${at(setting, from)} to ${at(setting, finding.ended)}`;
+  const parts = [`No reading of ${inSentence(subject(setting))} ${span}`];
+  if (interval !== null) parts.push(`expected every ${duration(interval)}`);
+  return parts;
+}
+
+/** Lower case inside a sentence, but pH, ORP and the like keep their capitals. */
+function inSentence(label: string): string {
+  return /^[A-Z][a-z]/.test(label) ? `${label.charAt(0).toLowerCase()}${label.slice(1)}` : label;
+}
+
+function shape(spec: NumberQuantity | StateQuantity): {
+  readonly decimals: number;
+  readonly unitLabel: string;
+} {
+  return spec.kind === "number" ? spec : { decimals: 0, unitLabel: "" };
+}

@@ -1,0 +1,168 @@
+/** Answers of the API beside the views that pages draw. Every number stands beside its unit; instants are UTC milliseconds. */
+import * as z from "zod";
+import { findingView } from "./views.ts";
+
+const instant = z.number().int().describe("UTC milliseconds");
+const number = z.number().nullable();
+
+/** RFC 9457 problem details; `issues` names each field, what was sent there and what to send instead. */
+export const problem = z.object({
+  type: z.string(),
+  title: z.string(),
+  status: z.number().int(),
+  detail: z.string(),
+  /** Where something broke: the line of the log to look for. */
+  reference: z.string().optional(),
+  issues: z
+    .array(
+      z.object({ field: z.string(), value: z.string().nullable(), says: z.string(), remedy: z.string() }),
+    )
+    .optional(),
+});
+export type Problem = z.infer<typeof problem>;
+
+const position = z.object({ seq: z.number().int(), received: instant });
+
+export const healthView = z.object({
+  ok: z.boolean(),
+  version: z.string(),
+  schema: z.number().int(),
+  detail: z
+    .object({
+      now: instant,
+      dialect: z.enum(["sqlite", "postgres"]),
+      where: z.string(),
+      journal: position.nullable(),
+      cursor: position.nullable(),
+      behind: z
+        .object({ entries: z.number().int(), ms: z.number() })
+        .describe(
+          "what was accepted and is not evaluated yet: journal entries, and milliseconds between their receipts",
+        ),
+      dirty: z
+        .array(z.object({ system: z.string(), from: instant }))
+        .describe("being judged again from here to now"),
+      counts: z.object({
+        readings: z.number(),
+        duplicates: z.number(),
+        conflicts: z.number(),
+        rejected: z.number(),
+        unclaimed: z.number(),
+      }),
+    })
+    .optional()
+    .describe("only for who may read the rest"),
+});
+export type HealthView = z.infer<typeof healthView>;
+
+export const alarmView = z.object({
+  id: z.string(),
+  state: z.enum(["NORMAL", "UNACK", "ACK", "RTN_UNACK"]).describe("states of ISA-18.2 / IEC 62682"),
+  severity: z.enum(["look", "action", "urgent"]),
+  system: z.string(),
+  systemName: z.string(),
+  point: z.string(),
+  quantity: z.string(),
+  quantityLabel: z.string(),
+  raised: instant,
+  cleared: instant.nullable(),
+  acknowledged: instant.nullable(),
+  acknowledgedBy: z.string().nullable(),
+  finding: findingView.nullable().describe("null where the finding was superseded after the alarm rang"),
+});
+export const alarmsView = z.object({ now: instant, zone: z.string(), alarms: z.array(alarmView) });
+export type AlarmView = z.infer<typeof alarmView>;
+export type AlarmsView = z.infer<typeof alarmsView>;
+
+export const rejectedView = z.object({
+  rejected: z
+    .array(
+      z.object({
+        topic: z.string(),
+        source: z.string(),
+        reason: z.string(),
+        sample: z
+          .string()
+          .describe("first bytes of the payload read as UTF-8; what is not UTF-8 is shown as �"),
+        bytes: z.number().int().describe("length of the whole payload"),
+        count: z.number().int(),
+        firstSeen: instant,
+        lastSeen: instant,
+      }),
+    )
+    .describe("last seen first"),
+});
+export type RejectedView = z.infer<typeof rejectedView>;
+
+export const unclaimedView = z.object({
+  unclaimed: z
+    .array(z.object({ topic: z.string(), count: z.number().int(), firstSeen: instant, lastSeen: instant }))
+    .describe("last seen first; their readings are kept until somebody adopts or dismisses them"),
+});
+export type UnclaimedView = z.infer<typeof unclaimedView>;
+
+/** A question to the person at the field; the result is stored whatever the answer. */
+export const question = z.object({
+  code: z.enum(["outside_plausible_span", "basis_assumed", "entered_late", "before_system_opened"]),
+  field: z.string(),
+  says: z.string(),
+});
+export type Question = z.infer<typeof question>;
+
+export const ammoniaInput = z.object({
+  quantity: z.string(),
+  label: z.string(),
+  value: z.number(),
+  unitLabel: z.string(),
+  at: instant.nullable().describe("null where it is a property of the water, not a measurement"),
+  origin: z.enum(["this test", "probe", "bench", "fresh water"]),
+});
+export const ammoniaAnswer = z.object({
+  value: number.describe("mg/L as N; null where it cannot be computed"),
+  qualifier: z.enum(["=", "<", ">"]),
+  low: number.describe("lower end of the interval"),
+  high: number,
+  unit: z.string(),
+  unitLabel: z.string(),
+  status: z.enum(["ok", "extrapolated", "invalid", "not known"]),
+  says: z.string(),
+  formula: z.string().nullable(),
+  phScale: z.enum(["nbs"]),
+  inputs: z.array(ammoniaInput),
+  missing: z.array(z.string()).describe("quantities that would be needed"),
+});
+export type AmmoniaAnswer = z.infer<typeof ammoniaAnswer>;
+
+export const benchAnswer = z.object({
+  id: z.string(),
+  clientId: z.string(),
+  repeated: z.boolean().describe("this client id was stored before; nothing was written again"),
+  received: instant,
+  sampledAt: instant,
+  analyst: z.string(),
+  results: z.array(
+    z.object({
+      quantity: z.string(),
+      label: z.string(),
+      typed: z.string(),
+      qualifier: z.enum(["=", "<", ">"]),
+      unitTyped: z.string(),
+      value: z.number().describe("in the registry's unit"),
+      unit: z.string(),
+      unitLabel: z.string(),
+    }),
+  ),
+  questions: z.array(question),
+  unionisedAmmonia: ammoniaAnswer.nullable().describe("where the test has a total ammonia result"),
+});
+export type BenchAnswer = z.infer<typeof benchAnswer>;
+
+/** Fates of readings, in the order they were sent. */
+export const readingsAnswer = z.object({
+  received: instant,
+  stored: z.number().int(),
+  duplicates: z.number().int(),
+  conflicts: z.number().int(),
+  fates: z.array(z.enum(["stored", "duplicate", "conflict", "unclaimed"])),
+});
+export type ReadingsAnswer = z.infer<typeof readingsAnswer>;

@@ -1,0 +1,143 @@
+/** The one table of what the API offers; the OpenAPI document is made from it and each route handler stands behind one row. */
+import type * as z from "zod";
+import {
+  alarmsView,
+  benchAnswer,
+  healthView,
+  readingsAnswer,
+  rejectedView,
+  unclaimedView,
+} from "./answers.ts";
+import {
+  alarmsQuery,
+  benchRequest,
+  limitQuery,
+  liveQuery,
+  overnightQuery,
+  readingsRequest,
+  seriesQuery,
+} from "./api.ts";
+import { liveEvent, overnightView, seriesView, systemState, systemsView } from "./views.ts";
+
+export interface Endpoint {
+  readonly method: "get" | "post";
+  /** Below /api/v1. */
+  readonly path: string;
+  readonly summary: string;
+  readonly query?: z.ZodObject;
+  readonly body?: z.ZodObject;
+  /** Null where the answer is not described here (the document itself). */
+  readonly answer: z.ZodType | null;
+  readonly media: "application/json" | "text/event-stream";
+  /** True where nobody needs to say who they are. */
+  readonly open: boolean;
+}
+
+const json = { media: "application/json", open: false } as const;
+
+export const ENDPOINTS = {
+  health: {
+    ...json,
+    method: "get",
+    path: "/health",
+    summary: "Whether the store answers; how far evaluation has come, for who may read",
+    answer: healthView,
+    open: true,
+  },
+  systems: {
+    ...json,
+    method: "get",
+    path: "/systems",
+    summary: "Every system and where it stands, worst first",
+    answer: systemsView,
+  },
+  system: {
+    ...json,
+    method: "get",
+    path: "/systems/{system}",
+    summary: "One system now",
+    answer: systemState,
+  },
+  state: {
+    ...json,
+    method: "get",
+    path: "/systems/{system}/state",
+    summary: "One system now: the newest believed value of each stream and its verdict",
+    answer: systemState,
+  },
+  series: {
+    ...json,
+    method: "get",
+    path: "/systems/{system}/series",
+    summary: "One quantity over a range in columns, bounded, with the bands in force",
+    query: seriesQuery,
+    answer: seriesView,
+  },
+  overnight: {
+    ...json,
+    method: "get",
+    path: "/overnight",
+    summary: "What moved, what is not known, what is calm, how complete the readings are",
+    query: overnightQuery,
+    answer: overnightView,
+  },
+  alarms: {
+    ...json,
+    method: "get",
+    path: "/alarms",
+    summary: "Alarms, worst first",
+    query: alarmsQuery,
+    answer: alarmsView,
+  },
+  bench: {
+    ...json,
+    method: "post",
+    path: "/bench-tests",
+    summary: "Store one bench test, once per client id",
+    body: benchRequest,
+    answer: benchAnswer,
+  },
+  readings: {
+    ...json,
+    method: "post",
+    path: "/readings",
+    summary: "Store readings in one durable commit",
+    body: readingsRequest,
+    answer: readingsAnswer,
+  },
+  rejected: {
+    ...json,
+    method: "get",
+    path: "/rejected",
+    summary: "Messages that could not be read, with the reason",
+    query: limitQuery,
+    answer: rejectedView,
+  },
+  unclaimed: {
+    ...json,
+    method: "get",
+    path: "/unclaimed",
+    summary: "Topics that name a site, system or point which is not set up",
+    query: limitQuery,
+    answer: unclaimedView,
+  },
+  live: {
+    ...json,
+    method: "get",
+    path: "/live",
+    summary: "Server-sent events: systems that changed, whole; each event's data is one of these",
+    query: liveQuery,
+    answer: liveEvent,
+    media: "text/event-stream",
+  },
+  openapi: {
+    ...json,
+    method: "get",
+    path: "/openapi.json",
+    summary: "This document",
+    answer: null,
+    open: true,
+  },
+} as const satisfies Record<string, Endpoint>;
+
+export type EndpointName = keyof typeof ENDPOINTS;

@@ -1,0 +1,139 @@
+import * as z from "zod";
+import {
+  alarmsView,
+  alarmView,
+  ammoniaAnswer,
+  benchAnswer,
+  healthView,
+  problem,
+  readingsAnswer,
+  rejectedView,
+  unclaimedView,
+} from "./answers.ts";
+import { benchRequest, readingsRequest } from "./api.ts";
+import { ENDPOINTS, type Endpoint } from "./endpoints.ts";
+import {
+  bandEdges,
+  findingView,
+  liveEvent,
+  overnightView,
+  seriesView,
+  streamState,
+  systemState,
+  systemsView,
+} from "./views.ts";
+
+type Json = Record<string, unknown>;
+
+const NAMED: Readonly<Record<string, z.ZodType>> = {
+  Problem: problem,
+  BandEdges: bandEdges,
+  Finding: findingView,
+  StreamState: streamState,
+  SystemState: systemState,
+  Systems: systemsView,
+  Series: seriesView,
+  Overnight: overnightView,
+  LiveEvent: liveEvent,
+  Alarm: alarmView,
+  Alarms: alarmsView,
+  Health: healthView,
+  Rejected: rejectedView,
+  Unclaimed: unclaimedView,
+  BenchTest: benchRequest,
+  BenchAnswer: benchAnswer,
+  UnionisedAmmonia: ammoniaAnswer,
+  Readings: readingsRequest,
+  ReadingsAnswer: readingsAnswer,
+};
+
+const reference = (name: string) => `#/components/schemas/${name}`;
+
+function nameOf(schema: z.ZodType): string {
+  const found = Object.entries(NAMED).find(([, named]) => named === schema);
+  if (!found) throw new Error("a schema of an endpoint has no name in the OpenAPI document");
+  return found[0];
+}
+
+function withoutKeys(schema: object): Json {
+  const { $schema: _dialect, $id: _id, ...rest } = schema as Json;
+  return rest;
+}
+
+function componentSchemas(): Json {
+  const registry = z.registry<{ id?: string | undefined }>();
+  for (const [id, schema] of Object.entries(NAMED)) registry.add(schema, { id });
+  const { schemas } = z.toJSONSchema(registry, { uri: reference, io: "input" });
+  return Object.fromEntries(Object.entries(schemas).map(([name, schema]) => [name, withoutKeys(schema)]));
+}
+
+function parametersOf({ path, query }: Endpoint): Json[] {
+  const inPath = [...path.matchAll(/\{(\w+)\}/g)].map(([, name]) => ({
+    name,
+    in: "path",
+    required: true,
+    description: "a system's short name",
+    schema: { type: "string" },
+  }));
+  if (!query) return inPath;
+  const { properties = {}, required = [] } = withoutKeys(z.toJSONSchema(query, { io: "input" })) as {
+    properties?: Record<string, Json>;
+    required?: string[];
+  };
+  const inQuery = Object.entries(properties).map(([name, schema]) => ({
+    name,
+    in: "query",
+    required: required.includes(name),
+    schema,
+  }));
+  return [...inPath, ...inQuery];
+}
+
+function operation(name: string, endpoint: Endpoint): Json {
+  const content = endpoint.answer
+    ? { [endpoint.media]: { schema: { $ref: reference(nameOf(endpoint.answer)) } } }
+    : { [endpoint.media]: { schema: { type: "object" } } };
+  const body = endpoint.body && {
+    requestBody: {
+      required: true,
+      content: { "application/json": { schema: { $ref: reference(nameOf(endpoint.body)) } } },
+    },
+  };
+  return {
+    operationId: name,
+    summary: endpoint.summary,
+    parameters: parametersOf(endpoint),
+    ...body,
+    responses: {
+      "200": { description: "As asked", content },
+      default: {
+        description: "What is wrong and what to do instead (RFC 9457)",
+        content: { "application/problem+json": { schema: { $ref: reference("Problem") } } },
+      },
+    },
+    ...(endpoint.open ? { security: [] } : {}),
+  };
+}
+
+/** The OpenAPI 3.1 document of the API, made from the very schemas that handlers check with. */
+export function openApiDocument(version: string): Json {
+  const paths: Record<string, Json> = {};
+  for (const [name, endpoint] of Object.entries(ENDPOINTS) as [string, Endpoint][]) {
+    paths[endpoint.path] = { ...paths[endpoint.path], [endpoint.method]: operation(name, endpoint) };
+  }
+  return {
+    openapi: "3.1.0",
+    info: {
+      title: "Homewater",
+      version,
+      description: "Water quality and life support. Instants are UTC milliseconds; units are UCUM codes.",
+    },
+    servers: [{ url: "/api/v1" }],
+    security: [{ token: [] }, {}],
+    paths,
+    components: {
+      schemas: componentSchemas(),
+      securitySchemes: { token: { type: "http", scheme: "bearer" } },
+    },
+  };
+}
