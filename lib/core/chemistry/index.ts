@@ -10,9 +10,44 @@ export {
   type AmmoniaUncertainty,
   ammoniaSensitivity,
 } from "./ammonia-uncertainty.ts";
+export {
+  type CarbonateResult,
+  type CarbonateSystem,
+  type CarbonateWater,
+  carbonateFromAlkalinityCarbon,
+  carbonateFromAlkalinityPco2,
+  carbonateFromPhAlkalinity,
+  carbonateFromPhCarbon,
+} from "./carbonate.ts";
+export type { CarbonateConstantSet } from "./carbonate-constants.ts";
+export {
+  CIVIL_HORIZON,
+  type DayLength,
+  type DayLengthInput,
+  dayLength,
+  SUNRISE_HORIZON,
+  type SunCourse,
+} from "./day-length.ts";
+export {
+  type HydrometerReading,
+  salinityFromHydrometer,
+  seawaterDensity,
+  specificGravity,
+} from "./density.ts";
+export { freezingPoint } from "./freezing.ts";
+export {
+  type GasPressure,
+  type GasTensiometerReading,
+  gasExcessAtDepth,
+  totalGasPressure,
+} from "./gas-pressure.ts";
+export { type DissolvedGas, gasSolubility } from "./gas-solubility.ts";
+export { type Osmolality, osmolality } from "./osmolality.ts";
 export { type OxygenPercent, oxygenFromPercent, oxygenPercent, oxygenSaturation } from "./oxygen.ts";
 export { convertPh, type PhScale } from "./ph-scale.ts";
 export { stationPressure } from "./pressure.ts";
+export { ehFromOrp, REFERENCE_ELECTRODES, type RedoxPotential, type ReferenceElectrode } from "./redox.ts";
+export { type RefractometerReading, salinityFromRefractometer } from "./refractometer.ts";
 export type { Computed, ComputedIn, ComputedStatus } from "./result.ts";
 export { conductivityFromSalinity, practicalSalinity } from "./salinity.ts";
 export {
