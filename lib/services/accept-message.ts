@@ -1,0 +1,134 @@
+import type { Instant } from "../core/time/instant.ts";
+import { type SourceKind, type Store, StoreError } from "../store/port.ts";
+import { createCommitter } from "./accepting/commit.ts";
+import { createDirectory } from "./accepting/directory.ts";
+import {
+  createGroupCommit,
+  GROUP_LIMITS,
+  type GroupCounts,
+  type GroupLimits,
+} from "./accepting/group-commit.ts";
+import { type Message, partOf, type Receipt, rejectedPart } from "./accepting/message.ts";
+import { partsOfSent, type SentReading } from "./accepting/sent-readings.ts";
+
+export interface AcceptorDeps {
+  readonly store: Store;
+  /** The receiving wall clock. */
+  readonly clock: () => Instant;
+  readonly limits?: GroupLimits;
+}
+/** Counts since this process began; the store's own counts are for ever. */
+export interface AcceptCounts extends GroupCounts {
+  /** Messages whose readings belong to a stream, and readings of each fate. */
+  readonly accepted: number;
+  readonly stored: number;
+  readonly duplicates: number;
+  readonly conflicts: number;
+  readonly rejected: number;
+  readonly unclaimed: number;
+}
+export interface Acceptor {
+  /** Takes one message: resolves after the commit that holds it (or its rejection); rejects where it is not stored: then do not acknowledge it. */
+  accept(message: Message): Promise<Receipt>;
+  /** Files a message that was not read at all (too large, not allowed) with the reason. `bytes` is its size on the wire. */
+  reject(
+    message: Pick<Message, "topic" | "payload" | "client">,
+    reason: string,
+    bytes?: number,
+  ): Promise<Receipt>;
+  /** Takes readings sent through the API, all or none. Throws AppError "invalid" naming each entry at fault. */
+  acceptReadings(
+    readings: readonly SentReading[],
+    sender: { readonly client: string; readonly kind: SourceKind },
+  ): Promise<Receipt>;
+  /** Stores these messages in one commit of their own at a receive time that is given: for a loader with a clock of its own. */
+  acceptBatch(now: Instant, messages: readonly Message[]): Promise<Receipt[]>;
+  isPressed(): boolean;
+  relief(): Promise<void>;
+  drained(): Promise<void>;
+  counts(): AcceptCounts;
+}
+
+/** Roughly what one reading takes while it waits. */
+const BYTES_A_READING = 64;
+const NOTHING: Receipt = {
+  outcome: "ours",
+  stored: 0,
+  duplicates: 0,
+  conflicts: 0,
+  unclaimed: 0,
+  reason: null,
+  received: null,
+};
+const isRefusedByStore = (error: unknown): error is StoreError =>
+  error instanceof StoreError && error.code === "invalid";
+
+/**
+ * The one way in for readings: decode, check, commit, and only then say so. Nothing is interpreted here. Messages that come while a
+ * commit runs share the next one. A bad message is filed with its first bytes and a reason, and disturbs no other.
+ */
+export function createAcceptor({ store, clock, limits = GROUP_LIMITS }: AcceptorDeps): Acceptor {
+  // Durations are measured on a clock that does not step.
+  const elapsed = () => performance.now();
+  const directory = createDirectory(store, elapsed);
+  const committer = createCommitter(store, directory);
+  const group = createGroupCommit(
+    (messages) => committer.commit(messages, clock()),
+    isRefusedByStore,
+    elapsed,
+    limits,
+  );
+  const totals = { accepted: 0, stored: 0, duplicates: 0, conflicts: 0, rejected: 0, unclaimed: 0 };
+
+  function counted(receipt: Receipt): Receipt {
+    if (receipt.outcome !== "ours") totals[receipt.outcome] += 1;
+    totals.stored += receipt.stored;
+    totals.duplicates += receipt.duplicates;
+    totals.conflicts += receipt.conflicts;
+    return receipt;
+  }
+
+  async function reject(
+    message: Pick<Message, "topic" | "payload" | "client">,
+    reason: string,
+    bytes?: number,
+  ) {
+    return counted(await group.add([rejectedPart(message, reason, bytes)], message.payload.length));
+  }
+
+  return {
+    async accept(message) {
+      const part = partOf(message, clock());
+      if (part === null) return NOTHING;
+      try {
+        return counted(await group.add([part], message.payload.length));
+      } catch (error) {
+        // Sent again it would be refused again: it is filed like any other bad message.
+        if (isRefusedByStore(error) && part.kind === "readings") return reject(message, error.message);
+        throw error;
+      }
+    },
+
+    reject,
+
+    async acceptReadings(readings, { client, kind }) {
+      const parts = await partsOfSent(readings, { client, kind }, clock(), directory.siteOf);
+      if (parts.length === 0) return NOTHING;
+      return counted(await group.add(parts, readings.length * BYTES_A_READING));
+    },
+
+    async acceptBatch(now, messages) {
+      const parts = messages.map((message) => partOf(message, now));
+      const receipts = await committer.commit(
+        parts.map((part) => (part === null ? [] : [part])),
+        now,
+      );
+      return receipts.map((receipt, index) => (parts[index] === null ? NOTHING : counted(receipt)));
+    },
+
+    isPressed: group.isPressed,
+    relief: group.relief,
+    drained: group.drained,
+    counts: () => ({ ...totals, ...group.counts() }),
+  };
+}

@@ -1,0 +1,140 @@
+import type { Part, Receipt } from "./message.ts";
+
+export interface GroupLimits {
+  /** Messages and bytes waiting at most; past either a message is turned away, and its sender must send it again. */
+  readonly waitingMessages: number;
+  readonly waitingBytes: number;
+  /** Readings in one commit at most (a message is never split, so one more message may go over). */
+  readonly readingsPerCommit: number;
+}
+export const GROUP_LIMITS: GroupLimits = {
+  waitingMessages: 50_000,
+  waitingBytes: 64 * 1024 * 1024,
+  readingsPerCommit: 5_000,
+};
+
+export interface GroupCounts {
+  readonly waiting: number;
+  readonly lastCommitMs: number | null;
+  readonly failedCommits: number;
+  /** What the store said last, null since the last commit that went well. */
+  readonly trouble: string | null;
+}
+export interface GroupCommit {
+  /** Resolves after the commit that holds the message; rejects where that commit failed, and then nothing of it is stored. */
+  add(parts: readonly Part[], bytes: number): Promise<Receipt>;
+  /** True while more than half of what may wait is waiting: an edge that can stop reading should. */
+  isPressed(): boolean;
+  /** Resolves when it is no longer pressed, at once where it is not. */
+  relief(): Promise<void>;
+  /** Resolves when nothing waits and nothing is being written. */
+  drained(): Promise<void>;
+  counts(): GroupCounts;
+}
+export class BusyError extends Error {
+  constructor(waiting: number) {
+    super(`${waiting} messages wait to be stored: no more are taken until the store has caught up`);
+    this.name = "BusyError";
+  }
+}
+
+interface Waiting {
+  readonly parts: readonly Part[];
+  readonly bytes: number;
+  readonly resolve: (receipt: Receipt) => void;
+  readonly reject: (error: unknown) => void;
+}
+
+/**
+ * Collects messages while the last commit runs and hands them to the next one: under load one durable commit serves hundreds of
+ * messages, and a lone message waits for no timer, only for the current turn of the event loop, so that what arrived
+ * together is stored together. `isOneMessagesFault` tells an error that a single message can cause from one that concerns them all.
+ */
+export function createGroupCommit(
+  commit: (messages: readonly (readonly Part[])[]) => Promise<Receipt[]>,
+  isOneMessagesFault: (error: unknown) => boolean,
+  elapsed: () => number,
+  limits: GroupLimits = GROUP_LIMITS,
+): GroupCommit {
+  let waiting: Waiting[] = [];
+  let waitingBytes = 0;
+  let writing = 0;
+  let running = false;
+  let lastCommitMs: number | null = null;
+  let failedCommits = 0;
+  let trouble: string | null = null;
+  let reliefs: (() => void)[] = [];
+  let drains: (() => void)[] = [];
+
+  const isPressed = () =>
+    waiting.length > limits.waitingMessages / 2 || waitingBytes > limits.waitingBytes / 2;
+
+  function take(): Waiting[] {
+    let readings = 0;
+    let end = 0;
+    while (end < waiting.length && readings < limits.readingsPerCommit) {
+      const one = waiting[end] as Waiting;
+      for (const part of one.parts) readings += part.kind === "readings" ? part.readings.length : 1;
+      waitingBytes -= one.bytes;
+      end += 1;
+    }
+    const group = end === waiting.length ? waiting : waiting.slice(0, end);
+    waiting = end === waiting.length ? [] : waiting.slice(end);
+    return group;
+  }
+
+  async function write(group: readonly Waiting[]): Promise<void> {
+    const began = elapsed();
+    try {
+      const receipts = await commit(group.map((one) => one.parts));
+      lastCommitMs = elapsed() - began;
+      trouble = null;
+      for (const [index, one] of group.entries()) one.resolve(receipts[index] as Receipt);
+    } catch (error) {
+      // One message that the store will not have must not hold up the others for ever: find it by writing each alone.
+      if (group.length > 1 && isOneMessagesFault(error)) {
+        for (const one of group) await write([one]);
+        return;
+      }
+      failedCommits += 1;
+      trouble = error instanceof Error ? error.message : String(error);
+      for (const one of group) one.reject(error);
+    }
+  }
+
+  async function run(): Promise<void> {
+    while (waiting.length > 0) {
+      // Every socket that is ready is read before the group is closed.
+      await new Promise<void>((resolve) => setImmediate(resolve));
+      const group = take();
+      writing = group.length;
+      await write(group);
+      writing = 0;
+      if (reliefs.length > 0 && !isPressed()) {
+        for (const resolve of reliefs) resolve();
+        reliefs = [];
+      }
+    }
+    running = false;
+    for (const resolve of drains) resolve();
+    drains = [];
+  }
+
+  return {
+    add(parts, bytes) {
+      if (waiting.length >= limits.waitingMessages || waitingBytes + bytes > limits.waitingBytes)
+        return Promise.reject(new BusyError(waiting.length));
+      return new Promise<Receipt>((resolve, reject) => {
+        waiting.push({ parts, bytes, resolve, reject });
+        waitingBytes += bytes;
+        if (running) return;
+        running = true;
+        void run();
+      });
+    },
+    isPressed,
+    relief: () => (isPressed() ? new Promise((resolve) => reliefs.push(resolve)) : Promise.resolve()),
+    drained: () => (running ? new Promise((resolve) => drains.push(resolve)) : Promise.resolve()),
+    counts: () => ({ waiting: waiting.length + writing, lastCommitMs, failedCommits, trouble }),
+  };
+}
