@@ -1,0 +1,248 @@
+/**
+ * Folds readings into the event-time state of one system: flags, rollups, derived values, deviation from the target band, and the
+ * findings "out of band", "too fast" and "wrong state". Deterministic: the same readings in order of (at, rank, stream) give the same
+ * state and outputs, however they were batched.
+ */
+import type { Finding, FindingKind, Level } from "../alarms/finding.ts";
+import { severityOf } from "../alarms/finding.ts";
+import { FLAG, isGood } from "../quality/flag.ts";
+import { grossRange, isTimeSuspect, type Verdict, withReason } from "../quality/gross-range.ts";
+import { DAY, type Instant, MINUTE } from "../time/instant.ts";
+import { type MonthBracket, monthBracketWalker, siteDayWalker } from "../time/site-time.ts";
+import { accumulate, rollupRow, WIDTHS } from "./accumulate.ts";
+import { breakStreaks } from "./condition.ts";
+import { derive } from "./derive.ts";
+import { type Judged, judgeBand, judgeRate, judgeState } from "./judge.ts";
+import type { Input, Outputs } from "./outputs.ts";
+import { planned } from "./planned.ts";
+import type { StreamSettings, SystemSettings } from "./settings.ts";
+import {
+  CONDITIONS,
+  type ConditionName,
+  emptyStream,
+  type OpenFinding,
+  type StreamState,
+  type WaterState,
+} from "./water-state.ts";
+
+/** Later than this after its own time a reading is *found late*: findings yes, alarms no. A bench result has a working day. */
+const LATE = 15 * MINUTE;
+const BENCH_LATE = DAY;
+const COMPACT_AT = 1024;
+
+export interface Folder {
+  readonly settings: SystemSettings;
+  readonly dayOf: (at: Instant) => { readonly start: Instant; readonly end: Instant };
+  readonly monthsOf: (at: Instant) => MonthBracket;
+}
+/** Settings with the walkers that remember the last site day and month. */
+export const createFolder = (settings: SystemSettings): Folder => ({
+  settings,
+  dayOf: siteDayWalker(settings.zone),
+  monthsOf: monthBracketWalker(settings.zone),
+});
+
+export const isLate = (input: Input, stream: StreamSettings): boolean =>
+  input.recorded || input.received - input.at > (stream.origin === "bench" ? BENCH_LATE : LATE);
+
+/** True where a reading sorts behind everything folded so far; one that does not asks for judging again from its time. */
+export function isAhead(water: WaterState, stream: StreamSettings, at: Instant): boolean {
+  const { frontier } = water;
+  if (at !== frontier.at) return at > frontier.at;
+  if (stream.rank !== frontier.rank) return stream.rank > frontier.rank;
+  return stream.id > frontier.stream;
+}
+
+/** A reading that is kept and flagged but is no part of the water's history: its own time cannot be believed. */
+export const isOutside = (input: Input): boolean =>
+  !input.recorded && isTimeSuspect(input.at, input.received);
+
+/** Flag a reading that stays outside (see isOutside). */
+export function flagOutside(input: Input, stream: StreamSettings, out: Outputs): void {
+  const verdict = withReason(grossRange(input.value, stream.spec), "time_suspect");
+  out.flags.push({ stream: input.stream, at: input.at, flag: verdict.flag, reasons: verdict.reasons });
+}
+
+/** Fold one reading that `isAhead`. Changes `water` and adds to `out`. */
+export function foldReading(folder: Folder, water: WaterState, input: Input, out: Outputs): void {
+  const stream = folder.settings.byId.get(input.stream);
+  if (!stream) return;
+  advanceStates(folder, water, input.at, out);
+  water.frontier = { at: input.at, rank: stream.rank, stream: stream.id };
+  let verdict = grossRange(input.value, stream.spec);
+  if (input.mark === "conflict" || input.mark === "possible_repeat")
+    verdict = withReason(verdict, input.mark);
+  const mark = input.mark === "below" || input.mark === "above" ? input.mark : null;
+  take(folder, water, stream, { ...input, mark }, verdict, null, out);
+}
+
+interface Interval {
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
+function take(
+  folder: Folder,
+  water: WaterState,
+  stream: StreamSettings,
+  input: Input,
+  verdict: Verdict,
+  interval: Interval | null,
+  out: Outputs,
+): void {
+  const { at, value } = input;
+  const good = isGood(verdict.flag);
+  const state = stateOf(water, stream.id);
+  out.touched.add(stream.id);
+  if (verdict.flag !== FLAG.pass)
+    out.flags.push({ stream: stream.id, at, flag: verdict.flag, reasons: verdict.reasons });
+  accumulate(stream.id, state, at, value, good, folder.dayOf(at).start, out.rollups);
+  state.at = at;
+  state.value = value;
+  state.flag = verdict.flag;
+  state.reasons = verdict.reasons;
+  state.mark = input.mark === "below" || input.mark === "above" ? input.mark : null;
+  state.lower = interval?.low ?? null;
+  state.upper = interval?.high ?? null;
+  state.received = input.received;
+  state.deviation = null;
+  if (!good) return;
+  if (state.goodAt >= 0 && at - state.goodAt > stream.gapMs) {
+    for (const name of CONDITIONS) breakStreaks(state.conditions[name]);
+  }
+  state.goodAt = at;
+  state.goodValue = value;
+  state.goodMark = state.mark;
+  const late = isLate(input, stream);
+  const judged: Judged = { folder, water, stream, state, at, value, late, close };
+  if (stream.spec.kind === "state") {
+    judgeState(judged, out);
+    return;
+  }
+  state.deviation = judgeBand(judged, out);
+  if (stream.origin !== "bench") {
+    remember(state, stream, at, value);
+    if (stream.rates.length > 0) judgeRate(judged, out);
+  }
+  for (const derivation of stream.derivations) {
+    const target = folder.settings.byId.get(derivation.target);
+    const result = target && derive(folder.settings, water, derivation, value, at);
+    if (!target || !result) continue;
+    out.derived.push({
+      stream: target.id,
+      at,
+      value: result.value,
+      low: result.low,
+      high: result.high,
+      formula: result.formula,
+    });
+    let derivedVerdict = grossRange(result.value, target.spec);
+    if (result.extrapolated && derivedVerdict.flag === FLAG.pass)
+      derivedVerdict = { flag: FLAG.notEvaluated, reasons: ["extrapolated"] };
+    take(
+      folder,
+      water,
+      target,
+      { ...input, stream: target.id, value: result.value, mark: result.mark },
+      derivedVerdict,
+      result,
+      out,
+    );
+  }
+}
+
+function stateOf(water: WaterState, stream: number): StreamState {
+  let state = water.streams.get(stream);
+  if (!state) {
+    state = emptyStream();
+    water.streams.set(stream, state);
+  }
+  return state;
+}
+
+/** Keep good values (less their plan) for as long as a rate looks back. */
+function remember(state: StreamState, stream: StreamSettings, at: Instant, value: number): void {
+  state.t.push(at);
+  state.v.push(value - planned(stream, at));
+  while ((state.t[state.head] as number) < at - stream.windowMs) state.head++;
+  if (state.head < COMPACT_AT) return;
+  state.t = state.t.slice(state.head);
+  state.v = state.v.slice(state.head);
+  state.head = 0;
+}
+
+/** Wrong states become findings when they have lasted their delay, at the time that was, not at the next reading of their own. */
+function advanceStates(folder: Folder, water: WaterState, at: Instant, out: Outputs): void {
+  if (water.pending.length === 0 || at <= water.frontier.at) return;
+  for (const id of [...water.pending]) {
+    const stream = folder.settings.byId.get(id);
+    const state = water.streams.get(id);
+    const since = state?.conditions.state.since[0] ?? null;
+    if (!stream || !state || since === null || at - since < stream.delayMs) continue;
+    out.touched.add(id);
+    const when = since + stream.delayMs;
+    const late = state.lateSince;
+    judgeState({ folder, water, stream, state, at: when, value: state.goodValue, late, close }, out);
+  }
+}
+
+function close(
+  stream: StreamSettings,
+  system: string,
+  kind: FindingKind,
+  closed: OpenFinding,
+  ended: Instant,
+  out: Outputs,
+): void {
+  const finding = findingOf(stream, system, kind, closed, ended);
+  out.findings.set(finding.id, finding);
+}
+
+const KIND_OF: Readonly<Record<ConditionName, FindingKind>> = {
+  high: "out of band",
+  low: "out of band",
+  rising: "too fast",
+  falling: "too fast",
+  state: "wrong state",
+};
+
+function findingOf(
+  stream: StreamSettings,
+  system: string,
+  kind: FindingKind,
+  open: OpenFinding,
+  ended: Instant | null,
+): Finding {
+  return {
+    id: open.id,
+    system,
+    stream: stream.id,
+    quantity: stream.quantity,
+    kind,
+    rule: open.rule,
+    severity: severityOf(open.peak as Exclude<Level, 0>),
+    began: open.began,
+    raised: open.raised,
+    ended,
+    evidence: { ...open.evidence, worst: open.worst, worstAt: open.worstAt },
+    late: open.late,
+  };
+}
+
+/** Add what is still open (rollups, findings) of the touched streams, so that the outputs say how things stand now. */
+export function settle(folder: Folder, water: WaterState, out: Outputs): void {
+  for (const id of out.touched) {
+    const stream = folder.settings.byId.get(id);
+    const state = water.streams.get(id);
+    if (!stream || !state) continue;
+    state.rollups.forEach((open, i) => {
+      if (open) out.rollups.push(rollupRow(id, WIDTHS[i] as number, open));
+    });
+    for (const name of CONDITIONS) {
+      const { open } = state.conditions[name];
+      if (!open) continue;
+      const finding = findingOf(stream, folder.settings.system.id, KIND_OF[name], open, null);
+      out.findings.set(finding.id, finding);
+    }
+  }
+}

@@ -1,0 +1,177 @@
+/** The three judgements of a good reading: against its band, by its rate, by its word. */
+import type { FindingKind, Level } from "../alarms/finding.ts";
+import { levelOf } from "../alarms/finding.ts";
+import { slopePerHour } from "../drift/rate.ts";
+import type { RateRule } from "../drift/rate-rules.ts";
+import type { Instant } from "../time/instant.ts";
+import { type StateQuantity, stateWord } from "../units/quantity.ts";
+import { type Closed, stepCondition } from "./condition.ts";
+import type { Folder } from "./fold.ts";
+import { deadband, deviationOf, edgesFor, levelOn } from "./judge-band.ts";
+import type { Outputs } from "./outputs.ts";
+import { planned } from "./planned.ts";
+import type { StreamSettings } from "./settings.ts";
+import type { OpenFinding, StreamState, WaterState } from "./water-state.ts";
+
+export interface Judged {
+  readonly folder: Folder;
+  readonly water: WaterState;
+  readonly stream: StreamSettings;
+  readonly state: StreamState;
+  readonly at: Instant;
+  readonly value: number;
+  readonly late: boolean;
+  readonly close: (
+    stream: StreamSettings,
+    system: string,
+    kind: FindingKind,
+    closed: OpenFinding,
+    ended: Instant,
+    out: Outputs,
+  ) => void;
+}
+
+function finish(judged: Judged, kind: FindingKind, closed: Closed | null, out: Outputs): void {
+  if (!closed) return;
+  const { stream, folder } = judged;
+  judged.close(stream, folder.settings.system.id, kind, closed.finding, closed.ended, out);
+}
+
+/** Deviation of the value (null: no band, or not proven) and the conditions above and below the band. */
+export function judgeBand(judged: Judged, out: Outputs): number | null {
+  const { stream, state, at, value } = judged;
+  const edges = edgesFor(stream, at, judged.folder.monthsOf);
+  if (!edges || stream.spec.kind !== "number") return null;
+  const how = deviationOf(value, state.mark, edges);
+  if (how === null) return null;
+  const back = deadband(edges, stream.spec.decimals);
+  for (const side of ["high", "low"] as const) {
+    const condition = state.conditions[side];
+    const level = (side === "high") === how > 0 && how !== 0 ? levelOn(side, value, edges) : 0;
+    if (level === 0 && condition.level === 0 && condition.since[0] === null) continue;
+    const eased = Math.max(
+      level,
+      levelOn(side, side === "high" ? value + back : value - back, edges),
+    ) as Level;
+    const closed = stepCondition(
+      condition,
+      { at, value, level, eased, delayMs: stream.delayMs, late: judged.late, badness: Math.abs(how) },
+      stream.id,
+      "out of band",
+      side,
+      () => ({
+        value,
+        edge: side === "high" ? edges.high : edges.low,
+        limit: side === "high" ? edges.actionHigh : edges.actionLow,
+        urgent: side === "high" ? edges.urgentHigh : edges.urgentLow,
+        deviation: how,
+      }),
+    );
+    finish(judged, "out of band", closed, out);
+  }
+  return how;
+}
+
+/** A rate is over when it has fallen below this share of the limit that raised it. Our own. */
+const OVER_BELOW = 0.7;
+
+interface Steepest {
+  readonly level: Level;
+  readonly eased: Level;
+  readonly rule: RateRule | null;
+  readonly slope: number;
+}
+
+function steepest(
+  rules: readonly RateRule[],
+  slopes: readonly (number | null)[],
+  direction: "rising" | "falling",
+): Steepest {
+  const sign = direction === "rising" ? 1 : -1;
+  let found: Steepest = { level: 0, eased: 0, rule: null, slope: 0 };
+  rules.forEach((rule, i) => {
+    const slope = slopes[i] ?? null;
+    if (slope === null || (rule.direction !== "both" && rule.direction !== direction)) return;
+    const share = (sign * slope) / rule.perHour;
+    const level = share >= 1 ? levelOf(rule.severity) : 0;
+    const eased = share >= OVER_BELOW ? levelOf(rule.severity) : 0;
+    const better = level > found.level || (level === found.level && found.rule === null && eased > 0);
+    found = {
+      level: Math.max(level, found.level) as Level,
+      eased: Math.max(eased, found.eased) as Level,
+      rule: better ? rule : found.rule,
+      slope: better ? slope : found.slope,
+    };
+  });
+  return found;
+}
+
+/** The conditions "rising" and "falling": the slope over a rule's window, less the plan, passes its limit. */
+export function judgeRate(judged: Judged, out: Outputs): void {
+  const { stream, state, at, value } = judged;
+  const slopes = stream.rates.map((rule) => slopePerHour(state.t, state.v, rule.windowMs, state.head));
+  for (const direction of ["rising", "falling"] as const) {
+    const condition = state.conditions[direction];
+    const seen = steepest(stream.rates, slopes, direction);
+    if (seen.level === 0 && condition.level === 0) continue;
+    const windowMs = seen.rule?.windowMs ?? 0;
+    if (condition.since[0] === null && seen.level > 0) condition.since = [at - windowMs, null, null];
+    const closed = stepCondition(
+      condition,
+      {
+        at,
+        value,
+        level: seen.level,
+        eased: seen.eased,
+        delayMs: 0,
+        late: judged.late,
+        badness: Math.abs(seen.slope),
+      },
+      stream.id,
+      "too fast",
+      direction,
+      () => ({
+        value,
+        rate: seen.slope,
+        window: windowMs,
+        limit: seen.rule?.perHour ?? null,
+        rule: seen.rule?.name ?? null,
+        plan: stream.plans.length > 0 ? planned(stream, at) : null,
+      }),
+    );
+    finish(judged, "too fast", closed, out);
+  }
+}
+
+/** The condition of a state quantity: its word is one that should not be, for longer than its delay. */
+export function judgeState(judged: Judged, out: Outputs): void {
+  const { stream, state, at, value, water } = judged;
+  const spec = stream.spec as StateQuantity;
+  const word = stateWord(spec, value) ?? "";
+  const severity = (spec.wrong as Readonly<Record<string, "look" | "action">>)[word];
+  const level: Level = severity ? levelOf(severity) : 0;
+  const condition = state.conditions.state;
+  if (condition.since[0] === null) state.lateSince = judged.late;
+  const closed = stepCondition(
+    condition,
+    // A state that is right again is right at once: nothing has to be waited for.
+    {
+      at,
+      value,
+      level,
+      eased: level,
+      delayMs: level === 0 ? 0 : stream.delayMs,
+      late: state.lateSince,
+      badness: level,
+    },
+    stream.id,
+    "wrong state",
+    word || "right",
+    () => ({ word }),
+  );
+  finish(judged, "wrong state", closed, out);
+  const waits = level > condition.level;
+  const listed = water.pending.includes(stream.id);
+  if (waits && !listed) water.pending = [...water.pending, stream.id].sort((a, b) => a - b);
+  if (!waits && listed) water.pending = water.pending.filter((id) => id !== stream.id);
+}

@@ -1,0 +1,121 @@
+/**
+ * What the evaluator needs to know of one system, compiled once from what is set up: its streams in the order in which readings of
+ * one instant are judged, their bands, plans, rules and delays, and what is derived from what.
+ */
+import { onDelay, silenceAfter, stateDelay } from "../alarms/delays.ts";
+import { type RateRule, rateRulesFor } from "../drift/rate-rules.ts";
+import type { PlanShape, TargetBand } from "../habitat/index.ts";
+import type { Instant } from "../time/instant.ts";
+import { HOUR, MINUTE } from "../time/instant.ts";
+import { type NumberQuantity, quantity, type StateQuantity } from "../units/quantity.ts";
+import { type Derivation, derivationsOf, rankOf } from "./derivations.ts";
+
+export interface StreamFacts {
+  readonly id: number;
+  readonly system: string;
+  readonly pointCode: string;
+  readonly quantity: string;
+  readonly origin: "probe" | "bench" | "equipment" | "derived";
+  readonly interval: number | null;
+  readonly critical: boolean;
+}
+export interface SystemFacts {
+  readonly id: string;
+  readonly water: "fresh" | "brackish" | "marine";
+  readonly volume: number;
+  readonly youngFilter: boolean;
+}
+export interface PlanFacts {
+  readonly system: string;
+  readonly quantity: string;
+  readonly shape: PlanShape;
+  readonly validFrom: Instant;
+  readonly validTo: Instant | null;
+}
+export interface EvaluatorFacts {
+  readonly system: SystemFacts;
+  readonly zone: string;
+  /** Metres above sea level, for station pressure where there is no barometer. */
+  readonly elevation: number;
+  readonly streams: readonly StreamFacts[];
+  readonly bands: readonly TargetBand[];
+  readonly plans: readonly PlanFacts[];
+}
+
+export interface StreamSettings extends StreamFacts {
+  readonly spec: NumberQuantity | StateQuantity;
+  /** Readings of one instant are judged in rising rank, then stream id: inputs before what is computed from them. */
+  readonly rank: number;
+  readonly bands: readonly TargetBand[];
+  readonly plans: readonly PlanFacts[];
+  readonly rates: readonly RateRule[];
+  /** Longest window a rate looks back over, at least the two hours of the shown rate. */
+  readonly windowMs: number;
+  readonly delayMs: number;
+  /** A longer pause between readings starts every streak anew. */
+  readonly gapMs: number;
+  readonly silenceMs: number | null;
+  readonly derivations: readonly Derivation[];
+}
+export interface SystemSettings {
+  readonly system: SystemFacts;
+  readonly zone: string;
+  readonly elevation: number;
+  readonly streams: readonly StreamSettings[];
+  readonly byId: ReadonlyMap<number, StreamSettings>;
+}
+
+const SHOWN_RATE_WINDOW = 2 * HOUR;
+const LEAST_GAP = 15 * MINUTE;
+
+/** Compile one system. Streams of unknown quantities are left out (the registry refused them before they were stored). */
+export function compileSystem(facts: EvaluatorFacts): SystemSettings {
+  const derivations = derivationsOf(facts);
+  const streams = facts.streams
+    .flatMap((stream) => {
+      const spec = quantity(stream.quantity);
+      return spec ? [compileStream(stream, spec, facts, derivations.get(stream.id) ?? [])] : [];
+    })
+    .sort((a, b) => a.rank - b.rank || a.id - b.id);
+  return {
+    system: facts.system,
+    zone: facts.zone,
+    elevation: facts.elevation,
+    streams,
+    byId: new Map(streams.map((stream) => [stream.id, stream])),
+  };
+}
+
+function compileStream(
+  stream: StreamFacts,
+  spec: NumberQuantity | StateQuantity,
+  facts: EvaluatorFacts,
+  derivations: readonly Derivation[],
+): StreamSettings {
+  const scheduled = stream.origin !== "bench" && stream.interval !== null;
+  const rates =
+    spec.kind === "number" && scheduled
+      ? rateRulesFor(stream.quantity, stream.pointCode, facts.system.volume)
+      : [];
+  return {
+    ...stream,
+    spec,
+    rank: rankOf(stream),
+    bands: facts.bands.filter(
+      (band) => band.quantity === stream.quantity && (band.point === null || band.point === stream.pointCode),
+    ),
+    plans: facts.plans.filter((plan) => plan.quantity === stream.quantity),
+    rates,
+    windowMs: Math.max(SHOWN_RATE_WINDOW, ...rates.map((rule) => rule.windowMs)),
+    delayMs:
+      spec.kind === "state"
+        ? stateDelay(stream.quantity)
+        : onDelay(stream.quantity, stream.interval, scheduled),
+    gapMs: Math.max(LEAST_GAP, 3 * (stream.interval ?? 0)),
+    silenceMs:
+      stream.interval === null || stream.origin === "derived" || stream.origin === "bench"
+        ? null
+        : silenceAfter(stream.interval),
+    derivations,
+  };
+}

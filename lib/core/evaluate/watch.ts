@@ -1,0 +1,255 @@
+/**
+ * The receive-time half of evaluating one system: silence, and the alarms that findings raise. Nothing here is judged again later:
+ * it says what was known then. Time is an argument.
+ */
+import { type Alarm, type AlarmTransition, isStanding, nextAlarmState } from "../alarms/alarm.ts";
+import { type Finding, findingId, interrupts, type Level, levelOf, severityOf } from "../alarms/finding.ts";
+import { type Instant, SECOND } from "../time/instant.ts";
+import type { StreamSettings, SystemSettings } from "./settings.ts";
+import { CONDITIONS, type ConditionName, type WaterState } from "./water-state.ts";
+
+/** Timers fire at the first instant of this grid at or after they fall due. */
+const GRID = 10 * SECOND;
+const onGrid = (due: Instant): Instant => Math.ceil(due / GRID) * GRID;
+
+export interface Watch {
+  /** When a stream will have been silent for too long, on the receive clock. */
+  readonly due: Map<number, Instant>;
+  /** Streams now silent, with their open finding. */
+  readonly silent: Map<number, Finding>;
+  /** Standing alarms by stream and condition. */
+  readonly alarms: Map<string, Alarm>;
+  /** No timer falls due before this; may be too early, never too late. */
+  nextDue: Instant;
+}
+export interface WatchEffects {
+  readonly findings: Map<string, Finding>;
+  readonly alarms: Map<string, Alarm>;
+  readonly transitions: AlarmTransition[];
+}
+
+export const emptyWatch = (): Watch => ({
+  due: new Map(),
+  silent: new Map(),
+  alarms: new Map(),
+  nextDue: Number.POSITIVE_INFINITY,
+});
+export const emptyEffects = (): WatchEffects => ({ findings: new Map(), alarms: new Map(), transitions: [] });
+
+const alarmKey = (stream: number, condition: ConditionName | "silent"): string => `${stream}.${condition}`;
+
+/** Which of its conditions an alarm stands for, from its kind and rule: for restoring the watch from stored alarms. */
+export function alarmKeyOf(alarm: Alarm): string {
+  if (alarm.kind === "silent") return alarmKey(alarm.stream, "silent");
+  if (alarm.kind === "wrong state") return alarmKey(alarm.stream, "state");
+  return `${alarm.stream}.${alarm.rule}`;
+}
+
+function setDue(watch: Watch, stream: StreamSettings, from: Instant): void {
+  if (stream.silenceMs === null) return;
+  const due = from + stream.silenceMs;
+  watch.due.set(stream.id, due);
+  if (due < watch.nextDue) watch.nextDue = due;
+}
+
+/** A reading of the stream has arrived: its silence, if any, is over. */
+export function hear(
+  watch: Watch,
+  system: SystemSettings,
+  stream: StreamSettings,
+  received: Instant,
+  effects: WatchEffects,
+): void {
+  setDue(watch, stream, received);
+  const finding = watch.silent.get(stream.id);
+  if (!finding) return;
+  watch.silent.delete(stream.id);
+  effects.findings.set(finding.id, { ...finding, ended: received });
+  step(
+    watch,
+    system,
+    stream,
+    "silent",
+    0,
+    finding,
+    { eventAt: received, at: received, value: null, limit: null },
+    effects,
+  );
+}
+
+/** Accepting has just started: what was not heard while it was down is no silence of the probes. */
+export function acceptingStarted(watch: Watch, system: SystemSettings, at: Instant): void {
+  for (const stream of system.streams) if (!watch.silent.has(stream.id)) setDue(watch, stream, at);
+}
+
+/** Fire every timer that falls due up to `now`, in the order in which they fall due. */
+export function passTime(
+  watch: Watch,
+  system: SystemSettings,
+  water: WaterState,
+  now: Instant,
+  effects: WatchEffects,
+): void {
+  if (onGrid(watch.nextDue) > now) return;
+  const fired: [Instant, StreamSettings][] = [];
+  let next = Number.POSITIVE_INFINITY;
+  for (const [id, due] of watch.due) {
+    const stream = system.byId.get(id);
+    if (!stream) continue;
+    if (onGrid(due) <= now) fired.push([due, stream]);
+    else if (due < next) next = due;
+  }
+  watch.nextDue = next;
+  fired.sort(([a, s], [b, t]) => a - b || s.id - t.id);
+  for (const [due, stream] of fired) {
+    watch.due.delete(stream.id);
+    fallSilent(watch, system, stream, water, onGrid(due), effects);
+  }
+}
+
+function fallSilent(
+  watch: Watch,
+  system: SystemSettings,
+  stream: StreamSettings,
+  water: WaterState,
+  at: Instant,
+  effects: WatchEffects,
+): void {
+  const last = water.streams.get(stream.id);
+  const lastAt = last && last.at >= 0 ? last.at : null;
+  const level: Level = stream.critical ? 2 : 1;
+  const began = lastAt ?? at - (stream.silenceMs ?? 0);
+  const finding: Finding = {
+    id: findingId(stream.id, "silent", "", began),
+    system: system.system.id,
+    stream: stream.id,
+    quantity: stream.quantity,
+    kind: "silent",
+    rule: "",
+    severity: severityOf(level),
+    began,
+    raised: at,
+    ended: null,
+    evidence: {
+      lastAt,
+      interval: stream.interval,
+      lastValue: lastAt === null ? null : (last?.value ?? null),
+    },
+    late: false,
+  };
+  watch.silent.set(stream.id, finding);
+  effects.findings.set(finding.id, finding);
+  step(
+    watch,
+    system,
+    stream,
+    "silent",
+    level,
+    finding,
+    { eventAt: at, at, value: null, limit: null },
+    effects,
+  );
+}
+
+/** Hold the conditions of a stream, as they stand after a fresh reading, against its alarms. */
+export function observe(
+  watch: Watch,
+  system: SystemSettings,
+  stream: StreamSettings,
+  water: WaterState,
+  received: Instant,
+  effects: WatchEffects,
+): void {
+  const state = water.streams.get(stream.id);
+  if (!state) return;
+  for (const name of CONDITIONS) {
+    const { level, open } = state.conditions[name];
+    const alarm = watch.alarms.get(alarmKey(stream.id, name));
+    if (!alarm && !interrupts(level)) continue;
+    const limit = open?.evidence["limit"];
+    const facts = {
+      eventAt: state.at,
+      at: received,
+      value: state.value,
+      limit: typeof limit === "number" ? limit : null,
+    };
+    const kind =
+      name === "state" ? "wrong state" : name === "high" || name === "low" ? "out of band" : "too fast";
+    const finding = open ? { id: open.id, kind, rule: open.rule } : null;
+    step(
+      watch,
+      system,
+      stream,
+      name,
+      level,
+      finding as Pick<Finding, "id" | "kind" | "rule"> | null,
+      facts,
+      effects,
+    );
+  }
+}
+
+interface Facts {
+  readonly eventAt: Instant;
+  readonly at: Instant;
+  readonly value: number | null;
+  readonly limit: number | null;
+}
+
+function step(
+  watch: Watch,
+  system: SystemSettings,
+  stream: StreamSettings,
+  condition: ConditionName | "silent",
+  level: Level,
+  finding: Pick<Finding, "id" | "kind" | "rule"> | null,
+  facts: Facts,
+  effects: WatchEffects,
+): void {
+  const key = alarmKey(stream.id, condition);
+  const before = watch.alarms.get(key);
+  const active = interrupts(level);
+  if (!before && !(active && finding)) return;
+  // A standing alarm whose finding is another one now (the old ended unseen) goes on: it is still the same unanswered question.
+  const escalated = !!before && active && level > levelOf(before.severity);
+  const from = before?.state ?? "NORMAL";
+  const to = nextAlarmState(from, active ? { kind: "active", escalated } : { kind: "cleared" });
+  if (before && to === from && !escalated) return;
+  const alarm: Alarm = before
+    ? {
+        ...before,
+        state: to,
+        severity: escalated ? severityOf(level as Exclude<Level, 0>) : before.severity,
+        cleared: active ? null : (before.cleared ?? facts.at),
+        acknowledged: to === "UNACK" && from === "ACK" ? null : before.acknowledged,
+      }
+    : {
+        id: `${finding?.id}.${facts.at}`,
+        finding: finding?.id ?? "",
+        system: system.system.id,
+        stream: stream.id,
+        quantity: stream.quantity,
+        kind: finding?.kind ?? "out of band",
+        rule: finding?.rule ?? condition,
+        severity: severityOf(level as Exclude<Level, 0>),
+        state: to,
+        raised: facts.at,
+        cleared: null,
+        acknowledged: null,
+        acknowledgedBy: null,
+      };
+  if (to !== from)
+    effects.transitions.push({
+      alarm: alarm.id,
+      from,
+      to,
+      cause: active ? (escalated ? `past ${alarm.severity} limit` : "condition active") : "condition cleared",
+      value: facts.value,
+      limit: facts.limit,
+      eventAt: facts.eventAt,
+      at: facts.at,
+    });
+  effects.alarms.set(alarm.id, alarm);
+  if (isStanding(to)) watch.alarms.set(key, alarm);
+  else watch.alarms.delete(key);
+}
