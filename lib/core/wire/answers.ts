@@ -157,12 +157,14 @@ export const benchAnswer = z.object({
 });
 export type BenchAnswer = z.infer<typeof benchAnswer>;
 
-/** Fates of readings, in the order they were sent. */
+/** What became of readings that were sent: durable when this is answered. */
 export const readingsAnswer = z.object({
-  received: instant,
+  outcome: z
+    .enum(["accepted", "unclaimed"])
+    .describe("unclaimed: a point that is not set up; its readings are kept until somebody adopts them"),
   stored: z.number().int(),
-  duplicates: z.number().int(),
-  conflicts: z.number().int(),
-  fates: z.array(z.enum(["stored", "duplicate", "conflict", "unclaimed"])),
+  duplicates: z.number().int().describe("already stored with the same value"),
+  conflicts: z.number().int().describe("another value was stored for the same moment; the first one stands"),
+  received: instant.nullable(),
 });
 export type ReadingsAnswer = z.infer<typeof readingsAnswer>;

@@ -120,8 +120,6 @@ export const readingsRequest = z.strictObject({
         at: instantText,
         value: z.union([z.number(), z.string().max(40)]).describe("a number, or the word of a state"),
         unit: z.string().max(40).optional().describe("the registry's where it is left out"),
-        sequence: z.int().min(0).optional(),
-        history: z.literal(true).optional().describe("recorded data: kept at its own time, calls nobody"),
       }),
     )
     .min(1)

@@ -1,0 +1,25 @@
+import type { RejectedView } from "../core/wire/answers.ts";
+import type { ReadDeps } from "./deps.ts";
+
+export const USUAL_ROWS = 100;
+
+/** Messages that could not be read, last seen first, with their first bytes as text. */
+export async function readRejected(
+  { store }: Pick<ReadDeps, "store">,
+  limit = USUAL_ROWS,
+): Promise<RejectedView> {
+  const decoder = new TextDecoder();
+  const rows = await store.readRejected(limit);
+  return {
+    rejected: rows.map(({ topic, source, reason, sample, bytes, count, firstSeen, lastSeen }) => ({
+      topic,
+      source,
+      reason,
+      sample: decoder.decode(sample),
+      bytes,
+      count,
+      firstSeen,
+      lastSeen,
+    })),
+  };
+}
