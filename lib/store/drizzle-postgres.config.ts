@@ -1,0 +1,7 @@
+import { defineConfig } from "drizzle-kit";
+
+export default defineConfig({
+  dialect: "postgresql",
+  schema: "./lib/store/schema-postgres.ts",
+  out: "./lib/store/migrations/postgres",
+});

@@ -1,0 +1,13 @@
+import { type Store, StoreError } from "./port.ts";
+import { openSqlite } from "./sqlite/open.ts";
+
+/** Opens the store a database URL names: `file:<path>` for the embedded one. */
+export async function openStore(url: string, options: { readonly migrate: boolean }): Promise<Store> {
+  if (url.startsWith("file:")) return await openSqlite({ file: fileOf(url), ...options });
+  throw new StoreError("invalid", `The database URL begins with "${url.split(":")[0]}": use file:<path>.`);
+}
+
+/** The path in a `file:` URL; a relative one (file:./data/homewater.db) stays relative to the working folder. */
+function fileOf(url: string): string {
+  return url.startsWith("file://") ? decodeURIComponent(new URL(url).pathname) : url.slice("file:".length);
+}

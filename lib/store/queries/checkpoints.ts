@@ -1,0 +1,54 @@
+import { and, asc, desc, eq, inArray, lte, max } from "drizzle-orm";
+import { DAY } from "../../core/time/instant.ts";
+import type { Database } from "../kits/postgres.ts";
+import type { Checkpoint } from "../port.ts";
+import type { Tables } from "../tables.ts";
+import { portions } from "./rows.ts";
+
+/** Re-evaluation after late data usually goes back days; a month's first checkpoint is enough for older ranges. */
+const ALL_KEPT_FOR = 35 * DAY;
+
+export async function checkpointAtOrBefore(
+  db: Database,
+  { checkpoint }: Tables,
+  system: string,
+  at: number,
+): Promise<Checkpoint | null> {
+  const [found] = await db
+    .select()
+    .from(checkpoint)
+    .where(and(eq(checkpoint.system, system), lte(checkpoint.at, at)))
+    .orderBy(desc(checkpoint.at))
+    .limit(1);
+  return found ?? null;
+}
+
+/** Of a system's checkpoints keeps all within 35 days before the newest, and the first of each UTC month before that. */
+export async function pruneCheckpoints(db: Database, { checkpoint }: Tables, system: string): Promise<void> {
+  const [newest] = await db
+    .select({ at: max(checkpoint.at) })
+    .from(checkpoint)
+    .where(eq(checkpoint.system, system));
+  if (newest?.at == null) return;
+  const old = await db
+    .select({ at: checkpoint.at })
+    .from(checkpoint)
+    .where(and(eq(checkpoint.system, system), lte(checkpoint.at, newest.at - ALL_KEPT_FOR - 1)))
+    .orderBy(asc(checkpoint.at));
+  const month = (at: number) => new Date(at).toISOString().slice(0, 7);
+  const surplus = old.filter(({ at }, index) => {
+    const before = old[index - 1];
+    return before !== undefined && month(before.at) === month(at);
+  });
+  for (const portion of portions(surplus, 1)) {
+    await db.delete(checkpoint).where(
+      and(
+        eq(checkpoint.system, system),
+        inArray(
+          checkpoint.at,
+          portion.map((row) => row.at),
+        ),
+      ),
+    );
+  }
+}

@@ -1,0 +1,145 @@
+import { and, eq, gt, gte, inArray, isNull, lt, ne } from "drizzle-orm";
+import {
+  CURRENT_ROWS,
+  currentRow,
+  DERIVED_ROWS,
+  derivedRow,
+  FLAG_ROWS,
+  flagRow,
+  ROLLUP_ROWS,
+  rollupRow,
+} from "../bulk.ts";
+import type { Transaction } from "../engine.ts";
+import { type EvaluationPatch, type Lease, StoreError } from "../port.ts";
+import type { Tables } from "../tables.ts";
+import { pruneCheckpoints } from "./checkpoints.ts";
+import { readCursor, writeCursor } from "./cursor.ts";
+import { fromNewRow, lastByKey, portions } from "./rows.ts";
+
+export interface Expected {
+  readonly seq: number;
+  readonly lease: Lease;
+  readonly leaseName: string;
+}
+
+/** Writes one evaluation whole, or rejects with "superseded" before anything is written. */
+export async function commitEvaluation(
+  transaction: Transaction,
+  tables: Tables,
+  patch: EvaluationPatch,
+  expected: Expected,
+): Promise<void> {
+  const { db } = transaction;
+  await assertStillOurs(transaction, tables, expected);
+  for (const { streams, from, to } of patch.replace) {
+    await transaction.clear(streams, from, to);
+    for (const portion of portions(streams, 1)) {
+      await db
+        .update(tables.finding)
+        .set({ supersededAt: patch.cursor.received })
+        .where(
+          and(
+            inArray(tables.finding.stream, portion),
+            gte(tables.finding.began, from),
+            lt(tables.finding.began, to),
+            ne(tables.finding.kind, "silent"),
+            isNull(tables.finding.supersededAt),
+          ),
+        );
+    }
+  }
+  await transaction.put(FLAG_ROWS, patch.flags.map(flagRow));
+  await transaction.put(DERIVED_ROWS, patch.derived.map(derivedRow));
+  await transaction.put(ROLLUP_ROWS, patch.rollups.map(rollupRow));
+  await transaction.put(CURRENT_ROWS, patch.current.map(currentRow));
+  await writeFindings(transaction, tables, patch);
+  await writeAlarms(transaction, tables, patch);
+  await writeCheckpoints(transaction, tables, patch);
+  await writeDirty(transaction, tables, patch);
+  await writeCursor(db, tables, patch.cursor);
+}
+
+async function assertStillOurs({ db }: Transaction, tables: Tables, expected: Expected): Promise<void> {
+  const { seq } = await readCursor(db, tables);
+  if (seq !== expected.seq) {
+    throw new StoreError(
+      "superseded",
+      `The evaluation began at journal position ${expected.seq} but the cursor is at ${seq}: read again and evaluate from there.`,
+    );
+  }
+  const [lease] = await db
+    .select({ epoch: tables.lease.epoch })
+    .from(tables.lease)
+    .where(eq(tables.lease.name, expected.leaseName));
+  if (lease?.epoch !== expected.lease.epoch) {
+    throw new StoreError(
+      "superseded",
+      `The lease ${expected.leaseName} is at epoch ${lease?.epoch ?? "none"}, not ${expected.lease.epoch}: another evaluator has taken over.`,
+    );
+  }
+}
+
+async function writeFindings(
+  { db }: Transaction,
+  { finding }: Tables,
+  patch: EvaluationPatch,
+): Promise<void> {
+  const recordedAt = patch.cursor.received;
+  const rows = lastByKey(patch.findings, (row) => row.id).map((row) => ({
+    ...row,
+    evidence: JSON.stringify(row.evidence),
+    recordedAt,
+    supersededAt: null,
+  }));
+  for (const portion of portions(rows, 14)) {
+    await db
+      .insert(finding)
+      .values(portion)
+      .onConflictDoUpdate({ target: finding.id, set: fromNewRow(finding, ["recordedAt"]) });
+  }
+}
+
+async function writeAlarms({ db }: Transaction, tables: Tables, patch: EvaluationPatch): Promise<void> {
+  const { alarm, alarmTransition } = tables;
+  for (const portion of portions(
+    lastByKey(patch.alarms, (row) => row.id),
+    13,
+  )) {
+    await db
+      .insert(alarm)
+      .values(portion)
+      .onConflictDoUpdate({ target: alarm.id, set: fromNewRow(alarm) });
+  }
+  for (const portion of portions(patch.transitions, 8)) await db.insert(alarmTransition).values(portion);
+}
+
+async function writeCheckpoints({ db }: Transaction, tables: Tables, patch: EvaluationPatch): Promise<void> {
+  const { checkpoint } = tables;
+  for (const { system, at } of patch.dropCheckpointsAfter) {
+    await db.delete(checkpoint).where(and(eq(checkpoint.system, system), gt(checkpoint.at, at)));
+  }
+  for (const portion of portions(
+    lastByKey(patch.checkpoints, (row) => `${row.at} ${row.system}`),
+    3,
+  )) {
+    await db
+      .insert(checkpoint)
+      .values(portion)
+      .onConflictDoUpdate({ target: [checkpoint.system, checkpoint.at], set: fromNewRow(checkpoint) });
+  }
+  for (const system of new Set(patch.checkpoints.map((row) => row.system))) {
+    await pruneCheckpoints(db, tables, system);
+  }
+}
+
+async function writeDirty({ db }: Transaction, { dirty }: Tables, patch: EvaluationPatch): Promise<void> {
+  for (const portion of portions(patch.clean, 1))
+    await db.delete(dirty).where(inArray(dirty.system, portion));
+  for (const { system, from } of patch.dirty) {
+    const [known] = await db.select({ from: dirty.from }).from(dirty).where(eq(dirty.system, system));
+    await db
+      .insert(dirty)
+      .values({ system, from: Math.min(from, known?.from ?? from) })
+      .onConflictDoUpdate({ target: dirty.system, set: fromNewRow(dirty) });
+  }
+}

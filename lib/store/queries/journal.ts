@@ -1,0 +1,57 @@
+import { asc, desc, gt } from "drizzle-orm";
+import type { Database } from "../kits/postgres.ts";
+import type { JournalEntry, JournalKind } from "../port.ts";
+import { decodeSpans } from "../spans.ts";
+import type { Tables } from "../tables.ts";
+import { portions } from "./rows.ts";
+
+/** The newest journal row, null while the journal is empty. */
+export async function journalHead(
+  db: Database,
+  { journal }: Tables,
+): Promise<{ seq: number; received: number } | null> {
+  const [head] = await db
+    .select({ seq: journal.seq, received: journal.received })
+    .from(journal)
+    .orderBy(desc(journal.seq))
+    .limit(1);
+  return head ?? null;
+}
+
+/**
+ * Adds rows that carry no readings, inside a writing transaction. `received` is unique and rising over all commits: the
+ * clock where it has moved on, else one millisecond after the newest row.
+ */
+export async function addToJournal(
+  db: Database,
+  tables: Tables,
+  now: number,
+  added: readonly { readonly kind: JournalKind; readonly ref: string | null }[],
+): Promise<JournalEntry[]> {
+  const head = await journalHead(db, tables);
+  const first = Math.max(now, (head?.received ?? Number.MIN_SAFE_INTEGER) + 1);
+  const entries = added.map((row, index) => ({
+    seq: (head?.seq ?? 0) + 1 + index,
+    kind: row.kind,
+    ref: row.ref,
+    spans: null,
+    received: first + index,
+  }));
+  for (const portion of portions(entries, 5)) await db.insert(tables.journal).values(portion);
+  return entries;
+}
+
+export async function journalAfter(
+  db: Database,
+  { journal }: Tables,
+  seq: number,
+  limit: number,
+): Promise<JournalEntry[]> {
+  const rows = await db
+    .select()
+    .from(journal)
+    .where(gt(journal.seq, seq))
+    .orderBy(asc(journal.seq))
+    .limit(limit);
+  return rows.map((row) => ({ ...row, spans: row.spans === null ? null : decodeSpans(row.spans) }));
+}

@@ -1,0 +1,154 @@
+import { asc, eq, inArray } from "drizzle-orm";
+import type { Database } from "../kits/postgres.ts";
+import type { BandEdges, Plan, SetUp } from "../port.ts";
+import type { Tables } from "../tables.ts";
+import { addToJournal } from "./journal.ts";
+import { fromNewRow, lastByKey, portions } from "./rows.ts";
+import { readStreams } from "./streams.ts";
+
+/** Everything set up, every list in a fixed order. */
+export async function readSetUp(db: Database, tables: Tables): Promise<SetUp> {
+  const { site, loop, loopMember, system, point, source, targetBand, plan, resident, species } = tables;
+  const sites = await db.select().from(site).orderBy(asc(site.code));
+  const loops = await db.select().from(loop).orderBy(asc(loop.site), asc(loop.code));
+  const members = await db.select().from(loopMember).orderBy(asc(loopMember.loop), asc(loopMember.system));
+  const systems = await db.select().from(system).orderBy(asc(system.code));
+  const points = await db.select().from(point).orderBy(asc(point.system), asc(point.code));
+  const streams = await readStreams(db, tables);
+  const sources = await db.select().from(source).orderBy(asc(source.id));
+  const bands = await db
+    .select()
+    .from(targetBand)
+    .orderBy(asc(targetBand.system), asc(targetBand.quantity), asc(targetBand.validFrom), asc(targetBand.id));
+  const plans = await db.select().from(plan).orderBy(asc(plan.system), asc(plan.validFrom), asc(plan.id));
+  const residents = await db
+    .select({
+      id: resident.id,
+      system: resident.system,
+      species: resident.species,
+      speciesName: species.name,
+      name: resident.name,
+      stage: resident.stage,
+      count: resident.count,
+      from: resident.from,
+      to: resident.to,
+    })
+    .from(resident)
+    .innerJoin(species, eq(species.id, resident.species))
+    .orderBy(asc(resident.system), asc(resident.from), asc(resident.id));
+  return {
+    sites,
+    loops: loops.map((row) => ({
+      ...row,
+      members: members.filter((member) => member.loop === row.id).map((member) => member.system),
+    })),
+    systems,
+    points,
+    streams,
+    sources,
+    bands: bands.map((row) => ({ ...row, months: JSON.parse(row.months) as BandEdges[] })),
+    plans: plans.map((row) => ({ ...row, shape: JSON.parse(row.shape) as Plan["shape"] })),
+    residents,
+  };
+}
+
+/** Insert or replace by id, parents before children, then what must be judged again. */
+export async function writeSetUp(
+  db: Database,
+  tables: Tables,
+  change: Partial<SetUp>,
+  judgeAgain: readonly { readonly system: string; readonly from: number }[],
+  now: number,
+): Promise<void> {
+  const { site, loop, loopMember, system, point, stream, source, targetBand, plan, resident, species } =
+    tables;
+  for (const rows of portions(change.sites ?? [], 7)) {
+    await db
+      .insert(site)
+      .values(rows)
+      .onConflictDoUpdate({ target: site.id, set: fromNewRow(site) });
+  }
+  for (const rows of portions(change.systems ?? [], 11)) {
+    await db
+      .insert(system)
+      .values(rows)
+      .onConflictDoUpdate({ target: system.id, set: fromNewRow(system) });
+  }
+  const loops = change.loops ?? [];
+  for (const rows of portions(loops, 4)) {
+    await db
+      .insert(loop)
+      .values(rows.map(({ id, site: of, code, name }) => ({ id, site: of, code, name })))
+      .onConflictDoUpdate({ target: loop.id, set: fromNewRow(loop) });
+    await db.delete(loopMember).where(
+      inArray(
+        loopMember.loop,
+        rows.map((row) => row.id),
+      ),
+    );
+  }
+  const members = loops.flatMap((row) => row.members.map((member) => ({ loop: row.id, system: member })));
+  for (const rows of portions(members, 2)) await db.insert(loopMember).values(rows).onConflictDoNothing();
+  for (const rows of portions(change.points ?? [], 4)) {
+    await db
+      .insert(point)
+      .values(rows)
+      .onConflictDoUpdate({ target: point.id, set: fromNewRow(point) });
+  }
+  for (const rows of portions(change.streams ?? [], 6)) {
+    await db
+      .insert(stream)
+      .values(
+        rows.map(({ id, point: of, quantity, origin, interval, critical }) => ({
+          id,
+          point: of,
+          quantity,
+          origin,
+          interval,
+          critical,
+        })),
+      )
+      .onConflictDoUpdate({ target: stream.id, set: fromNewRow(stream) });
+  }
+  for (const rows of portions(change.sources ?? [], 3)) {
+    await db
+      .insert(source)
+      .values(rows)
+      .onConflictDoUpdate({ target: source.id, set: fromNewRow(source) });
+  }
+  for (const rows of portions(change.bands ?? [], 11)) {
+    await db
+      .insert(targetBand)
+      .values(rows.map((row) => ({ ...row, months: JSON.stringify(row.months) })))
+      .onConflictDoUpdate({ target: targetBand.id, set: fromNewRow(targetBand) });
+  }
+  for (const rows of portions(change.plans ?? [], 8)) {
+    await db
+      .insert(plan)
+      .values(rows.map((row) => ({ ...row, shape: JSON.stringify(row.shape) })))
+      .onConflictDoUpdate({ target: plan.id, set: fromNewRow(plan) });
+  }
+  const residents = change.residents ?? [];
+  const named = lastByKey(residents, (row) => row.species).map((row) => ({
+    id: row.species,
+    name: row.speciesName,
+  }));
+  for (const rows of portions(named, 2)) {
+    await db
+      .insert(species)
+      .values(rows)
+      .onConflictDoUpdate({ target: species.id, set: fromNewRow(species) });
+  }
+  for (const rows of portions(residents, 8)) {
+    await db
+      .insert(resident)
+      .values(rows.map(({ speciesName: _named, ...row }) => row))
+      .onConflictDoUpdate({ target: resident.id, set: fromNewRow(resident) });
+  }
+  await addToJournal(
+    db,
+    tables,
+    now,
+    judgeAgain.map((range) => ({ kind: "set-up" as const, ref: `system:${range.system}@${range.from}` })),
+  );
+}

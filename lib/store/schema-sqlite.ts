@@ -1,0 +1,40 @@
+// What drizzle-kit reads to write migrations; the program itself takes the whole object.
+import { sqliteKit } from "./kits/sqlite.ts";
+import { defineTables } from "./tables.ts";
+
+export const sqliteTables = defineTables(sqliteKit);
+export const {
+  alarm,
+  alarmTransition,
+  benchResult,
+  benchTest,
+  checkpoint,
+  counter,
+  current,
+  cursor,
+  derived,
+  dirty,
+  finding,
+  flag,
+  journal,
+  lease,
+  loop,
+  loopMember,
+  meta,
+  plan,
+  point,
+  reading,
+  readingConflict,
+  readingMark,
+  rejectedMessage,
+  resident,
+  rollup,
+  site,
+  source,
+  species,
+  stream,
+  system,
+  targetBand,
+  unclaimedReading,
+  unclaimedTopic,
+} = sqliteTables;

@@ -1,0 +1,133 @@
+import { mkdirSync } from "node:fs";
+import { dirname, resolve } from "node:path";
+import type BetterSqlite3 from "better-sqlite3";
+import { buildStore } from "../build-store.ts";
+import type { Engine } from "../engine.ts";
+import { sqliteDatabase } from "../kits/sqlite.ts";
+import { migrationsFolder } from "../migrations-folder.ts";
+import type { Store } from "../port.ts";
+import { storeRejected, storeUnclaimed } from "../queries/refused.ts";
+import { Queue } from "../queue.ts";
+import { sqliteTables } from "../schema-sqlite.ts";
+import { checkSchemaVersion } from "../schema-version.ts";
+import { readingAppender } from "./append.ts";
+import { sqliteBulk } from "./bulk.ts";
+import { openConnection } from "./connection.ts";
+import { sqliteStoreError } from "./errors.ts";
+import { migrateSqlite, sqliteSchemaVersion } from "./migrate.ts";
+import { readingReads } from "./read-readings.ts";
+
+export interface SqliteOptions {
+  /** Path of the database file; its folder is made where it is missing and `migrate` is true. */
+  readonly file: string;
+  /** True for the accepting process: make the file and bring its schema up to date. */
+  readonly migrate: boolean;
+  /** The file may not grow past this many bytes; then writing fails with code "full". Unset: as large as the disk. */
+  readonly maxBytes?: number;
+}
+
+/** Opens the embedded store. Rejects with a StoreError naming file and remedy. */
+export async function openSqlite(options: SqliteOptions): Promise<Store> {
+  const file = resolve(options.file);
+  const opened: BetterSqlite3.Database[] = [];
+  const open = (readonly: boolean) => {
+    const maxBytes = options.maxBytes ?? null;
+    const connection = openConnection({ file, readonly, mustExist: readonly || !options.migrate, maxBytes });
+    opened.push(connection);
+    return connection;
+  };
+  try {
+    if (options.migrate) mkdirSync(dirname(file), { recursive: true });
+    const writer = open(false);
+    checkSchemaVersion(sqliteSchemaVersion(writer), file, options.migrate);
+    if (options.migrate) migrateSqlite(writer, migrationsFolder("sqlite"));
+    // Reads never wait behind an open write, and a read of several statements never holds single reads in the past.
+    return buildStore(sqliteEngine(file, writer, open(true), open(true)));
+  } catch (error) {
+    for (const connection of opened) connection.close();
+    throw sqliteStoreError(error, file);
+  }
+}
+
+function sqliteEngine(
+  file: string,
+  writer: BetterSqlite3.Database,
+  reader: BetterSqlite3.Database,
+  snapshots: BetterSqlite3.Database,
+): Engine {
+  const tables = sqliteTables;
+  const writing = new Queue();
+  const looking = new Queue();
+  const writeDatabase = sqliteDatabase(writer);
+  const snapshotDatabase = sqliteDatabase(snapshots);
+  const appendReadings = readingAppender(writer);
+  const bulk = sqliteBulk(writer);
+  const begin = writer.prepare("begin immediate");
+  const commit = writer.prepare("commit");
+  const rollback = writer.prepare("rollback");
+  const beginSnapshot = snapshots.prepare("begin");
+  const endSnapshot = snapshots.prepare("commit");
+  const dataVersion = reader.prepare<[], number>("pragma data_version").pluck();
+
+  const undo = () => {
+    // SQLite itself rolls back on some errors (a full disk among them).
+    if (writer.inTransaction) rollback.run();
+  };
+
+  return {
+    dialect: "sqlite",
+    tables,
+    where: file,
+    db: sqliteDatabase(reader),
+    ...readingReads(reader),
+    storeError: (error) => sqliteStoreError(error, file),
+    append: (batch) =>
+      writing.run(async () => {
+        begin.run();
+        try {
+          const outcome = appendReadings(batch);
+          if (batch.rejected.length > 0) {
+            await storeRejected(writeDatabase, tables, batch.rejected, outcome.received);
+          }
+          if (batch.unclaimed.length > 0) {
+            await storeUnclaimed(writeDatabase, tables, batch.unclaimed, outcome.received);
+          }
+          commit.run();
+          return outcome;
+        } catch (error) {
+          undo();
+          throw error;
+        }
+      }),
+    atomically: (body) =>
+      writing.run(async () => {
+        begin.run();
+        try {
+          const result = await body({ db: writeDatabase, ...bulk });
+          commit.run();
+          return result;
+        } catch (error) {
+          undo();
+          throw error;
+        }
+      }),
+    snapshot: (body) =>
+      looking.run(async () => {
+        beginSnapshot.run();
+        try {
+          return await body(snapshotDatabase);
+        } finally {
+          endSnapshot.run();
+        }
+      }),
+    // The reading connection sees its value change with every commit of any other connection, the own writer's included.
+    changeMark: async () => Number(dataVersion.get()),
+    close: async () => {
+      await looking.run(() => snapshots.close());
+      await writing.run(() => {
+        reader.close();
+        writer.close();
+      });
+    },
+  };
+}

@@ -1,0 +1,144 @@
+import type { Kit } from "../kits/postgres.ts";
+import type { Origin, SourceKind, WaterType } from "../port.ts";
+
+/** What a site is made of: buildings, systems, points, streams, targets and who lives there. */
+export function defineSetUp(kit: Kit) {
+  const site = kit.table("site", {
+    id: kit.text("id").primaryKey(),
+    code: kit.text("code").notNull().unique(),
+    name: kit.text("name").notNull(),
+    zone: kit.text("zone").notNull(),
+    latitude: kit.real("latitude").notNull(),
+    longitude: kit.real("longitude").notNull(),
+    elevation: kit.real("elevation").notNull(),
+  });
+  const loop = kit.table("loop", {
+    id: kit.text("id").primaryKey(),
+    site: kit
+      .text("site")
+      .notNull()
+      .references(() => site.id),
+    code: kit.text("code").notNull(),
+    name: kit.text("name").notNull(),
+  });
+  const system = kit.table("system", {
+    id: kit.text("id").primaryKey(),
+    site: kit
+      .text("site")
+      .notNull()
+      .references(() => site.id),
+    code: kit.text("code").notNull().unique(),
+    name: kit.text("name").notNull(),
+    kind: kit.text("kind").notNull(),
+    water: kit.text("water").$type<WaterType>().notNull(),
+    volume: kit.real("volume").notNull(),
+    duty: kit.real("duty"),
+    opened: kit.instant("opened").notNull(),
+    closed: kit.instant("closed"),
+    youngFilter: kit.yesNo("young_filter").notNull(),
+  });
+  const loopMember = kit.table(
+    "loop_member",
+    {
+      loop: kit
+        .text("loop")
+        .notNull()
+        .references(() => loop.id),
+      system: kit
+        .text("system")
+        .notNull()
+        .references(() => system.id),
+    },
+    (t) => [kit.primaryKey({ columns: [t.loop, t.system] })],
+  );
+  const point = kit.table(
+    "point",
+    {
+      id: kit.text("id").primaryKey(),
+      system: kit
+        .text("system")
+        .notNull()
+        .references(() => system.id),
+      code: kit.text("code").notNull(),
+      twinOf: kit.text("twin_of"),
+    },
+    (t) => [kit.uniqueIndex("point_system_code").on(t.system, t.code)],
+  );
+  const stream = kit.table(
+    "stream",
+    {
+      id: kit.integer("id").primaryKey(),
+      point: kit
+        .text("point")
+        .notNull()
+        .references(() => point.id),
+      quantity: kit.text("quantity").notNull(),
+      origin: kit.text("origin").$type<Origin>().notNull(),
+      interval: kit.instant("interval"),
+      critical: kit.yesNo("critical").notNull(),
+    },
+    (t) => [kit.uniqueIndex("stream_point_quantity_origin").on(t.point, t.quantity, t.origin)],
+  );
+  const source = kit.table("source", {
+    id: kit.integer("id").primaryKey(),
+    code: kit.text("code").notNull().unique(),
+    kind: kit.text("kind").$type<SourceKind>().notNull(),
+  });
+  const targetBand = kit.table(
+    "target_band",
+    {
+      id: kit.text("id").primaryKey(),
+      system: kit
+        .text("system")
+        .notNull()
+        .references(() => system.id),
+      quantity: kit.text("quantity").notNull(),
+      point: kit.text("point"),
+      /** JSON: one set of edges, or twelve. */
+      months: kit.text("months").notNull(),
+      validFrom: kit.instant("valid_from").notNull(),
+      validTo: kit.instant("valid_to"),
+      recordedAt: kit.instant("recorded_at").notNull(),
+      setBy: kit.text("set_by").notNull(),
+      reason: kit.text("reason").notNull(),
+      source: kit.text("source").notNull(),
+    },
+    (t) => [kit.index("target_band_system").on(t.system, t.quantity, t.validFrom)],
+  );
+  const plan = kit.table("plan", {
+    id: kit.text("id").primaryKey(),
+    system: kit
+      .text("system")
+      .notNull()
+      .references(() => system.id),
+    quantity: kit.text("quantity").notNull(),
+    /** JSON of the course. */
+    shape: kit.text("shape").notNull(),
+    validFrom: kit.instant("valid_from").notNull(),
+    validTo: kit.instant("valid_to"),
+    setBy: kit.text("set_by").notNull(),
+    reason: kit.text("reason").notNull(),
+  });
+  const species = kit.table("species", { id: kit.text("id").primaryKey(), name: kit.text("name").notNull() });
+  const resident = kit.table(
+    "resident",
+    {
+      id: kit.text("id").primaryKey(),
+      system: kit
+        .text("system")
+        .notNull()
+        .references(() => system.id),
+      species: kit
+        .text("species")
+        .notNull()
+        .references(() => species.id),
+      name: kit.text("name"),
+      stage: kit.text("stage").notNull(),
+      count: kit.integer("count").notNull(),
+      from: kit.instant("from_at").notNull(),
+      to: kit.instant("to_at"),
+    },
+    (t) => [kit.index("resident_system").on(t.system)],
+  );
+  return { site, loop, loopMember, system, point, stream, source, targetBand, plan, species, resident };
+}
