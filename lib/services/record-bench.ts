@@ -1,0 +1,190 @@
+import { DAY, type Instant, MINUTE } from "../core/time/instant.ts";
+import type { BenchAnswer, Question } from "../core/wire/answers.ts";
+import { type BenchRequest, benchRequest } from "../core/wire/api.ts";
+import type { NewBenchResult, Point } from "../store/port.ts";
+import { benchAmmonia } from "./bench-ammonia.ts";
+import type { Actor, WriteDeps } from "./deps.ts";
+import { AppError, type FieldIssue, invalid, shorten } from "./errors.ts";
+import { parse } from "./parse.ts";
+import { type IndexedSetUp, type SystemSetUp, systemOf } from "./set-up.ts";
+import { readTypedValue, type TypedValue } from "./typed-value.ts";
+
+/** A phone's clock may run a little ahead. */
+const AHEAD = 2 * MINUTE;
+/** Entered later than this the test is marked late, not refused. */
+const LATE = DAY;
+const OLDEST = 20 * 366 * DAY;
+
+function pointOf(at: SystemSetUp, code: string): Point {
+  const point = at.points.find((row) => row.code === code);
+  if (point) return point;
+  const known = at.points.map((row) => row.code).join(", ");
+  throw invalid([
+    {
+      field: "point",
+      value: shorten(code),
+      says: `is not a point of ${at.system.code}`,
+      remedy: known === "" ? "set one up first" : `use one of ${known}`,
+    },
+  ]);
+}
+
+function timeIssues(sampledAt: Instant, now: Instant): FieldIssue[] {
+  const issue = (says: string, remedy: string) => [
+    { field: "sampledAt", value: new Date(sampledAt).toISOString(), says, remedy },
+  ];
+  if (sampledAt > now + AHEAD)
+    return issue("lies in the future", "send when the water was taken; check the clock of the device");
+  if (sampledAt < now - OLDEST) return issue("is more than 20 years ago", "check the year");
+  return [];
+}
+
+/** Results that make no sense together. */
+function relatedIssues(results: BenchRequest["results"]): FieldIssue[] {
+  const seen = new Map<string, number>();
+  return results.flatMap((sent, i): FieldIssue[] => {
+    const field = `results.${i}`;
+    if (sent.supersedes !== undefined && sent.reason === undefined)
+      return [
+        {
+          field: `${field}.reason`,
+          value: null,
+          says: "a correction needs a reason",
+          remedy: "say why the earlier result is wrong",
+        },
+      ];
+    const key = `${sent.quantity}/${sent.replicate ?? 1}`;
+    const first = seen.get(key);
+    seen.set(key, first ?? i);
+    if (first === undefined) return [];
+    const says = `${sent.quantity} is in this test twice (results.${first})`;
+    return [
+      {
+        field: `${field}.replicate`,
+        value: String(sent.replicate ?? 1),
+        says,
+        remedy: "number repeats with replicate: 2, 3 ...",
+      },
+    ];
+  });
+}
+
+function understood(request: BenchRequest, now: Instant): TypedValue[] {
+  const issues = [...timeIssues(request.sampledAt, now), ...relatedIssues(request.results)];
+  const values: TypedValue[] = [];
+  for (const [i, sent] of request.results.entries()) {
+    const read = readTypedValue(sent, `results.${i}`);
+    if (read.ok) values.push(read.result);
+    else issues.push(read.issue);
+  }
+  if (issues.length > 0) throw invalid(issues);
+  return values;
+}
+
+async function rowsOf(
+  deps: WriteDeps,
+  point: Point,
+  sent: BenchRequest["results"],
+  values: readonly TypedValue[],
+  now: Instant,
+) {
+  const rows: NewBenchResult[] = [];
+  for (const [i, { spec, typed, qualifier, unitTyped, value }] of values.entries()) {
+    const { method = null, replicate = 1, supersedes = null, reason = null } = sent[i] ?? {};
+    const stream = await deps.store.ensureStream(point.id, spec.id, "bench");
+    const id = deps.newId(now);
+    rows.push({
+      id,
+      stream: stream.id,
+      quantity: spec.id,
+      typed,
+      qualifier,
+      unitTyped,
+      value,
+      method,
+      replicate,
+      supersedes,
+      reason,
+    });
+  }
+  return rows;
+}
+
+function questionsOf(
+  request: BenchRequest,
+  at: SystemSetUp,
+  values: readonly TypedValue[],
+  now: Instant,
+): Question[] {
+  const questions = values.flatMap((row) => row.questions);
+  if (now - request.sampledAt > LATE)
+    questions.push({
+      code: "entered_late",
+      field: "sampledAt",
+      says: "The water was taken more than a day ago; the test is marked late.",
+    });
+  if (request.sampledAt < at.system.opened)
+    questions.push({
+      code: "before_system_opened",
+      field: "sampledAt",
+      says: `${at.system.name} was not open then. Is the date right?`,
+    });
+  return questions;
+}
+
+async function placeOf(
+  deps: WriteDeps,
+  request: BenchRequest,
+): Promise<{ index: IndexedSetUp; at: SystemSetUp; point: Point }> {
+  const index = await deps.setUp.read();
+  const at = systemOf(index, request.system);
+  return { index, at, point: pointOf(at, request.point) };
+}
+
+/**
+ * Stores one bench test in one durable commit, once per client id, each result as typed and in the registry's unit. What is doubtful is
+ * stored and asked about; what cannot be is refused whole, with every fault named. Throws AppError "forbidden", "not_found", "invalid".
+ */
+export async function recordBench(deps: WriteDeps, actor: Actor, body: unknown): Promise<BenchAnswer> {
+  if (!actor.may.has("record")) throw new AppError("forbidden", `${actor.name} may not record bench tests.`);
+  const request = parse(benchRequest, body);
+  const now = deps.clock();
+  const { at, point } = await placeOf(deps, request);
+  const values = understood(request, now);
+  const results = await rowsOf(deps, point, request.results, values, now);
+  const { clientId, sampledAt, note = null } = request;
+  const stored = await deps.store.recordBench(
+    {
+      id: deps.newId(now),
+      clientId,
+      system: at.system.id,
+      point: point.id,
+      sampledAt,
+      enteredAt: now,
+      analyst: actor.name,
+      note,
+      results,
+    },
+    now,
+  );
+  return {
+    id: stored.id,
+    clientId,
+    repeated: stored.repeated,
+    received: stored.received,
+    sampledAt,
+    analyst: actor.name,
+    results: values.map(({ spec, typed, qualifier, unitTyped, value }) => ({
+      quantity: spec.id,
+      label: spec.label,
+      typed,
+      qualifier,
+      unitTyped,
+      value,
+      unit: spec.unit,
+      unitLabel: spec.unitLabel,
+    })),
+    questions: questionsOf(request, at, values, now),
+    unionisedAmmonia: await benchAmmonia(deps.store, { at, point: point.code }, values, sampledAt),
+  };
+}
