@@ -16,7 +16,6 @@ import { say } from "./say.mjs";
  */
 export async function runBesideBuild(program) {
   stopChildrenOnSignals();
-  await bootstrap("lean");
   mkdirSync(CACHE, { recursive: true });
   const outcome = join(CACHE, `build-outcome-${process.pid}`);
   const report = (/** @type {string} */ text) => {
@@ -24,20 +23,25 @@ export async function runBesideBuild(program) {
     renameSync(`${outcome}.part`, outcome);
   };
   rmSync(outcome, { force: true });
-  const args = ["--import", "tsx", join(ROOT, "ingest/commands", program), ...process.argv.slice(2)];
-  const env = { HOMEWATER_BUILD_STAMP_FILE: outcome, NEXT_TELEMETRY_DISABLED: "1" };
-  try {
-    const ended = runNode(args, { cwd: ROOT, env });
-    const building = buildDashboard().then(
+  /** @type {Promise<void> | undefined} */
+  let building;
+  const startBuild = () => {
+    building ??= buildDashboard().then(
       (build) => report(build.ok ? "ok" : `failed: ${build.problem}`),
       (error) => report(`failed: ${error instanceof Error ? error.message : String(error)}`),
     );
-    const { code } = await ended;
+  };
+  try {
+    await bootstrap("lean", startBuild);
+    startBuild();
+    const args = ["--import", "tsx", join(ROOT, "ingest/commands", program), ...process.argv.slice(2)];
+    const env = { HOMEWATER_BUILD_STAMP_FILE: outcome, NEXT_TELEMETRY_DISABLED: "1" };
+    const { code } = await runNode(args, { cwd: ROOT, env });
     if (code !== 0 && !stopRequested()) say(`${program} ended with exit code ${code}`);
-    stopAll("SIGTERM");
-    await building;
     return code;
   } finally {
+    stopAll("SIGTERM");
+    await building;
     rmSync(outcome, { force: true });
   }
 }

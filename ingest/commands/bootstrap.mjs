@@ -121,8 +121,10 @@ async function installHooks() {
 /**
  * Installs the packages of the set unless the stamp under node_modules says that they are there for this lock and Node.
  * @param {PackageSet} set
+ * @param {() => void} [whenUnpacked] called as soon as the packages are unpacked, while the native module may still have
+ *   to be compiled: for work that does not open a database
  */
-export async function bootstrap(set) {
+export async function bootstrap(set, whenUnpacked) {
   checkNode();
   const isReady = () => {
     const stamp = readStamp();
@@ -135,6 +137,7 @@ export async function bootstrap(set) {
     const before = readStamp();
     const wanted = before?.set === "full" || isUnpacked("full") ? "full" : set;
     await unpack(wanted, before, lock);
+    whenUnpacked?.();
     await ensureNativeModule();
     if (wanted === "full") {
       await setUpTestPostgres();

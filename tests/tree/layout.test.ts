@@ -17,7 +17,7 @@ const TOP_LEVEL = new Map([
   ["next.config.ts", "Next"],
   ["vitest.config.ts", "vitest"],
   ["biome.json", "Biome"],
-  ["knip.json", "knip"],
+  ["knip.jsonc", "knip"],
   [".dependency-cruiser.cjs", "dependency-cruiser"],
   ["lefthook.yml", "lefthook"],
   [".npmrc", "npm"],
