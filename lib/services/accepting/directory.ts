@@ -91,10 +91,12 @@ export function createDirectory(store: Store, elapsed: () => number): Directory 
 
     async learnSource(client, kind) {
       const count = perKind.get(kind) ?? 0;
-      const code = count < SOURCES_PER_KIND ? client : SHARED_SOURCE;
-      const key = `${kind} ${code}`;
+      const sender = count < SOURCES_PER_KIND || sources.has(`${kind} ${client}`) ? client : SHARED_SOURCE;
+      const key = `${kind} ${sender}`;
       const known = sources.get(key);
       if (known !== undefined) return known;
+      // A source's code is unique over the kinds: the same gateway sends live readings and recorded ones.
+      const code = kind === "gateway" && !sender.includes(":") ? sender : `${kind}:${sender}`;
       const { id } = await store.ensureSource(code, kind);
       sources.set(key, id);
       perKind.set(kind, count + 1);

@@ -1,0 +1,170 @@
+import { createHash, timingSafeEqual } from "node:crypto";
+import { type AddressInfo, createServer, type Socket } from "node:net";
+import { Aedes, type AuthenticateError, type Client, type PublishPacket } from "aedes";
+import type { Logger } from "pino";
+import { TOPIC_ROOT } from "../../lib/core/wire/index.ts";
+import type { Acceptor } from "../../lib/services/accept-message.ts";
+import { limitPackets, PacketTooLarge } from "./packet-limit.ts";
+
+export interface EmbeddedBrokerOptions {
+  readonly acceptor: Acceptor;
+  readonly log: Logger;
+  readonly host: string;
+  /** 0 = any free port; the one taken is in what comes back. */
+  readonly port: number;
+  /** Who may publish. There is no publishing without a name and a password. */
+  readonly publisher: { readonly user: string; readonly password: string };
+  /** Bytes of the largest packet that is read at all; larger ones end the connection. */
+  readonly packetLimit?: number;
+}
+export interface EmbeddedBroker {
+  readonly port: number;
+  /** Publishes the state of accepting, retained, on `homewater/<site>/status`. */
+  publishStatus(site: string, state: object): Promise<void>;
+  close(): Promise<void>;
+}
+
+/** Large enough that a payload over its own limit is still read, filed and answered; small enough for a thousand senders at once. */
+const PACKET_LIMIT = 1024 * 1024;
+const CONNECTIONS = 2_000;
+const BAD_USER_OR_PASSWORD = 4;
+/** Where a message goes that was not taken: nobody may subscribe to it, so it reaches nobody. */
+const NOWHERE = "$refused";
+
+/**
+ * A broker in this process. A QoS 1 message is acknowledged only after the commit that holds it: accepting runs inside the broker's
+ * publish authorisation, which comes before its PUBACK. Where the store fails there is no PUBACK and the connection
+ * ends, so that the sender's client sends again. Resolves when it listens; rejects where the port is taken.
+ */
+export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promise<EmbeddedBroker> {
+  const { acceptor, log, publisher, packetLimit = PACKET_LIMIT } = options;
+
+  const broker = await Aedes.createBroker({
+    connectTimeout: 10_000,
+    // Packets that a client may send before its CONNECT has been answered.
+    queueLimit: 1_000,
+    authenticate(client, user, password, done) {
+      const isKnown = isSame(user ?? "", publisher.user) && isSame(password ?? "", publisher.password);
+      if (isKnown) return done(null, true);
+      log.warn({ client: client.id, user }, "refused a connection: user or password is wrong");
+      const error = Object.assign(new Error("user or password is wrong"), {
+        returnCode: BAD_USER_OR_PASSWORD,
+      });
+      done(error as AuthenticateError, false);
+    },
+    authorizePublish(client, packet, done) {
+      void takeIn(client, packet).then(
+        () => done(null),
+        (error: Error) => {
+          log.error(
+            { client: client?.id, topic: packet.topic, trouble: error.message },
+            "not stored, not acknowledged",
+          );
+          done(error);
+        },
+      );
+    },
+    authorizeSubscribe(client, subscription, done) {
+      if (!subscription.topic.startsWith(`${TOPIC_ROOT}/`)) {
+        log.warn(
+          { client: client.id, topic: subscription.topic },
+          `refused a subscription outside ${TOPIC_ROOT}/`,
+        );
+        return done(null, null);
+      }
+      // At most once: nothing is queued in memory for a subscriber that is away.
+      done(null, { ...subscription, qos: 0 });
+    },
+  });
+
+  async function takeIn(client: Client | null, packet: PublishPacket): Promise<void> {
+    const receipt = await acceptor.accept({
+      topic: packet.topic,
+      payload: bytesOf(packet.payload),
+      client: client?.id ?? "(no client)",
+      dup: packet.dup ?? false,
+      retain: packet.retain,
+      qos: packet.qos,
+    });
+    // The store keeps readings; a retained copy in the broker would come back later as if it were new.
+    packet.retain = false;
+    if (receipt.outcome === "accepted" || receipt.outcome === "unclaimed") return;
+    if (receipt.outcome === "rejected")
+      log.info({ client: client?.id, topic: packet.topic, reason: receipt.reason }, "rejected a message");
+    else
+      log.warn(
+        { client: client?.id, topic: packet.topic },
+        "ignored a message on a topic of Homewater's own",
+      );
+    packet.topic = NOWHERE;
+    packet.payload = Buffer.alloc(0);
+  }
+
+  broker.on("clientError", (client, error) => {
+    log.warn({ client: client.id, trouble: error.message }, "ended a connection");
+    if (error instanceof PacketTooLarge)
+      acceptor
+        .reject(
+          { topic: "(not read)", payload: new Uint8Array(), client: client.id },
+          error.message,
+          error.bytes,
+        )
+        .catch((trouble: Error) =>
+          log.error({ trouble: trouble.message }, "could not file a packet that was too large"),
+        );
+  });
+  broker.on("connectionError", (_client, error) =>
+    log.warn({ trouble: error.message }, "ended a connection before it began"),
+  );
+
+  const sockets = new Set<Socket>();
+  const server = createServer((socket) => {
+    sockets.add(socket);
+    socket.once("close", () => sockets.delete(socket));
+    socket.setNoDelay(true);
+    limitPackets(broker.handle(socket), packetLimit);
+  });
+  server.maxConnections = CONNECTIONS;
+  await new Promise<void>((resolve, reject) => {
+    server.once("error", reject);
+    server.listen(options.port, options.host, resolve);
+  });
+  const { port } = server.address() as AddressInfo;
+
+  return {
+    port,
+    publishStatus: (site, state) =>
+      new Promise((resolve, reject) => {
+        broker.publish(
+          {
+            cmd: "publish",
+            topic: `${TOPIC_ROOT}/${site}/status`,
+            payload: Buffer.from(JSON.stringify(state)),
+            qos: 0,
+            retain: true,
+            dup: false,
+          },
+          (error) => (error ? reject(error) : resolve()),
+        );
+      }),
+    async close() {
+      const closed = new Promise<void>((resolve) => server.close(() => resolve()));
+      // What has been received is stored and acknowledged before the connections end.
+      await acceptor.drained();
+      await new Promise<void>((resolve) => setImmediate(resolve));
+      await new Promise<void>((resolve) => broker.close(resolve));
+      for (const socket of sockets) socket.destroy();
+      await closed;
+    },
+  };
+}
+
+function bytesOf(payload: Buffer | string): Buffer {
+  return typeof payload === "string" ? Buffer.from(payload) : payload;
+}
+
+/** Compares without telling by its duration how much was right. */
+function isSame(given: string | Buffer, wanted: string): boolean {
+  const digest = (text: string | Buffer) => createHash("sha256").update(text).digest();
+  return timingSafeEqual(digest(given), digest(wanted));
+}

@@ -1,0 +1,90 @@
+/**
+ * The accepting process. Started by `npm run demo` and `npm start`; says `{"ready":true,"port":...}` on standard output once it
+ * takes messages (port null where the broker is another machine's), logs to standard error, and ends cleanly on SIGTERM.
+ * Where it cannot start it says why in one sentence and ends with code 2: no message is taken from anybody.
+ */
+import { setTimeout as sleep } from "node:timers/promises";
+import { pino } from "pino";
+import { readSettings, SettingsError } from "../../lib/config/env.ts";
+import { openDependencies } from "../../lib/config/open.ts";
+import { createAcceptor } from "../../lib/services/accept-message.ts";
+import { StoreError } from "../../lib/store/port.ts";
+import { startEmbeddedBroker } from "./embedded-broker.ts";
+import { keepStatus } from "./status.ts";
+import { startSubscriber } from "./subscriber.ts";
+
+const CANNOT_START = 2;
+const FIRST_CONNECTION_MS = 10_000;
+const log = pino({ name: "accept" }, pino.destination(2));
+
+async function start(): Promise<() => Promise<void>> {
+  const settings = readSettings(process.env);
+  const { mqtt } = settings;
+  if (mqtt.url === null && (mqtt.user === null || mqtt.password === null))
+    throw new SettingsError(
+      "HOMEWATER_MQTT_USER",
+      "HOMEWATER_MQTT_USER and HOMEWATER_MQTT_PASSWORD are not set: the embedded broker takes nothing without them",
+    );
+  const { store, clock } = await openDependencies(settings, { migrate: true });
+  try {
+    await store.note("up", null, clock());
+    const acceptor = createAcceptor({ store, clock });
+    const [site] = (await store.readSetUp()).sites;
+    const { edge, port } =
+      mqtt.url === null
+        ? await embedded(acceptor, mqtt.user as string, mqtt.password as string)
+        : await external(acceptor, mqtt.url, site?.code ?? null);
+    const status = keepStatus({ edge, store, acceptor, clock, log });
+    process.stdout.write(`${JSON.stringify({ ready: true, port })}\n`);
+    return async () => {
+      await status.stop();
+      await edge.close();
+      await store.close();
+    };
+  } catch (error) {
+    await store.close();
+    throw error;
+  }
+
+  async function embedded(acceptor: ReturnType<typeof createAcceptor>, user: string, password: string) {
+    const { host, port } = mqtt;
+    const edge = await startEmbeddedBroker({ acceptor, log, host, port, publisher: { user, password } });
+    log.info({ host, port: edge.port }, "the embedded broker listens");
+    return { edge, port: edge.port };
+  }
+  async function external(acceptor: ReturnType<typeof createAcceptor>, url: string, site: string | null) {
+    const { clientId, user, password } = mqtt;
+    const edge = startSubscriber({ acceptor, log, url, clientId, user, password, site });
+    // A broker that is away must not keep the dashboard from starting: it is waited for in the background.
+    const first = await Promise.race([edge.ready.then(() => true), sleep(FIRST_CONNECTION_MS, false, { ref: false })]);
+    if (!first) log.warn("started without the broker: it is tried again until it answers");
+    return { edge, port: null };
+  }
+}
+
+function isExpected(error: unknown): error is Error {
+  return (
+    error instanceof SettingsError ||
+    error instanceof StoreError ||
+    (error instanceof Error && "code" in error && (error.code === "EADDRINUSE" || error.code === "EACCES"))
+  );
+}
+
+let stop: (() => Promise<void>) | undefined;
+let isStopping = false;
+async function end(): Promise<void> {
+  if (isStopping) return;
+  isStopping = true;
+  await stop?.();
+  process.exit(0);
+}
+process.on("SIGTERM", () => void end());
+process.on("SIGINT", () => void end());
+
+try {
+  stop = await start();
+} catch (error) {
+  if (!isExpected(error)) throw error;
+  process.stderr.write(`Accepting cannot start. ${error.message}\n`);
+  process.exit(CANNOT_START);
+}
