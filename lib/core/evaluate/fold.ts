@@ -76,6 +76,11 @@ export function foldReading(folder: Folder, water: WaterState, input: Input, out
   take(folder, water, stream, { ...input, mark }, verdict, null, out);
 }
 
+function touch(out: Outputs, stream: number): void {
+  out.touched.add(stream);
+  out.recent.push(stream);
+}
+
 interface Interval {
   readonly low: number | null;
   readonly high: number | null;
@@ -93,7 +98,7 @@ function take(
   const { at, value } = input;
   const good = isGood(verdict.flag);
   const state = stateOf(water, stream.id);
-  out.touched.add(stream.id);
+  touch(out, stream.id);
   if (verdict.flag !== FLAG.pass)
     out.flags.push({ stream: stream.id, at, flag: verdict.flag, reasons: verdict.reasons });
   accumulate(stream.id, state, at, value, good, folder.dayOf(at).start, out.rollups);
@@ -105,6 +110,7 @@ function take(
   state.lower = interval?.low ?? null;
   state.upper = interval?.high ?? null;
   state.received = input.received;
+  state.late = isLate(input, stream);
   state.deviation = null;
   if (!good) return;
   if (state.goodAt >= 0 && at - state.goodAt > stream.gapMs) {
@@ -113,8 +119,7 @@ function take(
   state.goodAt = at;
   state.goodValue = value;
   state.goodMark = state.mark;
-  const late = isLate(input, stream);
-  const judged: Judged = { folder, water, stream, state, at, value, late, close };
+  const judged: Judged = { folder, water, stream, state, at, value, late: state.late, close };
   if (stream.spec.kind === "state") {
     judgeState(judged, out);
     return;
@@ -179,7 +184,7 @@ function advanceStates(folder: Folder, water: WaterState, at: Instant, out: Outp
     const state = water.streams.get(id);
     const since = state?.conditions.state.since[0] ?? null;
     if (!stream || !state || since === null || at - since < stream.delayMs) continue;
-    out.touched.add(id);
+    touch(out, id);
     const when = since + stream.delayMs;
     const late = state.lateSince;
     judgeState({ folder, water, stream, state, at: when, value: state.goodValue, late, close }, out);

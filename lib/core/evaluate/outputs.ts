@@ -26,6 +26,8 @@ export interface Outputs {
   readonly findings: Map<string, Finding>;
   /** Streams whose state changed. */
   readonly touched: Set<number>;
+  /** Streams changed since the caller last emptied it: what one reading touched. */
+  readonly recent: number[];
 }
 
 export const emptyOutputs = (): Outputs => ({
@@ -34,6 +36,7 @@ export const emptyOutputs = (): Outputs => ({
   rollups: [],
   findings: new Map(),
   touched: new Set(),
+  recent: [],
 });
 
 /** One reading as the evaluator takes it. */

@@ -151,7 +151,7 @@ function fallSilent(
   );
 }
 
-/** Hold the conditions of a stream, as they stand after a fresh reading, against its alarms. */
+/** Hold the conditions of a stream, as its newest reading left them, against its alarms; what was found late moves none. */
 export function observe(
   watch: Watch,
   system: SystemSettings,
@@ -161,12 +161,12 @@ export function observe(
   effects: WatchEffects,
 ): void {
   const state = water.streams.get(stream.id);
-  if (!state) return;
+  if (!state || state.late) return;
   for (const name of CONDITIONS) {
     const { level, open } = state.conditions[name];
     const alarm = watch.alarms.get(alarmKey(stream.id, name));
     if (!alarm && !interrupts(level)) continue;
-    const limit = open?.evidence["limit"];
+    const limit = open?.evidence.limit;
     const facts = {
       eventAt: state.at,
       at: received,

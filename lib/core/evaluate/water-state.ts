@@ -54,6 +54,8 @@ export interface StreamState {
   upper: number | null;
   deviation: number | null;
   received: Instant;
+  /** The newest reading was found late: it says nothing about now and moves no alarm. */
+  late: boolean;
   /** Newest good reading. */
   goodAt: Instant;
   goodValue: number;
@@ -108,6 +110,7 @@ export const emptyStream = (): StreamState => ({
   upper: null,
   deviation: null,
   received: NEVER,
+  late: false,
   goodAt: NEVER,
   goodValue: 0,
   goodMark: null,

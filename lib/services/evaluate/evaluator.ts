@@ -1,0 +1,478 @@
+/**
+ * The evaluator: reads the journal behind its cursor, judges what is new, and commits the verdicts in one transaction with the cursor.
+ * It computes outside transactions; a commit that finds the cursor or the lease moved is thrown away (StoreError "superseded").
+ */
+
+import { isStanding } from "../../core/alarms/alarm.ts";
+import type { Input } from "../../core/evaluate/outputs.ts";
+import type { SystemSettings } from "../../core/evaluate/settings.ts";
+import {
+  acceptingStarted,
+  alarmKeyOf,
+  emptyEffects,
+  emptyWatch,
+  hear,
+  observe,
+  passTime,
+  type Watch,
+  type WatchEffects,
+} from "../../core/evaluate/watch.ts";
+import { readWater } from "../../core/evaluate/water-state.ts";
+import { DAY, type Instant, SECOND } from "../../core/time/instant.ts";
+import type { JournalEntry, Lease, Store } from "../../store/port.ts";
+import { firstInputAt, inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
+import { addEffects, addOutputs, builtPatch, emptyPatch, type PatchBuilder } from "./patch.ts";
+import { createRedo, extendRedo, type Redo, redoSlice } from "./redo.ts";
+import { type CompiledSetUp, compileSetUp } from "./settings-of.ts";
+import { createWalker, currentOf, goBack, takeOutputs, type Walker, walk } from "./system-run.ts";
+
+export const LEASE_NAME = "evaluator";
+const LEASE_MS = 15 * SECOND;
+const ENTRIES_AT_ONCE = 500;
+/** Rows a commit may hold before the pass ends early: keeps the writer's lock short. */
+const ROWS_AT_ONCE = 6_000;
+/** Late data are judged again once nothing more has come for this long, or at the latest after the longest wait. */
+const QUIET = 2 * SECOND;
+const LONGEST_WAIT = 30 * SECOND;
+
+interface Run {
+  settings: SystemSettings;
+  walker: Walker;
+  watch: Watch;
+}
+/** What has to be judged again at the end of a pass: from when, and which streams fresh readings came for. */
+interface OutOfOrder {
+  from: Instant;
+  readonly streams: Set<number>;
+}
+type Disorder = Map<string, OutOfOrder>;
+interface Pending {
+  readonly redo: Redo;
+  firstMarked: number;
+  lastMarked: number;
+}
+
+export interface EvaluatorDeps {
+  readonly store: Store;
+  /** Names this process in the lease. */
+  readonly holder: string;
+  /** The receiving clock, for timers between journal entries. */
+  readonly clock: () => Instant;
+  /** Milliseconds that only rise, for waiting. */
+  readonly monotonic: () => number;
+}
+export interface PassReport {
+  readonly entries: number;
+  readonly readings: number;
+  readonly judgedAgain: number;
+  /** Nothing is waiting: neither entries nor late data. */
+  readonly idle: boolean;
+}
+export interface Evaluator {
+  /** Judge what the journal holds behind the cursor, at most one commit's worth, then one slice of late data. */
+  pass(options?: { readonly ticking?: boolean; readonly hurry?: boolean }): Promise<PassReport>;
+  release(): Promise<void>;
+}
+
+/** Acquire the lease and restore the state as of the cursor; null while another evaluator holds the lease. */
+export async function openEvaluator(deps: EvaluatorDeps): Promise<Evaluator | null> {
+  const { store } = deps;
+  const lease = await store.acquireLease(LEASE_NAME, deps.holder, deps.clock(), LEASE_MS);
+  if (!lease) return null;
+  const engine = new Engine(deps, lease, await compileSetUp(store), await store.readCursor());
+  await engine.restore();
+  return engine;
+}
+
+class Engine implements Evaluator {
+  private readonly runs = new Map<string, Run>();
+  private readonly late = new Map<string, Pending>();
+  private renewAt: number;
+  /** The journal position of the last commit: what the next one compares with. */
+  private committed: number;
+  private entriesAtOnce = 64;
+
+  constructor(
+    private readonly deps: EvaluatorDeps,
+    private lease: Lease,
+    private setUp: CompiledSetUp,
+    private cursor: { seq: number; received: Instant },
+  ) {
+    this.committed = cursor.seq;
+    this.renewAt = deps.monotonic() + LEASE_MS / 3;
+  }
+
+  async restore(): Promise<void> {
+    for (const settings of this.setUp.systems.values()) await this.restoreSystem(settings);
+    for (const dirty of await this.deps.store.readDirty())
+      this.markLate(dirty.system, dirty.from, this.cursor.received);
+  }
+
+  private async restoreSystem(settings: SystemSettings): Promise<void> {
+    const { store } = this.deps;
+    const id = settings.system.id;
+    const checkpoint = await store.checkpointAtOrBefore(id, Number.MAX_SAFE_INTEGER);
+    const walker = createWalker(settings, checkpoint ? readWater(checkpoint.state) : undefined);
+    // Folding what the cursor has already seen gives the state back; its outputs are stored and are dropped here.
+    let from = checkpoint?.at ?? 0;
+    for (;;) {
+      const inputs = await inputsBetween(
+        store,
+        settings,
+        this.setUp.sources,
+        from,
+        from + DAY,
+        this.cursor.received,
+      );
+      for (const input of inputs) walk(walker, input, true);
+      takeOutputs(walker);
+      const next = await firstInputAt(store, settings, from + DAY);
+      if (next === null || next > this.cursor.received + DAY) break;
+      from = next;
+    }
+    this.runs.set(id, { settings, walker, watch: await this.restoreWatch(settings) });
+  }
+
+  private async restoreWatch(settings: SystemSettings): Promise<Watch> {
+    const { store } = this.deps;
+    const watch = emptyWatch();
+    const system = settings.system.id;
+    for (const alarm of await store.readAlarms({ active: true, system, limit: 10_000 }))
+      if (isStanding(alarm.state)) watch.alarms.set(alarmKeyOf(alarm), alarm);
+    for (const finding of await store.readFindings({ open: true, system, limit: 10_000 }))
+      if (finding.kind === "silent") watch.silent.set(finding.stream, finding);
+    for (const row of await store.readCurrent(settings.streams.map((stream) => stream.id))) {
+      if (row.silentAt === null || settings.byId.get(row.stream)?.silenceMs == null) continue;
+      if (!watch.silent.has(row.stream)) watch.due.set(row.stream, row.silentAt);
+    }
+    watch.nextDue = Math.min(Number.POSITIVE_INFINITY, ...watch.due.values());
+    return watch;
+  }
+
+  async pass(options: { readonly ticking?: boolean; readonly hurry?: boolean } = {}): Promise<PassReport> {
+    await this.keepLease();
+    const entries = await this.deps.store.journalAfter(this.cursor.seq, this.entriesAtOnce);
+    let readings = 0;
+    if (entries.length > 0) readings = await this.judge(entries);
+    else if (options.ticking) await this.tick();
+    const judgedAgain = await this.judgeLate(options.hurry === true);
+    return {
+      entries: entries.length,
+      readings,
+      judgedAgain,
+      idle: entries.length === 0 && this.late.size === 0,
+    };
+  }
+
+  private async keepLease(): Promise<void> {
+    const { deps } = this;
+    if (deps.monotonic() < this.renewAt) return;
+    const lease = await deps.store.acquireLease(LEASE_NAME, deps.holder, deps.clock(), LEASE_MS);
+    if (lease) this.lease = lease;
+    this.renewAt = deps.monotonic() + LEASE_MS / 3;
+  }
+
+  private async judge(entries: readonly JournalEntry[]): Promise<number> {
+    const patch = emptyPatch();
+    const touched = new Set<string>();
+    const restarted = new Set<string>();
+    const disorder: Disorder = new Map();
+    const effects = emptyEffects();
+    const readings = await this.deps.store.readingsOf(entries.filter((entry) => entry.kind === "readings"));
+    let next = 0;
+    let taken = 0;
+    for (const entry of entries) {
+      await this.learn(entry);
+      this.passTimeTo(entry.received, effects, touched);
+      if (entry.kind === "up") this.restart(entry.received, restarted);
+      if (entry.kind === "readings") {
+        const start = next;
+        while (next < readings.length && readings[next]?.received === entry.received) next++;
+        const batch = readings
+          .slice(start, next)
+          .map((reading) => inputOfReading(reading, this.setUp.sources));
+        this.take(batch, entry, disorder, touched, effects);
+      }
+      if (entry.kind === "bench") await this.markBench(entry, disorder);
+      if (entry.kind === "set-up") markSetUp(entry, disorder);
+      this.cursor = { seq: entry.seq, received: entry.received };
+      taken++;
+      if (next >= ROWS_AT_ONCE) break;
+    }
+    this.entriesAtOnce = Math.max(
+      1,
+      Math.min(ENTRIES_AT_ONCE, Math.ceil((ROWS_AT_ONCE * taken) / Math.max(next, 1))),
+    );
+    await this.backAndForth(disorder, patch, effects, touched);
+    this.gather(touched, restarted, patch, effects);
+    await this.commit(patch);
+    return next;
+  }
+
+  private restart(at: Instant, restarted: Set<string>): void {
+    for (const [id, run] of this.runs) {
+      acceptingStarted(run.watch, run.settings, at);
+      restarted.add(id);
+    }
+  }
+
+  /** Set-up that an entry speaks of and we do not know yet. */
+  private async learn(entry: JournalEntry): Promise<void> {
+    const unknown = entry.spans?.readings.some(([stream]) => !this.setUp.systemOf.has(stream)) ?? false;
+    if (unknown || entry.kind === "set-up") await this.compile();
+  }
+
+  private async compile(): Promise<void> {
+    this.setUp = await compileSetUp(this.deps.store);
+    for (const [id, settings] of this.setUp.systems) {
+      const run = this.runs.get(id);
+      if (!run) {
+        this.runs.set(id, { settings, walker: createWalker(settings), watch: emptyWatch() });
+        continue;
+      }
+      const { water, out, snapshots, checkpoints, nextSnapshot, nextCheckpoint } = run.walker;
+      run.walker = {
+        ...createWalker(settings, water),
+        out,
+        snapshots,
+        checkpoints,
+        nextSnapshot,
+        nextCheckpoint,
+      };
+      run.settings = settings;
+    }
+  }
+
+  private passTimeTo(now: Instant, effects: WatchEffects, touched: Set<string>): void {
+    for (const [id, run] of this.runs) {
+      const before = effects.findings.size;
+      passTime(run.watch, run.settings, run.walker.water, now, effects);
+      if (effects.findings.size !== before) touched.add(id);
+    }
+  }
+
+  private take(
+    batch: Input[],
+    entry: JournalEntry,
+    disorder: Disorder,
+    touched: Set<string>,
+    effects: WatchEffects,
+  ): void {
+    const bySystem = new Map<string, Input[]>();
+    for (const input of batch) {
+      const system = this.setUp.systemOf.get(input.stream);
+      if (system === undefined) continue;
+      const list = bySystem.get(system);
+      if (list) list.push(input);
+      else bySystem.set(system, [input]);
+    }
+    for (const [stream, at] of entry.spans?.conflicts ?? []) {
+      const system = this.setUp.systemOf.get(stream);
+      if (system !== undefined) mark(disorder, system, at, stream);
+    }
+    for (const [system, inputs] of bySystem) {
+      const run = this.runs.get(system);
+      if (!run) continue;
+      touched.add(system);
+      for (const input of sortInputs(inputs, run.settings.byId))
+        this.takeOne(run, input, entry.received, disorder, effects);
+    }
+  }
+
+  private takeOne(
+    run: Run,
+    input: Input,
+    received: Instant,
+    disorder: Disorder,
+    effects: WatchEffects,
+  ): void {
+    const { settings, walker, watch } = run;
+    const stream = settings.byId.get(input.stream);
+    if (!stream) return;
+    if (!input.recorded) hear(watch, settings, stream, received, effects);
+    walker.out.recent.length = 0;
+    if (!walk(walker, input, true)) mark(disorder, settings.system.id, input.at, stream.id);
+    for (const id of walker.out.recent) {
+      const each = settings.byId.get(id);
+      if (each) observe(watch, settings, each, walker.water, received, effects);
+    }
+  }
+
+  private async markBench(entry: JournalEntry, disorder: Disorder): Promise<void> {
+    const results = await this.deps.store.benchOf([entry]);
+    if (results.some((result) => !this.setUp.systemOf.has(result.stream))) await this.compile();
+    for (const result of results) {
+      const system = this.setUp.systemOf.get(result.stream);
+      if (system === undefined)
+        throw new Error(`bench result ${result.id} names a stream that does not exist`);
+      mark(disorder, system, result.at, result.stream);
+      // What is carried from the result (un-ionised ammonia at every pH since) stands on other streams.
+      for (const stream of this.setUp.systems.get(system)?.streams ?? [])
+        mark(disorder, system, result.at, stream.id);
+    }
+  }
+
+  /** What arrived out of order, but not by more than the kept snapshots: judge again at once. The rest is late data. */
+  private async backAndForth(
+    disorder: Disorder,
+    patch: PatchBuilder,
+    effects: WatchEffects,
+    touched: Set<string>,
+  ): Promise<void> {
+    const { received } = this.cursor;
+    for (const [system, { from, streams }] of disorder) {
+      const run = this.runs.get(system);
+      if (!run) continue;
+      const { settings, walker } = run;
+      const start = goBack(walker, from);
+      if (start === undefined) {
+        this.markLate(system, from, received);
+        patch.dirty.set(system, this.late.get(system)?.redo.from ?? from);
+        continue;
+      }
+      touched.add(system);
+      const inputs = await inputsBetween(
+        this.deps.store,
+        settings,
+        this.setUp.sources,
+        start,
+        Number.MAX_SAFE_INTEGER,
+        received,
+      );
+      for (const input of inputs) walk(walker, input, true);
+      const ids = settings.streams.map((stream) => stream.id);
+      patch.replace.push({ system, streams: ids, from: start, to: Number.MAX_SAFE_INTEGER });
+      for (const id of ids) walker.out.touched.add(id);
+      for (const id of withDerived(settings, streams)) {
+        const stream = settings.byId.get(id);
+        if (stream) observe(run.watch, settings, stream, walker.water, received, effects);
+      }
+    }
+  }
+
+  private gather(
+    touched: ReadonlySet<string>,
+    restarted: ReadonlySet<string>,
+    patch: PatchBuilder,
+    effects: WatchEffects,
+  ): void {
+    const silent = [...effects.findings.values()].filter((finding) => finding.kind === "silent");
+    for (const system of new Set([...touched, ...restarted])) {
+      const run = this.runs.get(system);
+      if (!run) continue;
+      const { out, checkpoints } = takeOutputs(run.walker);
+      addOutputs(patch, out, checkpoints);
+      const all = restarted.has(system) ? run.settings.streams.map((stream) => stream.id) : [];
+      for (const id of new Set([...out.touched, ...silent.map((finding) => finding.stream), ...all])) {
+        const stream = run.settings.byId.get(id);
+        const row = stream && currentOf(run.walker, run.watch, stream);
+        if (row) patch.current.set(id, row);
+      }
+    }
+    addEffects(patch, effects);
+  }
+
+  /** No entry, but time has passed: silence falls due. */
+  private async tick(): Promise<void> {
+    const patch = emptyPatch();
+    const touched = new Set<string>();
+    const effects = emptyEffects();
+    this.passTimeTo(this.deps.clock(), effects, touched);
+    if (effects.findings.size === 0) return;
+    this.gather(touched, new Set(), patch, effects);
+    await this.commit(patch);
+  }
+
+  private markLate(system: string, from: Instant, newUpTo: Instant): void {
+    const now = this.deps.monotonic();
+    const pending = this.late.get(system);
+    if (!pending) {
+      this.late.set(system, { redo: createRedo(system, from, newUpTo), firstMarked: now, lastMarked: now });
+      return;
+    }
+    extendRedo(pending.redo, from, newUpTo);
+    pending.lastMarked = now;
+  }
+
+  /** One slice of the late data that has waited long enough. */
+  private async judgeLate(hurry: boolean): Promise<number> {
+    const now = this.deps.monotonic();
+    const ready = [...this.late].find(
+      ([, pending]) =>
+        hurry ||
+        pending.redo.walker ||
+        now - pending.lastMarked >= QUIET ||
+        now - pending.firstMarked >= LONGEST_WAIT,
+    );
+    if (!ready) return 0;
+    const [system, { redo }] = ready;
+    const run = this.runs.get(system);
+    if (!run) throw new Error(`late data for a system that is not set up: ${system}`);
+    const density = run.settings.streams.reduce((sum, s) => sum + (s.interval ? 1 / s.interval : 0), 0);
+    const frontier = run.walker.water.frontier.at;
+    const slice = await redoSlice(
+      this.deps.store,
+      run.settings,
+      this.setUp.sources,
+      redo,
+      frontier,
+      this.cursor.received,
+      density,
+    );
+    if (slice.done) {
+      this.late.delete(system);
+      slice.patch.clean.add(system);
+      if (slice.caughtUp) this.adopt(run, slice.caughtUp, slice.patch);
+    } else slice.patch.dirty.set(system, redo.position);
+    await this.commit(slice.patch);
+    return slice.readings;
+  }
+
+  /** The state that was judged again has reached the frontier: it is the live one now. */
+  private adopt(run: Run, walker: Walker, patch: PatchBuilder): void {
+    const effects = emptyEffects();
+    run.walker = walker;
+    for (const stream of run.settings.streams) {
+      const row = currentOf(walker, run.watch, stream);
+      if (row) patch.current.set(stream.id, row);
+      observe(run.watch, run.settings, stream, walker.water, this.cursor.received, effects);
+    }
+    addEffects(patch, effects);
+  }
+
+  private async commit(patch: PatchBuilder): Promise<void> {
+    const expected = { seq: this.committed, lease: this.lease, leaseName: LEASE_NAME };
+    await this.deps.store.commitEvaluation(builtPatch(patch, this.cursor), expected);
+    this.committed = this.cursor.seq;
+  }
+
+  async release(): Promise<void> {
+    await this.deps.store.releaseLease(LEASE_NAME, this.lease);
+  }
+}
+
+function mark(disorder: Disorder, system: string, from: Instant, stream: number): void {
+  const marked = disorder.get(system);
+  if (!marked) disorder.set(system, { from, streams: new Set([stream]) });
+  else {
+    marked.from = Math.min(marked.from, from);
+    marked.streams.add(stream);
+  }
+}
+
+/** A set-up entry names what to judge again as "system:<id>@<from>"; it moves no alarm by itself. */
+function markSetUp(entry: JournalEntry, disorder: Disorder): void {
+  const named = /^system:(.+)@(-?\d+)$/.exec(entry.ref ?? "");
+  if (!named) return;
+  const [, system, from] = named as unknown as [string, string, string];
+  const marked = disorder.get(system);
+  if (marked) marked.from = Math.min(marked.from, Number(from));
+  else disorder.set(system, { from: Number(from), streams: new Set() });
+}
+
+function withDerived(settings: SystemSettings, streams: ReadonlySet<number>): Set<number> {
+  const all = new Set(streams);
+  for (const id of streams)
+    for (const { target } of settings.byId.get(id)?.derivations ?? []) all.add(target);
+  return all;
+}

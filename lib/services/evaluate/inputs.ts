@@ -1,0 +1,70 @@
+import type { Input } from "../../core/evaluate/outputs.ts";
+import type { StreamSettings, SystemSettings } from "../../core/evaluate/settings.ts";
+import type { Instant } from "../../core/time/instant.ts";
+import type { BenchResult, Source, Store, StoredReading } from "../../store/port.ts";
+
+const isRecorded = (source: Source | undefined): boolean =>
+  source?.kind === "history" || source?.kind === "import";
+
+export const inputOfReading = (reading: StoredReading, sources: ReadonlyMap<number, Source>): Input => ({
+  stream: reading.stream,
+  at: reading.at,
+  value: reading.value,
+  received: reading.received,
+  mark: reading.mark,
+  recorded: isRecorded(sources.get(reading.source)),
+});
+
+export const inputOfBench = (result: BenchResult): Input => ({
+  stream: result.stream,
+  at: result.at,
+  value: result.value,
+  received: result.received,
+  mark: result.qualifier === "<" ? "below" : result.qualifier === ">" ? "above" : null,
+  recorded: false,
+});
+
+/** The one order in which readings are judged: time, then rank (inputs before what is computed from them), then stream. */
+export function sortInputs(inputs: Input[], byId: ReadonlyMap<number, StreamSettings>): Input[] {
+  const rank = (input: Input) => byId.get(input.stream)?.rank ?? Number.MAX_SAFE_INTEGER;
+  return inputs.sort((a, b) => a.at - b.at || rank(a) - rank(b) || a.stream - b.stream);
+}
+
+/** Everything measured in a system in [from, to), probes and bench alike, as known up to a receive instant. */
+export async function inputsBetween(
+  store: Store,
+  settings: SystemSettings,
+  sources: ReadonlyMap<number, Source>,
+  from: Instant,
+  to: Instant,
+  receivedUpTo: Instant,
+): Promise<Input[]> {
+  const measured = settings.streams.filter((stream) => stream.origin !== "derived");
+  const probes = measured.filter((stream) => stream.origin !== "bench").map((stream) => stream.id);
+  const bench = measured.filter((stream) => stream.origin === "bench").map((stream) => stream.id);
+  const readings = probes.length > 0 ? await store.readingsBetween(probes, from, to, receivedUpTo) : [];
+  const results = bench.length > 0 ? await store.benchBetween(bench, from, to, receivedUpTo) : [];
+  const inputs = readings.map((reading) => inputOfReading(reading, sources));
+  for (const result of results) inputs.push(inputOfBench(result));
+  return sortInputs(inputs, settings.byId);
+}
+
+/** The first instant at or after `from` at which anything was measured; null where nothing was. */
+export async function firstInputAt(
+  store: Store,
+  settings: SystemSettings,
+  from: Instant,
+): Promise<Instant | null> {
+  const bench = settings.streams.filter((stream) => stream.origin === "bench").map((stream) => stream.id);
+  const probes = settings.streams
+    .filter((stream) => stream.origin !== "bench" && stream.origin !== "derived")
+    .map((stream) => stream.id);
+  const reading = probes.length > 0 ? await store.firstReadingAt(probes, from) : null;
+  const results =
+    bench.length > 0
+      ? await store.benchBetween(bench, from, reading ?? Number.MAX_SAFE_INTEGER, Number.MAX_SAFE_INTEGER)
+      : [];
+  const result = results[0]?.at ?? null;
+  if (reading === null || result === null) return reading ?? result;
+  return Math.min(reading, result);
+}

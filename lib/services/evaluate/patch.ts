@@ -1,0 +1,77 @@
+/** Gathers what one evaluation writes, so that each row is named once. */
+import type { Finding } from "../../core/alarms/finding.ts";
+import type { Outputs } from "../../core/evaluate/outputs.ts";
+import type { WatchEffects } from "../../core/evaluate/watch.ts";
+import type { Instant } from "../../core/time/instant.ts";
+import type {
+  Alarm,
+  AlarmTransition,
+  Checkpoint,
+  Current,
+  DerivedRow,
+  EvaluationPatch,
+  FlagRow,
+  RollupRow,
+} from "../../store/port.ts";
+
+type Replace = EvaluationPatch["replace"][number];
+
+export interface PatchBuilder {
+  readonly replace: Replace[];
+  readonly flags: Map<string, FlagRow>;
+  readonly derived: Map<string, DerivedRow>;
+  readonly rollups: Map<string, RollupRow>;
+  readonly findings: Map<string, Finding>;
+  readonly alarms: Map<string, Alarm>;
+  readonly transitions: AlarmTransition[];
+  readonly current: Map<number, Current>;
+  readonly checkpoints: Map<string, Checkpoint>;
+  readonly dirty: Map<string, Instant>;
+  readonly clean: Set<string>;
+}
+
+export const emptyPatch = (): PatchBuilder => ({
+  replace: [],
+  flags: new Map(),
+  derived: new Map(),
+  rollups: new Map(),
+  findings: new Map(),
+  alarms: new Map(),
+  transitions: [],
+  current: new Map(),
+  checkpoints: new Map(),
+  dirty: new Map(),
+  clean: new Set(),
+});
+
+export function addOutputs(patch: PatchBuilder, out: Outputs, checkpoints: readonly Checkpoint[]): void {
+  for (const row of out.flags) patch.flags.set(`${row.stream} ${row.at}`, row);
+  for (const row of out.derived) patch.derived.set(`${row.stream} ${row.at}`, row);
+  for (const row of out.rollups) patch.rollups.set(`${row.width} ${row.stream} ${row.start}`, row);
+  for (const [id, finding] of out.findings) patch.findings.set(id, finding);
+  for (const row of checkpoints) patch.checkpoints.set(`${row.system} ${row.at}`, row);
+}
+
+export function addEffects(patch: PatchBuilder, effects: WatchEffects): void {
+  for (const [id, finding] of effects.findings) patch.findings.set(id, finding);
+  for (const [id, alarm] of effects.alarms) patch.alarms.set(id, alarm);
+  patch.transitions.push(...effects.transitions);
+}
+
+export function builtPatch(patch: PatchBuilder, cursor: EvaluationPatch["cursor"]): EvaluationPatch {
+  return {
+    replace: patch.replace,
+    flags: [...patch.flags.values()],
+    derived: [...patch.derived.values()],
+    rollups: [...patch.rollups.values()],
+    findings: [...patch.findings.values()],
+    alarms: [...patch.alarms.values()],
+    transitions: patch.transitions,
+    current: [...patch.current.values()],
+    checkpoints: [...patch.checkpoints.values()],
+    dropCheckpointsAfter: [],
+    dirty: [...patch.dirty].map(([system, from]) => ({ system, from })),
+    clean: [...patch.clean],
+    cursor,
+  };
+}

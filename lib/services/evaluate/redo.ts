@@ -1,0 +1,96 @@
+/**
+ * Judging again from a dirty instant to now, in slices short enough that fresh readings are never kept waiting. It starts at the
+ * checkpoint before the instant and ends at the live frontier, or as soon as a stored checkpoint behind the late data is met
+ * unchanged: from there on everything stored is still right.
+ */
+import type { SystemSettings } from "../../core/evaluate/settings.ts";
+import { readWater, writeWater } from "../../core/evaluate/water-state.ts";
+import { DAY, type Instant } from "../../core/time/instant.ts";
+import type { Source, Store } from "../../store/port.ts";
+import { firstInputAt, inputsBetween } from "./inputs.ts";
+import { addOutputs, emptyPatch, type PatchBuilder } from "./patch.ts";
+import { createWalker, takeOutputs, type Walker, walk } from "./system-run.ts";
+
+export interface Redo {
+  readonly system: string;
+  /** Judged again from here. */
+  from: Instant;
+  /** Nothing later than this is new: past it a checkpoint met unchanged ends the work. */
+  newUpTo: Instant;
+  walker: Walker | null;
+  /** Everything before this is judged again. */
+  position: Instant;
+}
+
+export const createRedo = (system: string, from: Instant, newUpTo: Instant): Redo => ({
+  system,
+  from,
+  newUpTo,
+  walker: null,
+  position: from,
+});
+
+/** More late data: go on where the work stands if it lies ahead, start anew if it lies behind. */
+export function extendRedo(redo: Redo, from: Instant, newUpTo: Instant): void {
+  redo.newUpTo = Math.max(redo.newUpTo, newUpTo);
+  if (from >= redo.position && redo.walker) return;
+  redo.from = Math.min(redo.from, from);
+  redo.walker = null;
+}
+
+export interface Slice {
+  readonly patch: PatchBuilder;
+  readonly done: boolean;
+  /** Where the work ended at the live frontier: the state that now is the live one. */
+  readonly caughtUp: Walker | null;
+  readonly readings: number;
+}
+
+/** Event time covered by one slice, at least; slices stop at site midnights so that checkpoints fall between them. */
+const SLICE_READINGS = 4_000;
+
+/** Do one slice. `frontier` is how far the live state has come, `receivedUpTo` what it has seen. */
+export async function redoSlice(
+  store: Store,
+  settings: SystemSettings,
+  sources: ReadonlyMap<number, Source>,
+  redo: Redo,
+  frontier: Instant,
+  receivedUpTo: Instant,
+  density: number,
+): Promise<Slice> {
+  const patch = emptyPatch();
+  if (!redo.walker) await begin(store, settings, redo);
+  const walker = redo.walker as Walker;
+  const start = await firstInputAt(store, settings, redo.position);
+  const streams = settings.streams.map((stream) => stream.id);
+  if (start === null || start > frontier) {
+    patch.replace.push({ system: redo.system, streams, from: redo.position, to: frontier + 1 });
+    return { patch, done: true, caughtUp: walker, readings: 0 };
+  }
+  const span = Math.max(DAY / 24, Math.floor(SLICE_READINGS / Math.max(density, 1e-9)));
+  const midnight = walker.folder.dayOf(start).end;
+  const end = Math.min(midnight, start + span, frontier + 1);
+  const inputs = await inputsBetween(store, settings, sources, start, end, receivedUpTo);
+  for (const input of inputs) walk(walker, input, false);
+  const { out, checkpoints } = takeOutputs(walker);
+  patch.replace.push({ system: redo.system, streams, from: redo.position, to: end });
+  redo.position = end;
+  addOutputs(patch, out, checkpoints);
+  if (end > frontier) return { patch, done: true, caughtUp: walker, readings: inputs.length };
+  const met = end === midnight && end > redo.newUpTo && (await isMet(store, redo, walker, end));
+  return { patch, done: met, caughtUp: null, readings: inputs.length };
+}
+
+async function begin(store: Store, settings: SystemSettings, redo: Redo): Promise<void> {
+  const checkpoint = await store.checkpointAtOrBefore(redo.system, redo.from);
+  redo.walker = createWalker(settings, checkpoint ? readWater(checkpoint.state) : undefined);
+  redo.position = checkpoint ? checkpoint.at : Number.NEGATIVE_INFINITY;
+  if (!Number.isFinite(redo.position))
+    redo.position = Math.min(redo.from, (await firstInputAt(store, settings, 0)) ?? redo.from);
+}
+
+async function isMet(store: Store, redo: Redo, walker: Walker, at: Instant): Promise<boolean> {
+  const stored = await store.checkpointAtOrBefore(redo.system, at);
+  return stored?.at === at && stored.state === writeWater(walker.water);
+}

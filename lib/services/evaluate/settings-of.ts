@@ -1,0 +1,61 @@
+/** Turns what is set up into evaluator settings, after making sure that every derived stream exists. */
+import { neededStreams } from "../../core/evaluate/derivations.ts";
+import { compileSystem, type EvaluatorFacts, type SystemSettings } from "../../core/evaluate/settings.ts";
+import type { SetUp, Source, Store } from "../../store/port.ts";
+
+export interface CompiledSetUp {
+  readonly systems: ReadonlyMap<string, SystemSettings>;
+  /** Which system a stream belongs to. */
+  readonly systemOf: ReadonlyMap<number, string>;
+  readonly sources: ReadonlyMap<number, Source>;
+}
+
+function factsOf(setUp: SetUp): EvaluatorFacts[] {
+  return setUp.systems.flatMap((system) => {
+    const site = setUp.sites.find((each) => each.id === system.site);
+    if (!site) return [];
+    const mine = <T extends { readonly system: string }>(rows: readonly T[]) =>
+      rows.filter((row) => row.system === system.id);
+    return [
+      {
+        system,
+        zone: site.zone,
+        elevation: site.elevation,
+        streams: mine(setUp.streams),
+        bands: mine(setUp.bands),
+        plans: mine(setUp.plans),
+      },
+    ];
+  });
+}
+
+/** Read what is set up, create the derived streams it asks for, and compile it. */
+export async function compileSetUp(store: Store): Promise<CompiledSetUp> {
+  let setUp = await store.readSetUp();
+  let created = false;
+  const pointIds = new Map(setUp.points.map((point) => [`${point.system} ${point.code}`, point.id]));
+  for (const facts of factsOf(setUp)) {
+    for (const needed of neededStreams(facts)) {
+      const exists = facts.streams.some(
+        (stream) =>
+          stream.origin === "derived" &&
+          stream.quantity === needed.quantity &&
+          stream.pointCode === needed.pointCode,
+      );
+      const point = pointIds.get(`${needed.system} ${needed.pointCode}`);
+      if (exists || !point) continue;
+      await store.ensureStream(point, needed.quantity, "derived", {
+        interval: needed.interval,
+        critical: false,
+      });
+      created = true;
+    }
+  }
+  if (created) setUp = await store.readSetUp();
+  const systems = new Map(factsOf(setUp).map((facts) => [facts.system.id, compileSystem(facts)]));
+  return {
+    systems,
+    systemOf: new Map(setUp.streams.map((stream) => [stream.id, stream.system])),
+    sources: new Map(setUp.sources.map((source) => [source.id, source])),
+  };
+}

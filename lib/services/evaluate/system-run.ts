@@ -1,0 +1,155 @@
+/**
+ * One system under evaluation: its live state at the frontier, snapshots of the last hours to go back to when a reading arrives out of
+ * order, and what has been produced since the last commit.
+ */
+
+import { slopePerHour } from "../../core/drift/rate.ts";
+import {
+  createFolder,
+  type Folder,
+  flagOutside,
+  foldReading,
+  isAhead,
+  isOutside,
+  settle,
+} from "../../core/evaluate/fold.ts";
+import { edgesFor } from "../../core/evaluate/judge-band.ts";
+import { emptyOutputs, type Input, type Outputs } from "../../core/evaluate/outputs.ts";
+import { planned } from "../../core/evaluate/planned.ts";
+import type { StreamSettings, SystemSettings } from "../../core/evaluate/settings.ts";
+import type { Watch } from "../../core/evaluate/watch.ts";
+import { copyWater, emptyWater, type WaterState, writeWater } from "../../core/evaluate/water-state.ts";
+import { QUARTER_HOUR } from "../../core/quality/rollup.ts";
+import { HOUR, type Instant } from "../../core/time/instant.ts";
+import type { Checkpoint, Current } from "../../store/port.ts";
+
+interface Snapshot {
+  /** Holds every reading before this instant and none at or after it. */
+  readonly at: Instant;
+  readonly water: WaterState;
+}
+/** Hours of snapshots kept in memory: what arrives later than that is judged again from the day's checkpoint. */
+const KEPT = 3 * HOUR;
+
+/** A state that moves along event time, taking snapshots and checkpoints as it passes their instants. */
+export interface Walker {
+  readonly folder: Folder;
+  water: WaterState;
+  out: Outputs;
+  snapshots: Snapshot[];
+  checkpoints: Checkpoint[];
+  nextSnapshot: Instant;
+  nextCheckpoint: Instant;
+}
+
+export function createWalker(settings: SystemSettings, water: WaterState = emptyWater()): Walker {
+  const walker: Walker = {
+    folder: createFolder(settings),
+    water,
+    out: emptyOutputs(),
+    snapshots: [],
+    checkpoints: [],
+    nextSnapshot: Number.NEGATIVE_INFINITY,
+    nextCheckpoint: Number.NEGATIVE_INFINITY,
+  };
+  if (water.frontier.at >= 0) passBoundaries(walker, water.frontier.at, false);
+  return walker;
+}
+
+/**
+ * Fold one reading; false where it does not sort behind what was folded (out of order, or a replicate of the same moment): nothing was
+ * done. `fresh` keeps snapshots on the way; judging long history again does not need them.
+ */
+export function walk(walker: Walker, input: Input, fresh: boolean): boolean {
+  const stream = walker.folder.settings.byId.get(input.stream);
+  if (!stream) return true;
+  if (isOutside(input)) {
+    flagOutside(input, stream, walker.out);
+    return true;
+  }
+  if (!isAhead(walker.water, stream, input.at)) return false;
+  if (input.at >= walker.nextSnapshot) passBoundaries(walker, input.at, fresh);
+  foldReading(walker.folder, walker.water, input, walker.out);
+  return true;
+}
+
+function passBoundaries(walker: Walker, at: Instant, fresh: boolean): void {
+  const started = walker.water.frontier.at >= 0;
+  const quarter = at - (at % QUARTER_HOUR);
+  if (fresh && started) {
+    walker.snapshots = walker.snapshots.filter((kept) => kept.at >= quarter - KEPT && kept.at < quarter);
+    walker.snapshots.push({ at: quarter, water: copyWater(walker.water) });
+  } else walker.snapshots = [];
+  walker.nextSnapshot = quarter + QUARTER_HOUR;
+  if (at < walker.nextCheckpoint) return;
+  const day = walker.folder.dayOf(at);
+  if (started && walker.water.frontier.at < day.start)
+    walker.checkpoints.push({
+      system: walker.folder.settings.system.id,
+      at: day.start,
+      state: writeWater(walker.water),
+    });
+  walker.nextCheckpoint = day.end;
+}
+
+/** Go back to the newest snapshot at or before an instant; undefined where none is kept (then the day's checkpoint serves). */
+export function goBack(walker: Walker, to: Instant): Instant | undefined {
+  const index = walker.snapshots.findLastIndex((kept) => kept.at <= to);
+  const snapshot = walker.snapshots[index];
+  if (!snapshot) return undefined;
+  walker.water = copyWater(snapshot.water);
+  walker.snapshots = walker.snapshots.slice(0, index + 1);
+  walker.nextSnapshot = snapshot.at + QUARTER_HOUR;
+  walker.nextCheckpoint = walker.folder.dayOf(snapshot.at).end;
+  walker.out = withoutAfter(walker.out, snapshot.at);
+  walker.checkpoints = walker.checkpoints.filter((kept) => kept.at <= snapshot.at);
+  return snapshot.at;
+}
+
+/** Outputs of readings before an instant: what came after it will be produced again. */
+function withoutAfter(out: Outputs, at: Instant): Outputs {
+  return {
+    flags: out.flags.filter((row) => row.at < at),
+    derived: out.derived.filter((row) => row.at < at),
+    rollups: out.rollups.filter((row) => row.start < at),
+    findings: new Map([...out.findings].filter(([, finding]) => finding.began < at)),
+    touched: out.touched,
+    recent: [],
+  };
+}
+
+/** Take what was produced, with what is still open; the walker starts collecting anew. */
+export function takeOutputs(walker: Walker): { out: Outputs; checkpoints: readonly Checkpoint[] } {
+  const { out, checkpoints } = walker;
+  settle(walker.folder, walker.water, out);
+  walker.out = emptyOutputs();
+  walker.checkpoints = [];
+  return { out, checkpoints };
+}
+
+const SHOWN_RATE = 2 * HOUR;
+
+/** The row that every page reads: the newest reading of a stream and its verdict. Null before its first reading. */
+export function currentOf(walker: Walker, watch: Watch, stream: StreamSettings): Current | null {
+  const state = walker.water.streams.get(stream.id);
+  if (!state || state.at < 0) return null;
+  const residual = slopePerHour(state.t, state.v, SHOWN_RATE, state.head);
+  const plan =
+    stream.plans.length > 0 ? (planned(stream, state.at) - planned(stream, state.at - SHOWN_RATE)) / 2 : 0;
+  const silenceOf =
+    stream.silenceMs ?? (stream.origin === "derived" && stream.interval ? 3 * stream.interval : null);
+  return {
+    stream: stream.id,
+    at: state.at,
+    value: state.value,
+    flag: state.flag,
+    reasons: state.reasons,
+    low: state.lower,
+    high: state.upper,
+    deviation: state.deviation,
+    band: edgesFor(stream, state.at, walker.folder.monthsOf),
+    rate: residual === null ? null : residual + plan,
+    received: state.received,
+    silentAt: watch.due.get(stream.id) ?? (silenceOf === null ? null : state.received + silenceOf),
+  };
+}
