@@ -56,7 +56,10 @@ async function start(): Promise<() => Promise<void>> {
     const { clientId, user, password } = mqtt;
     const edge = startSubscriber({ acceptor, log, url, clientId, user, password, site });
     // A broker that is away must not keep the dashboard from starting: it is waited for in the background.
-    const first = await Promise.race([edge.ready.then(() => true), sleep(FIRST_CONNECTION_MS, false, { ref: false })]);
+    const first = await Promise.race([
+      edge.ready.then(() => true),
+      sleep(FIRST_CONNECTION_MS, false, { ref: false }),
+    ]);
     if (!first) log.warn("started without the broker: it is tried again until it answers");
     return { edge, port: null };
   }

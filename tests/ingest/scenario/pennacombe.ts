@@ -1,0 +1,63 @@
+/** The invented aquarium, opened on the fixed dates whose D7 has 25 hours, with short ways to ask it. */
+import { fileURLToPath } from "node:url";
+import { anchorOn, openClock } from "../../../ingest/scenario/clock.ts";
+import { openScenario } from "../../../ingest/scenario/load.ts";
+import { readingsBetween } from "../../../ingest/scenario/readings.ts";
+import { streamIndex, valueAt } from "../../../ingest/scenario/sampler.ts";
+import { oxygenPercent, practicalSalinity } from "../../../lib/core/chemistry/index.ts";
+import { degC, hPa, mgPerL, msPerCm, psu } from "../../../lib/core/units/index.ts";
+
+export const FOLDER = fileURLToPath(new URL("../../../fixtures/pennacombe", import.meta.url));
+export const ZONE = "Europe/London";
+export const ANCHOR = anchorOn("2026-10-19", ZONE);
+export const scenario = openScenario(FOLDER);
+export const clock = openClock(ZONE, ANCHOR);
+
+/** The reading of a stream at a moment; fails the test where the probe is silent. */
+export function at(moment: string, system: string, id: string, point = "display"): number {
+  const value = readingAt(clock.instantOf(moment), system, id, point);
+  if (value === null) throw new Error(`${system}/${point}/${id} is silent at ${moment}`);
+  return value;
+}
+
+export const readingAt = (instant: number, system: string, id: string, point = "display"): number | null =>
+  valueAt(scenario, streamIndex(scenario, system, point, id), instant, ANCHOR);
+
+export function salinityAt(moment: string, system: string): number {
+  const { value } = practicalSalinity(
+    msPerCm(at(moment, system, "conductivity")),
+    degC(at(moment, system, "temperature")),
+  );
+  if (value === null) throw new Error(`no salinity at ${moment}`);
+  return value;
+}
+
+export function oxygenPercentAt(moment: string, system: string, salinity: number): number {
+  const { value } = oxygenPercent(
+    mgPerL(at(moment, system, "dissolved_oxygen")),
+    degC(at(moment, system, "temperature")),
+    psu(salinity),
+    hPa(at(moment, "kelp-gallery", "barometric_pressure", "plant-room")),
+  );
+  if (value === null) throw new Error(`no oxygen saturation at ${moment}`);
+  return value;
+}
+
+/** The as-sampled readings of one stream between two moments. */
+export function seriesBetween(from: string, to: string, system: string, id: string, point = "display") {
+  const index = streamIndex(scenario, system, point, id);
+  const all = readingsBetween(scenario, ANCHOR, clock.instantOf(from), clock.instantOf(to), "as-sampled");
+  return [...all].filter((r) => r.stream === index);
+}
+
+/** The first as-sampled instant from a moment on at which a reading is at or past a limit. */
+export function firstPast(
+  limit: number,
+  from: string,
+  to: string,
+  system: string,
+  id: string,
+  point?: string,
+) {
+  return seriesBetween(from, to, system, id, point).find((r) => r.value >= limit)?.at;
+}
