@@ -1,0 +1,87 @@
+import "server-only";
+import { readSettings } from "../../lib/config/env.ts";
+import { openDependencies } from "../../lib/config/open.ts";
+import type { Instant } from "../../lib/core/time/instant.ts";
+import { type Acceptor, createAcceptor } from "../../lib/services/accept-message.ts";
+import type { ReadDeps, WriteDeps } from "../../lib/services/deps.ts";
+import { uuidV7 } from "../../lib/services/new-id.ts";
+import { readSystems } from "../../lib/services/read-systems.ts";
+import { createSetUpReader } from "../../lib/services/set-up.ts";
+import { createSweepReader } from "../../lib/services/sweep.ts";
+import type { Store } from "../../lib/store/port.ts";
+import packageJson from "../../package.json" with { type: "json" };
+import type { GuardSettings } from "./guard.ts";
+import { createLiveHub, type LiveHub } from "./live.ts";
+
+/** What pages and route handlers are built on: one of each a process. */
+export interface AppDeps {
+  readonly read: ReadDeps;
+  readonly write: WriteDeps;
+  /** Readings that come over the API share its commits and what it has learnt. */
+  readonly acceptor: Acceptor;
+  readonly live: LiveHub;
+  readonly guard: GuardSettings;
+  readonly version: string;
+  readonly log: (line: {
+    readonly message: string;
+    readonly error: unknown;
+    readonly reference?: string;
+  }) => void;
+}
+
+/** One line of JSON a failure, so that text from outside cannot forge a second one. */
+function log({ message, error, reference }: Parameters<AppDeps["log"]>[0]): void {
+  const causes: string[] = [];
+  for (let inner = error; inner instanceof Error; inner = inner.cause)
+    causes.push(inner.stack ?? inner.message);
+  const said = causes.length > 0 ? causes : [String(error)];
+  console.error(
+    JSON.stringify({ time: new Date().toISOString(), level: "error", message, reference, error: said }),
+  );
+}
+
+export function buildAppDeps(store: Store, clock: () => Instant, guard: GuardSettings): AppDeps {
+  const setUp = createSetUpReader(store, clock);
+  const read: ReadDeps = { store, clock, setUp, sweep: createSweepReader(store) };
+  const live = createLiveHub({
+    mark: () => store.changeMark(),
+    read: async () => {
+      const [view, { counts }] = await Promise.all([readSystems(read), store.status()]);
+      return { view, counts: { rejected: counts.rejected, unclaimed: counts.unclaimed } };
+    },
+    failed: (error) => log({ message: "live updates could not read the store", error }),
+  });
+  return {
+    read,
+    write: { store, clock, setUp, newId: uuidV7 },
+    acceptor: createAcceptor({ store, clock }),
+    live,
+    guard,
+    version: packageJson.version,
+    log,
+  };
+}
+
+async function open(): Promise<AppDeps> {
+  const settings = readSettings(process.env);
+  const { store, clock } = await openDependencies(settings, { migrate: false });
+  return buildAppDeps(store, clock, { apiToken: settings.apiToken, host: settings.http.host });
+}
+
+const KEY = Symbol.for("homewater.app-deps");
+type Kept = { [KEY]?: Promise<AppDeps> | undefined };
+
+/** The dependencies of this process, opened at the first question; an opening that failed is tried again at the next one. */
+export function appDeps(): Promise<AppDeps> {
+  const kept = globalThis as Kept;
+  kept[KEY] ??= open().catch((error: unknown) => {
+    kept[KEY] = undefined;
+    throw error;
+  });
+  return kept[KEY];
+}
+
+/** Puts other dependencies in place (a test's own store); undefined: open anew at the next question. */
+export function setAppDeps(deps: AppDeps | undefined): void {
+  (globalThis as Kept)[KEY] = deps && Promise.resolve(deps);
+}
