@@ -1,6 +1,11 @@
+import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
 
 export default defineConfig({
+  // Next answers this import itself; under plain Node it does not exist.
+  resolve: {
+    alias: { "server-only": import.meta.resolve("next/dist/compiled/server-only/empty.js").slice(7) },
+  },
   test: {
     include: ["tests/**/*.test.{ts,tsx}"],
     exclude: ["tests/tools/**", "tests/bench/**", "node_modules/**"],

@@ -10,12 +10,15 @@ import { CACHE, ROOT } from "./project.mjs";
 import { CommandError, narrated, say } from "./say.mjs";
 
 /** @typedef {"lean" | "full"} PackageSet lean: what the demo and the product need; full: the tools of test and check too */
-/** @typedef {{ lock: string, set: PackageSet, abi: string }} Stamp */
+/** @typedef {{ lock: string, set: PackageSet, platform: string, abi: string }} Stamp */
 /** @typedef {{ version?: string, dev?: boolean, optional?: boolean, devOptional?: boolean, link?: boolean }} LockEntry */
 
 const LOCK = join(ROOT, "package-lock.json");
 const MODULES = join(ROOT, "node_modules");
 const STAMP = join(MODULES, ".homewater-install.json");
+
+/** What packages with programs in them were unpacked for: a folder shared with another kind of machine is of no use. */
+const PLATFORM = `${process.platform}-${process.arch}`;
 
 /** The lowest Node that every pinned package accepts (their `engines` fields). */
 const MINIMUM_NODE = [20, 19];
@@ -87,9 +90,10 @@ async function npmStep(args, what) {
 
 /** @param {PackageSet} set @param {Stamp | null} stamp @param {string} lock */
 async function unpack(set, stamp, lock) {
-  if (isUnpacked(set)) return;
+  const samePlatform = stamp === null || stamp.platform === PLATFORM;
+  if (samePlatform && isUnpacked(set)) return;
   const common = ["--ignore-scripts", "--no-audit", "--no-fund", "--prefer-offline", "--loglevel=error"];
-  if (stamp?.lock === lock && set === "full") {
+  if (samePlatform && stamp?.lock === lock && set === "full") {
     // The lean set is in place: add the tools beside it, so that a running demo keeps its files. `--no-save` leaves
     // the lock as it is.
     await npmStep(
@@ -128,7 +132,8 @@ export async function bootstrap(set, whenUnpacked) {
   checkNode();
   const isReady = () => {
     const stamp = readStamp();
-    return stamp?.lock === lockHash() && stamp.abi === process.versions.modules && covers(stamp.set, set);
+    if (stamp?.lock !== lockHash() || !covers(stamp.set, set)) return false;
+    return stamp.platform === PLATFORM && stamp.abi === process.versions.modules;
   };
   if (isReady()) return;
   await oneAtATime(join(CACHE, "install.lock"), "the installation", async () => {
@@ -144,7 +149,7 @@ export async function bootstrap(set, whenUnpacked) {
       await installHooks();
     }
     /** @type {Stamp} */
-    const stamp = { lock, set: wanted, abi: process.versions.modules };
+    const stamp = { lock, set: wanted, platform: PLATFORM, abi: process.versions.modules };
     writeFileSync(STAMP, `${JSON.stringify(stamp)}\n`);
   });
 }

@@ -16,7 +16,7 @@ const TOP_LEVEL = new Map([
   ["tsconfig.json", "TypeScript, Next"],
   ["next.config.ts", "Next"],
   ["vitest.config.ts", "vitest"],
-  ["biome.json", "Biome"],
+  ["biome.jsonc", "Biome"],
   ["knip.jsonc", "knip"],
   [".dependency-cruiser.cjs", "dependency-cruiser"],
   ["lefthook.yml", "lefthook"],
