@@ -1,0 +1,110 @@
+"use client";
+
+import { useState } from "react";
+import type { StreamState, SystemState } from "../../lib/core/wire/views.ts";
+import { valueWords } from "./number-words.ts";
+import css from "./rack.module.css";
+import type { RackCell, RackColumn } from "./rack-columns.ts";
+import { seenAs } from "./standing-words.ts";
+import { noteOf, pointWords } from "./stream-words.ts";
+import { Strip } from "./strip.tsx";
+import type { ZoneClock } from "./time-words.ts";
+
+/** What a test, or a script of the reader's own, finds a value by. */
+export function streamData(system: string, stream: StreamState) {
+  return {
+    "data-system": system,
+    "data-quantity": stream.quantity,
+    "data-point": stream.point,
+    "data-origin": stream.origin,
+    "data-value": stream.word ?? stream.value ?? "",
+    "data-flag": stream.flag,
+    "data-deviation": stream.deviation ?? "",
+  };
+}
+
+/** A value; for a moment after it changed it is set off (not where less motion is asked for). */
+export function Value({ text }: { text: string }) {
+  const [known, setKnown] = useState({ text, changes: 0 });
+  if (known.text !== text) setKnown({ text, changes: known.changes + 1 });
+  return (
+    <b key={known.changes} className={css.value} data-changed={known.changes > 0 ? "" : undefined}>
+      {text}
+    </b>
+  );
+}
+
+const plain = (stream: StreamState): string =>
+  stream.value === null || seenAs(stream) === "unknown"
+    ? "not known"
+    : valueWords(stream.value, stream.decimals, stream.unitLabel);
+
+function Other({ system, stream, unit }: { system: string; stream: StreamState; unit: string }) {
+  return (
+    <span className={`${css.other} ${css[seenAs(stream)]}`} {...streamData(system, stream)}>
+      {pointWords(stream.point)} <Value text={`${plain(stream)}${unit}`} />
+    </span>
+  );
+}
+
+/** One cell of the rack: value, what is said with it, strip, and a note only where something is not as it should be. */
+export function Cell({
+  system,
+  column,
+  cell,
+  clock,
+  now,
+}: {
+  system: SystemState;
+  column: RackColumn;
+  cell: RackCell;
+  clock: ZoneClock;
+  now: number;
+}) {
+  const { main, beside } = cell;
+  const seen = seenAs(cell.worst);
+  const note = noteOf(cell.worst, system.findings, clock, now);
+  const isUsual = cell.worst === main && (main.point === column.points[0] || column.points.length > 1);
+  const unit = main.unitLabel === column.unitLabel ? "" : ` ${main.unitLabel}`;
+  return (
+    <>
+      <div className={css.cellMain} {...streamData(system.system, main)}>
+        <p className={`${css.reading} ${css[seenAs(main)]}`}>
+          <Value text={plain(main)} />
+          {unit !== "" && <small>{unit}</small>}
+          {beside !== null && (
+            <span className={css[seenAs(beside)]} {...streamData(system.system, beside)}>
+              {" / "}
+              <Value text={plain(beside)} />
+            </span>
+          )}
+          {cell.with !== null && (
+            <small className={css[seenAs(cell.with)]} {...streamData(system.system, cell.with)}>
+              {" "}
+              <Value text={plain(cell.with)} />
+              {seenAs(cell.with) === "unknown" ? "" : ` ${cell.with.unitLabel}`}
+            </small>
+          )}
+        </p>
+        {main.band === null ? (
+          <p className={css.noBand}>no target band</p>
+        ) : (
+          <Strip stream={main} beside={beside ?? undefined} />
+        )}
+      </div>
+      {note !== "" && (
+        <p className={`${css.note} ${css[seen]}`}>
+          {isUsual ? "" : `${pointWords(cell.worst.point)}: `}
+          {note}
+        </p>
+      )}
+      {cell.others.length > 0 && (
+        <p className={css.others}>
+          {cell.others.map((other) => (
+            <Other key={other.stream} system={system.system} stream={other} unit={unit} />
+          ))}
+        </p>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,155 @@
+"use client";
+
+import Link from "next/link";
+import { memo, useMemo } from "react";
+import type { SystemState } from "../../lib/core/wire/views.ts";
+import { volumeWords, withUnit } from "./number-words.ts";
+import css from "./rack.module.css";
+import { Cell, streamData } from "./rack-cell.tsx";
+import { elsewhere, RACK_COLUMNS, type RackCell, rackCell } from "./rack-columns.ts";
+import { SEEN_WORD, STANDING_WORD, seenAs } from "./standing-words.ts";
+import { noteOf, pointWords } from "./stream-words.ts";
+import { Mark } from "./strip.tsx";
+import { floorOf, stripScale } from "./strip-geometry.ts";
+import type { ZoneClock } from "./time-words.ts";
+
+/** All marks of a calm system side by side: on a phone its one line. A dot is a quantity without a probe. */
+function Fingerprint({ cells }: { cells: readonly (RackCell | null)[] }) {
+  const marks = cells.map((cell, i) => {
+    const x = 4 + i * 14;
+    const main = cell?.main;
+    const scale = main?.band ? stripScale(main.band, floorOf(main.quantity)) : null;
+    if (main?.value == null || scale === null) return `M${x + 4.5} 11h1`;
+    const y = 11 - Math.max(-1, Math.min(1, scale.position(main.value))) * 9;
+    return `M${x} ${Math.round(y * 10) / 10}h10`;
+  });
+  return (
+    <svg className={css.fingerprint} viewBox="0 0 132 22" aria-hidden="true">
+      <rect x="0" y="6.5" width="132" height="9" />
+      <path d={marks.join("")} />
+    </svg>
+  );
+}
+
+function Elsewhere({ system, clock, now }: { system: SystemState; clock: ZoneClock; now: number }) {
+  const found = elsewhere(system);
+  if (found.length === 0) return null;
+  return (
+    <ul className={css.elsewhere}>
+      {found.slice(0, 3).map((s) => (
+        <li key={s.stream} className={css[seenAs(s)]} {...streamData(system.system, s)}>
+          {s.label} {pointWords(s.point)}{" "}
+          {s.word === null
+            ? s.value === null
+              ? ""
+              : withUnit(s.value, s.decimals, s.unitLabel)
+            : pointWords(s.word)}
+          : {noteOf(s, system.findings, clock, now) || SEEN_WORD[seenAs(s)]}
+        </li>
+      ))}
+      {found.length > 3 && <li>and {found.length - 3} more</li>}
+    </ul>
+  );
+}
+
+function RowHead({ system, clock, now }: { system: SystemState; clock: ZoneClock; now: number }) {
+  const place = [system.volume > 0 ? volumeWords(system.volume) : "", system.kind].filter((t) => t !== "");
+  return (
+    <>
+      <span className={css.name}>
+        <Mark seen={system.standing} />
+        <Link href={`/systems/${encodeURIComponent(system.system)}`} prefetch={false}>
+          {system.name}
+        </Link>
+      </span>
+      <span className={css.place}>{place.join(" · ")}</span>
+      <span className={`${css.standing} ${css[system.standing]}`}>{STANDING_WORD[system.standing]}</span>
+      <Elsewhere system={system} clock={clock} now={now} />
+    </>
+  );
+}
+
+/** One system. Drawn again only when its own state changed or a minute has gone by. */
+const Row = memo(function Row({
+  system,
+  clock,
+  minute,
+}: {
+  system: SystemState;
+  clock: ZoneClock;
+  minute: number;
+}) {
+  const cells = useMemo(() => RACK_COLUMNS.map((column) => rackCell(system, column)), [system]);
+  const now = minute * 60_000;
+  const calm = cells.filter((cell) => cell !== null && seenAs(cell.worst) === "calm").length;
+  return (
+    <tr
+      className={css[`row-${system.standing}`]}
+      data-system-row={system.system}
+      data-standing={system.standing}
+    >
+      <th scope="row">
+        <RowHead system={system} clock={clock} now={now} />
+        {system.standing === "calm" && <Fingerprint cells={cells} />}
+      </th>
+      {RACK_COLUMNS.map((column, i) => {
+        const cell = cells[i] ?? null;
+        const state = cell === null ? css.none : css[`cell-${seenAs(cell.worst)}`];
+        return (
+          <td key={column.id} className={state}>
+            <span className={css.cellLabel}>
+              {column.label}
+              {cell !== null && cell.main.unitLabel !== "" && <small>{cell.main.unitLabel}</small>}
+            </span>
+            {cell === null ? (
+              <span className={css.noProbe}>no probe</span>
+            ) : (
+              <Cell system={system} column={column} cell={cell} clock={clock} now={now} />
+            )}
+          </td>
+        );
+      })}
+      {system.standing !== "calm" && calm > 0 && (
+        <td className={css.rest}>
+          {calm} other {calm === 1 ? "quantity" : "quantities"} in band
+        </td>
+      )}
+    </tr>
+  );
+});
+
+/** Systems × quantities, worst first; the same table is laid out as cards on a phone. */
+export function Rack({
+  systems,
+  clock,
+  minute,
+}: {
+  systems: readonly SystemState[];
+  clock: ZoneClock;
+  minute: number;
+}) {
+  return (
+    <table className={css.rack}>
+      <caption className="unseen">Systems and their quantities, worst first</caption>
+      <thead>
+        <tr>
+          <th scope="col">
+            Worst first
+            <small>standing, then distance from the band</small>
+          </th>
+          {RACK_COLUMNS.map((column) => (
+            <th key={column.id} scope="col">
+              {column.label}
+              <small>{column.unit}</small>
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {systems.map((system) => (
+          <Row key={system.system} system={system} clock={clock} minute={minute} />
+        ))}
+      </tbody>
+    </table>
+  );
+}

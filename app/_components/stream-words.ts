@@ -1,0 +1,91 @@
+import { REASON_WORDS, type Reason } from "../../lib/core/quality/flag.ts";
+import type { FindingView, StreamState } from "../../lib/core/wire/views.ts";
+import { rateWords, valueWords, withUnit } from "./number-words.ts";
+import { SEEN_WORD, seenAs } from "./standing-words.ts";
+import type { ZoneClock } from "./time-words.ts";
+
+/** A name as it is written to people: "contact-chamber" is "contact chamber". */
+export const pointWords = (point: string): string => point.replaceAll("-", " ").replaceAll("_", " ");
+
+const reasonWords = (reason: string): string =>
+  Object.hasOwn(REASON_WORDS, reason) ? REASON_WORDS[reason as Reason] : pointWords(reason);
+
+export function findingOf(stream: StreamState, findings: readonly FindingView[]): FindingView | undefined {
+  const rank = { urgent: 0, action: 1, look: 2 };
+  return findings
+    .filter((f) => f.quantity === stream.quantity && f.point === stream.point)
+    .sort((a, b) => rank[a.severity] - rank[b.severity] || a.began - b.began)[0];
+}
+
+/**
+ * What stands under a value that is not as it should be, word first: "needs action since 19:44", "silent since 06:30",
+ * "probe doubtful: ...". Empty where the value is in its band.
+ */
+export function noteOf(
+  stream: StreamState,
+  findings: readonly FindingView[],
+  clock: ZoneClock,
+  now: number,
+): string {
+  const seen = seenAs(stream);
+  if (seen === "calm") return "";
+  const since = (at: number | null) => (at === null ? "" : ` since ${clock.near(at, now)}`);
+  if (seen === "unknown") {
+    if (stream.silent) return `silent${since(stream.at)}`;
+    return stream.reasons[0] === undefined ? "no reading yet" : reasonWords(stream.reasons[0]);
+  }
+  if (seen === "doubtful") {
+    const why = stream.reasons[0];
+    if (why !== undefined) return `doubtful: ${reasonWords(why)}`;
+    return stream.flag >= 3 ? "probe doubtful" : "not proven";
+  }
+  const finding = findingOf(stream, findings);
+  if (finding?.kind === "too fast" && stream.rate !== null && (stream.deviation ?? 0) === 0) {
+    return `${SEEN_WORD[seen]}: ${rateWords(stream.rate, stream.decimals, stream.unitLabel)}`;
+  }
+  return `${SEEN_WORD[seen]}${since(finding?.began ?? null)}`;
+}
+
+function edgeWords(low: number | null, high: number | null, decimals: number): string {
+  if (low !== null && high !== null) return `${valueWords(low, decimals)} to ${valueWords(high, decimals)}`;
+  if (high !== null) return `up to ${valueWords(high, decimals)}`;
+  return low === null ? "" : `at least ${valueWords(low, decimals)}`;
+}
+
+function limitWords(low: number | null, high: number | null, decimals: number): string {
+  const sides = [low, high].filter((v) => v !== null).map((v) => valueWords(v, decimals));
+  if (sides.length === 0) return "No action limit.";
+  return `Action ${sides.length === 1 ? "limit" : "limits"} ${sides.join(" and ")}.`;
+}
+
+/** The target band in words, "target 24.5 to 27.0 °C"; says so where none is set. */
+export function bandWords(stream: StreamState): string {
+  const band = stream.band;
+  const edges = band === null ? "" : edgeWords(band.low, band.high, stream.decimals);
+  if (edges === "") return "no target band set";
+  return `target ${edges}${stream.unitLabel === "" ? "" : ` ${stream.unitLabel}`}`;
+}
+
+/** What the strip shows, for somebody who does not see it. */
+export function stripSentence(stream: StreamState): string {
+  const seen = seenAs(stream);
+  const said: string[] = [];
+  const word = seen === "calm" && stream.band === null ? "no target band" : SEEN_WORD[seen];
+  const value = stream.value === null ? "" : ` ${withUnit(stream.value, stream.decimals, stream.unitLabel)}`;
+  said.push(`${stream.label}${seen === "unknown" ? "" : value}, ${word}.`);
+  if (stream.band !== null) {
+    const words = bandWords(stream);
+    said.push(`${words.charAt(0).toUpperCase()}${words.slice(1)}.`);
+    said.push(limitWords(stream.band.actionLow, stream.band.actionHigh, stream.decimals));
+  }
+  if (stream.rate !== null && Number(stream.rate.toFixed(stream.decimals + 1)) !== 0) {
+    said.push(`${rateWords(stream.rate, stream.decimals, stream.unitLabel)}.`);
+  }
+  if (stream.sweepLow !== null && stream.sweepHigh !== null) {
+    const low = valueWords(stream.sweepLow, stream.decimals);
+    const high = valueWords(stream.sweepHigh, stream.decimals);
+    said.push(low === high ? `${low} since 18:00.` : `Between ${low} and ${high} since 18:00.`);
+  }
+  if (stream.plan !== null) said.push(`Plan ${valueWords(stream.plan, stream.decimals)}.`);
+  return said.join(" ");
+}

@@ -1,0 +1,48 @@
+"use client";
+
+import { useEffect, useRef, useState } from "react";
+import type { SystemsView } from "../../lib/core/wire/views.ts";
+import { type FeedState, hearLive } from "./live-feed.ts";
+import { type LiveState, mergeEvent, mergeWhole, onlyOf } from "./live-merge.ts";
+
+export interface Live extends LiveState {
+  readonly connection: FeedState;
+  /** Server's clock now, counted on from its last word by the browser's monotonic clock. */
+  readonly now: number;
+  /** Server's clock when it was last heard. */
+  readonly heard: number;
+}
+
+/** The state of all systems, or of the one named, kept up to date. Events that arrive together are drawn together. */
+export function useLive(initial: SystemsView, rejected: number | null, code?: string): Live {
+  const [state, setState] = useState<LiveState>({ view: initial, rejected });
+  const [connection, setConnection] = useState<FeedState>("connecting");
+  const [now, setNow] = useState(initial.now);
+  const [heard, setHeard] = useState(initial.now);
+  const clock = useRef({ server: initial.now, local: 0 });
+  useEffect(() => {
+    clock.current = { server: initial.now, local: performance.now() };
+    const word = (server: number) => {
+      clock.current = { server, local: performance.now() };
+      setHeard(server);
+    };
+    const stop = hearLive((message) => {
+      if (message.kind === "state") setConnection(message.state);
+      else if (message.kind === "event") {
+        word(message.event.now);
+        setState((s) => mergeEvent(s, onlyOf(message.event, code)));
+      } else {
+        word(message.view.now);
+        setState((s) => mergeWhole(s, onlyOf(message.view, code)));
+      }
+    });
+    const tick = setInterval(() => {
+      setNow(Math.round(clock.current.server + performance.now() - clock.current.local));
+    }, 1000);
+    return () => {
+      stop();
+      clearInterval(tick);
+    };
+  }, [initial.now, code]);
+  return { ...state, connection, now: Math.max(now, state.view.now), heard };
+}

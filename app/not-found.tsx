@@ -1,0 +1,20 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { Notice } from "./_components/notice.tsx";
+import { Top } from "./_components/top.tsx";
+
+export const metadata: Metadata = { title: "Not found" };
+
+export default function NotFound() {
+  return (
+    <>
+      <Top here={null} />
+      <Notice title="There is nothing at this address">
+        <p>
+          The address may be mistyped, or the system may have been given another short name.{" "}
+          <Link href="/systems">All systems</Link>
+        </p>
+      </Notice>
+    </>
+  );
+}
