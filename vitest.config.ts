@@ -4,7 +4,7 @@ import { defineConfig } from "vitest/config";
 export default defineConfig({
   // Next answers this import itself; under plain Node it does not exist.
   resolve: {
-    alias: { "server-only": import.meta.resolve("next/dist/compiled/server-only/empty.js").slice(7) },
+    alias: { "server-only": fileURLToPath(import.meta.resolve("next/dist/compiled/server-only/empty.js")) },
   },
   test: {
     include: ["tests/**/*.test.{ts,tsx}"],
