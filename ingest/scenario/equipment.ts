@@ -13,7 +13,7 @@ export interface StateCourse {
 }
 
 /** The number a word is stored under. Throws RangeError for a word the quantity does not know. */
-export function wordNumber(id: string, word: string): number {
+function wordNumber(id: string, word: string): number {
   const known = quantity(id);
   const index = known?.kind === "state" ? stateIndex(known, word) : undefined;
   if (index === undefined) throw new RangeError(`"${word}" is no state of ${id}`);

@@ -3,20 +3,9 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { z } from "zod";
 import { QUANTITIES, quantity, stateIndex } from "../../lib/core/units/index.ts";
-import {
-  bandsSchema,
-  benchSchema,
-  courseSchema,
-  eventsSchema,
-  loopsSchema,
-  plansSchema,
-  residentsSchema,
-  siteSchema,
-  speciesSchema,
-  streamsSchema,
-  systemsSchema,
-  waterSchema,
-} from "./schema.ts";
+import { courseSchema, waterSchema } from "./course-schema.ts";
+import { benchSchema, eventsSchema, residentsSchema, speciesSchema } from "./record-schema.ts";
+import { bandsSchema, loopsSchema, plansSchema, siteSchema, streamsSchema, systemsSchema } from "./schema.ts";
 
 const FILES = {
   site: siteSchema,
@@ -35,7 +24,6 @@ const FILES = {
 
 export type Scenario = { readonly [K in keyof typeof FILES]: z.infer<(typeof FILES)[K]> };
 export type ScenarioStream = Scenario["streams"][number];
-export type ScenarioSystem = Scenario["systems"][number];
 export type ScenarioPlan = Scenario["plans"][number];
 export type ScenarioChannel = Scenario["water"]["channels"][number];
 export type Place = Pick<ScenarioStream, "system" | "point" | "quantity">;

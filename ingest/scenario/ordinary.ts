@@ -25,7 +25,7 @@ function dayCurve(day: NonNullable<ScenarioChannel["day"]>, clock: ScenarioClock
 }
 
 /** Milliseconds since midnight of a clock such as "05:30". */
-export function clockMs(clock: string): number {
+function clockMs(clock: string): number {
   const [hour, minute] = clock.split(":");
   return Number(hour) * HOUR + Number(minute) * MINUTE;
 }

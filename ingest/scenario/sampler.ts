@@ -10,7 +10,7 @@ import { type ConductivityGrid, openConductivityGrid, oxygenAt } from "./sea-wat
 import { noiseFactor, withTrack } from "./track.ts";
 
 /** The reading at an instant in the registry's unit (a state: the number of its word), null where the probe is silent. */
-export type Sample = (at: Instant) => number | null;
+type Sample = (at: Instant) => number | null;
 
 export interface Compiled {
   readonly clock: ScenarioClock;
@@ -24,6 +24,9 @@ export interface Compiled {
 
 /** Change of raw conductivity with salinity, mS/cm, near 20 Cel: carries the salinity channel's noise over to the cell. */
 const CONDUCTIVITY_PER_SALINITY = 1.4;
+
+/** A light sensor still flickers in the dark, lx; without it a night would look like a stuck channel. */
+const DARK_NOISE_LX = 0.15;
 
 /** Compiles a scenario for an anchor (local midnight of D1). Throws RangeError where a stream has no course. */
 export function compile(scenario: Scenario, anchor: Instant): Compiled {
@@ -160,7 +163,7 @@ function numberSample(
     for (const silence of silences) if (at >= silence.from && at < silence.to) return null;
     for (const flat of flats) if (at >= flat.from && at < flat.to) return flat.value;
     const truth = course(at);
-    const spread = (relative ? truth : 1) * noise * factor(at);
+    const spread = relative ? truth * noise + DARK_NOISE_LX : noise * factor(at);
     return Math.round((truth + spread * bell(seed, at)) * scale) / scale;
   };
 }

@@ -32,7 +32,17 @@ describe("what is there", () => {
   test("every system sends temperature, oxygen, pH, conductivity, flow, level, a pump, floats and light", () => {
     for (const { code, water } of scenario.systems) {
       const ids = new Set(scenario.streams.filter((s) => s.system === code).map((s) => s.quantity));
-      const wanted = ["temperature", "dissolved_oxygen", "ph", "flow", "level", "pump", "float", "leak", "illuminance"];
+      const wanted = [
+        "temperature",
+        "dissolved_oxygen",
+        "ph",
+        "flow",
+        "level",
+        "pump",
+        "float",
+        "leak",
+        "illuminance",
+      ];
       for (const id of [...wanted, water === "fresh" ? "specific_conductance" : "conductivity"])
         expect(ids.has(id), `${code} ${id}`).toBe(true);
     }
@@ -92,8 +102,16 @@ describe("a broken folder", () => {
   afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
   test.each([
-    ["systems.json", (json: string) => json.replace('"volumeM3": 210', '"volumeM3": -1'), /systems\.json: 0\.volumeM3/],
-    ["streams.json", (json: string) => json.replace('"kelp-gallery"', '"kelp-galery"'), /no system "kelp-galery"/],
+    [
+      "systems.json",
+      (json: string) => json.replace('"volumeM3": 210', '"volumeM3": -1'),
+      /systems\.json: 0\.volumeM3/,
+    ],
+    [
+      "streams.json",
+      (json: string) => json.replace('"kelp-gallery"', '"kelp-galery"'),
+      /no system "kelp-galery"/,
+    ],
     ["course.json", (json: string) => json.replace('"tripped"', '"asleep"'), /"asleep" is no state of pump/],
     ["course.json", (json: string) => json.replace("D4 01:37", "D4 1:37"), /day and local clock/],
     ["events.json", (json: string) => json.slice(0, -20), /events\.json: cannot be read as JSON/],

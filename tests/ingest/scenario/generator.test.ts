@@ -90,7 +90,9 @@ describe("cadence", () => {
 
   test("a change of state is sent at its instant", () => {
     const index = streamIndex(scenario, "river-giants", "link-valve", "valve");
-    const rows = span(clock.instantOf("D11 07:28"), clock.instantOf("D11 07:33")).filter((r) => r.stream === index);
+    const rows = span(clock.instantOf("D11 07:28"), clock.instantOf("D11 07:33")).filter(
+      (r) => r.stream === index,
+    );
     expect(rows.map((r) => [r.at, r.value])).toEqual([[clock.instantOf("D11 07:30"), 1]]);
   });
 });
@@ -124,6 +126,8 @@ describe("time", () => {
   test("the moving demo ends D14 at the midnight that starts today", () => {
     const now = Date.UTC(2026, 5, 20, 13, 5);
     const anchor = anchorEndingYesterday(now, ZONE);
-    expect(new Date(openClock(ZONE, anchor).instantOf("D15 00:00")).toISOString()).toBe("2026-06-19T23:00:00.000Z");
+    expect(new Date(openClock(ZONE, anchor).instantOf("D15 00:00")).toISOString()).toBe(
+      "2026-06-19T23:00:00.000Z",
+    );
   });
 });

@@ -86,7 +86,8 @@ describe("outside the story", () => {
     const shapes = ["giants-season", "mangrove-tide"].map((code) => {
       const plan = scenario.plans.find((p) => p.code === code);
       const shape = plan && planShape(plan, clock);
-      if (!plan || !shape || plan.kind === "light" || plan.kind === "steps") throw new Error(`no plan ${code}`);
+      if (!plan || !shape || plan.kind === "light" || plan.kind === "steps")
+        throw new Error(`no plan ${code}`);
       return { plan, shape };
     });
     let compared = 0;
@@ -132,13 +133,20 @@ describe("outside the story", () => {
   test("no number stands still for two hours, and all lie in the registry's plausible span", () => {
     const from = clock.instantOf("D16 00:00");
     const last = new Map<number, { value: number; since: number }>();
-    for (const { stream, at, value } of readingsBetween(scenario, ANCHOR, from, from + 2 * DAY, "as-sampled")) {
+    for (const { stream, at, value } of readingsBetween(
+      scenario,
+      ANCHOR,
+      from,
+      from + 2 * DAY,
+      "as-sampled",
+    )) {
       const known = quantity(scenario.streams[stream]?.quantity ?? "");
       if (known?.kind !== "number") continue;
       if (value < known.plausible[0] || value > known.plausible[1]) throw new Error(`${known.id} ${value}`);
       const before = last.get(stream);
       if (!before || before.value !== value) last.set(stream, { value, since: at });
-      else if (at - before.since > DAY / 12) throw new Error(`${known.id} of stream ${stream} stands at ${value}`);
+      else if (at - before.since > DAY / 12)
+        throw new Error(`${known.id} of stream ${stream} stands at ${value}`);
     }
     expect(last.size).toBeGreaterThan(100);
   });
