@@ -4,7 +4,7 @@ import type { Alarm } from "../store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { findingView, labelOf } from "./finding-view.ts";
 import { headSite, MOST_FINDINGS } from "./read-systems.ts";
-import { type IndexedSetUp, systemOf } from "./set-up.ts";
+import { type IndexedSetUp, lookUp, systemOf } from "./set-up.ts";
 
 const UNANSWERED_FIRST = { UNACK: 0, RTN_UNACK: 1, ACK: 2, NORMAL: 3 } as const;
 const GRAVEST_FIRST = { urgent: 0, action: 1, look: 2 } as const;
@@ -40,8 +40,10 @@ function alarmView(alarm: Alarm, finding: AlarmView["finding"], index: IndexedSe
 /** Alarms with their findings: unanswered first, gravest first, newest first. Active ones unless `active` is "false". */
 export async function readAlarms(deps: ReadDeps, query: AlarmsQuery): Promise<AlarmsView> {
   const now = deps.clock();
-  const index = await deps.setUp.read();
-  const system = query.system === undefined ? undefined : systemOf(index, query.system).system.id;
+  const { index, system } = await lookUp(deps.setUp, (found) => ({
+    index: found,
+    system: query.system === undefined ? undefined : systemOf(found, query.system).system.id,
+  }));
   const where = {
     limit: MOST_FINDINGS,
     ...(system === undefined ? {} : { system }),

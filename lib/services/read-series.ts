@@ -15,7 +15,7 @@ import {
   type Span,
   WIDTHS,
 } from "./series-columns.ts";
-import { type SystemSetUp, systemOf } from "./set-up.ts";
+import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 
 /** The stream meant; where parts are left out: the probe, at the display, or the only one there is. */
 function streamOf(at: SystemSetUp, { quantity, point, origin }: SeriesQuery): Stream {
@@ -130,8 +130,10 @@ async function exactly(
 
 /** One quantity of a system over a range, in at most `points` columns, or exactly the resolution asked for. */
 export async function readSeries(deps: ReadDeps, code: string, query: SeriesQuery): Promise<SeriesView> {
-  const at = systemOf(await deps.setUp.read(), code);
-  const stream = streamOf(at, query);
+  const { at, stream } = await lookUp(deps.setUp, (index) => {
+    const system = systemOf(index, code);
+    return { at: system, stream: streamOf(system, query) };
+  });
   const span = spanOf(query, deps.clock());
   const { resolution, step, columns, next } = query.resolution
     ? await exactly(deps.store, stream, span, query.resolution, at.site.zone)

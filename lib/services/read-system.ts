@@ -2,14 +2,13 @@ import type { SystemState } from "../core/wire/views.ts";
 import type { ReadDeps } from "./deps.ts";
 import { notFound } from "./errors.ts";
 import { MOST_FINDINGS } from "./read-systems.ts";
-import { systemOf } from "./set-up.ts";
+import { lookUp, systemOf } from "./set-up.ts";
 import { systemStates } from "./system-state.ts";
 
 /** One system now, also one that is closed. Throws AppError "not_found". */
 export async function readSystem(deps: ReadDeps, code: string): Promise<SystemState> {
   const now = deps.clock();
-  const index = await deps.setUp.read();
-  const at = systemOf(index, code);
+  const { index, at } = await lookUp(deps.setUp, (found) => ({ index: found, at: systemOf(found, code) }));
   const [currents, findings, alarms, sweeps] = await Promise.all([
     deps.store.readCurrent(at.streams.map((stream) => stream.id)),
     deps.store.readFindings({ open: true, system: at.system.id, limit: MOST_FINDINGS }),

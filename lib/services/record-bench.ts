@@ -6,7 +6,7 @@ import { benchAmmonia } from "./bench-ammonia.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, type FieldIssue, invalid, shorten } from "./errors.ts";
 import { parse } from "./parse.ts";
-import { type IndexedSetUp, type SystemSetUp, systemOf } from "./set-up.ts";
+import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 import { readTypedValue, type TypedValue } from "./typed-value.ts";
 
 /** A phone's clock may run a little ahead. */
@@ -132,15 +132,6 @@ function questionsOf(
   return questions;
 }
 
-async function placeOf(
-  deps: WriteDeps,
-  request: BenchRequest,
-): Promise<{ index: IndexedSetUp; at: SystemSetUp; point: Point }> {
-  const index = await deps.setUp.read();
-  const at = systemOf(index, request.system);
-  return { index, at, point: pointOf(at, request.point) };
-}
-
 /**
  * Stores one bench test in one durable commit, once per client id, each result as typed and in the registry's unit. What is doubtful is
  * stored and asked about; what cannot be is refused whole, with every fault named. Throws AppError "forbidden", "not_found", "invalid".
@@ -149,7 +140,10 @@ export async function recordBench(deps: WriteDeps, actor: Actor, body: unknown):
   if (!actor.may.has("record")) throw new AppError("forbidden", `${actor.name} may not record bench tests.`);
   const request = parse(benchRequest, body);
   const now = deps.clock();
-  const { at, point } = await placeOf(deps, request);
+  const { at, point } = await lookUp(deps.setUp, (index) => {
+    const system = systemOf(index, request.system);
+    return { at: system, point: pointOf(system, request.point) };
+  });
   const values = understood(request, now);
   const results = await rowsOf(deps, point, request.results, values, now);
   const { clientId, sampledAt, note = null } = request;

@@ -36,6 +36,8 @@ export interface IndexedSetUp {
 export interface SetUpReader {
   /** What is set up now; `knows` lists streams that must be in it (they were seen in other rows). */
   read(knows?: readonly number[]): Promise<IndexedSetUp>;
+  /** The same, read again unless nothing at all was committed since: for a name that was not found. */
+  readAgain(): Promise<IndexedSetUp>;
 }
 
 /** A stream born by its first reading writes no set-up entry, so what is remembered is never older than this. */
@@ -96,6 +98,11 @@ export function createSetUpReader(store: Store, clock: () => Instant): SetUpRead
   }
 
   return {
+    async readAgain() {
+      const mark = await store.changeMark();
+      if (kept?.mark === mark) return kept.index;
+      return load(mark, kept?.seq ?? (await store.readCursor()).seq);
+    },
     async read(knows = []) {
       const mark = await store.changeMark();
       if (!kept) return load(mark, (await store.readCursor()).seq);
@@ -112,6 +119,18 @@ export function createSetUpReader(store: Store, clock: () => Instant): SetUpRead
       return index;
     },
   };
+}
+
+/** What `pick` finds in the set-up. What it refuses is looked for once more in a fresh reading, because it may have been made just now. */
+export async function lookUp<T>(reader: SetUpReader, pick: (index: IndexedSetUp) => T): Promise<T> {
+  const index = await reader.read();
+  try {
+    return pick(index);
+  } catch (refused) {
+    const newest = await reader.readAgain();
+    if (newest === index) throw refused;
+    return pick(newest);
+  }
 }
 
 /** The system of that short name; throws AppError "not_found" otherwise. */
