@@ -1,0 +1,72 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { readRejected } from "../../lib/services/read-rejected.ts";
+import { readSystems } from "../../lib/services/read-systems.ts";
+import { NoPermission } from "../_components/no-permission.tsx";
+import { clockOf } from "../_components/time-words.ts";
+import { Top } from "../_components/top.tsx";
+import { pageAccess } from "../page-access.ts";
+import css from "./rejected.module.css";
+
+export const dynamic = "force-dynamic";
+export const metadata: Metadata = { title: "Rejected messages" };
+
+const MOST = 500;
+
+export default async function RejectedPage() {
+  const access = await pageAccess();
+  if (!access.may) return <NoPermission why={access.why} />;
+  const { read } = access.deps;
+  const [{ rejected }, view] = await Promise.all([readRejected(read, MOST), readSystems(read)]);
+  const clock = clockOf(view.zone);
+  return (
+    <>
+      <Top here={null}>
+        <p>
+          {view.siteName} · <time dateTime={new Date(view.now).toISOString()}>{clock.full(view.now)}</time>
+        </p>
+      </Top>
+      <main id="main" className={css.page}>
+        <h1>Rejected messages</h1>
+        <p className={css.about}>
+          Messages that arrived and could not be read as a reading. Nothing of them is stored as a value.
+          Correct the sender; the count then stands still. <Link href="/systems">All systems</Link>
+        </p>
+        {rejected.length === 0 ? (
+          <p>No message has been rejected.</p>
+        ) : (
+          // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard (WCAG 2.2, 2.1.1)
+          <section className={css.scroll} tabIndex={0} aria-label="Rejected messages, newest first">
+            <table className={css.table}>
+              <thead>
+                <tr>
+                  <th scope="col">Topic</th>
+                  <th scope="col">Reason</th>
+                  <th scope="col">Count</th>
+                  <th scope="col">First seen</th>
+                  <th scope="col">Last seen</th>
+                  <th scope="col">Sample, as received</th>
+                </tr>
+              </thead>
+              <tbody>
+                {rejected.map((row) => (
+                  <tr key={`${row.source} ${row.topic} ${row.reason}`}>
+                    <td className={css.code}>{row.topic}</td>
+                    <td>{row.reason}</td>
+                    <td className={css.count}>{row.count}</td>
+                    <td>{clock.full(row.firstSeen)}</td>
+                    <td>{clock.full(row.lastSeen)}</td>
+                    <td className={css.code}>
+                      {row.sample === "" ? "(empty)" : row.sample.slice(0, 120)}
+                      {row.bytes > 120 && <small> ... {row.bytes} bytes</small>}
+                    </td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </section>
+        )}
+      </main>
+    </>
+  );
+}

@@ -1,0 +1,20 @@
+import type { Metadata } from "next";
+import { readHealth } from "../../lib/services/read-health.ts";
+import { readSystems } from "../../lib/services/read-systems.ts";
+import { NoPermission } from "../_components/no-permission.tsx";
+import { SystemsLive } from "../_components/systems-live.tsx";
+import { pageAccess } from "../page-access.ts";
+
+export const dynamic = "force-dynamic";
+export const metadata: Metadata = { title: "Systems" };
+
+export default async function SystemsPage() {
+  const access = await pageAccess();
+  if (!access.may) return <NoPermission why={access.why} />;
+  const { deps } = access;
+  const [view, health] = await Promise.all([
+    readSystems(deps.read),
+    readHealth(deps.read, deps.version, true),
+  ]);
+  return <SystemsLive initial={view} rejected={health.detail?.counts.rejected ?? null} />;
+}
