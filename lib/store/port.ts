@@ -278,7 +278,7 @@ export interface DirtyRange {
 }
 /** What one evaluation writes, in one transaction, under compare-and-set on cursor and lease. */
 export interface EvaluationPatch {
-  /** Event-time ranges whose flags, derived rows, rollups (start >= from, start < to) and findings (began) are replaced whole. */
+  /** Event-time ranges whose flags, derived rows, rollups (start >= from, start < to) and findings (raised) are replaced whole. */
   readonly replace: readonly {
     readonly system: string;
     readonly streams: readonly number[];

@@ -112,7 +112,7 @@ function withoutAfter(out: Outputs, at: Instant): Outputs {
     flags: out.flags.filter((row) => row.at < at),
     derived: out.derived.filter((row) => row.at < at),
     rollups: out.rollups.filter((row) => row.start < at),
-    findings: new Map([...out.findings].filter(([, finding]) => finding.began < at)),
+    findings: new Map([...out.findings].filter(([, finding]) => finding.raised < at)),
     touched: out.touched,
     recent: [],
   };

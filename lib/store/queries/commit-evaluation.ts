@@ -40,8 +40,8 @@ export async function commitEvaluation(
         .where(
           and(
             inArray(tables.finding.stream, portion),
-            gte(tables.finding.began, from),
-            lt(tables.finding.began, to),
+            gte(tables.finding.raised, from),
+            lt(tables.finding.raised, to),
             ne(tables.finding.kind, "silent"),
             isNull(tables.finding.supersededAt),
           ),

@@ -1,0 +1,84 @@
+/** The evaluating process: waits for something new in the journal, judges it, and lets go when it is told to stop. */
+import { randomUUID } from "node:crypto";
+import { setTimeout as pause } from "node:timers/promises";
+import { pino } from "pino";
+import { readSettings, SettingsError } from "../../lib/config/env.ts";
+import { openDependencies } from "../../lib/config/open.ts";
+import { type Evaluator, openEvaluator } from "../../lib/services/evaluate/evaluator.ts";
+import { type Store, StoreError } from "../../lib/store/port.ts";
+
+/** How often the store is asked whether anything is new, and how often time alone is looked at (silence). */
+const ASK_MS = 25;
+const TICK_MS = 10_000;
+const RETRY_MS = 1_000;
+
+const log = pino({ name: "evaluate" }, pino.destination(2));
+let stopping = false;
+const stop = new AbortController();
+for (const signal of ["SIGINT", "SIGTERM"] as const)
+  process.on(signal, () => {
+    stopping = true;
+    stop.abort();
+  });
+
+/** Sleeps, or wakes at once when told to stop. */
+async function sleep(ms: number): Promise<void> {
+  await pause(ms, undefined, { signal: stop.signal }).catch((error: unknown) => {
+    if (!stopping) throw error;
+  });
+}
+
+async function main(): Promise<void> {
+  const settings = readSettings(process.env);
+  const { store, clock } = await openDependencies(settings, { migrate: false });
+  const holder = `${process.pid}-${randomUUID()}`;
+  process.stdout.write(`${JSON.stringify({ ready: true })}\n`);
+  try {
+    while (!stopping) {
+      const evaluator = await openEvaluator({ store, holder, clock, monotonic: () => performance.now() });
+      if (!evaluator) await sleep(RETRY_MS);
+      else await evaluateUntilSuperseded(evaluator, store);
+    }
+  } finally {
+    await store.close();
+  }
+}
+
+async function evaluateUntilSuperseded(evaluator: Evaluator, store: Store): Promise<void> {
+  log.info("evaluating");
+  try {
+    await evaluateUntilStopped(evaluator, store);
+  } catch (error) {
+    if (!(error instanceof StoreError)) throw error;
+    // Another evaluator took over, or the store could not write: nothing was committed, so starting again from the cursor is right.
+    log.warn({ code: error.code, cause: error.cause }, error.message);
+    await sleep(RETRY_MS);
+    return;
+  }
+  await evaluator.release();
+}
+
+async function evaluateUntilStopped(evaluator: Evaluator, store: Store): Promise<void> {
+  let ticked = performance.now();
+  let mark = Number.NaN;
+  while (!stopping) {
+    const now = performance.now();
+    const ticking = now - ticked >= TICK_MS;
+    if (ticking) ticked = now;
+    const seen = await store.changeMark();
+    if (seen === mark && !ticking) {
+      await sleep(ASK_MS);
+      continue;
+    }
+    const report = await evaluator.pass({ ticking });
+    // The mark from before the pass: what came during it moves it again. Until a pass finds nothing, nothing is waited for.
+    mark = report.idle ? seen : Number.NaN;
+    if (report.entries === 0 && report.judgedAgain === 0 && !report.idle) await sleep(ASK_MS);
+  }
+}
+
+main().catch((error: unknown) => {
+  const expected = error instanceof StoreError || error instanceof SettingsError;
+  log.fatal(expected ? undefined : error, error instanceof Error ? error.message : String(error));
+  process.exitCode = 2;
+});
