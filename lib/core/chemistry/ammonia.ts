@@ -137,6 +137,7 @@ export function unionisedAmmonia(
   const outside = outsideOf(water, ph, scale, t, s);
   const status: ComputedStatus = outside === null ? "ok" : "extrapolated";
   const spread = Math.exp(2 * relative);
+  if (!Number.isFinite(value * spread)) return noAmmonia(formula, "the uncertainty leaves no interval");
   return {
     value: value as In<"mg{N}/L">,
     status,

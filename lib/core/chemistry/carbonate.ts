@@ -14,6 +14,9 @@ import { type Water, waterFromSalinity } from "./water.ts";
 const CO2_G_PER_MOL = 44.009;
 const CA_G_PER_MOL = 40.078;
 
+/** meq/L, umol/kg or uatm: one atmosphere of pure CO2 is the most that can stand over water here. */
+const BEYOND_ANY_WATER = 1e6;
+
 const FORMULAS: Readonly<Record<CarbonateConstantSet, string>> = {
   lueker: "Lueker et al. 2000, Dickson 1990, Weiss 1974, Mucci 1983",
   waters: "Waters et al. 2014, Dickson 1990, Weiss 1974, Mucci 1983",
@@ -80,9 +83,10 @@ function outsideOf(set: CarbonateConstantSet, t: number, s: number): string | nu
 
 function faultOf(input: CarbonateWater, ...amounts: readonly number[]): string | null {
   if (!amounts.every(Number.isFinite)) return NOT_A_NUMBER;
+  if (amounts.some((amount) => Math.abs(amount) > BEYOND_ANY_WATER)) return "an amount is beyond any water";
   const calcium = input.calcium ?? 0;
   const ionic = input.ionicStrength ?? 0;
-  if (!(calcium >= 0)) return "calcium is negative or not a number";
+  if (!(calcium >= 0 && calcium <= BEYOND_ANY_WATER)) return "calcium is outside 0 to 1000000 mg/L";
   if (!(ionic >= 0 && ionic <= 0.1)) return "ionic strength is outside 0 to 0.1 mol/L";
   return waterFault(input.t, input.s);
 }

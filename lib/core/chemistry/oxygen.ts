@@ -5,6 +5,8 @@ import { KELVIN } from "./water.ts";
 const FORMULA = "Benson & Krause 1984";
 const OUTSIDE = "outside 0 to 40 °C, S 0 to 40 or 0.5 to 1.1 atm";
 const HPA_PER_ATM = 1013.25;
+/** mg/L or percent: far past any reading, so that a slipped decimal point is refused rather than converted. */
+const BEYOND_ANY_WATER = 10000;
 /** Mole fraction of oxygen in dry air. Source: USGS OWQ memorandum 2011.03. */
 export const OXYGEN_IN_AIR = 0.20946;
 
@@ -86,7 +88,7 @@ export interface OxygenPercent extends Computed<In<"%">> {
 
 /**
  * Dissolved oxygen as percent of saturation at the station. `dissolved` mg/L; the rest as `oxygenSaturation`, whose
- * range holds. Negative oxygen is invalid. A probe's own mg/L was computed with its salinity setting: set to 0 in sea
+ * range holds. Oxygen below 0 or above 10000 is invalid. A probe's own mg/L was computed with its salinity setting: set to 0 in sea
  * water it reads about a fifth too high. Source: Benson & Krause 1984.
  */
 export function oxygenPercent(
@@ -115,6 +117,7 @@ export function oxygenPercent(
 function oxygenFault(amount: number, t: number, s: number, stationPressure: number): string | null {
   if (!Number.isFinite(amount)) return NOT_A_NUMBER;
   if (amount < 0) return "oxygen cannot be negative";
+  if (amount > BEYOND_ANY_WATER) return "that is more oxygen than any water holds";
   return faultOf(t, s, stationPressure);
 }
 
