@@ -1,4 +1,3 @@
-export { BASES, type Basis, type BasisDefinition } from "./basis.ts";
 export { type CanonicalUnit, canonicalUnit } from "./canonical-unit.ts";
 export {
   type ConvertOptions,
