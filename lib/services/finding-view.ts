@@ -1,8 +1,9 @@
 import { wording } from "../core/alarms/wording.ts";
+import { isGood } from "../core/quality/flag.ts";
 import type { Instant } from "../core/time/instant.ts";
 import { isQuantityId, quantity } from "../core/units/index.ts";
 import type { FindingView } from "../core/wire/views.ts";
-import type { Alarm, Finding } from "../store/port.ts";
+import type { Alarm, Current, Finding } from "../store/port.ts";
 import type { IndexedSetUp } from "./set-up.ts";
 
 export interface Label {
@@ -26,6 +27,8 @@ export function findingView(
   alarm: Alarm | undefined,
   index: IndexedSetUp,
   now: Instant,
+  /** The newest verdict of its stream; only one that is good and not overdue is told as what is now. */
+  current?: Current,
 ): FindingView | undefined {
   const at = index.byId.get(finding.system);
   const stream = index.streams.get(finding.stream);
@@ -48,7 +51,13 @@ export function findingView(
     raised: finding.raised,
     ended: finding.ended,
     late: finding.late,
-    says: wording(finding, { spec, point: stream.pointCode, zone: at.site.zone, now }),
+    says: wording(finding, {
+      spec,
+      point: stream.pointCode,
+      zone: at.site.zone,
+      now,
+      current: valueNow(current, now),
+    }),
     evidence: { ...finding.evidence },
     alarm: alarm
       ? {
@@ -61,6 +70,11 @@ export function findingView(
         }
       : null,
   };
+}
+
+function valueNow(current: Current | undefined, now: Instant): number | null {
+  if (!current || !isGood(current.flag)) return null;
+  return current.silentAt !== null && now >= current.silentAt ? null : current.value;
 }
 
 /** The newest alarm of each finding. */

@@ -54,10 +54,18 @@ export async function readAlarms(deps: ReadDeps, query: AlarmsQuery): Promise<Al
   const ofSystem = { limit: MOST_FINDINGS, ...(system === undefined ? {} : { system }) };
   // A finding's event times come before its alarm's receive times, however late it was found: all of them are looked through.
   const findings = alarms.length === 0 ? [] : await deps.store.readFindings(ofSystem);
+  const streams = [...new Set(alarms.map((row) => row.stream))];
+  const currents = new Map((await deps.store.readCurrent(streams)).map((row) => [row.stream, row]));
   const byId = new Map(findings.map((row) => [row.id, row]));
   const views = alarms.flatMap((alarm) => {
     const finding = byId.get(alarm.finding);
-    return alarmView(alarm, (finding && findingView(finding, alarm, index, now)) ?? null, index) ?? [];
+    return (
+      alarmView(
+        alarm,
+        (finding && findingView(finding, alarm, index, now, currents.get(alarm.stream))) ?? null,
+        index,
+      ) ?? []
+    );
   });
   return { now, zone: headSite(index).zone, alarms: views.sort(order) };
 }

@@ -122,12 +122,13 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
     deps.store.readAlarms({ from: from - MARGIN, to: now, limit: MOST_FINDINGS }),
     completenessOf(deps, rows.index, from, to, now),
   ]);
+  const currents = new Map(rows.currents.map((row) => [row.stream, row]));
   const known = alarmsByFinding([...alarms, ...rows.alarms]);
   const touching = [...rows.findings, ...past].filter(
     (row) => row.began < to && (row.ended === null || row.ended >= from),
   );
   const findings = [...new Map(touching.map((row) => [row.id, row])).values()].flatMap(
-    (row) => findingView(row, known.get(row.id), rows.index, now) ?? [],
+    (row) => findingView(row, known.get(row.id), rows.index, now, currents.get(row.stream)) ?? [],
   );
   return {
     from,

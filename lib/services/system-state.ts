@@ -82,7 +82,7 @@ export function systemStates(rows: Rows, keep: (at: SystemSetUp) => boolean): Sy
   for (const finding of rows.findings) {
     const at = index.byId.get(finding.system);
     if (finding.ended !== null || !at || !keep(at)) continue;
-    const view = findingView(finding, alarms.get(finding.id), index, now);
+    const view = findingView(finding, alarms.get(finding.id), index, now, currents.get(finding.stream));
     if (!view) continue;
     bySystem.set(finding.system, [...(bySystem.get(finding.system) ?? []), view]);
     byStream.set(finding.stream, [...(byStream.get(finding.stream) ?? []), view]);

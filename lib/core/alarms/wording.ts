@@ -18,11 +18,13 @@ export interface Setting {
   readonly point: string;
   readonly zone: string;
   readonly now: Instant;
+  /** The believable value now, where there is one: evidence keeps the worst, a sentence begins with what is. */
+  readonly current?: number | null;
 }
 
 /**
  * One sentence about a finding in water words, with numbers, units and site time. Evidence is in the quantity's unit; keys that are
- * missing leave their clause out, so an old finding still reads. Out of band: value, worst, worstAt, edge, limit, deviation. Too fast:
+ * missing leave their clause out, so an old finding still reads. Out of band: worst (else value), worstAt, edge, limit, deviation. Too fast:
  * rate and limit (a unit an hour), window (ms), from, to (values). Wrong state: word. Silent: lastAt, interval (ms).
  */
 export function wording(finding: Told, setting: Setting): string {
@@ -63,33 +65,37 @@ function subject({ spec, point }: Setting): string {
 
 function outOfBand(finding: Told, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
-  const side = finding.rule.includes("low") ? "below" : "above";
+  const high = !finding.rule.includes("low");
+  const side = high ? "above" : "below";
   const edge = number(finding, "edge");
   const limit = number(finding, "limit");
-  const value = number(finding, "value");
-  const worst = number(finding, "worst");
-  const worstAt = number(finding, "worstAt");
+  const worst = number(finding, "worst") ?? number(finding, "value");
   const over = finding.ended !== null;
+  const value = over ? null : (setting.current ?? worst);
   const band = edge === null ? "its band" : `its band (${numberText(edge, decimals)})`;
-  const parts: string[] = [];
-  if (over || value === null)
-    parts.push(`${subject(setting)} ${over ? "was " : ""}${side} ${band} ${when(finding, setting)}`);
-  else
-    parts.push(
-      `${subject(setting)} ${withUnit(value, decimals, unitLabel)}`,
-      `${side} ${band} ${when(finding, setting)}`,
-    );
-  const past = Math.abs(number(finding, "deviation") ?? 0) >= 1;
-  if (limit !== null && past)
-    parts.push(`${over ? "passed" : "past"} its action limit (${numberText(limit, decimals)})`);
+  const returns = value !== null && edge !== null && (high ? value <= edge : value >= edge);
+  const out = `${side} ${returns ? "it" : band} ${when(finding, setting)}`;
+  const where = returns ? `in ${band} again, was ${out}` : `${over ? "was " : ""}${out}`;
+  const parts =
+    value === null
+      ? [`${subject(setting)} ${where}`]
+      : [`${subject(setting)} ${withUnit(value, decimals, unitLabel)}`, where];
+  if (limit !== null && Math.abs(number(finding, "deviation") ?? 0) >= 1)
+    parts.push(pastLimit(numberText(limit, decimals), over || !isPast(value, limit, high)));
   const differs =
-    worst !== null && (over || value === null || numberText(worst, decimals) !== numberText(value, decimals));
+    worst !== null && (value === null || numberText(worst, decimals) !== numberText(value, decimals));
   if (worst !== null && differs) {
+    const worstAt = number(finding, "worstAt");
     const time = worstAt === null ? "" : ` at ${at(setting, worstAt)}`;
-    parts.push(`${side === "above" ? "highest" : "lowest"} ${withUnit(worst, decimals, unitLabel)}${time}`);
+    parts.push(`${high ? "highest" : "lowest"} ${withUnit(worst, decimals, unitLabel)}${time}`);
   }
   return parts;
 }
+
+const pastLimit = (limit: string, over: boolean) =>
+  `${over ? "was past" : "past"} its action limit (${limit})`;
+const isPast = (value: number | null, limit: number, high: boolean) =>
+  value !== null && (high ? value >= limit : value <= limit);
 
 function tooFast(finding: Told, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
