@@ -1,10 +1,10 @@
-// `npm test`: installs what is missing, checks, builds the dashboard and runs the tests. Arguments go to vitest, as in
+// `npm test`: installs what is missing, builds the dashboard, checks and runs the tests. Arguments go to vitest, as in
 // `npm test -- tests/core`. The last line counts: "N passed, N failed", with ", N skipped" where tests were skipped.
 import { existsSync, mkdirSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { bootstrap } from "./bootstrap.mjs";
 import { check } from "./check.mjs";
-import { runNode, stopChildrenOnSignals, stopRequested } from "./children.mjs";
+import { runNode, stopAll, stopChildrenOnSignals, stopRequested } from "./children.mjs";
 import { buildDashboard } from "./dashboard-build.mjs";
 import { CACHE, ROOT } from "./project.mjs";
 import { duration, runCommand, say } from "./say.mjs";
@@ -55,12 +55,27 @@ function printFolders(record) {
   }
 }
 
+/** The build needs the packages but no database: it runs while the native module is still being compiled. */
+async function installAndBuild() {
+  /** @type {ReturnType<typeof buildDashboard> | undefined} */
+  let building;
+  try {
+    await bootstrap("full", () => {
+      building = buildDashboard();
+    });
+  } catch (error) {
+    stopAll("SIGTERM");
+    await building;
+    throw error;
+  }
+  return building ?? buildDashboard();
+}
+
 await runCommand(async () => {
   stopChildrenOnSignals();
-  await bootstrap("full");
+  const build = await installAndBuild();
   const started = Date.now();
   const steps = await check();
-  const build = await buildDashboard();
   if (build.built || !build.ok) {
     steps.push({ name: "dashboard build", ok: build.ok, milliseconds: build.milliseconds });
     if (!build.ok) say(`dashboard build: FAILED: ${build.problem}`);
@@ -79,15 +94,14 @@ await runCommand(async () => {
     failed += file.failed;
     skipped += file.skipped.length;
   }
-  if (record && record.unhandledErrors > 0) {
-    say("failed: errors outside any test, shown above");
-    failed += record.unhandledErrors;
-  }
   if (testsRun === 0) {
     say(record ? "failed: no test ran" : "failed: the test run ended before its record was written");
     failed += 1;
+  } else if (record && record.unhandledErrors > 0) {
+    say("failed: errors outside any test, shown above");
+    failed += record.unhandledErrors;
   }
-  say(`took ${duration(Date.now() - started)}`);
+  say(`checks and tests took ${duration(Date.now() - started)}`);
   process.stdout.write(`${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ""}\n`);
   return failed === 0 ? 0 : 1;
 });
