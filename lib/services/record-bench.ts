@@ -1,7 +1,13 @@
 import { DAY, type Instant, MINUTE } from "../core/time/instant.ts";
 import type { BenchAnswer, Question } from "../core/wire/answers.ts";
 import { type BenchRequest, benchRequest } from "../core/wire/api.ts";
-import type { NewBenchResult, Point } from "../store/port.ts";
+import {
+  type BenchOutcome,
+  type NewBenchResult,
+  type NewBenchTest,
+  type Point,
+  StoreError,
+} from "../store/port.ts";
 import { benchAmmonia } from "./bench-ammonia.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, type FieldIssue, invalid, shorten } from "./errors.ts";
@@ -92,6 +98,7 @@ async function rowsOf(
   for (const [i, { spec, typed, qualifier, unitTyped, value }] of values.entries()) {
     const { method = null, replicate = 1, supersedes = null, reason = null } = sent[i] ?? {};
     const stream = await deps.store.ensureStream(point.id, spec.id, "bench");
+    if (supersedes !== null) await checkCorrected(deps, stream.id, supersedes, `results.${i}`);
     const id = deps.newId(now);
     rows.push({
       id,
@@ -108,6 +115,42 @@ async function rowsOf(
     });
   }
   return rows;
+}
+
+const conflict = (issue: FieldIssue, cause?: unknown) =>
+  new AppError("conflict", `${issue.field}: ${issue.says}`, { issues: [issue], cause });
+
+/** A correction points at a result of the same quantity and point. One that is corrected already is the store's to refuse. */
+async function checkCorrected(deps: WriteDeps, stream: number, id: string, field: string): Promise<void> {
+  const results = await deps.store.benchBetween(
+    [stream],
+    0,
+    Number.MAX_SAFE_INTEGER,
+    Number.MAX_SAFE_INTEGER,
+  );
+  if (results.some((row) => row.id === id || row.supersedes === id)) return;
+  throw conflict({
+    field: `${field}.supersedes`,
+    value: shorten(id),
+    says: "is not a result of this quantity at this point, or was corrected before",
+    remedy: "correct the newest result",
+  });
+}
+
+/** Stores the test. Two corrections of one result meet in the store: the second is refused. */
+async function stored(deps: WriteDeps, test: NewBenchTest, now: Instant): Promise<BenchOutcome> {
+  try {
+    return await deps.store.recordBench(test, now);
+  } catch (cause) {
+    const corrects = test.results.findIndex((row) => row.supersedes !== null);
+    if (!(cause instanceof StoreError) || cause.code !== "invalid" || corrects < 0) throw cause;
+    const value = test.results[corrects]?.supersedes ?? null;
+    const says = "was corrected by somebody else already";
+    throw conflict(
+      { field: `results.${corrects}.supersedes`, value, says, remedy: "correct the newest result" },
+      cause,
+    );
+  }
 }
 
 function questionsOf(
@@ -147,7 +190,8 @@ export async function recordBench(deps: WriteDeps, actor: Actor, body: unknown):
   const values = understood(request, now);
   const results = await rowsOf(deps, point, request.results, values, now);
   const { clientId, sampledAt, note = null } = request;
-  const stored = await deps.store.recordBench(
+  const outcome = await stored(
+    deps,
     {
       id: deps.newId(now),
       clientId,
@@ -162,10 +206,10 @@ export async function recordBench(deps: WriteDeps, actor: Actor, body: unknown):
     now,
   );
   return {
-    id: stored.id,
+    id: outcome.id,
     clientId,
-    repeated: stored.repeated,
-    received: stored.received,
+    repeated: outcome.repeated,
+    received: outcome.received,
     sampledAt,
     analyst: actor.name,
     results: values.map(({ spec, typed, qualifier, unitTyped, value }) => ({

@@ -1,0 +1,204 @@
+import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
+import { alarmsView } from "../../lib/core/wire/answers.ts";
+import { overnightView } from "../../lib/core/wire/views.ts";
+import { readAlarms } from "../../lib/services/read-alarms.ts";
+import { readHealth } from "../../lib/services/read-health.ts";
+import { readOvernight } from "../../lib/services/read-overnight.ts";
+import { readRejected } from "../../lib/services/read-rejected.ts";
+import { readUnclaimed } from "../../lib/services/read-unclaimed.ts";
+import {
+  alarm,
+  band,
+  current,
+  EVENING,
+  finding,
+  NOW,
+  openWorld,
+  rollup,
+  system,
+  type World,
+} from "./world.ts";
+
+let world: World;
+beforeEach(async () => {
+  world = await openWorld(
+    [system("reef"), system("kelp"), system("den")],
+    [band("reef"), band("kelp"), band("den")],
+  );
+});
+afterEach(() => world.dispose());
+
+describe("the night", () => {
+  test("begins at the last 18:00 site time, also across a clock change", async () => {
+    expect(await readOvernight(world.read, {})).toMatchObject({
+      from: EVENING,
+      to: NOW,
+      zone: "Europe/London",
+    });
+    // 2026-03-29 01:00 UTC the clocks of London go forward (IANA time zone database): 18:00 is 17:00 UTC from then on.
+    world.now = Date.UTC(2026, 2, 30, 5);
+    expect((await readOvernight(world.read, {})).from).toBe(Date.UTC(2026, 2, 29, 17));
+  });
+
+  test("ranks unanswered first, then worsening, then recovering, then what is over", async () => {
+    const [reef, kelp, den] = await Promise.all(
+      ["reef", "kelp", "den"].map((code) => world.stream(code, "display", "temperature")),
+    );
+    if (!reef || !kelp || !den) throw new Error("no streams");
+    const ph = await world.stream("reef", "display", "ph");
+    const rising = finding(reef, { id: "worsening", severity: "action" });
+    const falling = finding(kelp, { id: "recovering", severity: "action" });
+    const rings = finding(den, { id: "unanswered" });
+    const over = finding(ph, {
+      id: "over",
+      severity: "urgent",
+      began: NOW - 6 * HOUR,
+      ended: NOW - 3 * HOUR,
+    });
+    const before = finding(ph, { id: "yesterday", began: NOW - 2 * DAY, ended: NOW - DAY });
+    await world.evaluated({
+      current: [
+        current(reef, 29.4, { deviation: 1.2, rate: 0.3 }),
+        current(kelp, 29.4, { deviation: 1.2, rate: -0.3 }),
+        current(den, 27.2, { deviation: 0.1, rate: -0.1 }),
+      ],
+      findings: [over, falling, rising, rings, before],
+      alarms: [
+        alarm(rings),
+        alarm(rising, { state: "ACK", acknowledged: NOW - HOUR, acknowledgedBy: "keeper" }),
+      ],
+    });
+    const view = overnightView.parse(await readOvernight(world.read, {}));
+    expect(view.findings.map((row) => row.id)).toEqual(["unanswered", "worsening", "recovering", "over"]);
+  });
+
+  test("says what is not known and why, and which systems are calm", async () => {
+    const reef = await world.stream("reef", "display", "temperature");
+    const kelp = await world.stream("kelp", "display", "temperature");
+    await world.stream("den", "display", "temperature");
+    await world.evaluated({
+      current: [current(reef, 25), current(kelp, 25, { at: NOW - 2 * HOUR, silentAt: NOW - HOUR })],
+    });
+    const view = await readOvernight(world.read, {});
+    expect(view.calm).toEqual(["reef"]);
+    expect(view.unknown).toEqual([
+      { system: "den", quantity: "temperature", since: null, why: "no reading has arrived yet" },
+      {
+        system: "kelp",
+        quantity: "temperature",
+        since: NOW - 2 * HOUR,
+        why: "no reading has arrived when it should have",
+      },
+    ]);
+  });
+
+  test("completeness counts readings, good or not, against the interval; worst first", async () => {
+    const reef = await world.stream("reef", "display", "temperature");
+    const kelp = await world.stream("kelp", "display", "temperature");
+    const expected = (NOW - EVENING) / (5 * MINUTE);
+    await world.evaluated({
+      rollups: [
+        rollup(reef, 3 * HOUR, EVENING, Array(36).fill(25)),
+        rollup(reef, 3 * HOUR, EVENING + 3 * HOUR, [], 36),
+        rollup(kelp, 3 * HOUR, EVENING, Array(36).fill(25)),
+        rollup(kelp, 15 * MINUTE, EVENING, [25, 25, 25]),
+      ],
+    });
+    const { completeness } = await readOvernight(world.read, {});
+    expect(completeness).toEqual([
+      { system: "kelp", quantity: "temperature", point: "display", expected, got: 36, share: 36 / expected },
+      { system: "reef", quantity: "temperature", point: "display", expected, got: 72, share: 72 / expected },
+    ]);
+  });
+
+  test.each([
+    ["more than 31 days", { from: NOW - 32 * DAY, to: NOW }],
+    ["that ends before it begins", { from: NOW, to: NOW - HOUR }],
+  ])("a window %s is refused", async (_claim, query) => {
+    await expect(readOvernight(world.read, query)).rejects.toMatchObject({
+      code: "invalid",
+      issues: [{ field: "from" }],
+    });
+  });
+});
+
+describe("alarms", () => {
+  test("unanswered and gravest first; those back to normal only when asked for", async () => {
+    const reef = await world.stream("reef", "display", "temperature");
+    const kelp = await world.stream("kelp", "display", "temperature");
+    const [a, b, c] = [
+      finding(reef, { id: "a" }),
+      finding(kelp, { id: "b", severity: "urgent" }),
+      finding(reef, { id: "c", ended: NOW - HOUR }),
+    ];
+    await world.evaluated({
+      findings: [a, b, c],
+      alarms: [alarm(a), alarm(b), alarm(c, { state: "NORMAL", cleared: NOW - HOUR })],
+    });
+    const active = alarmsView.parse(await readAlarms(world.read, {}));
+    expect(active.alarms.map((row) => row.id)).toEqual(["alarm-b", "alarm-a"]);
+    expect(active.alarms[0]).toMatchObject({
+      system: "kelp",
+      point: "display",
+      quantityLabel: "Temperature",
+      finding: { id: "b" },
+    });
+    expect((await readAlarms(world.read, { active: "false" })).alarms).toHaveLength(3);
+    expect((await readAlarms(world.read, { system: "reef" })).alarms.map((row) => row.id)).toEqual([
+      "alarm-a",
+    ]);
+    await expect(readAlarms(world.read, { system: "atlantis" })).rejects.toMatchObject({ code: "not_found" });
+  });
+});
+
+describe("health and what was refused", () => {
+  test("says how far evaluation is behind, and nothing of it to a stranger", async () => {
+    const reef = await world.stream("reef", "display", "temperature");
+    const source = await world.store.ensureSource("gateway-1", "gateway");
+    const reading = { stream: reef.id, at: NOW, value: 25, source: source.id, sequence: null, mark: null };
+    await world.store.append({ now: NOW, readings: [reading], rejected: [], unclaimed: [] });
+    expect(await readHealth(world.read, "1.2.3", false)).toEqual({
+      ok: true,
+      version: "1.2.3",
+      schema: expect.any(Number),
+    });
+    const { detail } = await readHealth(world.read, "1.2.3", true);
+    expect(detail).toMatchObject({ dialect: "sqlite", behind: { entries: 1 }, counts: { readings: 1 } });
+  });
+
+  test("a store that does not answer is unavailable, with its cause", async () => {
+    await world.store.close();
+    await expect(readHealth(world.read, "1.2.3", false)).rejects.toMatchObject({
+      code: "unavailable",
+      cause: expect.any(Error),
+    });
+  });
+
+  test("refused messages show their first bytes, unclaimed topics their count", async () => {
+    const source = await world.store.ensureSource("gateway-1", "gateway");
+    await world.store.append({
+      now: NOW,
+      readings: [],
+      rejected: [
+        {
+          topic: "a/b",
+          reason: "not a number",
+          sample: new Uint8Array([0x7b, 0xff]),
+          bytes: 2,
+          source: "gateway-1",
+        },
+      ],
+      unclaimed: [
+        { topic: "homewater/x/y/z/ph", readings: [{ at: NOW, value: 8, unit: null }], source: source.id },
+      ],
+    });
+    const { rejected } = await readRejected(world.read);
+    expect(rejected).toEqual([
+      expect.objectContaining({ topic: "a/b", reason: "not a number", sample: "{�", bytes: 2, count: 1 }),
+    ]);
+    expect((await readUnclaimed(world.read)).unclaimed).toEqual([
+      expect.objectContaining({ topic: "homewater/x/y/z/ph", count: 1 }),
+    ]);
+  });
+});
