@@ -1,0 +1,7 @@
+/** Why a replay cannot go on, in one sentence for the person at the keyboard. */
+export class ReplayError extends Error {
+  constructor(message: string, options?: { cause?: unknown }) {
+    super(message, options);
+    this.name = "ReplayError";
+  }
+}
