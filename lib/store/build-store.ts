@@ -25,6 +25,7 @@ export function buildStore(engine: Engine): Store {
       throw engine.storeError(error);
     }
   };
+  let closed: Promise<void> | null = null;
   const atomically: Engine["atomically"] = (body) => safely(() => engine.atomically(body));
   return {
     dialect: engine.dialect,
@@ -101,6 +102,9 @@ export function buildStore(engine: Engine): Store {
         engine.snapshot((at) => readStatus(at, tables, { dialect: engine.dialect, where: engine.where })),
       ),
     changeMark: () => safely(() => engine.changeMark()),
-    close: () => safely(() => engine.close()),
+    close() {
+      closed ??= safely(() => engine.close());
+      return closed;
+    },
   };
 }

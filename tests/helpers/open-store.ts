@@ -2,7 +2,9 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Store } from "../../lib/store/port.ts";
+import { openPostgres } from "../../lib/store/postgres/open.ts";
 import { openSqlite } from "../../lib/store/sqlite/open.ts";
+import { startPostgres } from "./postgres-server.ts";
 
 export interface TemporaryStore {
   readonly store: Store;
@@ -22,6 +24,27 @@ export async function temporaryStore(): Promise<TemporaryStore> {
     async dispose() {
       await store.close();
       await rm(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+export interface TemporaryPostgres {
+  readonly store: Store;
+  readonly url: string;
+  dispose(): Promise<void>;
+}
+
+/** A migrated, empty store on a PostgreSQL server of its own; takes some seconds to start. */
+export async function temporaryPostgres(): Promise<TemporaryPostgres> {
+  const server = await startPostgres();
+  const url = await server.createDatabase();
+  const store = await openPostgres({ url, migrate: true });
+  return {
+    store,
+    url,
+    async dispose() {
+      await store.close();
+      await server.stop();
     },
   };
 }

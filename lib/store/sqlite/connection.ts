@@ -9,7 +9,8 @@ export interface ConnectionOptions {
   readonly maxBytes: number | null;
 }
 
-const BUSY_MS = 5_000;
+/** How long a statement waits for another process before it gives up. */
+export const BUSY_MS = 5_000;
 // 4 MiB of log at the usual page size of 4 KiB: fewer checkpoints under a steady stream, a log that stays small.
 const CHECKPOINT_PAGES = 1_024;
 const LOG_LIMIT_BYTES = 64 * 1_024 * 1_024;
@@ -36,8 +37,7 @@ export function openConnection(options: ConnectionOptions): BetterSqlite3.Databa
 function prepareForWriting(connection: BetterSqlite3.Database, options: ConnectionOptions): void {
   const mode = connection.pragma("journal_mode = WAL", { simple: true });
   if (mode !== "wal") {
-    // Opening falls back to reading where the file may not be written; this says so in SQLite's own words.
-    connection.exec("begin immediate; rollback");
+    assertWritable(connection);
     throw new StoreError(
       "unavailable",
       `The database ${options.file} cannot use a write-ahead log (journal mode is ${mode}): keep it on a local disk.`,
@@ -53,8 +53,16 @@ function prepareForWriting(connection: BetterSqlite3.Database, options: Connecti
     const pageSize = Number(connection.pragma("page_size", { simple: true }));
     connection.pragma(`max_page_count = ${Math.max(1, Math.floor(options.maxBytes / pageSize))}`);
   }
-  connection.exec("begin immediate; rollback");
   assertDurable(connection, options.file);
+}
+
+/**
+ * Throws SQLite's own refusal where the file may only be read: opening falls back to reading without a word, and so does
+ * `begin immediate`. Nothing is changed. The caller holds the write lock, or is the first to open the file.
+ */
+export function assertWritable(connection: BetterSqlite3.Database): void {
+  const version = Number(connection.pragma("user_version", { simple: true }));
+  connection.exec(`savepoint probe; pragma user_version = ${version}; rollback to probe; release probe`);
 }
 
 /** Throws where a commit would not be on disk before it is acknowledged. */

@@ -1,5 +1,6 @@
 import type BetterSqlite3 from "better-sqlite3";
 import { readMigrationFiles } from "drizzle-orm/migrator";
+import { beginWriting } from "./begin.ts";
 
 /** The number of migrations that have run; 0 for an empty file. */
 export function sqliteSchemaVersion(connection: BetterSqlite3.Database): number {
@@ -11,21 +12,29 @@ export function sqliteSchemaVersion(connection: BetterSqlite3.Database): number 
 }
 
 /** Runs the migrations of a folder that have not run yet, each in its own transaction: whole or absent. */
-export function migrateSqlite(connection: BetterSqlite3.Database, folder: string): void {
-  const migrations = readMigrationFiles({ migrationsFolder: folder });
-  migrations.forEach((migration, index) => {
-    const version = index + 1;
-    connection
-      .transaction(() => {
-        // Asked again inside: another process may have migrated while this one waited for the lock.
-        if (sqliteSchemaVersion(connection) >= version) return;
-        for (const statement of migration.sql) connection.exec(statement);
-        connection
-          .prepare(
-            "insert into meta (key, value) values ('schema', ?) on conflict (key) do update set value = excluded.value",
-          )
-          .run(String(version));
-      })
-      .immediate();
-  });
+export async function migrateSqlite(connection: BetterSqlite3.Database, folder: string): Promise<void> {
+  const begin = connection.prepare("begin immediate");
+  let version = 0;
+  for (const migration of readMigrationFiles({ migrationsFolder: folder })) {
+    version += 1;
+    if (sqliteSchemaVersion(connection) >= version) continue;
+    await beginWriting(begin);
+    try {
+      // Asked again inside: another process may have migrated while this one waited for the lock.
+      if (sqliteSchemaVersion(connection) < version) run(connection, migration.sql, version);
+      connection.exec("commit");
+    } catch (error) {
+      if (connection.inTransaction) connection.exec("rollback");
+      throw error;
+    }
+  }
+}
+
+function run(connection: BetterSqlite3.Database, statements: readonly string[], version: number): void {
+  for (const statement of statements) connection.exec(statement);
+  connection
+    .prepare(
+      "insert into meta (key, value) values ('schema', ?) on conflict (key) do update set value = excluded.value",
+    )
+    .run(String(version));
 }

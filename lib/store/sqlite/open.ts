@@ -11,8 +11,9 @@ import { Queue } from "../queue.ts";
 import { sqliteTables } from "../schema-sqlite.ts";
 import { checkSchemaVersion } from "../schema-version.ts";
 import { readingAppender } from "./append.ts";
+import { beginWriting } from "./begin.ts";
 import { sqliteBulk } from "./bulk.ts";
-import { openConnection } from "./connection.ts";
+import { assertWritable, openConnection } from "./connection.ts";
 import { sqliteStoreError } from "./errors.ts";
 import { migrateSqlite, sqliteSchemaVersion } from "./migrate.ts";
 import { readingReads } from "./read-readings.ts";
@@ -39,8 +40,13 @@ export async function openSqlite(options: SqliteOptions): Promise<Store> {
   try {
     if (options.migrate) mkdirSync(dirname(file), { recursive: true });
     const writer = open(false);
+    // From here `beginWriting` does the waiting.
+    writer.pragma("busy_timeout = 0");
+    await beginWriting(writer.prepare("begin immediate"));
+    assertWritable(writer);
+    writer.exec("rollback");
     checkSchemaVersion(sqliteSchemaVersion(writer), file, options.migrate);
-    if (options.migrate) migrateSqlite(writer, migrationsFolder("sqlite"));
+    if (options.migrate) await migrateSqlite(writer, migrationsFolder("sqlite"));
     // Reads never wait behind an open write, and a read of several statements never holds single reads in the past.
     return buildStore(sqliteEngine(file, writer, open(true), open(true)));
   } catch (error) {
@@ -83,7 +89,7 @@ function sqliteEngine(
     storeError: (error) => sqliteStoreError(error, file),
     append: (batch) =>
       writing.run(async () => {
-        begin.run();
+        await beginWriting(begin);
         try {
           const outcome = appendReadings(batch);
           if (batch.rejected.length > 0) {
@@ -101,7 +107,7 @@ function sqliteEngine(
       }),
     atomically: (body) =>
       writing.run(async () => {
-        begin.run();
+        await beginWriting(begin);
         try {
           const result = await body({ db: writeDatabase, ...bulk });
           commit.run();

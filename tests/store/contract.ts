@@ -1,0 +1,18 @@
+import { describe } from "vitest";
+import { describeAppend } from "./contract/append.ts";
+import { describeBench } from "./contract/bench.ts";
+import { describeEvaluation } from "./contract/evaluation.ts";
+import { describeReading } from "./contract/reading.ts";
+import { describeRefused } from "./contract/refused.ts";
+import { describeSetUp } from "./contract/set-up.ts";
+import type { OpenSubject } from "./contract/subject.ts";
+
+/** What every store must do, whatever it stands on. */
+export function describeStore(name: string, open: OpenSubject): void {
+  describe(`${name}: set-up`, () => describeSetUp(open));
+  describe(`${name}: append`, () => describeAppend(open));
+  describe(`${name}: rejected and unclaimed`, () => describeRefused(open));
+  describe(`${name}: bench tests`, () => describeBench(open));
+  describe(`${name}: evaluation`, () => describeEvaluation(open));
+  describe(`${name}: reading`, () => describeReading(open));
+}

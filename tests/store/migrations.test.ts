@@ -1,0 +1,158 @@
+import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import BetterSqlite3 from "better-sqlite3";
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { migrationsFolder } from "../../lib/store/migrations-folder.ts";
+import { migratePostgres, postgresSchemaVersion } from "../../lib/store/postgres/migrate.ts";
+import { openPostgres } from "../../lib/store/postgres/open.ts";
+import { openPool } from "../../lib/store/postgres/pool.ts";
+import { SCHEMA_VERSION } from "../../lib/store/schema-version.ts";
+import { migrateSqlite, sqliteSchemaVersion } from "../../lib/store/sqlite/migrate.ts";
+import { openSqlite } from "../../lib/store/sqlite/open.ts";
+import { type PostgresServer, postgresMissing, startPostgres } from "../helpers/postgres-server.ts";
+
+const missing = await postgresMissing();
+
+let folder: string;
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), "homewater-migrations-"));
+});
+afterEach(async () => {
+  await rm(folder, { recursive: true, force: true });
+});
+
+interface Journal {
+  entries: { idx: number; tag: string; when: number; version: string; breakpoints: boolean }[];
+}
+const journalOf = async (of: string): Promise<Journal> =>
+  JSON.parse(await readFile(join(of, "meta", "_journal.json"), "utf8")) as Journal;
+
+/** A copy of a dialect's migrations with one more behind them. */
+async function withNext(dialect: "sqlite" | "postgres", statements: readonly string[]): Promise<string> {
+  const copy = join(folder, dialect);
+  await cp(migrationsFolder(dialect), copy, { recursive: true });
+  const journal = await journalOf(copy);
+  const idx = journal.entries.length;
+  journal.entries.push({ idx, tag: "next", when: 9e12, version: "7", breakpoints: true });
+  await writeFile(join(copy, "meta", "_journal.json"), JSON.stringify(journal));
+  await writeFile(join(copy, "next.sql"), statements.join("\n--> statement-breakpoint\n"));
+  return copy;
+}
+
+const GOOD = ["create table extra (id integer)", "insert into extra values (1)"];
+const BROKEN = [...GOOD, "insert into no_such_table values (1)"];
+const NEXT = SCHEMA_VERSION + 1;
+
+it("both folders hold as many migrations as the program's schema version", async () => {
+  for (const dialect of ["sqlite", "postgres"] as const) {
+    expect((await journalOf(migrationsFolder(dialect))).entries).toHaveLength(SCHEMA_VERSION);
+  }
+});
+
+describe("SQLite migrations", () => {
+  const open = () => new BetterSqlite3(join(folder, "homewater.db"));
+
+  it("bring an empty file to the newest schema, and run once", async () => {
+    const connection = open();
+    expect(sqliteSchemaVersion(connection)).toBe(0);
+    await migrateSqlite(connection, migrationsFolder("sqlite"));
+    await migrateSqlite(connection, migrationsFolder("sqlite"));
+    expect(sqliteSchemaVersion(connection)).toBe(SCHEMA_VERSION);
+    expect(connection.pragma("integrity_check", { simple: true })).toBe("ok");
+    connection.close();
+  });
+
+  it("are whole or absent when one breaks half way, and can be run again", async () => {
+    const connection = open();
+    const broken = await withNext("sqlite", BROKEN);
+    await expect(migrateSqlite(connection, broken)).rejects.toThrow(/no_such_table/);
+    expect(sqliteSchemaVersion(connection)).toBe(SCHEMA_VERSION);
+    expect(connection.prepare("select 1 from sqlite_master where name = 'extra'").get()).toBeUndefined();
+    await migrateSqlite(connection, await withNext("sqlite", GOOD));
+    expect(sqliteSchemaVersion(connection)).toBe(NEXT);
+    expect(connection.prepare("select count(*) from extra").pluck().get()).toBe(1);
+    connection.close();
+  });
+
+  it("of a newer program are refused in one sentence that names both", async () => {
+    const connection = open();
+    await migrateSqlite(connection, await withNext("sqlite", GOOD));
+    connection.close();
+    for (const migrate of [true, false]) {
+      const refused = openSqlite({ file: join(folder, "homewater.db"), migrate });
+      await expect(refused).rejects.toMatchObject({
+        code: "newer-schema",
+        message: expect.stringMatching(new RegExp(`schema ${NEXT}\\b.*schema ${SCHEMA_VERSION}\\b`)),
+      });
+    }
+  });
+
+  it("are left to the accepting process", async () => {
+    open().close();
+    const refused = openSqlite({ file: join(folder, "homewater.db"), migrate: false });
+    await expect(refused).rejects.toMatchObject({
+      code: "unavailable",
+      message: expect.stringContaining("schema 0"),
+    });
+  });
+
+  it("run once when two processes start together", async () => {
+    const file = join(folder, "homewater.db");
+    const stores = await Promise.all([1, 2, 3].map(() => openSqlite({ file, migrate: true })));
+    for (const store of stores) {
+      expect((await store.status()).schema).toBe(SCHEMA_VERSION);
+      await store.close();
+    }
+  });
+});
+
+describe.skipIf(missing !== null)(
+  `PostgreSQL migrations${missing === null ? "" : ` (skipped: ${missing})`}`,
+  () => {
+    let server: PostgresServer;
+    beforeAll(async () => {
+      server = await startPostgres();
+    });
+    afterAll(async () => {
+      await server.stop();
+    });
+
+    it("bring an empty database to the newest schema, and run once, also from two processes", async () => {
+      const url = await server.createDatabase();
+      const refused = openPostgres({ url, migrate: false });
+      await expect(refused).rejects.toMatchObject({
+        code: "unavailable",
+        message: expect.stringContaining("schema 0"),
+      });
+      const stores = await Promise.all([1, 2, 3].map(() => openPostgres({ url, migrate: true })));
+      for (const store of stores) {
+        expect((await store.status()).schema).toBe(SCHEMA_VERSION);
+        await store.close();
+      }
+    });
+
+    it("are whole or absent when one breaks half way, and can be run again", async () => {
+      const pool = openPool(await server.createDatabase(), 2);
+      await expect(migratePostgres(pool, await withNext("postgres", BROKEN))).rejects.toThrow(
+        /no_such_table/,
+      );
+      expect(await postgresSchemaVersion(pool)).toBe(SCHEMA_VERSION);
+      expect((await pool.query("select to_regclass('extra') as found")).rows).toEqual([{ found: null }]);
+      await migratePostgres(pool, await withNext("postgres", GOOD));
+      expect(await postgresSchemaVersion(pool)).toBe(NEXT);
+      await pool.end();
+    });
+
+    it("of a newer program are refused in one sentence that names both", async () => {
+      const url = await server.createDatabase();
+      const pool = openPool(url, 2);
+      await migratePostgres(pool, await withNext("postgres", GOOD));
+      await pool.end();
+      await expect(openPostgres({ url, migrate: true })).rejects.toMatchObject({
+        code: "newer-schema",
+        message: expect.stringMatching(new RegExp(`schema ${NEXT}\\b.*schema ${SCHEMA_VERSION}\\b`)),
+      });
+    });
+  },
+);
