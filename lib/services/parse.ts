@@ -13,12 +13,20 @@ function valueAt(input: unknown, path: readonly PropertyKey[]): unknown {
 
 type Issue = z.core.$ZodIssue;
 
+const TYPES: Readonly<Record<string, string>> = {
+  int: "a whole number",
+  number: "a number",
+  string: "text",
+  array: "a list",
+  object: "an object",
+};
+
 function remedyFor(issue: Issue): string {
   switch (issue.code) {
     case "unrecognized_keys":
       return `remove ${issue.keys.map((key) => `"${shorten(key)}"`).join(", ")}`;
     case "invalid_type":
-      return `give ${issue.expected === "int" ? "a whole number" : `a value of type ${issue.expected}`}`;
+      return `give ${TYPES[issue.expected] ?? `a value of type ${issue.expected}`}`;
     case "invalid_value":
       return `use one of ${issue.values.map(String).join(", ")}`;
     case "too_big":

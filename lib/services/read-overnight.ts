@@ -55,8 +55,28 @@ function unknownOf(systems: readonly SystemState[]): OvernightView["unknown"] {
   );
 }
 
+async function countsOf(
+  deps: ReadDeps,
+  streams: readonly number[],
+  from: Instant,
+  to: Instant,
+  now: Instant,
+) {
+  const counts = new Map<number, number>();
+  for (const row of await rollupsCovering(deps.store, streams, from, to, to >= now)) {
+    counts.set(row.stream, (counts.get(row.stream) ?? 0) + row.n);
+  }
+  return counts;
+}
+
 /** Readings got against readings expected, worst first; only streams with a known interval. */
-async function completenessOf(deps: ReadDeps, index: IndexedSetUp, from: Instant, to: Instant, now: Instant) {
+async function completenessOf(
+  deps: ReadDeps,
+  index: IndexedSetUp,
+  { from, to }: { readonly from: Instant; readonly to: Instant },
+  now: Instant,
+  tonight: ReadonlyMap<number, number> | null,
+) {
   const scheduled = index.systems
     .filter((at) => isRunning(at, now))
     .flatMap((at) =>
@@ -65,10 +85,7 @@ async function completenessOf(deps: ReadDeps, index: IndexedSetUp, from: Instant
       ),
     );
   const ids = scheduled.map(({ stream }) => stream.id);
-  const counts = new Map<number, number>();
-  for (const row of await rollupsCovering(deps.store, ids, from, to, to >= now)) {
-    counts.set(row.stream, (counts.get(row.stream) ?? 0) + row.n);
-  }
+  const counts = tonight ?? (await countsOf(deps, ids, from, to, now));
   return scheduled
     .map(({ at, stream, interval }) => {
       const expected = Math.floor((to - Math.max(from, at.system.opened)) / interval);
@@ -117,10 +134,14 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
   const { zone } = headSite(rows.index);
   const { from, to } = windowOf(query, zone, now);
   const systems = systemStates(rows, (at) => isRunning(at, now));
+  // The usual window is the one that tonight's sweeps were read over.
+  const isUsual = query.from === undefined && query.to === undefined;
+  const isOneZone = rows.index.setUp.sites.every((site) => site.zone === zone);
+  const tonight = isUsual && isOneZone ? new Map([...rows.sweeps].map(([id, { n }]) => [id, n])) : null;
   const [past, alarms, completeness] = await Promise.all([
     deps.store.readFindings({ from, to, limit: MOST_FINDINGS }),
     deps.store.readAlarms({ from: from - MARGIN, to: now, limit: MOST_FINDINGS }),
-    completenessOf(deps, rows.index, from, to, now),
+    completenessOf(deps, rows.index, { from, to }, now, tonight),
   ]);
   const currents = new Map(rows.currents.map((row) => [row.stream, row]));
   const known = alarmsByFinding([...alarms, ...rows.alarms]);

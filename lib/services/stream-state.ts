@@ -6,7 +6,7 @@ import type { FindingView, Standing, StreamState } from "../core/wire/views.ts";
 import type { BandEdges, Current, Stream } from "../store/port.ts";
 import { labelOf } from "./finding-view.ts";
 import type { SystemSetUp } from "./set-up.ts";
-import type { Sweep } from "./sweep.ts";
+import { type Sweep, widened } from "./sweep.ts";
 
 const WORST_FIRST: readonly Standing[] = ["action", "look", "unknown", "calm"];
 
@@ -82,11 +82,6 @@ function planNow(at: SystemSetUp, stream: Stream, now: Instant): number | null {
   return Number.isFinite(value) ? value : null;
 }
 
-function widened(sweep: Sweep | undefined, current: Current | undefined): Sweep | undefined {
-  if (!sweep || !current || !isGood(current.flag)) return sweep;
-  return { low: Math.min(sweep.low, current.value), high: Math.max(sweep.high, current.value) };
-}
-
 /** One stream now, with its verdict. `now` is the receiving clock. */
 export function streamState(at: SystemSetUp, stream: Stream, known: Known, now: Instant): StreamState {
   const { current } = known;
@@ -96,7 +91,7 @@ export function streamState(at: SystemSetUp, stream: Stream, known: Known, now: 
   const band = bandNow(at, stream, current, now);
   const word = spec?.kind === "state" && current ? (stateWord(spec, current.value) ?? null) : null;
   const trusted = believable(current, silent);
-  const sweep = widened(known.sweep, current);
+  const sweep = widened(known.sweep, current && isGood(current.flag) ? current.value : null);
   return {
     stream: stream.id,
     point: stream.pointCode,

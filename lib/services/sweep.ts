@@ -8,16 +8,29 @@ import type { IndexedSetUp } from "./set-up.ts";
 export const NIGHT_FROM = 18;
 
 export interface Sweep {
-  readonly low: number;
-  readonly high: number;
+  /** Null where no reading was good. */
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Readings received for that time, good or not. */
+  readonly n: number;
 }
 export interface SweepReader {
-  /** Lowest and highest good value of each stream since 18:00 site time. */
+  /** Lowest and highest good value, and the count, of each stream since 18:00 site time. */
   read(index: IndexedSetUp, now: Instant): Promise<ReadonlyMap<number, Sweep>>;
 }
 
 /** Pages ask again within moments and live updates ten times a second; the current value widens the sweep in between. */
 const OLDEST = 10 * SECOND;
+
+const NOTHING: Sweep = { low: null, high: null, n: 0 };
+const least = (a: number | null, b: number | null) => (a === null || b === null ? (a ?? b) : Math.min(a, b));
+const most = (a: number | null, b: number | null) => (a === null || b === null ? (a ?? b) : Math.max(a, b));
+
+/** The sweep with the value of this moment in it. */
+export function widened(sweep: Sweep | undefined, value: number | null): Sweep | undefined {
+  if (!sweep || value === null) return sweep;
+  return { ...sweep, low: least(sweep.low, value), high: most(sweep.high, value) };
+}
 
 export function createSweepReader(store: Store): SweepReader {
   let kept:
@@ -39,11 +52,11 @@ export function createSweepReader(store: Store): SweepReader {
       const sweeps = new Map<number, Sweep>();
       for (const start of starts) {
         for (const row of await rollupsCovering(store, start.streams, start.from, now, true)) {
-          if (row.min === null || row.max === null) continue;
-          const known = sweeps.get(row.stream);
+          const known = sweeps.get(row.stream) ?? NOTHING;
           sweeps.set(row.stream, {
-            low: known ? Math.min(known.low, row.min) : row.min,
-            high: known ? Math.max(known.high, row.max) : row.max,
+            low: least(known.low, row.min),
+            high: most(known.high, row.max),
+            n: known.n + row.n,
           });
         }
       }
