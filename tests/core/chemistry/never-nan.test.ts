@@ -39,7 +39,7 @@ const any = fc.oneof(
   fc.constantFrom(0, -0, Number.NaN, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 1e308, 5e-324),
 );
 const likely = fc.double({ min: 0, max: 45, noNaN: true });
-const number = fc.oneof(any, likely, likely, likely);
+const number = fc.oneof({ arbitrary: any, weight: 1 }, { arbitrary: likely, weight: 7 });
 const scale = fc.constantFrom("nbs", "total", "sws", "free" as const);
 const water = fc.constantFrom("fresh", "brackish", "marine" as const);
 
@@ -94,7 +94,7 @@ const EQUATIONS: Readonly<Record<string, (n: Draw, choice: Choice) => Computed<u
   oxygenFromPercent: ([a, b, c, d]) => oxygenFromPercent(units.percent(d), degC(a), psu(b), hPa(c * 30)),
   stationPressure: ([a, b]) => stationPressure(hPa(a * 30), metres(b * 100)),
   totalGasPressure: ([a, b, c, d, e]) =>
-    totalGasPressure({ bp: hPa(a * 30), dp: mmHg(b), t: degC(c), s: psu(d), do: mgPerL(e) }),
+    totalGasPressure({ bp: hPa(a * 30), dp: mmHg(b), t: degC(c), s: psu(d), do: mgPerL(e / 5) }),
   gasExcessAtDepth: ([a, b, c, d]) => gasExcessAtDepth(mmHg(a), metres(b), degC(c), psu(d)),
   nitrogen: ([a, b]) => gasSolubility("N2", degC(a), psu(b)),
   argon: ([a, b]) => gasSolubility("Ar", degC(a), psu(b)),
