@@ -4,7 +4,7 @@ import { join } from "node:path";
 import type { Store } from "../../lib/store/port.ts";
 import { openPostgres } from "../../lib/store/postgres/open.ts";
 import { openSqlite } from "../../lib/store/sqlite/open.ts";
-import { startPostgres } from "./postgres-server.ts";
+import { type PostgresServer, startPostgres } from "./postgres-server.ts";
 
 export interface TemporaryStore {
   readonly store: Store;
@@ -31,6 +31,7 @@ export async function temporaryStore(): Promise<TemporaryStore> {
 export interface TemporaryPostgres {
   readonly store: Store;
   readonly url: string;
+  readonly server: PostgresServer;
   dispose(): Promise<void>;
 }
 
@@ -42,6 +43,7 @@ export async function temporaryPostgres(): Promise<TemporaryPostgres> {
   return {
     store,
     url,
+    server,
     async dispose() {
       await store.close();
       await server.stop();

@@ -5,8 +5,13 @@ import { openPostgres } from "../../lib/store/postgres/open.ts";
 import { partitionOf } from "../../lib/store/postgres/partitions.ts";
 import { openPool } from "../../lib/store/postgres/pool.ts";
 import { openSqlite } from "../../lib/store/sqlite/open.ts";
-import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
-import { type PostgresServer, postgresMissing, startPostgres } from "../helpers/postgres-server.ts";
+import {
+  type TemporaryPostgres,
+  type TemporaryStore,
+  temporaryPostgres,
+  temporaryStore,
+} from "../helpers/open-store.ts";
+import { type PostgresServer, postgresMissing } from "../helpers/postgres-server.ts";
 import { alarm, transition } from "./contract/samples.ts";
 import { benchTest, evaluator, type Parts, T, withParts } from "./contract/subject.ts";
 
@@ -181,29 +186,29 @@ describe("the SQLite catalogue after all migrations", () => {
 describe.skipIf(missing !== null)(
   `the PostgreSQL catalogue after all migrations${missing === null ? "" : ` (skipped: ${missing})`}`,
   () => {
+    let temporary: TemporaryPostgres;
     let server: PostgresServer;
     let pool: pg.Pool;
     let parts: Parts;
     beforeAll(async () => {
-      server = await startPostgres();
-      const url = await server.createDatabase();
-      parts = await withParts(await openPostgres({ url, migrate: true }));
-      pool = openPool(url, 2);
+      temporary = await temporaryPostgres();
+      server = temporary.server;
+      parts = await withParts(temporary.store);
+      pool = openPool(temporary.url, 2);
       await withFacts(parts);
     });
     afterAll(async () => {
       await pool.end();
-      await parts.store.close();
-      await server.stop();
+      await temporary.dispose();
     });
 
     it("has the same tables, columns, keys and uniques as SQLite", async () => {
-      const temporary = await temporaryStore();
-      const connection = new BetterSqlite3(temporary.file);
+      const embedded = await temporaryStore();
+      const connection = new BetterSqlite3(embedded.file);
       expect(await postgresColumns(pool)).toEqual(sqliteColumns(connection));
       expect(await postgresUniques(pool)).toEqual(sqliteUniques(connection));
       connection.close();
-      await temporary.dispose();
+      await embedded.dispose();
     });
 
     it("puts readings into a partition for their month, made when the first one arrives, else into the default", async () => {
