@@ -1,0 +1,74 @@
+/**
+ * A publisher in a process of its own: `accept-publisher.ts client|pipelined PORT MESSAGES IN_FLIGHT RUN`; prints messages
+ * acknowledged a second. `client` is MQTT.js; `pipelined` writes ready-made packets, faster than a client library can.
+ */
+import { connect } from "node:net";
+import mqtt from "mqtt";
+import { topicOf } from "../ingest/accept-parts.ts";
+import { answerReader, connectPacket, publishPacket } from "../ingest/raw-mqtt.ts";
+
+const kind = process.argv[2];
+const [port, messages, inFlight, run] = process.argv.slice(3).map(Number) as [number, number, number, number];
+/** As many streams as a small site has; each reading has its own time. */
+const POINTS = 50;
+const WARM_UP = Math.round(messages / 5);
+const TOTAL = messages + WARM_UP;
+
+const topics = Array.from({ length: POINTS }, (_, n) => topicOf("temperature", `display-${n}`));
+const start = Date.parse("2026-03-01T00:00:00Z") + run * messages * 10;
+const topicFor = (n: number) => topics[n % POINTS] as string;
+const payloads = Array.from({ length: TOTAL }, (_, n) =>
+  JSON.stringify({ at: start + n, value: Math.round(1_200 + (n % 97)) / 100 }),
+);
+
+let answered = 0;
+let began = 0;
+/** Counts one acknowledgement; true when it was the last. */
+function count(): boolean {
+  answered += 1;
+  if (answered === WARM_UP) began = performance.now();
+  if (answered < TOTAL) return false;
+  const perSecond = messages / ((performance.now() - began) / 1_000);
+  process.stdout.write(`${JSON.stringify({ perSecond })}\n`, () => process.exit(0));
+  return true;
+}
+
+function pipelined(): void {
+  const packets = payloads.map((payload, n) => publishPacket(topicFor(n), payload, (n % 65_535) + 1));
+  let next = 0;
+  const socket = connect(port, "127.0.0.1");
+  socket.setNoDelay(true);
+  const read = answerReader((answer) => {
+    if (answer === "puback") count();
+  });
+  socket.on("data", (chunk) => {
+    read(chunk);
+    const to = Math.min(TOTAL, answered + inFlight);
+    if (to > next) socket.write(Buffer.concat(packets.slice(next, to)));
+    next = Math.max(next, to);
+  });
+  socket.on("close", () => process.exit(1));
+  socket.write(connectPacket(`bench-${process.pid}`, "gateway", "kelp-forest-7"));
+}
+
+async function client(): Promise<void> {
+  const publisher = await mqtt.connectAsync(`mqtt://127.0.0.1:${port}`, {
+    username: "gateway",
+    password: "kelp-forest-7",
+    reconnectPeriod: 0,
+  });
+  publisher.on("close", () => process.exit(1));
+  let next = 0;
+  const send = () => {
+    if (next >= TOTAL) return;
+    const n = next;
+    next += 1;
+    publisher.publish(topicFor(n), payloads[n] as string, { qos: 1 }, () => {
+      if (!count()) send();
+    });
+  };
+  for (let n = 0; n < inFlight; n += 1) send();
+}
+
+if (kind === "client") await client();
+else pipelined();
