@@ -34,7 +34,7 @@ export async function claimsOf(store: Store): Promise<unknown> {
     };
   }
   const findings = await store.readFindings({ limit: 1_000_000 });
-  claims["findings"] = findings
+  claims.findings = findings
     .filter((finding) => finding.kind !== "silent")
     .map(({ late, ...finding }: Finding) => finding)
     .sort((a, b) => (a.id < b.id ? -1 : 1));

@@ -1,6 +1,6 @@
 /** Which streams are computed from which: worked out from what a system measures, so that nobody has to set it up. */
 import { DAY, HOUR, MINUTE } from "../time/instant.ts";
-import type { EvaluatorFacts, StreamFacts } from "./settings.ts";
+import type { EvaluatorFacts, StreamFacts } from "./facts.ts";
 
 export type DerivedFormula = "salinity" | "specific_conductance" | "oxygen_saturation" | "unionised_ammonia";
 

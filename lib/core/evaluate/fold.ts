@@ -8,14 +8,14 @@ import { severityOf } from "../alarms/finding.ts";
 import { FLAG, isGood } from "../quality/flag.ts";
 import { grossRange, isTimeSuspect, type Verdict, withReason } from "../quality/gross-range.ts";
 import { DAY, type Instant, MINUTE } from "../time/instant.ts";
-import { type MonthBracket, monthBracketWalker, siteDayWalker } from "../time/site-time.ts";
 import { accumulate, rollupRow, WIDTHS } from "./accumulate.ts";
 import { breakStreaks } from "./condition.ts";
 import { derive } from "./derive.ts";
+import type { Folder } from "./folder.ts";
 import { type Judged, judgeBand, judgeRate, judgeState } from "./judge.ts";
 import type { Input, Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";
-import type { StreamSettings, SystemSettings } from "./settings.ts";
+import type { StreamSettings } from "./settings.ts";
 import {
   CONDITIONS,
   type ConditionName,
@@ -29,18 +29,6 @@ import {
 const LATE = 15 * MINUTE;
 const BENCH_LATE = DAY;
 const COMPACT_AT = 1024;
-
-export interface Folder {
-  readonly settings: SystemSettings;
-  readonly dayOf: (at: Instant) => { readonly start: Instant; readonly end: Instant };
-  readonly monthsOf: (at: Instant) => MonthBracket;
-}
-/** Settings with the walkers that remember the last site day and month. */
-export const createFolder = (settings: SystemSettings): Folder => ({
-  settings,
-  dayOf: siteDayWalker(settings.zone),
-  monthsOf: monthBracketWalker(settings.zone),
-});
 
 export const isLate = (input: Input, stream: StreamSettings): boolean =>
   input.recorded || input.received - input.at > (stream.origin === "bench" ? BENCH_LATE : LATE);

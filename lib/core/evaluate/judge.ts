@@ -6,7 +6,7 @@ import type { RateRule } from "../drift/rate-rules.ts";
 import type { Instant } from "../time/instant.ts";
 import { type StateQuantity, stateWord } from "../units/quantity.ts";
 import { type Closed, stepCondition } from "./condition.ts";
-import type { Folder } from "./fold.ts";
+import type { Folder } from "./folder.ts";
 import { deadband, deviationOf, edgesFor, levelOn } from "./judge-band.ts";
 import type { Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";

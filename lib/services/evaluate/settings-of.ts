@@ -1,6 +1,7 @@
 /** Turns what is set up into evaluator settings, after making sure that every derived stream exists. */
 import { neededStreams } from "../../core/evaluate/derivations.ts";
-import { compileSystem, type EvaluatorFacts, type SystemSettings } from "../../core/evaluate/settings.ts";
+import type { EvaluatorFacts } from "../../core/evaluate/facts.ts";
+import { compileSystem, type SystemSettings } from "../../core/evaluate/settings.ts";
 import type { SetUp, Source, Store } from "../../store/port.ts";
 
 export interface CompiledSetUp {

@@ -4,15 +4,8 @@
  */
 
 import { slopePerHour } from "../../core/drift/rate.ts";
-import {
-  createFolder,
-  type Folder,
-  flagOutside,
-  foldReading,
-  isAhead,
-  isOutside,
-  settle,
-} from "../../core/evaluate/fold.ts";
+import { flagOutside, foldReading, isAhead, isOutside, settle } from "../../core/evaluate/fold.ts";
+import { createFolder, type Folder } from "../../core/evaluate/folder.ts";
 import { edgesFor } from "../../core/evaluate/judge-band.ts";
 import { emptyOutputs, type Input, type Outputs } from "../../core/evaluate/outputs.ts";
 import { planned } from "../../core/evaluate/planned.ts";

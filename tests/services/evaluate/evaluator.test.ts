@@ -85,7 +85,7 @@ describe("findings", () => {
       (each) => each.kind === "too fast",
     );
     expect(finding).toMatchObject({ rule: "rising", severity: "action", ended: null });
-    expect(finding?.evidence["rate"]).toBeCloseTo(0.35, 6);
+    expect(finding?.evidence.rate).toBeCloseTo(0.35, 6);
     expect(
       (await temporary.store.readFindings({ limit: 10 })).some((each) => each.kind === "out of band"),
     ).toBe(false);
@@ -136,7 +136,7 @@ describe("findings", () => {
     await temporary.store.note("up", null, T0 + 10 * HOUR);
     await append(T0 + 10 * HOUR + 30_000, [{ stream: "flow", at: T0 + 10 * HOUR + 29_000, value: 60 }]);
     await evaluateAll(await evaluatorOf(temporary.store));
-    const kinds = (await temporary.store.readFindings({ limit: 10 })).map((each) => each.evidence["lastAt"]);
+    const kinds = (await temporary.store.readFindings({ limit: 10 })).map((each) => each.evidence.lastAt);
     // The silence before the start did fall due while nothing else was accepted; after the start it is counted anew.
     expect(kinds).toEqual([T0]);
   });
@@ -315,7 +315,7 @@ test("claims do not depend on batches, on the order of arrival, nor on restarts 
       }
     }),
     {
-      numRuns: Number(process.env["HOMEWATER_TEST_RUNS"] ?? 12),
+      numRuns: Number(process.env.HOMEWATER_TEST_RUNS ?? 12),
       endOnFailure: true,
       interruptAfterTimeLimit: 60_000,
     },

@@ -1,0 +1,53 @@
+/** Homewater itself, on a site's own data: accepting, evaluating, dashboard. Run by start.mjs, which installs and builds. */
+import { mkdirSync } from "node:fs";
+import { join } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
+import { readSettings, SettingsError } from "../../lib/config/env.ts";
+import { openDependencies } from "../../lib/config/open.ts";
+import { DAY } from "../../lib/core/time/index.ts";
+import { StoreError } from "../../lib/store/port.ts";
+import { accepting, dashboard, evaluating } from "../demo/parts.ts";
+import { say } from "../demo/say.ts";
+import { createSupervisor } from "../demo/supervise.ts";
+import { waitForBuild } from "../demo/wait.ts";
+
+const stop = new AbortController();
+for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) process.on(signal, () => stop.abort());
+
+async function main(): Promise<void> {
+  const settings = readSettings(process.env);
+  mkdirSync(settings.data, { recursive: true });
+  const log = join(settings.data, "homewater.log");
+  // Opened once to migrate and to say in one sentence what is wrong before anything starts.
+  const { store } = await openDependencies(settings, { migrate: true });
+  await store.close();
+  const supervisor = createSupervisor(
+    log,
+    () => stop.signal.aborted,
+    (name, code) => say(`${name} ended unexpectedly (code ${code}); see ${log}`),
+  );
+  try {
+    await supervisor.start(accepting({}));
+    await supervisor.start(evaluating({}));
+    const build = await waitForBuild(stop.signal);
+    if (stop.signal.aborted) return;
+    if (build !== "ok") throw new Error(`the dashboard could not be built: ${build}`);
+    await supervisor.start(dashboard({}, settings.http.host, settings.http.port));
+    say(`open http://${settings.http.host}:${settings.http.port}   log ${log}`);
+    while (!stop.signal.aborted)
+      await pause(DAY, undefined, { signal: stop.signal }).catch((error: unknown) => {
+        if (!stop.signal.aborted) throw error;
+      });
+  } finally {
+    await supervisor.stop();
+    say("stopped");
+  }
+}
+
+main().catch((error: unknown) => {
+  const expected = error instanceof SettingsError || error instanceof StoreError;
+  process.stderr.write(
+    `Homewater cannot start. ${expected ? error.message : error instanceof Error ? error.message : String(error)}\n`,
+  );
+  process.exitCode = 1;
+});

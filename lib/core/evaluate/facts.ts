@@ -1,0 +1,35 @@
+/** What is set up, as the evaluator is told of it. */
+import type { PlanShape, TargetBand } from "../habitat/index.ts";
+import type { Instant } from "../time/instant.ts";
+
+export interface StreamFacts {
+  readonly id: number;
+  readonly system: string;
+  readonly pointCode: string;
+  readonly quantity: string;
+  readonly origin: "probe" | "bench" | "equipment" | "derived";
+  readonly interval: number | null;
+  readonly critical: boolean;
+}
+export interface SystemFacts {
+  readonly id: string;
+  readonly water: "fresh" | "brackish" | "marine";
+  readonly volume: number;
+  readonly youngFilter: boolean;
+}
+export interface PlanFacts {
+  readonly system: string;
+  readonly quantity: string;
+  readonly shape: PlanShape;
+  readonly validFrom: Instant;
+  readonly validTo: Instant | null;
+}
+export interface EvaluatorFacts {
+  readonly system: SystemFacts;
+  readonly zone: string;
+  /** Metres above sea level, for station pressure where there is no barometer. */
+  readonly elevation: number;
+  readonly streams: readonly StreamFacts[];
+  readonly bands: readonly TargetBand[];
+  readonly plans: readonly PlanFacts[];
+}
