@@ -125,4 +125,3 @@ export const readingsRequest = z.strictObject({
     .min(1)
     .max(10_000),
 });
-export type ReadingsRequest = z.output<typeof readingsRequest>;
