@@ -10,6 +10,7 @@ const NH3_PER_N = 17.031 / 14.007;
 /** An ordinary electrode's offset in sea water is not known better than this, pH. Source: Takahashi et al. 1982 (scatter). */
 const NBS_FLOOR = 0.05;
 const DEFAULT_U: AmmoniaUncertainty = { ph: 0.05, t: 0.2, s: 0.5, tanRelative: 0.1 };
+const BEYOND_ANY_WATER = 1e6;
 const FRESH_OUTSIDE = "Emerson et al. 1975 holds for S below 1, 0 to 50 °C and pH 6 to 10";
 const SEA_OUTSIDE = "Clegg & Whitfield 1995 holds for S 0 to 40 and -2 to 40 °C";
 
@@ -117,6 +118,8 @@ export function unionisedAmmonia(
   if (fault !== null) return noAmmonia(formula, fault);
   if (!Number.isFinite(tan)) return noAmmonia(formula, NOT_A_NUMBER);
   if (tan < 0) return noAmmonia(formula, "total ammonia cannot be negative");
+  if (tan > BEYOND_ANY_WATER)
+    return noAmmonia(formula, "total ammonia is beyond any water: above 1000000 mg/L");
   const u = input.u;
   const uPh = u?.ph ?? DEFAULT_U.ph;
   const uT = u?.t ?? DEFAULT_U.t;

@@ -7,6 +7,8 @@ import { KELVIN } from "./water.ts";
 const FORMULA = "Colt 1984 with Weiss 1970 and Weiss & Price 1980";
 const OUTSIDE = "outside 0 to 40 °C, S 0 to 40, 500 to 1100 hPa or -100 to 400 mmHg of excess";
 const MMHG_PER_HPA = 760 / 1013.25;
+/** Ten atmospheres, mmHg: no tensiometer for water reads that far. */
+const MOST_EXCESS = 7600;
 /** Mole fraction of nitrogen and argon in dry air. Source: Colt 1984. */
 const NITROGEN_ARGON_IN_AIR = 0.79018;
 /** mmHg for each mg/L over the Bunsen coefficient: 760 / (1000 * 1.42903). Source: Colt 1984 (from memory). */
@@ -64,6 +66,7 @@ function faultOf(input: GasTensiometerReading): string | null {
   if (![bp, dp, input.do ?? 0].every(Number.isFinite)) return NOT_A_NUMBER;
   if (bp < 200 || bp > 2000) return "barometer is outside 200 to 2000 hPa";
   if (bp * MMHG_PER_HPA + dp <= 0) return "gas pressure is not above 0";
+  if (dp > MOST_EXCESS) return "excess pressure is above 7600 mmHg";
   if ((input.do ?? 0) < 0) return "oxygen cannot be negative";
   return (
     waterFault(t, s) ?? (vapourMmHgNumber(t, s) < bp * MMHG_PER_HPA ? null : "water boils at this pressure")

@@ -183,7 +183,7 @@ describe("every equation, for any numbers at all", () => {
           for (const one of numbersIn(result)) expect(one).toSatisfy(Number.isFinite);
         },
       ),
-      { numRuns: 600 },
+      { numRuns: 1000 },
     );
     expect(computed, "runs that computed something").toBeGreaterThan(20);
   });
