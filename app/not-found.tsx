@@ -1,5 +1,4 @@
 import type { Metadata } from "next";
-import Link from "next/link";
 import { Notice } from "./_components/notice.tsx";
 import { Top } from "./_components/top.tsx";
 
@@ -12,7 +11,7 @@ export default function NotFound() {
       <Notice title="There is nothing at this address">
         <p>
           The address may be mistyped, or the system may have been given another short name.{" "}
-          <Link href="/systems">All systems</Link>
+          <a href="/systems">All systems</a>
         </p>
       </Notice>
     </>

@@ -22,7 +22,7 @@ export function inks(element: Element) {
   const of = (name: string) => style.getPropertyValue(`--${name}`).trim();
   return {
     of,
-    face: style.fontFamily,
+    face: getComputedStyle(document.body).fontFamily,
     size: Number.parseFloat(getComputedStyle(document.documentElement).fontSize),
   };
 }

@@ -179,6 +179,10 @@ export function Chart(props: ChartProps) {
         u.destroy();
         plot.current = null;
       });
+      // A canvas does not draw itself again when its face has been loaded.
+      document.fonts.ready.then(() => {
+        if (!end.signal.aborted) u.redraw();
+      }, console.error);
       setReady(true);
     };
     loadPlot().then(

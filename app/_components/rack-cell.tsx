@@ -65,6 +65,8 @@ export function Cell({
   const seen = seenAs(cell.worst);
   const note = noteOf(cell.worst, system.findings, clock, now);
   const isUsual = cell.worst === main && (main.point === column.points[0] || column.points.length > 1);
+  const prefix =
+    cell.worst === cell.with ? "saturation: " : isUsual ? "" : `${pointWords(cell.worst.point)}: `;
   const unit = main.unitLabel === column.unitLabel ? "" : ` ${main.unitLabel}`;
   return (
     <>
@@ -81,8 +83,9 @@ export function Cell({
           {cell.with !== null && (
             <small className={css[seenAs(cell.with)]} {...streamData(system.system, cell.with)}>
               {" "}
-              <Value text={plain(cell.with)} />
-              {seenAs(cell.with) === "unknown" ? "" : ` ${cell.with.unitLabel}`}
+              <Value
+                text={seenAs(cell.with) === "unknown" ? "– %" : `${plain(cell.with)} ${cell.with.unitLabel}`}
+              />
             </small>
           )}
         </p>
@@ -93,8 +96,10 @@ export function Cell({
         )}
       </div>
       {note !== "" && (
-        <p className={`${css.note} ${css[seen]}`}>
-          {isUsual ? "" : `${pointWords(cell.worst.point)}: `}
+        <p
+          className={`${css.note} ${css[cell.worst.standing === "action" || cell.worst.standing === "look" ? cell.worst.standing : seen]}`}
+        >
+          {prefix}
           {note}
         </p>
       )}

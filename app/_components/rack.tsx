@@ -1,6 +1,5 @@
 "use client";
 
-import Link from "next/link";
 import { memo, useMemo } from "react";
 import type { SystemState } from "../../lib/core/wire/views.ts";
 import { volumeWords, withUnit } from "./number-words.ts";
@@ -38,7 +37,7 @@ function Elsewhere({ system, clock, now }: { system: SystemState; clock: ZoneClo
     <ul className={css.elsewhere}>
       {found.slice(0, 3).map((s) => (
         <li key={s.stream} className={css[seenAs(s)]} {...streamData(system.system, s)}>
-          {s.label} {pointWords(s.point)}{" "}
+          {s.label} {s.point === "display" ? "" : `${pointWords(s.point)} `}
           {s.word === null
             ? s.value === null
               ? ""
@@ -58,9 +57,7 @@ function RowHead({ system, clock, now }: { system: SystemState; clock: ZoneClock
     <>
       <span className={css.name}>
         <Mark seen={system.standing} />
-        <Link href={`/systems/${encodeURIComponent(system.system)}`} prefetch={false}>
-          {system.name}
-        </Link>
+        <a href={`/systems/${encodeURIComponent(system.system)}`}>{system.name}</a>
       </span>
       <span className={css.place}>{place.join(" · ")}</span>
       <span className={`${css.standing} ${css[system.standing]}`}>{STANDING_WORD[system.standing]}</span>
@@ -135,7 +132,7 @@ export function Rack({
         <tr>
           <th scope="col">
             Worst first
-            <small>standing, then distance from the band</small>
+            <small>standing, then distance</small>
           </th>
           {RACK_COLUMNS.map((column) => (
             <th key={column.id} scope="col">

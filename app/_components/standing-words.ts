@@ -15,8 +15,8 @@ export type SeenAs = Standing | "doubtful";
 export function seenAs(stream: StreamState): SeenAs {
   if (stream.value === null && stream.word === null) return "unknown";
   if (stream.silent) return "unknown";
-  // Action and look stay what they are: a finding may stand on evidence from before the probe became doubtful.
-  if (stream.standing === "unknown" || (stream.flag >= 3 && stream.standing === "calm")) return "doubtful";
+  // A finding of before may still stand; the value itself says nothing about the water.
+  if (stream.standing === "unknown" || stream.flag >= 3) return "doubtful";
   return stream.standing;
 }
 

@@ -1,6 +1,5 @@
 "use client";
 
-import Link from "next/link";
 import css from "./status-line.module.css";
 import { ageWords, clockOf } from "./time-words.ts";
 import type { Live } from "./use-live.ts";
@@ -54,9 +53,9 @@ export function StatusLine({ live }: { live: Live }) {
         {live.rejected !== null && live.rejected > 0 && (
           <>
             {" · "}
-            <Link href="/rejected" prefetch={false}>
+            <a href="/rejected">
               {live.rejected} {live.rejected === 1 ? "message" : "messages"} rejected
-            </Link>
+            </a>
           </>
         )}
       </p>

@@ -1,7 +1,7 @@
 import { REASON_WORDS, type Reason } from "../../lib/core/quality/flag.ts";
 import type { FindingView, StreamState } from "../../lib/core/wire/views.ts";
 import { rateWords, valueWords, withUnit } from "./number-words.ts";
-import { SEEN_WORD, seenAs } from "./standing-words.ts";
+import { SEEN_WORD, STANDING_WORD, seenAs } from "./standing-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 
 /** A name as it is written to people: "contact-chamber" is "contact chamber". */
@@ -30,14 +30,15 @@ export function noteOf(
   const seen = seenAs(stream);
   if (seen === "calm") return "";
   const since = (at: number | null) => (at === null ? "" : ` since ${clock.near(at, now)}`);
-  if (seen === "unknown") {
-    if (stream.silent) return `silent${since(stream.at)}`;
-    return stream.reasons[0] === undefined ? "no reading yet" : reasonWords(stream.reasons[0]);
-  }
-  if (seen === "doubtful") {
-    const why = stream.reasons[0];
-    if (why !== undefined) return `doubtful: ${reasonWords(why)}`;
-    return stream.flag >= 3 ? "probe doubtful" : "not proven";
+  if (seen === "unknown" || seen === "doubtful") {
+    // A finding asks for somebody although the probe now says nothing: both are said, the asking first.
+    const asks =
+      stream.standing === "action" || stream.standing === "look" ? `${STANDING_WORD[stream.standing]}: ` : "";
+    if (stream.silent) return `${asks}silent${since(stream.at)}`;
+    const why = stream.reasons[0] === undefined ? "" : reasonWords(stream.reasons[0]);
+    if (seen === "unknown") return `${asks}${why || "no reading yet"}`;
+    if (why !== "") return `${asks}doubtful, ${why}`;
+    return `${asks}${stream.flag >= 3 ? "probe doubtful" : "not proven"}`;
   }
   const finding = findingOf(stream, findings);
   if (finding?.kind === "too fast" && stream.rate !== null && (stream.deviation ?? 0) === 0) {

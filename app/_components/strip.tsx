@@ -104,7 +104,7 @@ export function Strip({ stream, beside }: { stream: StreamState; beside?: Stream
       {shown !== null && isBeyond(here) && (
         <path
           className={`${css.beyond} ${tone}`}
-          d={here > 0 ? `M${x + 5} 2.5l3.5 3-3.5 3` : `M${x - 5} 2.5l-3.5 3 3.5 3`}
+          d={here > 0 ? `M${x + 8.5} 7.5l3.5 3.5-3.5 3.5` : `M${x - 8.5} 7.5l-3.5 3.5 3.5 3.5`}
         />
       )}
     </svg>

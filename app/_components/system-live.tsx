@@ -1,6 +1,5 @@
 "use client";
 
-import Link from "next/link";
 import type { FindingView, SystemState, SystemsView } from "../../lib/core/wire/views.ts";
 import type { RangeId } from "./chart-window.ts";
 import { volumeWords } from "./number-words.ts";
@@ -106,9 +105,7 @@ export function SystemLive({ code, initial, range }: { code: string; initial: Sy
       </Top>
       <main id="main" className={css.page} data-system={system.system} data-standing={system.standing}>
         <p className={css.back}>
-          <Link href="/systems" prefetch={false}>
-            All systems
-          </Link>
+          <a href="/systems">All systems</a>
         </p>
         <div className={css.title}>
           <h1>{system.name}</h1>

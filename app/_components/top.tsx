@@ -1,4 +1,3 @@
-import Link from "next/link";
 import type { ReactNode } from "react";
 import { GroundSwitch } from "./ground-switch.tsx";
 import css from "./top.module.css";
@@ -7,18 +6,18 @@ import css from "./top.module.css";
 export function Top({ here, children }: { here: "systems" | null; children?: ReactNode }) {
   return (
     <header className={css.top}>
-      <Link href="/systems" className={css.brand} aria-label="Homewater, to all systems" prefetch={false}>
+      <a href="/systems" className={css.brand} aria-label="Homewater, to all systems">
         <svg viewBox="0 0 32 32" aria-hidden="true" className={css.emblem}>
           <path className={css.rails} d="M2 16H30M2.75 11V21M29.25 11V21" />
           <rect className={css.field} x="9" y="8.5" width="14" height="15" rx="1.5" />
           <path className={css.now} d="M18.5 5V27" />
         </svg>
-        Homewater
-      </Link>
+        <span>Homewater</span>
+      </a>
       <nav aria-label="Pages" className={css.nav}>
-        <Link href="/systems" aria-current={here === "systems" ? "page" : undefined} prefetch={false}>
+        <a href="/systems" aria-current={here === "systems" ? "page" : undefined}>
           Systems
-        </Link>
+        </a>
       </nav>
       <GroundSwitch />
       <div className={css.status}>{children}</div>

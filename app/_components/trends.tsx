@@ -1,6 +1,5 @@
 "use client";
 
-import Link from "next/link";
 import { useEffect, useMemo, useRef, useState } from "react";
 import type { FindingView, StreamState, SystemState } from "../../lib/core/wire/views.ts";
 import { Chart } from "./chart.tsx";
@@ -192,7 +191,7 @@ const STEPS = [
 /** The linked charts of a system over one window of time; the range stands in the address. */
 export function Trends({
   system,
-  range,
+  range: first,
   clock,
   now,
 }: {
@@ -201,11 +200,10 @@ export function Trends({
   clock: ZoneClock;
   now: number;
 }) {
+  const [range, setRange] = useState(first);
   const { length } = rangeOf(range);
   const [chosen, setChosen] = useState<Span | null>(null);
   const [anchor, setAnchor] = useState(now);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: a new range begins at the present, whatever was zoomed before
-  useEffect(() => setChosen(null), [range]);
   useEffect(() => {
     if (now - anchor >= ANEW_MS) setAnchor(now);
   }, [now, anchor]);
@@ -226,17 +224,22 @@ export function Trends({
       <div className={`${css.tools} no-print`}>
         <nav aria-label="Range of the charts" className={css.ranges}>
           {RANGES.map((r) => (
-            <Link
+            <a
               key={r.id}
               href={`?range=${r.id}`}
-              replace
-              scroll={false}
-              prefetch={false}
               aria-current={r.id === range ? "true" : undefined}
-              onClick={() => setChosen(null)}
+              onClick={(event) => {
+                // Opening it in another tab stays possible; here only the charts change.
+                if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+                event.preventDefault();
+                window.history.replaceState(null, "", `?range=${r.id}`);
+                setRange(r.id);
+                setChosen(null);
+                setAnchor(now);
+              }}
             >
               {r.label}
-            </Link>
+            </a>
           ))}
         </nav>
         <fieldset className={css.steps}>

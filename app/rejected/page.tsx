@@ -1,5 +1,4 @@
 import type { Metadata } from "next";
-import Link from "next/link";
 import { readRejected } from "../../lib/services/read-rejected.ts";
 import { readSystems } from "../../lib/services/read-systems.ts";
 import { NoPermission } from "../_components/no-permission.tsx";
@@ -30,7 +29,7 @@ export default async function RejectedPage() {
         <h1>Rejected messages</h1>
         <p className={css.about}>
           Messages that arrived and could not be read as a reading. Nothing of them is stored as a value.
-          Correct the sender; the count then stands still. <Link href="/systems">All systems</Link>
+          Correct the sender; the count then stands still. <a href="/systems">All systems</a>
         </p>
         {rejected.length === 0 ? (
           <p>No message has been rejected.</p>

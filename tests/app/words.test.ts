@@ -76,7 +76,14 @@ describe("standing in words", () => {
     expect(noteOf(stream({ silent: true, standing: "unknown" }), [], clock, NOW)).toBe("silent since 07:11");
     expect(
       noteOf(stream({ flag: 3, standing: "unknown", reasons: ["time_suspect"] }), [], clock, NOW),
-    ).toMatch(/^doubtful: its own time/);
+    ).toMatch(/^doubtful, its own time/);
+    const failed = { flag: 4, standing: "look", reasons: ["out_of_sensor_span"], deviation: null } as const;
+    expect(noteOf(stream({ ...failed, reasons: [...failed.reasons] }), [], clock, NOW)).toBe(
+      "wants a look: doubtful, outside what the instrument can read",
+    );
+    expect(noteOf(stream({ silent: true, standing: "action" }), [], clock, NOW)).toBe(
+      "needs action: silent since 07:11",
+    );
     expect(noteOf(stream(), [], clock, NOW)).toBe("");
   });
 });

@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
-import { readHealth } from "../../lib/services/read-health.ts";
-import { readSystems } from "../../lib/services/read-systems.ts";
-import { NoPermission } from "../_components/no-permission.tsx";
-import { SystemsLive } from "../_components/systems-live.tsx";
-import { pageAccess } from "../page-access.ts";
+import { readHealth } from "../../../lib/services/read-health.ts";
+import { readSystems } from "../../../lib/services/read-systems.ts";
+import { NoPermission } from "../../_components/no-permission.tsx";
+import { SystemsLive } from "../../_components/systems-live.tsx";
+import { pageAccess } from "../../page-access.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Systems" };

@@ -1,5 +1,5 @@
-import { Notice } from "../_components/notice.tsx";
-import { Top } from "../_components/top.tsx";
+import { Notice } from "../../_components/notice.tsx";
+import { Top } from "../../_components/top.tsx";
 
 export default function Loading() {
   return (
