@@ -4,6 +4,7 @@ import { Aedes, type AuthenticateError, type Client, type PublishPacket } from "
 import type { Logger } from "pino";
 import { TOPIC_ROOT } from "../../lib/core/wire/index.ts";
 import type { Acceptor } from "../../lib/services/accept-message.ts";
+import type { Receipt } from "../../lib/services/accepting/message.ts";
 import { limitPackets, PacketTooLarge } from "./packet-limit.ts";
 
 export interface EmbeddedBrokerOptions {
@@ -53,16 +54,26 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
       done(error as AuthenticateError, false);
     },
     authorizePublish(client, packet, done) {
-      void takeIn(client, packet).then(
-        () => done(null),
-        (error: Error) => {
+      const message = {
+        topic: packet.topic,
+        payload: bytesOf(packet.payload),
+        client: client?.id ?? "(no client)",
+        dup: packet.dup ?? false,
+        retain: packet.retain,
+        qos: packet.qos,
+      };
+      acceptor.acceptThen(message, (error, receipt) => {
+        if (receipt === null) {
+          const trouble = error instanceof Error ? error : new Error(String(error));
           log.error(
-            { client: client?.id, topic: packet.topic, trouble: error.message },
+            { client: client?.id, topic: packet.topic, trouble: trouble.message },
             "not stored, not acknowledged",
           );
-          done(error);
-        },
-      );
+          return done(trouble);
+        }
+        tidy(packet, client, receipt);
+        done(null);
+      });
     },
     authorizeSubscribe(client, subscription, done) {
       if (!subscription.topic.startsWith(`${TOPIC_ROOT}/`)) {
@@ -77,15 +88,8 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
     },
   });
 
-  async function takeIn(client: Client | null, packet: PublishPacket): Promise<void> {
-    const receipt = await acceptor.accept({
-      topic: packet.topic,
-      payload: bytesOf(packet.payload),
-      client: client?.id ?? "(no client)",
-      dup: packet.dup ?? false,
-      retain: packet.retain,
-      qos: packet.qos,
-    });
+  /** What the broker passes on of a message that has been dealt with: of one that was not taken, nothing. */
+  function tidy(packet: PublishPacket, client: Client | null, receipt: Receipt): void {
     // The store keeps readings; a retained copy in the broker would come back later as if it were new.
     packet.retain = false;
     if (receipt.outcome === "accepted" || receipt.outcome === "unclaimed") return;

@@ -7,8 +7,9 @@ import {
   GROUP_LIMITS,
   type GroupCounts,
   type GroupLimits,
+  type Settle,
 } from "./accepting/group-commit.ts";
-import { type Message, partOf, type Receipt, rejectedPart } from "./accepting/message.ts";
+import { createDecoder, type Message, type Receipt, rejectedPart } from "./accepting/message.ts";
 import { partsOfSent, type SentReading } from "./accepting/sent-readings.ts";
 
 export interface AcceptorDeps {
@@ -30,6 +31,8 @@ export interface AcceptCounts extends GroupCounts {
 export interface Acceptor {
   /** Takes one message: resolves after the commit that holds it (or its rejection); rejects where it is not stored: then do not acknowledge it. */
   accept(message: Message): Promise<Receipt>;
+  /** The same with a callback, for an edge that takes in tens of thousands a second. */
+  acceptThen(message: Message, settle: Settle): void;
   /** Files a message that was not read at all (too large, not allowed) with the reason. `bytes` is its size on the wire. */
   reject(
     message: Pick<Message, "topic" | "payload" | "client">,
@@ -78,6 +81,7 @@ export function createAcceptor({ store, clock, limits = GROUP_LIMITS }: Acceptor
     elapsed,
     limits,
   );
+  const decode = createDecoder();
   const totals = { accepted: 0, stored: 0, duplicates: 0, conflicts: 0, rejected: 0, unclaimed: 0 };
 
   function counted(receipt: Receipt): Receipt {
@@ -88,37 +92,47 @@ export function createAcceptor({ store, clock, limits = GROUP_LIMITS }: Acceptor
     return receipt;
   }
 
-  async function reject(
+  function reject(
     message: Pick<Message, "topic" | "payload" | "client">,
     reason: string,
+    settle: Settle,
     bytes?: number,
-  ) {
-    return counted(await group.add([rejectedPart(message, reason, bytes)], message.payload.length));
+  ): void {
+    group.add([rejectedPart(message, reason, bytes)], message.payload.length, countedBefore(settle));
+  }
+
+  const countedBefore =
+    (settle: Settle): Settle =>
+    (error, receipt) =>
+      settle(error, receipt === null ? null : counted(receipt));
+
+  function acceptThen(message: Message, settle: Settle): void {
+    const part = decode(message, clock());
+    if (part === null) {
+      settle(null, NOTHING);
+      return;
+    }
+    group.add([part], message.payload.length, (error, receipt) => {
+      // Sent again it would be refused again: it is filed like any other bad message.
+      if (part.kind === "readings" && isRefusedByStore(error)) reject(message, error.message, settle);
+      else settle(error, receipt === null ? null : counted(receipt));
+    });
   }
 
   return {
-    async accept(message) {
-      const part = partOf(message, clock());
-      if (part === null) return NOTHING;
-      try {
-        return counted(await group.add([part], message.payload.length));
-      } catch (error) {
-        // Sent again it would be refused again: it is filed like any other bad message.
-        if (isRefusedByStore(error) && part.kind === "readings") return reject(message, error.message);
-        throw error;
-      }
-    },
-
-    reject,
+    acceptThen,
+    accept: (message) => promised((settle) => acceptThen(message, settle)),
+    reject: (message, reason, bytes) => promised((settle) => reject(message, reason, settle, bytes)),
 
     async acceptReadings(readings, { client, kind }) {
       const parts = await partsOfSent(readings, { client, kind }, clock(), directory.siteOf);
       if (parts.length === 0) return NOTHING;
-      return counted(await group.add(parts, readings.length * BYTES_A_READING));
+      const bytes = readings.length * BYTES_A_READING;
+      return await promised((settle) => group.add(parts, bytes, countedBefore(settle)));
     },
 
     async acceptBatch(now, messages) {
-      const parts = messages.map((message) => partOf(message, now));
+      const parts = messages.map((message) => decode(message, now));
       const receipts = await committer.commit(
         parts.map((part) => (part === null ? [] : [part])),
         now,
@@ -131,4 +145,10 @@ export function createAcceptor({ store, clock, limits = GROUP_LIMITS }: Acceptor
     drained: group.drained,
     counts: () => ({ ...totals, ...group.counts() }),
   };
+}
+
+function promised(begin: (settle: Settle) => void): Promise<Receipt> {
+  return new Promise((resolve, reject) => {
+    begin((error, receipt) => (receipt === null ? reject(error) : resolve(receipt)));
+  });
 }

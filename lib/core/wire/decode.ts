@@ -1,5 +1,5 @@
 import type { Instant } from "../time/instant.ts";
-import { QUANTITY_IDS, quantity } from "../units/index.ts";
+import { type NumberQuantity, QUANTITY_IDS, quantity, type StateQuantity } from "../units/index.ts";
 import type { WireReading } from "./entry.ts";
 import { decodePayload } from "./payload.ts";
 import { decodeTopic, type ReadingTopic } from "./topic.ts";
@@ -10,18 +10,31 @@ export type Decoded =
   | { readonly kind: "ours" }
   | { readonly kind: "refused"; readonly reason: string };
 
+/** What a topic's messages hold and where it belongs. */
+export type Place =
+  | { readonly kind: "known"; readonly names: ReadingTopic; readonly spec: NumberQuantity | StateQuantity }
+  | { readonly kind: "ours" }
+  | { readonly kind: "refused"; readonly reason: string };
+
 /**
- * Reads one message whole. Never throws. `received` is the time of receipt in UTC milliseconds.
- * A quantity the registry does not know is refused, with the nearest one it does know.
+ * Reads a topic with the registry: a quantity it does not know is refused, with the nearest one it does know. Never throws; the
+ * same topic always gives the same answer.
  */
-export function decodeMessage(topic: string, payload: Uint8Array, received: Instant): Decoded {
+export function placeOf(topic: string): Place {
   const where = decodeTopic(topic);
   if (where.kind !== "reading") return where;
   const spec = quantity(where.names.quantity);
   if (spec === undefined) return { kind: "refused", reason: unknownQuantity(where.names.quantity) };
-  const decoded = decodePayload(payload, spec, received);
+  return { kind: "known", names: where.names, spec };
+}
+
+/** Reads one message whole. Never throws. `received` is the time of receipt in UTC milliseconds. */
+export function decodeMessage(topic: string, payload: Uint8Array, received: Instant): Decoded {
+  const place = placeOf(topic);
+  if (place.kind !== "known") return place;
+  const decoded = decodePayload(payload, place.spec, received);
   if (!decoded.ok) return { kind: "refused", reason: decoded.reason };
-  return { kind: "readings", names: where.names, readings: decoded.readings };
+  return { kind: "readings", names: place.names, readings: decoded.readings };
 }
 
 /** The sentence for a quantity id that is not in the registry; names the nearest id by shared letters in order. */

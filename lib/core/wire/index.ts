@@ -1,4 +1,4 @@
-export { type Decoded, decodeMessage, unknownQuantity } from "./decode.ts";
+export { type Decoded, decodeMessage, type Place, placeOf, unknownQuantity } from "./decode.ts";
 export { decodeEntry, type EntryResult, type WireReading } from "./entry.ts";
 export { decodePayload, ENTRY_LIMIT, PAYLOAD_LIMIT, type PayloadResult } from "./payload.ts";
 export { decodeEpochMs, decodeTimeText, offsetMinutes, type TimeResult } from "./time-text.ts";

@@ -23,21 +23,12 @@ export function createCommitter(store: Store, directory: Directory): Committer {
     reading.history ? "history" : part.senderKind;
 
   async function learnNames(messages: readonly (readonly Part[])[]): Promise<void> {
-    let wanted: Map<string, ReadingTopic> | undefined;
+    const wanted = new Map<string, ReadingTopic>();
     for (const parts of messages)
-      for (const part of parts) {
-        if (part.kind !== "readings") continue;
-        if (directory.streamOf(part.topic) === undefined) {
-          wanted ??= new Map();
+      for (const part of parts)
+        if (part.kind === "readings" && directory.streamOf(part.topic) === undefined)
           wanted.set(part.topic, part.names);
-        }
-      }
-    if (wanted !== undefined) await directory.learn(wanted);
-  }
-
-  async function sourceOf(part: Readings, reading: WireReading): Promise<number> {
-    const kind = kindOf(part, reading);
-    return directory.sourceOf(part.client, kind) ?? (await directory.learnSource(part.client, kind));
+    if (wanted.size > 0) await directory.learn(wanted);
   }
 
   function receiptTime(stream: number, at: Instant): Instant {
@@ -47,12 +38,17 @@ export function createCommitter(store: Store, directory: Directory): Committer {
     return unique;
   }
 
+  /** A number where it is known, so that the usual case waits for nothing. */
+  function sourceOf(client: string, kind: SourceKind): number | Promise<number> {
+    return directory.sourceOf(client, kind) ?? directory.learnSource(client, kind);
+  }
+
   async function unclaimedOf(part: Readings): Promise<Unclaimed> {
     const first = part.readings[0] as WireReading;
     return {
       topic: part.topic,
       readings: part.readings.map(({ at, sent, unit }) => ({ at, value: sent, unit })),
-      source: await sourceOf(part, first),
+      source: await sourceOf(part.client, kindOf(part, first)),
     };
   }
 
@@ -78,13 +74,12 @@ export function createCommitter(store: Store, directory: Directory): Committer {
             continue;
           }
           for (const reading of part.readings) {
-            const kind = kindOf(part, reading);
+            const source = sourceOf(part.client, kindOf(part, reading));
             readings.push({
               stream,
               at: reading.timed ? reading.at : receiptTime(stream, reading.at),
               value: reading.value,
-              source:
-                directory.sourceOf(part.client, kind) ?? (await directory.learnSource(part.client, kind)),
+              source: typeof source === "number" ? source : await source,
               sequence: reading.sequence,
               mark: part.dup && !reading.timed ? "possible_repeat" : null,
             });

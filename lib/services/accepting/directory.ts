@@ -34,8 +34,7 @@ export function createDirectory(store: Store, elapsed: () => number): Directory 
   let nextRead = 0;
   const streams = new Map<string, number>();
   let unknown = new Set<string>();
-  const sources = new Map<string, number>();
-  const perKind = new Map<SourceKind, number>();
+  const sources = new Map<SourceKind, Map<string, number>>();
 
   async function refresh(): Promise<boolean> {
     const seen = await store.changeMark();
@@ -87,19 +86,18 @@ export function createDirectory(store: Store, elapsed: () => number): Directory 
         if (!(await resolve(topic, names)) && unknown.size < UNKNOWN_KEPT) unknown.add(topic);
     },
 
-    sourceOf: (client, kind) => sources.get(`${kind} ${client}`),
+    sourceOf: (client, kind) => sources.get(kind)?.get(client),
 
     async learnSource(client, kind) {
-      const count = perKind.get(kind) ?? 0;
-      const sender = count < SOURCES_PER_KIND || sources.has(`${kind} ${client}`) ? client : SHARED_SOURCE;
-      const key = `${kind} ${sender}`;
-      const known = sources.get(key);
-      if (known !== undefined) return known;
+      const known = sources.get(kind) ?? new Map<string, number>();
+      sources.set(kind, known);
+      const sender = known.size < SOURCES_PER_KIND || known.has(client) ? client : SHARED_SOURCE;
+      const before = known.get(sender);
+      if (before !== undefined) return before;
       // A source's code is unique over the kinds: the same gateway sends live readings and recorded ones.
       const code = kind === "gateway" && !sender.includes(":") ? sender : `${kind}:${sender}`;
       const { id } = await store.ensureSource(code, kind);
-      sources.set(key, id);
-      perKind.set(kind, count + 1);
+      known.set(sender, id);
       return id;
     },
 

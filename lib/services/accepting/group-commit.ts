@@ -21,8 +21,11 @@ export interface GroupCounts {
   readonly trouble: string | null;
 }
 export interface GroupCommit {
-  /** Resolves after the commit that holds the message; rejects where that commit failed, and then nothing of it is stored. */
-  add(parts: readonly Part[], bytes: number): Promise<Receipt>;
+  /**
+   * Calls `settle` after the commit that holds the message, with its receipt; or with the error of that commit, and then nothing of
+   * the message is stored. A callback and not a promise: it is called for every message there is.
+   */
+  add(parts: readonly Part[], bytes: number, settle: Settle): void;
   /** True while more than half of what may wait is waiting: an edge that can stop reading should. */
   isPressed(): boolean;
   /** Resolves when it is no longer pressed, at once where it is not. */
@@ -31,6 +34,7 @@ export interface GroupCommit {
   drained(): Promise<void>;
   counts(): GroupCounts;
 }
+export type Settle = (error: unknown, receipt: Receipt | null) => void;
 export class BusyError extends Error {
   constructor(waiting: number) {
     super(`${waiting} messages wait to be stored: no more are taken until the store has caught up`);
@@ -41,8 +45,7 @@ export class BusyError extends Error {
 interface Waiting {
   readonly parts: readonly Part[];
   readonly bytes: number;
-  readonly resolve: (receipt: Receipt) => void;
-  readonly reject: (error: unknown) => void;
+  readonly settle: Settle;
 }
 
 /**
@@ -85,11 +88,9 @@ export function createGroupCommit(
 
   async function write(group: readonly Waiting[]): Promise<void> {
     const began = elapsed();
+    let receipts: readonly Receipt[];
     try {
-      const receipts = await commit(group.map((one) => one.parts));
-      lastCommitMs = elapsed() - began;
-      trouble = null;
-      for (const [index, one] of group.entries()) one.resolve(receipts[index] as Receipt);
+      receipts = await commit(group.map((one) => one.parts));
     } catch (error) {
       // One message that the store will not have must not hold up the others for ever: find it by writing each alone.
       if (group.length > 1 && isOneMessagesFault(error)) {
@@ -98,8 +99,13 @@ export function createGroupCommit(
       }
       failedCommits += 1;
       trouble = error instanceof Error ? error.message : String(error);
-      for (const one of group) one.reject(error);
+      for (const one of group) one.settle(error, null);
+      return;
     }
+    lastCommitMs = elapsed() - began;
+    trouble = null;
+    for (let index = 0; index < group.length; index += 1)
+      (group[index] as Waiting).settle(null, receipts[index] as Receipt);
   }
 
   async function run(): Promise<void> {
@@ -121,16 +127,16 @@ export function createGroupCommit(
   }
 
   return {
-    add(parts, bytes) {
-      if (waiting.length >= limits.waitingMessages || waitingBytes + bytes > limits.waitingBytes)
-        return Promise.reject(new BusyError(waiting.length));
-      return new Promise<Receipt>((resolve, reject) => {
-        waiting.push({ parts, bytes, resolve, reject });
-        waitingBytes += bytes;
-        if (running) return;
-        running = true;
-        void run();
-      });
+    add(parts, bytes, settle) {
+      if (waiting.length >= limits.waitingMessages || waitingBytes + bytes > limits.waitingBytes) {
+        settle(new BusyError(waiting.length), null);
+        return;
+      }
+      waiting.push({ parts, bytes, settle });
+      waitingBytes += bytes;
+      if (running) return;
+      running = true;
+      void run();
     },
     isPressed,
     relief: () => (isPressed() ? new Promise((resolve) => reliefs.push(resolve)) : Promise.resolve()),
