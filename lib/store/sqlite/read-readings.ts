@@ -10,12 +10,13 @@ export function readingReads(
   connection: BetterSqlite3.Database,
 ): Pick<Engine, "readingsOf" | "readingsBetween" | "firstReadingAt"> {
   const columns = "select stream, at, value, delay, source from reading";
-  const ofCommit = connection
-    .prepare<number[], Row>(`${columns} where stream = ? and at between ? and ? and at + delay = ?`)
+  const within = connection
+    .prepare<number[], Row>(`${columns} where stream = ? and at between ? and ?`)
     .raw();
-  const marksOfCommit = connection.prepare<number[], MarkRow>(
-    "select stream, at, mark from reading_mark where stream = ? and at between ? and ? and received = ?",
+  const marksWithin = connection.prepare<number[], MarkRow & { readonly received: number }>(
+    "select stream, at, mark, received from reading_mark where stream = ? and at between ? and ?",
   );
+  const anyMark = connection.prepare<[], number>("select exists(select 1 from reading_mark)").pluck();
   const between = connection
     .prepare<number[], Row>(
       `${columns} where stream = ? and at >= ? and at < ? and at + delay <= ? order by at`,
@@ -38,17 +39,19 @@ export function readingReads(
   return {
     async readingsOf(entries: readonly JournalEntry[]) {
       const readings: StoredReading[] = [];
-      for (const { spans, received } of [...entries].sort((a, b) => a.received - b.received)) {
-        if (spans === null) continue;
-        const batch: StoredReading[] = [];
-        for (const [stream, from, to] of spans.readings) {
-          const range = [stream, from, to, received];
-          collect(batch, ofCommit.all(...range), marksOfCommit.all(...range));
-        }
-        batch.sort(byAtThenStream);
-        for (const reading of batch) readings.push(reading);
+      const commits = new Set(entries.map((entry) => entry.received));
+      const hasMarks = anyMark.get() === 1;
+      for (const [stream, from, to] of joinedSpans(entries)) {
+        const rows = within.all(stream, from, to).filter((row) => commits.has(row[1] + row[3]));
+        const marks = hasMarks ? marksWithin.all(stream, from, to) : [];
+        const ofCommit = new Set(rows.map((row) => `${row[1]}:${row[1] + row[3]}`));
+        collect(
+          readings,
+          rows,
+          marks.filter((mark) => ofCommit.has(`${mark.at}:${mark.received}`)),
+        );
       }
-      return readings;
+      return readings.sort((a, b) => a.received - b.received || byAtThenStream(a, b));
     },
     async readingsBetween(streams, from, to, receivedUpTo) {
       const readings: StoredReading[] = [];
@@ -67,6 +70,21 @@ export function readingReads(
       return earliest;
     },
   };
+}
+
+/** Spans of one stream closer than this are read as one range: many small commits are the usual case. */
+const NEAR_MS = 10 * 60_000;
+
+function joinedSpans(entries: readonly JournalEntry[]): [stream: number, from: number, to: number][] {
+  const spans = entries.flatMap((entry) => entry.spans?.readings ?? []);
+  const sorted = [...spans].sort(([s, a], [t, b]) => s - t || a - b);
+  const joined: [number, number, number][] = [];
+  for (const [stream, from, to] of sorted) {
+    const last = joined.at(-1);
+    if (last && last[0] === stream && from - last[2] <= NEAR_MS) last[2] = Math.max(last[2], to);
+    else joined.push([stream, from, to]);
+  }
+  return joined;
 }
 
 const byAtThenStream = (a: StoredReading, b: StoredReading): number => a.at - b.at || a.stream - b.stream;
