@@ -29,8 +29,9 @@ export function inks(element: Element) {
 const LINE: Readonly<Record<SeenAs, string>> = {
   action: "act",
   look: "look",
-  unknown: "doubt",
-  doubtful: "doubt",
+  // What was read before the probe became doubtful is as good as ever: only its rings are set apart.
+  unknown: "mark",
+  doubtful: "mark",
   calm: "mark",
 };
 export const lineInk = (seen: SeenAs): string => LINE[seen];
@@ -154,7 +155,8 @@ export function drawOver(u: uPlot, scene: Scene): void {
   ctx.setLineDash([]);
   ctx.save();
   ctx.beginPath();
-  ctx.rect(bbox.left, bbox.top - 4, bbox.width, bbox.height + 8);
+  const room = 5 * ratio();
+  ctx.rect(bbox.left, bbox.top - room, bbox.width + room, bbox.height + 2 * room);
   ctx.clip();
   ctx.strokeStyle = of("doubt");
   ctx.lineWidth = 1.3 * ratio();

@@ -31,7 +31,7 @@ export const RACK_COLUMNS: readonly RackColumn[] = [
   {
     id: "salinity",
     label: "Salinity",
-    unit: "or µS/cm at 25 °C",
+    unit: "or µS/cm",
     unitLabel: "",
     quantities: (system) =>
       system.water === "fresh" ? ["specific_conductance", "salinity"] : ["salinity", "specific_conductance"],

@@ -7,7 +7,7 @@ import css from "./rack.module.css";
 import { Cell, streamData } from "./rack-cell.tsx";
 import { elsewhere, RACK_COLUMNS, type RackCell, rackCell } from "./rack-columns.ts";
 import { SEEN_WORD, STANDING_WORD, seenAs } from "./standing-words.ts";
-import { noteOf, pointWords } from "./stream-words.ts";
+import { noteOf, pointWords, streamName } from "./stream-words.ts";
 import { Mark } from "./strip.tsx";
 import { floorOf, stripScale } from "./strip-geometry.ts";
 import type { ZoneClock } from "./time-words.ts";
@@ -37,7 +37,7 @@ function Elsewhere({ system, clock, now }: { system: SystemState; clock: ZoneClo
     <ul className={css.elsewhere}>
       {found.slice(0, 3).map((s) => (
         <li key={s.stream} className={css[seenAs(s)]} {...streamData(system.system, s)}>
-          {s.label} {s.point === "display" ? "" : `${pointWords(s.point)} `}
+          {streamName(s)}{" "}
           {s.word === null
             ? s.value === null
               ? ""

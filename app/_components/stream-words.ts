@@ -7,6 +7,14 @@ import type { ZoneClock } from "./time-words.ts";
 /** A name as it is written to people: "contact-chamber" is "contact chamber". */
 export const pointWords = (point: string): string => point.replaceAll("-", " ").replaceAll("_", " ");
 
+/** What a stream is called beside others: "Turbidity", "Flow pump 2", and "Pump 1" rather than "Pump pump 1". */
+export function streamName(stream: StreamState): string {
+  const point = pointWords(stream.point);
+  if (stream.point === "display") return stream.label;
+  const repeats = point.toLowerCase().startsWith(stream.label.toLowerCase());
+  return repeats ? point.charAt(0).toUpperCase() + point.slice(1) : `${stream.label} ${point}`;
+}
+
 const reasonWords = (reason: string): string =>
   Object.hasOwn(REASON_WORDS, reason) ? REASON_WORDS[reason as Reason] : pointWords(reason);
 

@@ -6,7 +6,7 @@ import { volumeWords } from "./number-words.ts";
 import { streamData } from "./rack-cell.tsx";
 import { STANDING_WORD, seenAs } from "./standing-words.ts";
 import { StatusLine } from "./status-line.tsx";
-import { noteOf, pointWords } from "./stream-words.ts";
+import { noteOf, pointWords, streamName } from "./stream-words.ts";
 import { Mark } from "./strip.tsx";
 import css from "./system-live.module.css";
 import { clockOf, type ZoneClock } from "./time-words.ts";
@@ -70,9 +70,7 @@ function States({ system, clock, now }: { system: SystemState; clock: ZoneClock;
           const note = noteOf(s, system.findings, clock, now);
           return (
             <div key={s.stream} {...streamData(system.system, s)}>
-              <dt>
-                {s.label} <small>{pointWords(s.point)}</small>
-              </dt>
+              <dt>{streamName(s)}</dt>
               <dd className={css[seen]}>
                 {seen === "calm" ? null : <Mark seen={seen} />}
                 {seen === "unknown" ? "not known" : pointWords(s.word ?? "")}

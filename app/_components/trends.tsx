@@ -7,7 +7,7 @@ import { ChartBoundary } from "./chart-boundary.tsx";
 import { chartData, type Span } from "./chart-data.ts";
 import { ChartTable } from "./chart-table.tsx";
 import { moved, notAfter, RANGES, type RangeId, rangeOf, zoomed } from "./chart-window.ts";
-import { rateWords, valueWords } from "./number-words.ts";
+import { rateWords, valueWords, withUnit } from "./number-words.ts";
 import { streamData, Value } from "./rack-cell.tsx";
 import { seenAs } from "./standing-words.ts";
 import { bandWords, findingOf, noteOf, pointWords } from "./stream-words.ts";
@@ -19,6 +19,15 @@ import { useSeries, useTail } from "./use-series.ts";
 
 /** While the window follows the present, what was read is read anew this often; between, live readings are joined on. */
 const ANEW_MS = 10 * 60_000;
+
+/** True where the value would leave its band within twelve hours if it went on; a rate that leads nowhere is no news. */
+function leavesSoon({ value, rate, band }: StreamState): boolean {
+  if (value === null || rate === null || band === null) return false;
+  const then = value + 12 * rate;
+  return (
+    (band.high !== null && rate > 0 && then > band.high) || (band.low !== null && rate < 0 && then < band.low)
+  );
+}
 
 /** One sentence about a quantity: what is wrong with it, or that it is well and where it should be. */
 function Sentence({
@@ -38,7 +47,7 @@ function Sentence({
   const note = noteOf(stream, findings, clock, now);
   const band = bandWords(stream);
   const moving =
-    stream.rate !== null && seen === "calm" && Math.abs(stream.rate) >= 10 ** -stream.decimals
+    seen === "calm" && leavesSoon(stream) && stream.rate !== null
       ? `, ${rateWords(stream.rate, stream.decimals, stream.unitLabel)}`
       : "";
   return (
@@ -73,10 +82,12 @@ function Head({
         <Value text={isKnown ? valueWords(main.value ?? 0, main.decimals, main.unitLabel) : "not known"} />
         <small>
           {isKnown && main.unitLabel}
-          {second?.value != null && seenAs(second) !== "unknown" && (
+          {second !== null && (
             <span {...streamData(system.system, second)}>
               {" · "}
-              {valueWords(second.value, second.decimals)} {second.unitLabel}
+              {second.value === null || seenAs(second) === "unknown"
+                ? "% not known"
+                : withUnit(second.value, second.decimals, second.unitLabel)}
             </span>
           )}
         </small>
