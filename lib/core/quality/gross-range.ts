@@ -29,8 +29,6 @@ const AHEAD = 2 * MINUTE;
 export const isTimeSuspect = (at: Instant, received: Instant): boolean =>
   received - at > OLDEST || at - received > AHEAD;
 
-export const TIME_SUSPECT: Verdict = { flag: FLAG.suspect, reasons: ["time_suspect"] };
-
 /** A verdict with one more reason, at least suspect. */
 export const withReason = (verdict: Verdict, reason: Reason): Verdict => ({
   flag: verdict.flag === FLAG.fail ? FLAG.fail : FLAG.suspect,
