@@ -118,6 +118,7 @@ export function chartData(
 export function valueRange(
   data: ChartData,
   bands: readonly { readonly edges: BandEdges }[],
+  decimals: number,
 ): readonly [number, number] {
   let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   const take = (value: number | null | undefined) => {
@@ -131,9 +132,10 @@ export function valueRange(
   for (const value of data.high) take(value);
   for (const { value } of data.bench) take(value);
   if (low > high) return [0, 1];
-  if (low === high)
-    return [low - Math.max(Math.abs(low) * 0.05, 0.1), high + Math.max(Math.abs(high) * 0.05, 0.1)];
-  const room = (high - low) * 0.08;
+  // Without a band nothing says how wide is wide: never less than forty steps of the last place, or noise looks like news.
+  const least = 40 * 10 ** -decimals;
+  const missing = Math.max(0, least - (high - low)) / 2;
+  const room = (high - low) * 0.08 + missing;
   return [low - room, high + room];
 }
 

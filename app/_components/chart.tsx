@@ -101,7 +101,13 @@ export function Chart(props: ChartProps) {
             x: { time: true, range: () => [latest.current.span.from / 1000, latest.current.span.to / 1000] },
             y: {
               range: () =>
-                [...valueRange(latest.current.scene.data, latest.current.scene.bands)] as [number, number],
+                [
+                  ...valueRange(
+                    latest.current.scene.data,
+                    latest.current.scene.bands,
+                    latest.current.scene.decimals,
+                  ),
+                ] as [number, number],
             },
           },
           axes: [

@@ -67,6 +67,8 @@ export function Cell({
   const isUsual = cell.worst === main && (main.point === column.points[0] || column.points.length > 1);
   const prefix =
     cell.worst === cell.with ? "saturation: " : isUsual ? "" : `${pointWords(cell.worst.point)}: `;
+  // Oxygen is often judged in percent only: then the strip is that of the percent.
+  const judged = [main, cell.with].find((s) => s !== null && s.band !== null) ?? null;
   const unit = main.unitLabel === column.unitLabel ? "" : ` ${main.unitLabel}`;
   return (
     <>
@@ -89,10 +91,10 @@ export function Cell({
             </small>
           )}
         </p>
-        {main.band === null ? (
+        {judged === null ? (
           <p className={css.noBand}>no target band</p>
         ) : (
-          <Strip stream={main} beside={beside ?? undefined} />
+          <Strip stream={judged} beside={beside ?? undefined} />
         )}
       </div>
       {note !== "" && (

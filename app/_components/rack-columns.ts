@@ -138,13 +138,16 @@ export function rackCell(system: SystemState, column: RackColumn): RackCell | nu
   return { main, with: second ?? null, beside: beside ?? null, others, worst };
 }
 
-/** Streams in no column that are not as they should be; they stand under the system's name, or nobody would see them. */
-export function elsewhere(system: SystemState): StreamState[] {
-  const inRack = new Set(
-    RACK_COLUMNS.flatMap((c) => [...c.quantities(system), ...(c.with === undefined ? [] : [c.with])]),
+/**
+ * Streams that no cell shows and that are not as they should be (equipment, bench results, quantities without a column):
+ * they stand under the system's name, or nobody would see why it asks for somebody.
+ */
+export function elsewhere(system: SystemState, cells: readonly (RackCell | null)[]): StreamState[] {
+  const shown = new Set(
+    cells.flatMap((cell) => (cell === null ? [] : [cell.main, cell.with, cell.beside, ...cell.others])),
   );
   return system.streams
-    .filter((s) => !inRack.has(s.quantity) && s.origin !== "bench")
+    .filter((s) => !shown.has(s))
     .filter((s) => s.standing === "action" || s.standing === "look" || (s.critical && seenAs(s) !== "calm"))
     .sort((a, b) => RANK[a.standing] - RANK[b.standing]);
 }

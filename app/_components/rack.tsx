@@ -16,7 +16,7 @@ import type { ZoneClock } from "./time-words.ts";
 function Fingerprint({ cells }: { cells: readonly (RackCell | null)[] }) {
   const marks = cells.map((cell, i) => {
     const x = 4 + i * 14;
-    const main = cell?.main;
+    const main = cell?.main.band ? cell.main : (cell?.with ?? cell?.main);
     const scale = main?.band ? stripScale(main.band, floorOf(main.quantity)) : null;
     if (main?.value == null || scale === null) return `M${x + 4.5} 11h1`;
     const y = 11 - Math.max(-1, Math.min(1, scale.position(main.value))) * 9;
@@ -30,8 +30,15 @@ function Fingerprint({ cells }: { cells: readonly (RackCell | null)[] }) {
   );
 }
 
-function Elsewhere({ system, clock, now }: { system: SystemState; clock: ZoneClock; now: number }) {
-  const found = elsewhere(system);
+interface HeadProps {
+  readonly system: SystemState;
+  readonly cells: readonly (RackCell | null)[];
+  readonly clock: ZoneClock;
+  readonly now: number;
+}
+
+function Elsewhere({ system, cells, clock, now }: HeadProps) {
+  const found = elsewhere(system, cells);
   if (found.length === 0) return null;
   return (
     <ul className={css.elsewhere}>
@@ -51,7 +58,7 @@ function Elsewhere({ system, clock, now }: { system: SystemState; clock: ZoneClo
   );
 }
 
-function RowHead({ system, clock, now }: { system: SystemState; clock: ZoneClock; now: number }) {
+function RowHead({ system, cells, clock, now }: HeadProps) {
   const place = [system.volume > 0 ? volumeWords(system.volume) : "", system.kind].filter((t) => t !== "");
   return (
     <>
@@ -61,7 +68,7 @@ function RowHead({ system, clock, now }: { system: SystemState; clock: ZoneClock
       </span>
       <span className={css.place}>{place.join(" · ")}</span>
       <span className={`${css.standing} ${css[system.standing]}`}>{STANDING_WORD[system.standing]}</span>
-      <Elsewhere system={system} clock={clock} now={now} />
+      <Elsewhere system={system} cells={cells} clock={clock} now={now} />
     </>
   );
 }
@@ -86,7 +93,7 @@ const Row = memo(function Row({
       data-standing={system.standing}
     >
       <th scope="row">
-        <RowHead system={system} clock={clock} now={now} />
+        <RowHead system={system} cells={cells} clock={clock} now={now} />
         {system.standing === "calm" && <Fingerprint cells={cells} />}
       </th>
       {RACK_COLUMNS.map((column, i) => {

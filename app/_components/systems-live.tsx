@@ -27,11 +27,22 @@ function useOrder(view: SystemsView) {
     if (urgent) setOrder((held) => keepOrder(held, view.systems, true));
   }, [view.systems]);
   useEffect(() => {
+    let pointed = Number.NEGATIVE_INFINITY;
+    const point = () => {
+      pointed = performance.now();
+    };
+    document.addEventListener("pointermove", point, { passive: true });
     const timer = setInterval(() => {
-      const isReading = document.activeElement?.closest("table") != null;
+      // A row must not slip away under a finger that is about to press it; a mouse left lying there holds nothing.
+      const isPointing =
+        performance.now() - pointed < CALM_MS && document.querySelector("tbody:hover") !== null;
+      const isReading = isPointing || document.activeElement?.closest("table") != null;
       if (!isReading) setOrder((held) => keepOrder(held, latest.current, true));
     }, CALM_MS);
-    return () => clearInterval(timer);
+    return () => {
+      clearInterval(timer);
+      document.removeEventListener("pointermove", point);
+    };
   }, []);
   return useMemo(() => {
     const byCode = new Map(view.systems.map((s) => [s.system, s]));

@@ -66,7 +66,7 @@ describe("chart data", () => {
     const data = chartData(series(at, [15, 99, 15, 15], { flag: [1, 4, 1, 2] }), null);
     expect(data.suspect).toEqual([{ at: at[1], value: 99 }]);
     expect(data.mean[1]).toBeNull();
-    expect(valueRange(data, [])[1]).toBeLessThan(20);
+    expect(valueRange(data, [], 1)[1]).toBeLessThan(20);
   });
 
   it("draws rollups at the middle of their span, as a ribbon, with one missing bucket as a gap", () => {
@@ -106,10 +106,13 @@ describe("chart data", () => {
   it("takes band and limits before data for the value axis", () => {
     const at = every(MINUTES, 3);
     const data = chartData(series(at, [15, 15.01, 15]), null);
-    const [low, high] = valueRange(data, [{ edges: edges(14.4, 16.2, 12, 18) }]);
+    const [low, high] = valueRange(data, [{ edges: edges(14.4, 16.2, 12, 18) }], 1);
     expect(low).toBeLessThan(12);
     expect(high).toBeGreaterThan(18);
-    expect(valueRange(chartData(null, null), [])).toEqual([0, 1]);
+    expect(valueRange(chartData(null, null), [], 1)).toEqual([0, 1]);
+    // Without a band a hundredth of a degree must not fill the chart.
+    const [bottom, top] = valueRange(data, [], 1);
+    expect(top - bottom).toBeGreaterThanOrEqual(4);
   });
 });
 

@@ -1,0 +1,136 @@
+import fc from "fast-check";
+import { renderToStaticMarkup } from "react-dom/server";
+import { describe, expect, it } from "vitest";
+import { Rack } from "../../app/_components/rack.tsx";
+import { elsewhere, RACK_COLUMNS, rackCell } from "../../app/_components/rack-columns.ts";
+import { clockOf } from "../../app/_components/time-words.ts";
+import { stateStreams, trendRows } from "../../app/_components/trend-rows.ts";
+import type { Standing, StreamState, SystemState } from "../../lib/core/wire/views.ts";
+import { edges, NOW, stream, system } from "./views.ts";
+
+const column = (id: string) => {
+  const found = RACK_COLUMNS.find((c) => c.id === id);
+  if (found === undefined) throw new Error(`no column ${id}`);
+  return found;
+};
+const drawn = (...systems: SystemState[]) =>
+  renderToStaticMarkup(<Rack systems={systems} clock={clockOf("UTC")} minute={Math.floor(NOW / 60_000)} />);
+const oxygen = {
+  quantity: "dissolved_oxygen",
+  label: "Dissolved oxygen",
+  unit: "mg/L",
+  unitLabel: "mg/L",
+  decimals: 2,
+};
+const percent = {
+  quantity: "oxygen_saturation",
+  label: "Oxygen saturation",
+  unit: "%",
+  unitLabel: "%",
+  decimals: 0,
+};
+
+describe("cells of the rack", () => {
+  it("take conductance for fresh water and salinity for the sea", () => {
+    const both = [
+      stream({ quantity: "salinity", value: 33 }),
+      stream({ quantity: "specific_conductance", value: 620 }),
+    ];
+    expect(rackCell(system("a", both, { water: "marine" }), column("salinity"))?.main.quantity).toBe(
+      "salinity",
+    );
+    expect(rackCell(system("a", both, { water: "fresh" }), column("salinity"))?.main.quantity).toBe(
+      "specific_conductance",
+    );
+  });
+
+  it("show the display first, unless another point is in trouble", () => {
+    const display = stream();
+    const sump = stream({ point: "sump" });
+    expect(rackCell(system("a", [sump, display]), column("temperature"))?.main).toBe(display);
+    const hot = stream({ point: "sump", standing: "action", deviation: 1.2 });
+    const cell = rackCell(system("a", [display, hot]), column("temperature"));
+    expect(cell?.main).toBe(hot);
+    expect(cell?.others).toEqual([display]);
+  });
+
+  it("say oxygen in mg/L and percent, and draw the one that has a band", () => {
+    const html = drawn(
+      system("a", [
+        stream({ ...oxygen, value: 8.09, band: null }),
+        stream({ ...percent, value: 99.2, band: edges(90, 105, 85, null) }),
+      ]),
+    );
+    expect(html).toContain("8.09");
+    expect(html).toContain("99 %");
+    expect(html).toContain("Oxygen saturation 99 %, in band. Target 90 to 105 %.");
+  });
+
+  it("carry what a test or a script finds a value by", () => {
+    const html = drawn(system("kelp", [stream({ value: 17.1, deviation: 0.5, flag: 1, standing: "look" })]));
+    expect(html).toMatch(
+      /data-system="kelp" data-quantity="temperature" data-point="display" data-origin="probe" data-value="17.1" data-flag="1" data-deviation="0.5"/,
+    );
+    expect(html.match(/no probe/g)).toHaveLength(RACK_COLUMNS.length - 1);
+  });
+
+  it("leave no stream unseen that asks for somebody", () => {
+    const quantities = [
+      "temperature",
+      "ph",
+      "orp",
+      "flow",
+      "nitrite",
+      "turbidity",
+      "pump",
+      "oxygen_saturation",
+      "dissolved_oxygen",
+    ];
+    const one = fc.record({
+      quantity: fc.constantFrom(...quantities),
+      point: fc.constantFrom("display", "sump", "contact-chamber", "pump-1"),
+      origin: fc.constantFrom<StreamState["origin"]>("probe", "bench", "equipment", "derived"),
+      standing: fc.constantFrom<Standing>("action", "look", "calm", "unknown"),
+    });
+    fc.assert(
+      fc.property(fc.array(one, { maxLength: 12 }), (given) => {
+        const state = system(
+          "a",
+          given.map((g) => stream(g)),
+        );
+        const cells = RACK_COLUMNS.map((c) => rackCell(state, c));
+        const seen = new Set([
+          ...cells.flatMap((c) => (c === null ? [] : [c.main, c.with, c.beside, ...c.others])),
+          ...elsewhere(state, cells),
+        ]);
+        for (const s of state.streams)
+          if (s.standing === "action" || s.standing === "look") expect(seen.has(s)).toBe(true);
+      }),
+    );
+  });
+});
+
+describe("rows of the System page", () => {
+  it("keep probe and bench of a quantity on one chart, and words out of charts", () => {
+    const probe = stream();
+    const bench = stream({ origin: "bench" });
+    const pump = stream({
+      quantity: "pump",
+      label: "Pump",
+      unit: "",
+      word: "running",
+      value: 0,
+      origin: "equipment",
+    });
+    const state = system("a", [
+      bench,
+      probe,
+      pump,
+      stream({ quantity: "nitrite", label: "Nitrite", unit: "mg{N}/L", origin: "bench" }),
+    ]);
+    const rows = trendRows(state);
+    expect(rows.map((r) => r.main.quantity)).toEqual(["temperature", "nitrite"]);
+    expect([rows[0]?.main, rows[0]?.bench]).toEqual([probe, bench]);
+    expect(stateStreams(state)).toEqual([pump]);
+  });
+});
