@@ -96,6 +96,36 @@ describe("who may do what at the embedded broker", () => {
     ]);
   });
 
+  it("passes readings on to whoever listens, also after others have gone and after coming back to a kept session", async () => {
+    const { client } = await started();
+    const sender = await client();
+    const heard: string[] = [];
+    const listen = async (more = {}) => {
+      const one = await client(more);
+      one.on("message", (_topic, payload) => heard.push(payload.toString()));
+      return one;
+    };
+    const kept = { clientId: "board", clean: false };
+    const first = await listen(kept);
+    await first.subscribeAsync("homewater/#");
+    await (await listen()).endAsync();
+    await sender.publishAsync(topicOf("ph"), "8.1", { qos: 1 });
+    await until(() => heard.length === 1, "the first listener hears");
+    await first.endAsync();
+    await sender.publishAsync(topicOf("ph"), "8.2", { qos: 1 });
+    await listen(kept);
+    await sender.publishAsync(topicOf("ph"), "8.3", { qos: 1 });
+    await until(() => heard.length === 2, "and hears again");
+    expect(heard).toEqual(["8.1", "8.3"]);
+  });
+
+  it("queues nothing in memory for a listener that may be away: it is told so", async () => {
+    const { client, lines } = await started();
+    const away = await client({ clientId: "board", clean: false });
+    await expect(away.subscribeAsync("homewater/#", { qos: 1 })).rejects.toThrow(/Unspecified error/);
+    expect(lines.join("")).toContain("use QoS 0 or a clean session");
+  });
+
   it("publishes its own status, retained", async () => {
     const { broker, client } = await started();
     await broker.publishStatus("pennacombe", { state: "up" });
