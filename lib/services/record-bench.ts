@@ -11,6 +11,7 @@ import {
 import { benchAmmonia } from "./bench-ammonia.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, type FieldIssue, invalid, shorten } from "./errors.ts";
+import { labelOf } from "./finding-view.ts";
 import { parse } from "./parse.ts";
 import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 import { readTypedValue, type TypedValue } from "./typed-value.ts";
@@ -210,18 +211,16 @@ export async function recordBench(deps: WriteDeps, actor: Actor, body: unknown):
     clientId,
     repeated: outcome.repeated,
     received: outcome.received,
+    system: at.system.code,
+    point: point.code,
     sampledAt,
+    enteredAt: now,
     analyst: actor.name,
-    results: values.map(({ spec, typed, qualifier, unitTyped, value }) => ({
-      quantity: spec.id,
-      label: spec.label,
-      typed,
-      qualifier,
-      unitTyped,
-      value,
-      unit: spec.unit,
-      unitLabel: spec.unitLabel,
-    })),
+    note,
+    results: results.map(({ stream: _own, ...row }) => {
+      const { label, unit, unitLabel } = labelOf(row.quantity);
+      return { ...row, label, unit, unitLabel };
+    }),
     questions: questionsOf(request, at, values, now),
     unionisedAmmonia: await benchAmmonia(deps.store, { at, point: point.code }, values, sampledAt),
   };

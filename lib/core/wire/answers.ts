@@ -133,25 +133,37 @@ export const ammoniaAnswer = z.object({
 });
 export type AmmoniaAnswer = z.infer<typeof ammoniaAnswer>;
 
+/** One result as stored; its id is what a correction and a void speak of. */
+export const benchResultView = z.object({
+  id: z.string(),
+  quantity: z.string(),
+  label: z.string(),
+  typed: z.string(),
+  qualifier: z.enum(["=", "<", ">"]),
+  unitTyped: z.string(),
+  value: z.number().describe("in the registry's unit"),
+  unit: z.string(),
+  unitLabel: z.string(),
+  method: z.string().nullable(),
+  replicate: z.number().int(),
+  supersedes: z.string().nullable().describe("id of the result that this one corrects"),
+  reason: z.string().nullable(),
+});
+
 export const benchAnswer = z.object({
   id: z.string(),
   clientId: z.string(),
-  repeated: z.boolean().describe("this client id was stored before; nothing was written again"),
+  repeated: z
+    .boolean()
+    .describe("this client id was stored before; nothing was written again, and this is what is stored"),
   received: instant,
+  system: z.string(),
+  point: z.string(),
   sampledAt: instant,
+  enteredAt: instant,
   analyst: z.string(),
-  results: z.array(
-    z.object({
-      quantity: z.string(),
-      label: z.string(),
-      typed: z.string(),
-      qualifier: z.enum(["=", "<", ">"]),
-      unitTyped: z.string(),
-      value: z.number().describe("in the registry's unit"),
-      unit: z.string(),
-      unitLabel: z.string(),
-    }),
-  ),
+  note: z.string().nullable(),
+  results: z.array(benchResultView),
   questions: z.array(question),
   unionisedAmmonia: ammoniaAnswer.nullable().describe("where the test has a total ammonia result"),
 });
