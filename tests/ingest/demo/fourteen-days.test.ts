@@ -1,0 +1,130 @@
+/**
+ * The demo's fourteen days under a fixed clock (D1 is Monday 19 October 2026, Europe/London, so D7 has 25 hours), accepted minute by minute
+ * and judged by the real evaluator over a real store. What must be found and when is the invented scenario's own story.
+ */
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { loadDays } from "../../../ingest/demo/load-days.ts";
+import { writeSetUp } from "../../../ingest/demo/write-set-up.ts";
+import { anchorOn, openClock, type ScenarioClock } from "../../../ingest/scenario/clock.ts";
+import { openScenario } from "../../../ingest/scenario/load.ts";
+import { uuidV7 } from "../../../lib/services/new-id.ts";
+import { createSetUpReader } from "../../../lib/services/set-up.ts";
+import type { Alarm, Finding, Severity, Stream } from "../../../lib/store/port.ts";
+import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
+import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
+
+const MINUTE = 60_000;
+const scenario = openScenario(join(import.meta.dirname, "../../../fixtures/pennacombe"));
+const anchor = anchorOn("2026-10-19", scenario.site.zone);
+
+let temporary: TemporaryStore;
+let clock: ScenarioClock;
+let findings: readonly Finding[];
+let alarms: readonly Alarm[];
+let streams: ReadonlyMap<number, Stream>;
+
+beforeAll(async () => {
+  temporary = await temporaryStore();
+  const { store } = temporary;
+  clock = openClock(scenario.site.zone, anchor);
+  const ids = await writeSetUp(store, scenario, anchor, anchor);
+  const source = await store.ensureSource("gateway", "gateway");
+  await loadDays({
+    store,
+    scenario,
+    anchor,
+    from: anchor,
+    to: clock.instantOf("D15 00:00"),
+    streams: ids,
+    writing: { setUp: createSetUpReader(store, Date.now), newId: uuidV7 },
+    source: source.id,
+    progress: () => undefined,
+    stopped: () => false,
+  });
+  await evaluateAll(await evaluatorOf(store));
+  findings = await store.readFindings({ limit: 100_000 });
+  alarms = await store.readAlarms({ limit: 100_000 });
+  streams = new Map((await store.readSetUp()).streams.map((stream) => [stream.id, stream]));
+}, 300_000);
+afterAll(() => temporary.dispose());
+
+const nameOf = (row: { readonly stream: number; readonly system: string }) =>
+  `${row.system.replace("system-", "")}/${streams.get(row.stream)?.pointCode}/${streams.get(row.stream)?.quantity}`;
+
+function found(name: string, kind: Finding["kind"], from: string, to: string): Finding | undefined {
+  return findings.find(
+    (finding) =>
+      nameOf(finding) === name &&
+      finding.kind === kind &&
+      finding.raised >= clock.instantOf(from) &&
+      finding.raised <= clock.instantOf(to),
+  );
+}
+const alarmOf = (finding: Finding | undefined) => alarms.find((alarm) => alarm.finding === finding?.id);
+
+describe("each day's trouble is found in time", () => {
+  test.each<[string, Finding["kind"], Severity, string, string]>([
+    ["kelp-gallery/display/flow", "out of band", "action", "D4 01:38", "D4 01:39"],
+    ["kelp-gallery/pump-2/pump", "wrong state", "action", "D4 01:38", "D4 01:39"],
+    ["kelp-gallery/pump-3/pump", "wrong state", "action", "D4 01:38", "D4 01:39"],
+    ["kelp-gallery/display/oxygen_saturation", "out of band", "look", "D4 03:00", "D4 05:52"],
+    ["reef-lagoon/display/alkalinity", "out of band", "look", "D5 08:00", "D5 12:00"],
+    ["cold-den/display/ph", "out of band", "look", "D5 00:00", "D9 14:00"],
+    ["quarantine-2/display/copper", "out of band", "look", "D8 13:00", "D8 20:00"],
+    ["quarantine-2/display/total_ammonia", "out of band", "action", "D8 08:00", "D11 12:00"],
+    ["reef-lagoon/display/temperature", "too fast", "action", "D9 19:00", "D9 22:00"],
+    ["kelp-gallery/display/orp", "out of band", "urgent", "D10 03:30", "D10 05:32"],
+    ["pup-pool/display/temperature", "too fast", "action", "D11 20:15", "D11 20:33"],
+    ["jelly-ring/display/total_gas_pressure", "out of band", "urgent", "D12 16:33", "D12 16:56"],
+  ])("%s %s (%s) between its hours", (name, kind, severity, from, to) => {
+    const finding = found(name, kind, from, to);
+    expect(finding, `nothing found between ${from} and ${to}`).toBeDefined();
+    expect(finding?.severity).toBe(severity);
+    expect(finding?.late).toBe(false);
+  });
+
+  test("what interrupts has rung, with a transition that says when and against which limit", async () => {
+    const flow = found("kelp-gallery/display/flow", "out of band", "D4 01:38", "D4 01:39");
+    const alarm = alarmOf(flow);
+    expect(alarm).toBeDefined();
+    expect(alarm?.raised).toBeLessThanOrEqual(clock.instantOf("D4 01:41"));
+    const [first] = await temporary.store.readTransitions(alarm?.id ?? "");
+    expect(first).toMatchObject({ from: "NORMAL", to: "UNACK", limit: 97.5 });
+  });
+
+  test("the oxygen of the kelp gallery never reaches its action limit: pump and flow carry the alarm", () => {
+    const oxygen = alarms.filter((alarm) => nameOf(alarm) === "kelp-gallery/display/oxygen_saturation");
+    expect(oxygen).toEqual([]);
+  });
+});
+
+test("a block that came three hours late is stored at its own time, moves no alarm, and ends the silence", () => {
+  const meter = findings.filter((finding) => nameOf(finding) === "river-giants/make-up/make_up_volume");
+  expect(meter.map((finding) => finding.kind)).toEqual(["silent"]);
+  expect(meter[0]?.ended).toBeLessThanOrEqual(clock.instantOf("D5 12:10"));
+});
+
+test("systems that had quiet days interrupt nobody", () => {
+  const quiet = ["rift-terrace", "blackwater-creek", "river-giants", "ray-lagoon"];
+  const rang = alarms.filter((alarm) => quiet.includes(alarm.system.replace("system-", "")));
+  expect(
+    rang.map((alarm) => `${nameOf(alarm)} ${alarm.kind} ${new Date(alarm.raised).toISOString()}`),
+  ).toEqual([]);
+});
+
+test("the night that has 25 hours: its site day counts every reading", async () => {
+  const stream = [...streams.values()].find(
+    (each) =>
+      each.pointCode === "display" &&
+      each.quantity === "temperature" &&
+      each.system === "system-kelp-gallery",
+  );
+  const [day] = await temporary.store.readRollups({
+    streams: [stream?.id ?? -1],
+    from: clock.instantOf("D7 00:00"),
+    to: clock.instantOf("D7 12:00"),
+    width: 1440 * MINUTE,
+  });
+  expect(day).toMatchObject({ start: clock.instantOf("D7 00:00"), n: 25 * 12 });
+});
