@@ -190,7 +190,7 @@ async function main(): Promise<void> {
   mkdirSync(settings.data, { recursive: true });
   const file = join(settings.data, "demo.json");
   const connection = await connectionFor(settings, file);
-  const { store } = await openDependencies(settings, { migrate: true });
+  const { store } = await openDependencies(settings, { migrate: true, acknowledges: false });
   const supervisor = createSupervisor(join(settings.data, "demo.log"), stopped, (name, code) =>
     say(`${name} ended unexpectedly (code ${code}); see ${join(settings.data, "demo.log")}`),
   );

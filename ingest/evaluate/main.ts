@@ -30,7 +30,7 @@ async function sleep(ms: number): Promise<void> {
 
 async function main(): Promise<void> {
   const settings = readSettings(process.env);
-  const { store, clock } = await openDependencies(settings, { migrate: false });
+  const { store, clock } = await openDependencies(settings, { migrate: false, acknowledges: false });
   const holder = `${process.pid}-${randomUUID()}`;
   process.stdout.write(`${JSON.stringify({ ready: true })}\n`);
   try {

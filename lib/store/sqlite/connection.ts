@@ -7,6 +7,8 @@ export interface ConnectionOptions {
   readonly mustExist: boolean;
   /** The file may not grow past this; null = as large as the disk. */
   readonly maxBytes: number | null;
+  /** Somebody is told that a commit is safe: it must be on disk by then, whatever happens to the power. */
+  readonly acknowledges: boolean;
 }
 
 /** How long a statement waits for another process before it gives up. */
@@ -46,14 +48,14 @@ function prepareForWriting(connection: BetterSqlite3.Database, options: Connecti
   // better-sqlite3 is compiled to fall back to synchronous=NORMAL on the first use after the switch to WAL, which may lose
   // acknowledged commits on power failure. So: use it once, then set FULL, then see that it held.
   connection.prepare("select count(*) from sqlite_master").get();
-  connection.pragma("synchronous = FULL");
+  connection.pragma(`synchronous = ${options.acknowledges ? "FULL" : "NORMAL"}`);
   connection.pragma(`wal_autocheckpoint = ${CHECKPOINT_PAGES}`);
   connection.pragma(`journal_size_limit = ${LOG_LIMIT_BYTES}`);
   if (options.maxBytes !== null) {
     const pageSize = Number(connection.pragma("page_size", { simple: true }));
     connection.pragma(`max_page_count = ${Math.max(1, Math.floor(options.maxBytes / pageSize))}`);
   }
-  assertDurable(connection, options.file);
+  if (options.acknowledges) assertDurable(connection, options.file);
 }
 
 /**

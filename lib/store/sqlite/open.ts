@@ -25,6 +25,11 @@ export interface SqliteOptions {
   readonly migrate: boolean;
   /** The file may not grow past this many bytes; then writing fails with code "full". Unset: as large as the disk. */
   readonly maxBytes?: number;
+  /**
+   * False for a writer that tells nobody "it is safe" and can do its work again (the evaluator, the demo's loader): a power cut may take
+   * its last commits, never more and never half of one. True where it is left out: every commit is on disk before it is answered.
+   */
+  readonly acknowledges?: boolean;
 }
 
 /** Opens the embedded store. Rejects with a StoreError naming file and remedy. */
@@ -33,7 +38,9 @@ export async function openSqlite(options: SqliteOptions): Promise<Store> {
   const opened: BetterSqlite3.Database[] = [];
   const open = (readonly: boolean) => {
     const maxBytes = options.maxBytes ?? null;
-    const connection = openConnection({ file, readonly, mustExist: readonly || !options.migrate, maxBytes });
+    const acknowledges = options.acknowledges ?? true;
+    const mustExist = readonly || !options.migrate;
+    const connection = openConnection({ file, readonly, mustExist, maxBytes, acknowledges });
     opened.push(connection);
     return connection;
   };

@@ -44,12 +44,7 @@ export function readingReads(
       for (const [stream, from, to] of joinedSpans(entries)) {
         const rows = within.all(stream, from, to).filter((row) => commits.has(row[1] + row[3]));
         const marks = hasMarks ? marksWithin.all(stream, from, to) : [];
-        const ofCommit = new Set(rows.map((row) => `${row[1]}:${row[1] + row[3]}`));
-        collect(
-          readings,
-          rows,
-          marks.filter((mark) => ofCommit.has(`${mark.at}:${mark.received}`)),
-        );
+        collect(readings, rows, marks.length === 0 ? marks : ofTheirCommit(marks, rows));
       }
       return readings.sort((a, b) => a.received - b.received || byAtThenStream(a, b));
     },
@@ -70,6 +65,15 @@ export function readingReads(
       return earliest;
     },
   };
+}
+
+/** Marks set by the commits of these rows: a later one may have marked the same moment again. */
+function ofTheirCommit<M extends { readonly at: number; readonly received: number }>(
+  marks: readonly M[],
+  rows: readonly Row[],
+): M[] {
+  const commits = new Set(rows.map((row) => `${row[1]}:${row[1] + row[3]}`));
+  return marks.filter((mark) => commits.has(`${mark.at}:${mark.received}`));
 }
 
 /** Spans of one stream closer than this are read as one range: many small commits are the usual case. */
