@@ -88,6 +88,8 @@ try {
   stop = await start();
 } catch (error) {
   if (!isExpected(error)) throw error;
-  process.stderr.write(`Accepting cannot start. ${error.message}\n`);
+  const isTaken = "code" in error && error.code === "EADDRINUSE";
+  const remedy = isTaken ? ": stop the program that has it, or set HOMEWATER_MQTT_PORT to another." : "";
+  process.stderr.write(`Accepting cannot start. ${error.message}${remedy}\n`);
   process.exit(CANNOT_START);
 }

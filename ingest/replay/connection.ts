@@ -74,6 +74,8 @@ export async function serverCounts(http: string): Promise<ServerCounts | string>
     const read = health.safeParse(await answer.json());
     return read.success ? read.data.counts : `${http} answers ${answer.status} without counters`;
   } catch (error) {
-    return `no dashboard answers at ${http} (${error instanceof Error ? error.message : String(error)})`;
+    // The client says only "fetch failed"; what failed is its cause.
+    const why = error instanceof Error && error.cause instanceof Error ? error.cause : error;
+    return `no dashboard answers at ${http} (${why instanceof Error ? why.message : String(why)})`;
   }
 }

@@ -103,7 +103,7 @@ export interface Settings {
 
 /**
  * Reads the settings from an environment, once at the start of a process. What is left out has a default; what is blank or
- * nonsense stops the start with a SettingsError: a blank is not nought, and a setting that is not understood is not ignored.
+ * nonsense stops the start with a SettingsError: a blank is not nought. Names that are no settings are left alone: other programs have theirs.
  */
 export function readSettings(environment: Readonly<Record<string, string | undefined>>): Settings {
   const known = Object.keys(settings.shape);

@@ -3,6 +3,7 @@ import { createAcceptor } from "../../lib/services/accept-message.ts";
 import type { Message } from "../../lib/services/accepting/message.ts";
 import { AppError } from "../../lib/services/errors.ts";
 import { StoreError } from "../../lib/store/port.ts";
+import { openSqlite } from "../../lib/store/sqlite/open.ts";
 import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
 import { readingsAt, setUpKelpGallery, topicOf, troubledStore } from "../ingest/accept-parts.ts";
 
@@ -128,10 +129,15 @@ describe("accepting one message", () => {
   it("uses the stream that is set up, be it a probe's or a machine's", async () => {
     const { points } = await opened.store.readSetUp();
     const pump = points.find((one) => one.code === "pump-1")?.id ?? "";
+    const acceptor = acceptorOn();
+    await acceptor.accept(message(TEMPERATURE, timed(12.4)));
     const stream = await opened.store.ensureStream(pump, "pump", "equipment", { critical: true });
-    await acceptorOn().accept(message(topicOf("pump", "pump-1"), timed("running")));
+    await acceptor.accept(message(topicOf("pump", "pump-1"), timed("running")));
     expect(await readingsAt(opened.store, "pump", "pump-1")).toMatchObject([{ stream: stream.id, value: 0 }]);
-    expect((await opened.store.readSetUp()).streams).toHaveLength(1);
+    expect((await opened.store.readSetUp()).streams.map((one) => one.quantity).sort()).toEqual([
+      "pump",
+      "temperature",
+    ]);
   });
 
   it("files a bad message with its first bytes, its size, its sender and the reason", async () => {
@@ -232,6 +238,25 @@ describe("group commit", () => {
     expect(settled.filter((one) => one.status === "fulfilled")).toHaveLength(10);
     expect(await relieved).toBe(false);
     expect(await readingsAt(opened.store, "temperature")).toHaveLength(10);
+  });
+});
+
+describe("two accepting processes on one store", () => {
+  it("store each reading once between them, and neither meets a locked file", async () => {
+    const other = await openSqlite({ file: opened.file, migrate: false });
+    try {
+      const acceptors = [acceptorOn(), acceptorOn(other)];
+      const receipts = await Promise.all(
+        Array.from({ length: 600 }, (_, n) => n).flatMap((n) =>
+          acceptors.map((acceptor) => acceptor.accept(message(TEMPERATURE, timed(n, AT + n)))),
+        ),
+      );
+      const total = (key: "stored" | "duplicates") => receipts.reduce((sum, one) => sum + one[key], 0);
+      expect([total("stored"), total("duplicates")]).toEqual([600, 600]);
+      expect(await readingsAt(opened.store, "temperature")).toHaveLength(600);
+    } finally {
+      await other.close();
+    }
   });
 });
 

@@ -28,7 +28,7 @@ export interface Directory {
  * milliseconds. Rejects only where the store does.
  */
 export function createDirectory(store: Store, elapsed: () => number): Directory {
-  let setUp: SetUp | undefined;
+  let known: Known | undefined;
   let mark: number | undefined;
   let readAt = 0;
   let nextRead = 0;
@@ -38,9 +38,9 @@ export function createDirectory(store: Store, elapsed: () => number): Directory 
 
   async function refresh(): Promise<boolean> {
     const seen = await store.changeMark();
-    if (setUp !== undefined && seen === mark) return false;
+    if (known !== undefined && seen === mark) return false;
     const before = elapsed();
-    setUp = await store.readSetUp();
+    known = indexed(await store.readSetUp());
     mark = seen;
     readAt = elapsed();
     nextRead = readAt + (readAt - before) * REFRESH_SHARE;
@@ -48,71 +48,93 @@ export function createDirectory(store: Store, elapsed: () => number): Directory 
     return true;
   }
 
-  function pointOf(names: ReadingTopic): string | undefined {
-    const site = setUp?.sites.find((one) => one.code === names.site);
-    const system = setUp?.systems.find((one) => one.code === names.system && one.site === site?.id);
-    return setUp?.points.find((one) => one.code === names.point && one.system === system?.id)?.id;
+  function isFound(topic: string, names: ReadingTopic): boolean {
+    const point = known?.points.get(pointKey(names.site, names.system, names.point));
+    const stream = point && known?.streams.get(streamKey(point, names.quantity));
+    if (typeof stream !== "number") return false;
+    streams.set(topic, stream);
+    return true;
   }
 
-  async function resolve(topic: string, names: ReadingTopic): Promise<boolean> {
-    const point = pointOf(names);
-    if (point === undefined) return false;
-    const measured = setUp?.streams.find(
-      (one) =>
-        one.point === point &&
-        one.quantity === names.quantity &&
-        (one.origin === "probe" || one.origin === "equipment"),
-    );
-    const stream = measured ?? (await store.ensureStream(point, names.quantity, "probe"));
-    streams.set(topic, stream.id);
-    return true;
+  async function make(topic: string, names: ReadingTopic): Promise<void> {
+    const point = known?.points.get(pointKey(names.site, names.system, names.point));
+    if (point !== undefined)
+      streams.set(topic, (await store.ensureStream(point, names.quantity, "probe")).id);
+    else if (unknown.size < UNKNOWN_KEPT) unknown.add(topic);
   }
 
   return {
     streamOf(topic) {
-      const known = streams.get(topic);
-      if (known !== undefined) return known;
+      const stream = streams.get(topic);
+      if (stream !== undefined) return stream;
       return unknown.has(topic) && elapsed() < nextRead ? null : undefined;
     },
 
     async learn(wanted) {
-      const left: [string, ReadingTopic][] = [];
-      for (const [topic, names] of wanted) {
-        if (setUp === undefined || !(await resolve(topic, names))) left.push([topic, names]);
-      }
+      const left = [...wanted].filter(([topic, names]) => !isFound(topic, names));
       if (left.length === 0) return;
+      // Before a stream is made the set-up is looked at again: a person may just have set it up otherwise.
       await refresh();
-      for (const [topic, names] of left)
-        if (!(await resolve(topic, names)) && unknown.size < UNKNOWN_KEPT) unknown.add(topic);
+      for (const [topic, names] of left) if (!isFound(topic, names)) await make(topic, names);
     },
 
     sourceOf: (client, kind) => sources.get(kind)?.get(client),
 
     async learnSource(client, kind) {
-      const known = sources.get(kind) ?? new Map<string, number>();
-      sources.set(kind, known);
-      const sender = known.size < SOURCES_PER_KIND || known.has(client) ? client : SHARED_SOURCE;
-      const before = known.get(sender);
+      const ofKind = sources.get(kind) ?? new Map<string, number>();
+      sources.set(kind, ofKind);
+      const sender = ofKind.size < SOURCES_PER_KIND || ofKind.has(client) ? client : SHARED_SOURCE;
+      const before = ofKind.get(sender);
       if (before !== undefined) return before;
       // A source's code is unique over the kinds: the same gateway sends live readings and recorded ones.
       const code = kind === "gateway" && !sender.includes(":") ? sender : `${kind}:${sender}`;
       const { id } = await store.ensureSource(code, kind);
-      known.set(sender, id);
+      ofKind.set(sender, id);
       return id;
     },
 
     async siteOf(system) {
-      const find = () => {
-        const found = setUp?.systems.find((one) => one.code === system);
-        return setUp?.sites.find((one) => one.id === found?.site)?.code ?? null;
-      };
-      return find() ?? ((await refresh()) ? find() : null);
+      const found = known?.sites.get(system) ?? ((await refresh()) ? known?.sites.get(system) : undefined);
+      return found ?? null;
     },
 
     async relearn() {
-      if (setUp === undefined || elapsed() - readAt < RELEARN_MS) return;
+      if (known === undefined || elapsed() - readAt < RELEARN_MS) return;
       if (await refresh()) streams.clear();
       else readAt = elapsed();
     },
   };
+}
+
+/** The set-up as accepting asks for it. */
+interface Known {
+  /** Site by system, both by short name. */
+  readonly sites: ReadonlyMap<string, string>;
+  /** Point id by the short names of site, system and point. */
+  readonly points: ReadonlyMap<string, string>;
+  /** Stream of a probe or a machine by point id and quantity. */
+  readonly streams: ReadonlyMap<string, number>;
+}
+const pointKey = (site: string, system: string, point: string) => `${site}/${system}/${point}`;
+const streamKey = (point: string, quantity: string) => `${point}/${quantity}`;
+
+function indexed(setUp: SetUp): Known {
+  const siteCodes = new Map(setUp.sites.map((site) => [site.id, site.code]));
+  const systems = new Map(setUp.systems.map((system) => [system.id, system]));
+  const sites = new Map<string, string>();
+  for (const { code, site } of setUp.systems) {
+    const siteCode = siteCodes.get(site);
+    if (siteCode !== undefined) sites.set(code, siteCode);
+  }
+  const points = new Map<string, string>();
+  for (const point of setUp.points) {
+    const system = systems.get(point.system);
+    const site = system && siteCodes.get(system.site);
+    if (site !== undefined) points.set(pointKey(site, system?.code ?? "", point.code), point.id);
+  }
+  const streams = new Map<string, number>();
+  for (const { point, quantity, origin, id } of setUp.streams)
+    if (origin === "probe" || (origin === "equipment" && !streams.has(streamKey(point, quantity))))
+      streams.set(streamKey(point, quantity), id);
+  return { sites, points, streams };
 }
