@@ -22,7 +22,7 @@ import { DAY, type Instant, SECOND } from "../../core/time/instant.ts";
 import type { JournalEntry, Lease, Store } from "../../store/port.ts";
 import { firstInputAt, inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
 import { addEffects, addOutputs, builtPatch, emptyPatch, type PatchBuilder } from "./patch.ts";
-import { createRedo, extendRedo, type Redo, redoSlice } from "./redo.ts";
+import { createRedo, extendRedo, type Redo, redoSlice, rewindRedo } from "./redo.ts";
 import { type CompiledSetUp, compileSetUp } from "./settings-of.ts";
 import { createWalker, currentOf, goBack, takeOutputs, type Walker, walk } from "./system-run.ts";
 
@@ -179,6 +179,8 @@ class Engine implements Evaluator {
     const disorder: Disorder = new Map();
     const effects = emptyEffects();
     const readings = await this.deps.store.readingsOf(entries.filter((entry) => entry.kind === "readings"));
+    // Whether a reading is recorded hangs on its source, and a sender may be new.
+    if (readings.some((reading) => !this.setUp.sources.has(reading.source))) await this.compile();
     let next = 0;
     let taken = 0;
     for (const entry of entries) {
@@ -240,6 +242,9 @@ class Engine implements Evaluator {
         nextCheckpoint,
       };
       run.settings = settings;
+      // Judging again goes on with what is set up now.
+      const pending = this.late.get(id);
+      if (pending?.redo.walker) rewindRedo(pending.redo, pending.redo.position);
     }
   }
 
@@ -330,6 +335,9 @@ class Engine implements Evaluator {
         patch.dirty.set(system, this.late.get(system)?.redo.from ?? from);
         continue;
       }
+      // Where the late work has passed this moment it has to come back to it: its state will be the live one.
+      const pending = this.late.get(system);
+      if (pending) extendRedo(pending.redo, from, received);
       touched.add(system);
       const inputs = await inputsBetween(
         this.deps.store,

@@ -30,11 +30,16 @@ export const createRedo = (system: string, from: Instant, newUpTo: Instant): Red
   position: from,
 });
 
-/** More late data: go on where the work stands if it lies ahead, start anew if it lies behind. */
+/** More late data: go on where the work stands if it lies ahead, go back to it if it lies behind. */
 export function extendRedo(redo: Redo, from: Instant, newUpTo: Instant): void {
   redo.newUpTo = Math.max(redo.newUpTo, newUpTo);
-  if (from >= redo.position && redo.walker) return;
-  redo.from = Math.min(redo.from, from);
+  if (from < redo.position || !redo.walker) rewindRedo(redo, from);
+}
+
+/** Begin anew from `to`, or from where the work stands if that is earlier: what was judged again before that is right. */
+export function rewindRedo(redo: Redo, to: Instant): void {
+  // The checkpoint at the position itself may still be the old one: it is written when a reading behind it is folded.
+  redo.from = redo.walker ? Math.min(to, redo.position - 1) : Math.min(to, redo.from);
   redo.walker = null;
 }
 
