@@ -1,7 +1,7 @@
 /** How one condition of a stream begins, grows, eases and ends: delays before it is a finding and before it is over. */
 import { type FindingKind, findingId, type Level } from "../alarms/finding.ts";
 import type { Instant } from "../time/instant.ts";
-import type { Condition, OpenFinding } from "./water-state.ts";
+import { type Condition, NOT_HELD, type OpenFinding } from "./water-state.ts";
 
 export interface Observation {
   readonly at: Instant;
@@ -21,13 +21,16 @@ export interface Closed {
   readonly ended: Instant;
 }
 
-const LEVELS = [1, 2, 3] as const;
-
 function keepSince(condition: Condition, level: Level, at: Instant): void {
-  for (const each of LEVELS) {
-    if (level < each) condition.since[each - 1] = null;
-    else condition.since[each - 1] ??= at;
+  if (level === 0) {
+    condition.since = NOT_HELD;
+    return;
   }
+  const [look, action, urgent] = condition.since;
+  const toAction = level < 2 ? null : (action ?? at);
+  const toUrgent = level < 3 ? null : (urgent ?? at);
+  if (look === null || toAction !== action || toUrgent !== urgent)
+    condition.since = [look ?? at, toAction, toUrgent];
 }
 
 /** The highest level that has been held for the delay. */
@@ -41,7 +44,7 @@ function heldLevel(condition: Condition, at: Instant, delayMs: number): Level {
 
 /** After a pause longer than the gap nothing has been *held*: every streak starts anew, what is open stays open. */
 export function breakStreaks(condition: Condition): void {
-  condition.since = [null, null, null];
+  condition.since = NOT_HELD;
   condition.back = null;
 }
 

@@ -56,12 +56,13 @@ export function foldReading(folder: Folder, water: WaterState, input: Input, out
   const stream = folder.settings.byId.get(input.stream);
   if (!stream) return;
   advanceStates(folder, water, input.at, out);
-  water.frontier = { at: input.at, rank: stream.rank, stream: stream.id };
+  water.frontier.at = input.at;
+  water.frontier.rank = stream.rank;
+  water.frontier.stream = stream.id;
   let verdict = grossRange(input.value, stream.spec);
   if (input.mark === "conflict" || input.mark === "possible_repeat")
     verdict = withReason(verdict, input.mark);
-  const mark = input.mark === "below" || input.mark === "above" ? input.mark : null;
-  take(folder, water, stream, { ...input, mark }, verdict, null, out);
+  take(folder, water, stream, input, verdict, null, out);
 }
 
 function touch(out: Outputs, stream: number): void {

@@ -40,15 +40,13 @@ export function deviationOf(value: number, mark: "below" | "above" | null, edges
 /** How grave a value is on one side: 1 past the edge, 2 at the action limit or past it, 3 past the urgent limit. */
 export function levelOn(side: "high" | "low", value: number, edges: BandEdges): Level {
   const sign = side === "high" ? 1 : -1;
-  const past = (limit: number | null) => limit !== null && sign * (value - limit) > 0;
-  const reached = (limit: number | null) => limit !== null && sign * (value - limit) >= 0;
   const [edge, action, urgent] =
     side === "high"
       ? [edges.high, edges.actionHigh, edges.urgentHigh]
       : [edges.low, edges.actionLow, edges.urgentLow];
-  if (!past(edge)) return 0;
-  if (reached(urgent)) return 3;
-  return reached(action) ? 2 : 1;
+  if (edge === null || !(sign * (value - edge) > 0)) return 0;
+  if (urgent !== null && sign * (value - urgent) >= 0) return 3;
+  return action !== null && sign * (value - action) >= 0 ? 2 : 1;
 }
 
 const DEADBAND_SHARE = 0.02;

@@ -11,7 +11,7 @@ import { deadband, deviationOf, edgesFor, levelOn } from "./judge-band.ts";
 import type { Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";
 import type { StreamSettings } from "./settings.ts";
-import type { OpenFinding, StreamState, WaterState } from "./water-state.ts";
+import type { Condition, OpenFinding, StreamState, WaterState } from "./water-state.ts";
 
 export interface Judged {
   readonly folder: Folder;
@@ -37,6 +37,9 @@ function finish(judged: Judged, kind: FindingKind, closed: Closed | null, out: O
   judged.close(stream, folder.settings.system.id, kind, closed.finding, closed.ended, out);
 }
 
+const SIDES = ["high", "low"] as const;
+const isQuiet = (condition: Condition): boolean => condition.level === 0 && condition.since[0] === null;
+
 /** Deviation of the value (null: no band, or not proven) and the conditions above and below the band. */
 export function judgeBand(judged: Judged, out: Outputs): number | null {
   const { stream, state, at, value } = judged;
@@ -44,11 +47,13 @@ export function judgeBand(judged: Judged, out: Outputs): number | null {
   if (!edges || stream.spec.kind !== "number") return null;
   const how = deviationOf(value, state.mark, edges);
   if (how === null) return null;
+  const { high, low } = state.conditions;
+  if (how === 0 && isQuiet(high) && isQuiet(low)) return how;
   const back = deadband(edges, stream.spec.decimals);
-  for (const side of ["high", "low"] as const) {
+  for (const side of SIDES) {
     const condition = state.conditions[side];
     const level = (side === "high") === how > 0 && how !== 0 ? levelOn(side, value, edges) : 0;
-    if (level === 0 && condition.level === 0 && condition.since[0] === null) continue;
+    if (level === 0 && isQuiet(condition)) continue;
     const eased = Math.max(
       level,
       levelOn(side, side === "high" ? value + back : value - back, edges),
@@ -81,6 +86,7 @@ interface Steepest {
   readonly rule: RateRule | null;
   readonly slope: number;
 }
+const NOT_STEEP: Steepest = { level: 0, eased: 0, rule: null, slope: 0 };
 
 function steepest(
   rules: readonly RateRule[],
@@ -88,29 +94,34 @@ function steepest(
   direction: "rising" | "falling",
 ): Steepest {
   const sign = direction === "rising" ? 1 : -1;
-  let found: Steepest = { level: 0, eased: 0, rule: null, slope: 0 };
-  rules.forEach((rule, i) => {
+  let found = NOT_STEEP;
+  for (let i = 0; i < rules.length; i++) {
+    const rule = rules[i] as RateRule;
     const slope = slopes[i] ?? null;
-    if (slope === null || (rule.direction !== "both" && rule.direction !== direction)) return;
+    if (slope === null || (rule.direction !== "both" && rule.direction !== direction)) continue;
     const share = (sign * slope) / rule.perHour;
+    // The usual case, for every reading of a stream with rates: not steep enough for anything.
+    if (!(share >= OVER_BELOW)) continue;
     const level = share >= 1 ? levelOf(rule.severity) : 0;
-    const eased = share >= OVER_BELOW ? levelOf(rule.severity) : 0;
-    const better = level > found.level || (level === found.level && found.rule === null && eased > 0);
+    const eased = levelOf(rule.severity);
+    const better = level > found.level || (level === found.level && found.rule === null);
     found = {
       level: Math.max(level, found.level) as Level,
       eased: Math.max(eased, found.eased) as Level,
       rule: better ? rule : found.rule,
       slope: better ? slope : found.slope,
     };
-  });
+  }
   return found;
 }
+
+const DIRECTIONS = ["rising", "falling"] as const;
 
 /** The conditions "rising" and "falling": the slope over a rule's window, less the plan, passes its limit. */
 export function judgeRate(judged: Judged, out: Outputs): void {
   const { stream, state, at, value } = judged;
   const slopes = stream.rates.map((rule) => slopePerHour(state.t, state.v, rule.windowMs, state.head));
-  for (const direction of ["rising", "falling"] as const) {
+  for (const direction of DIRECTIONS) {
     const condition = state.conditions[direction];
     const seen = steepest(stream.rates, slopes, direction);
     if (seen.level === 0 && condition.level === 0) continue;

@@ -26,7 +26,7 @@ export interface Outputs {
   readonly findings: Map<string, Finding>;
   /** Streams whose state changed. */
   readonly touched: Set<number>;
-  /** Streams changed since the caller last emptied it: what one reading touched. */
+  /** Streams in the order in which they changed, named each time: what one reading touched is what it added. */
   readonly recent: number[];
 }
 

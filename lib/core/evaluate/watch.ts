@@ -164,6 +164,8 @@ export function observe(
   if (!state || state.late) return;
   for (const name of CONDITIONS) {
     const { level, open } = state.conditions[name];
+    // For every reading there is: where nothing stands and nothing interrupts there is nothing to look up.
+    if (watch.alarms.size === 0 && !interrupts(level)) continue;
     const alarm = watch.alarms.get(alarmKey(stream.id, name));
     if (!alarm && !interrupts(level)) continue;
     const limit = open?.evidence.limit;

@@ -21,8 +21,8 @@ export type ConditionName = (typeof CONDITIONS)[number];
 
 /** One thing that may be wrong with a stream (a side of its band, a direction of its rate, its state) and how far that has come. */
 export interface Condition {
-  /** Since when each level has been held without a break: look, action, urgent; null = not. */
-  since: [Instant | null, Instant | null, Instant | null];
+  /** Since when each level has been held without a break: look, action, urgent; null = not. Replaced, never changed in place. */
+  since: readonly [look: Instant | null, action: Instant | null, urgent: Instant | null];
   /** Since when the value has been back, for the off-delay; null = not back. */
   back: Instant | null;
   /** The level held now, after delays. */
@@ -40,7 +40,8 @@ export interface OpenFinding {
   worst: number;
   worstAt: Instant;
   badness: number;
-  evidence: Record<string, number | string | null>;
+  /** Replaced, never changed in place. */
+  evidence: Readonly<Record<string, number | string | null>>;
 }
 export interface StreamState {
   /** Newest reading of any flag. */
@@ -79,19 +80,13 @@ export interface WaterState {
 
 export const NEVER = -1;
 
+export const NOT_HELD: Condition["since"] = [null, null, null];
+
 export const emptyCondition = (): Condition => ({
-  since: [null, null, null],
+  since: NOT_HELD,
   back: null,
   level: 0,
   open: null,
-});
-
-const eachCondition = (of: (name: ConditionName) => Condition): Record<ConditionName, Condition> => ({
-  high: of("high"),
-  low: of("low"),
-  rising: of("rising"),
-  falling: of("falling"),
-  state: of("state"),
 });
 
 export const emptyWater = (): WaterState => ({
@@ -119,34 +114,68 @@ export const emptyStream = (): StreamState => ({
   v: [],
   head: 0,
   rollups: [null, null, null],
-  conditions: eachCondition(emptyCondition),
+  conditions: {
+    high: emptyCondition(),
+    low: emptyCondition(),
+    rising: emptyCondition(),
+    falling: emptyCondition(),
+    state: emptyCondition(),
+  },
 });
 
 const copyCondition = (c: Condition): Condition => ({
-  since: [...c.since],
+  since: c.since,
   back: c.back,
   level: c.level,
-  open: c.open ? { ...c.open, evidence: { ...c.open.evidence } } : null,
+  open: c.open ? { ...c.open } : null,
 });
 
-function copyStream(s: StreamState): StreamState {
-  const copied = (a: Accumulator | null) => (a ? { ...a } : null);
+/** What most conditions are most of the time; kept copies share this one. */
+const IDLE: Readonly<Condition> = Object.freeze(emptyCondition());
+
+function keptCondition(c: Condition): Condition {
+  const [look, action, urgent] = c.since;
+  const isIdle =
+    c.level === 0 &&
+    c.open === null &&
+    c.back === null &&
+    look === null &&
+    action === null &&
+    urgent === null;
+  return isIdle ? IDLE : copyCondition(c);
+}
+
+const copyAccumulator = (a: Accumulator | null): Accumulator | null => (a ? { ...a } : null);
+
+function copyStream(s: StreamState, copy: (condition: Condition) => Condition): StreamState {
+  const { high, low, rising, falling, state } = s.conditions;
   return {
     ...s,
     t: s.t.slice(s.head),
     v: s.v.slice(s.head),
     head: 0,
-    rollups: [copied(s.rollups[0]), copied(s.rollups[1]), copied(s.rollups[2])],
-    conditions: eachCondition((name) => copyCondition(s.conditions[name])),
+    rollups: [copyAccumulator(s.rollups[0]), copyAccumulator(s.rollups[1]), copyAccumulator(s.rollups[2])],
+    conditions: {
+      high: copy(high),
+      low: copy(low),
+      rising: copy(rising),
+      falling: copy(falling),
+      state: copy(state),
+    },
   };
 }
 
-/** A copy that shares nothing with the original. */
-export const copyWater = (water: WaterState): WaterState => ({
-  frontier: { ...water.frontier },
-  streams: new Map([...water.streams].map(([id, stream]) => [id, copyStream(stream)])),
-  pending: [...water.pending],
-});
+function copyWith(water: WaterState, copy: (condition: Condition) => Condition): WaterState {
+  const streams = new Map<number, StreamState>();
+  for (const [id, stream] of water.streams) streams.set(id, copyStream(stream, copy));
+  return { frontier: { ...water.frontier }, streams, pending: [...water.pending] };
+}
+
+/** A copy to fold on from: changing it changes nothing of the original. */
+export const copyWater = (water: WaterState): WaterState => copyWith(water, copyCondition);
+
+/** A copy to keep and to go back to. Nothing may be folded into it, only into a `copyWater` of it: its idle conditions are shared. */
+export const keepWater = (water: WaterState): WaterState => copyWith(water, keptCondition);
 
 /** Canonical text: equal states give equal text, whatever order they were filled in. */
 export function writeWater(water: WaterState): string {

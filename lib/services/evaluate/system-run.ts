@@ -11,7 +11,13 @@ import { emptyOutputs, type Input, type Outputs } from "../../core/evaluate/outp
 import { planned } from "../../core/evaluate/planned.ts";
 import type { StreamSettings, SystemSettings } from "../../core/evaluate/settings.ts";
 import type { Watch } from "../../core/evaluate/watch.ts";
-import { copyWater, emptyWater, type WaterState, writeWater } from "../../core/evaluate/water-state.ts";
+import {
+  copyWater,
+  emptyWater,
+  keepWater,
+  type WaterState,
+  writeWater,
+} from "../../core/evaluate/water-state.ts";
 import { QUARTER_HOUR } from "../../core/quality/rollup.ts";
 import { HOUR, type Instant } from "../../core/time/instant.ts";
 import type { Checkpoint, Current } from "../../store/port.ts";
@@ -71,7 +77,7 @@ function passBoundaries(walker: Walker, at: Instant, fresh: boolean): void {
   const quarter = at - (at % QUARTER_HOUR);
   if (fresh && started) {
     walker.snapshots = walker.snapshots.filter((kept) => kept.at >= quarter - KEPT && kept.at < quarter);
-    walker.snapshots.push({ at: quarter, water: copyWater(walker.water) });
+    walker.snapshots.push({ at: quarter, water: keepWater(walker.water) });
   } else walker.snapshots = [];
   walker.nextSnapshot = quarter + QUARTER_HOUR;
   if (at < walker.nextCheckpoint) return;
