@@ -1,0 +1,95 @@
+/**
+ * `npm run bench [-- NAME ...] [--readings N] [--scale 0..1] [--json PATH]`: runs the benchmarks in `cases/`, or the named ones, one
+ * after another, prints one table and writes the same as JSON. Nothing leaves this machine: all traffic is on the loopback address.
+ */
+import { mkdirSync, readdirSync, writeFileSync } from "node:fs";
+import { cpus, tmpdir, totalmem } from "node:os";
+import { dirname, join, resolve } from "node:path";
+import { pathToFileURL } from "node:url";
+import { parseArgs } from "node:util";
+import type { BenchCase, BenchOptions, BenchRow } from "./bench-row.ts";
+import { hasReached, ratioOf, tableOf } from "./table.ts";
+
+const ROOT = join(import.meta.dirname, "../..");
+const CASES = join(import.meta.dirname, "cases");
+
+class Refused extends Error {}
+
+function inRange(name: string, text: string, low: number, high: number): number {
+  const value = Number(text);
+  if (text.trim() !== "" && value >= low && value <= high) return value;
+  throw new Refused(`--${name} is ${JSON.stringify(text)}: write a number from ${low} to ${high}`);
+}
+
+async function casesNamed(names: readonly string[]): Promise<BenchCase[]> {
+  const files = readdirSync(CASES).filter((file) => file.endsWith(".ts"));
+  const cases = await Promise.all(
+    files.sort().map(async (file) => (await import(pathToFileURL(join(CASES, file)).href)) as BenchCase),
+  );
+  const unknown = names.filter((name) => !cases.some((one) => one.name === name));
+  if (unknown.length > 0)
+    throw new Refused(
+      `There is no benchmark ${unknown.join(", ")}: there are ${cases.map((one) => one.name).join(", ")}`,
+    );
+  return names.length === 0 ? cases : cases.filter((one) => names.includes(one.name));
+}
+
+async function main(): Promise<void> {
+  const { values, positionals } = parseArgs({
+    allowPositionals: true,
+    options: {
+      readings: { type: "string", default: "5000000" },
+      scale: { type: "string", default: "1" },
+      json: { type: "string" },
+    },
+  });
+  const options: BenchOptions = {
+    readings: inRange("readings", values.readings, 200_000, 200_000_000),
+    scale: inRange("scale", values.scale, 0.001, 1),
+    say: (line) => process.stderr.write(`${line}\n`),
+  };
+  const cases = await casesNamed(positionals);
+  const began = new Date();
+  const machine = {
+    cores: cpus().length,
+    processor: cpus()[0]?.model.trim() ?? "not known",
+    memoryMiB: Math.round(totalmem() / 1024 ** 2),
+    node: process.version,
+    platform: `${process.platform} ${process.arch}`,
+    databasesIn: tmpdir(),
+  };
+  const results: { readonly name: string; readonly seconds: number; readonly rows: readonly BenchRow[] }[] =
+    [];
+  for (const one of cases) {
+    const started = performance.now();
+    options.say(`${one.name} ...`);
+    const rows = await one.run(options);
+    results.push({ name: one.name, seconds: (performance.now() - started) / 1_000, rows });
+  }
+  process.stdout.write(
+    `${tableOf(results)}\n${machine.cores} cores (${machine.processor}), ${machine.memoryMiB} MiB, node ${machine.node}, ${machine.platform}; ` +
+      `medians unless a line says otherwise; a target is for two quiet cores\n`,
+  );
+  const seconds = results.reduce((sum, one) => sum + one.seconds, 0);
+  const file = resolve(
+    values.json ?? join(ROOT, "data/bench", `${began.toISOString().slice(0, 19).replaceAll(":", "")}.json`),
+  );
+  mkdirSync(dirname(file), { recursive: true });
+  const rows = results.flatMap(({ name, rows }) =>
+    rows.map((row) => ({ name, ...row, ratio: ratioOf(row), reached: hasReached(row) })),
+  );
+  const { readings, scale } = options;
+  writeFileSync(
+    file,
+    `${JSON.stringify({ began: began.toISOString(), seconds, machine, options: { readings, scale }, rows }, null, 2)}\n`,
+  );
+  process.stdout.write(`${Math.round(seconds)} s; written to ${file}\n`);
+}
+
+main().catch((error: unknown) => {
+  const isWrongUse =
+    error instanceof Refused ||
+    (error instanceof Error && "code" in error && String(error.code).startsWith("ERR_PARSE_ARGS"));
+  process.stderr.write(`${isWrongUse ? (error as Error).message : (error as Error).stack}\n`);
+  process.exit(isWrongUse ? 2 : 1);
+});
