@@ -1,14 +1,12 @@
 import type { In, PracticalSalinity } from "../units/unit.ts";
 import { type AmmoniaUncertainty, relativeUncertaintyNumber, U_CONSTANT } from "./ammonia-uncertainty.ts";
 import { ammoniumPkNumber, CLEGG_WHITFIELD, EMERSON, fractionNumber } from "./ammonium.ts";
-import { nbsCaution, nbsOutside, type PhScale, phFault, toTotalStepNumber } from "./ph-scale.ts";
+import { NBS_FLOOR, nbsCaution, nbsOutside, type PhScale, phFault, toTotalStepNumber } from "./ph-scale.ts";
 import { type Computed, type ComputedStatus, NOT_A_NUMBER, waterFault } from "./result.ts";
 import { type Water, waterFromSalinity } from "./water.ts";
 
 /** Mass of NH3 over mass of its nitrogen: IUPAC weights, H 1.008, N 14.007. */
 const NH3_PER_N = 17.031 / 14.007;
-/** An ordinary electrode's offset in sea water is not known better than this, pH. Source: Takahashi et al. 1982 (scatter). */
-const NBS_FLOOR = 0.05;
 const DEFAULT_U: AmmoniaUncertainty = { ph: 0.05, t: 0.2, s: 0.5, tanRelative: 0.1 };
 const BEYOND_ANY_WATER = 1e6;
 const FRESH_OUTSIDE = "Emerson et al. 1975 holds for S below 1, 0 to 50 °C and pH 6 to 10";

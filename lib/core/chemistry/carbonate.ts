@@ -42,6 +42,8 @@ interface WithPh {
   readonly phScale?: PhScale;
 }
 
+export type CarbonateFromPh = CarbonateWater & WithPh & { readonly alkalinity: In<"meq/L"> };
+
 /** The whole carbonate system of one water. Amounts in umol per kg of water unless said otherwise. */
 export interface CarbonateSystem {
   readonly phTotal: In<"[pH]">;
@@ -195,9 +197,7 @@ function readPh(input: CarbonateWater & WithPh, setting: Setting): ReadPh {
  * A probe's pH allows two digits of pCO2: 0.05 in pH is 13 % of it. Phosphate, silicate, ammonia are left out.
  * Source: Dickson, Sabine & Christian 2007 (PICES Special Publication 3); constants at `carbonate-constants.ts`.
  */
-export function carbonateFromPhAlkalinity(
-  input: CarbonateWater & WithPh & { readonly alkalinity: In<"meq/L"> },
-): CarbonateResult {
+export function carbonateFromPhAlkalinity(input: CarbonateFromPh): CarbonateResult {
   const formula = FORMULAS[setOf(input)];
   const fault = phFault(input.ph) ?? faultOf(input, input.alkalinity);
   if (fault !== null) return invalid(formula, fault);

@@ -11,6 +11,7 @@ export {
   ammoniaSensitivity,
 } from "./ammonia-uncertainty.ts";
 export {
+  type CarbonateFromPh,
   type CarbonateResult,
   type CarbonateSystem,
   type CarbonateWater,
@@ -20,6 +21,12 @@ export {
   carbonateFromPhCarbon,
 } from "./carbonate.ts";
 export type { CarbonateConstantSet } from "./carbonate-constants.ts";
+export {
+  type CarbonatePart,
+  type CarbonateUncertainty,
+  carbonateUncertainty,
+  FIELD_CARBONATE,
+} from "./carbonate-uncertainty.ts";
 export {
   CIVIL_HORIZON,
   type DayLength,
@@ -44,12 +51,18 @@ export {
 export { type DissolvedGas, gasSolubility } from "./gas-solubility.ts";
 export { type Osmolality, osmolality } from "./osmolality.ts";
 export { type OxygenPercent, oxygenFromPercent, oxygenPercent, oxygenSaturation } from "./oxygen.ts";
+export { FIELD_OXYGEN, type OxygenUncertainty, oxygenPercentUncertainty } from "./oxygen-uncertainty.ts";
 export { convertPh, type PhScale } from "./ph-scale.ts";
 export { stationPressure } from "./pressure.ts";
 export { ehFromOrp, REFERENCE_ELECTRODES, type RedoxPotential, type ReferenceElectrode } from "./redox.ts";
 export { type RefractometerReading, salinityFromRefractometer } from "./refractometer.ts";
 export type { Computed, ComputedIn, ComputedStatus } from "./result.ts";
 export { conductivityFromSalinity, practicalSalinity } from "./salinity.ts";
+export {
+  FIELD_CONDUCTIVITY,
+  type SalinityUncertainty,
+  salinityUncertainty,
+} from "./salinity-uncertainty.ts";
 export {
   conductivityFromSpecificConductance,
   DEFAULT_ALPHA,

@@ -8,6 +8,9 @@ import { KELVIN } from "./water.ts";
  */
 export type PhScale = "nbs" | "total" | "sws" | "free";
 
+/** An ordinary electrode's offset in sea water is not known better than this, pH. Source: Takahashi et al. 1982 (scatter). */
+export const NBS_FLOOR = 0.05;
+
 const FORMULA = "Dickson 1990 (KS), Dickson & Riley 1979 (KF), Takahashi et al. 1982 (fH)";
 /** Sea-water activity coefficients say nothing below this salinity. Source: Takahashi et al. 1982, data from S 20 to 40. */
 const LOWEST_FH_SALINITY = 20;

@@ -30,9 +30,8 @@ function factsOf(setUp: SetUp): EvaluatorFacts[] {
   });
 }
 
-/** Read what is set up, create the derived streams it asks for, and compile it. */
-export async function compileSetUp(store: Store): Promise<CompiledSetUp> {
-  let setUp = await store.readSetUp();
+/** Creates the derived streams that are needed and not there; true where it made any. */
+async function createMissing(store: Store, setUp: SetUp): Promise<boolean> {
   let created = false;
   const pointIds = new Map(setUp.points.map((point) => [`${point.system} ${point.code}`, point.id]));
   for (const facts of factsOf(setUp)) {
@@ -52,7 +51,14 @@ export async function compileSetUp(store: Store): Promise<CompiledSetUp> {
       created = true;
     }
   }
-  if (created) setUp = await store.readSetUp();
+  return created;
+}
+
+/** Read what is set up, create the derived streams it asks for, and compile it. */
+export async function compileSetUp(store: Store): Promise<CompiledSetUp> {
+  let setUp = await store.readSetUp();
+  // What is computed may itself be what something else is computed from, so look again until nothing is missing.
+  while (await createMissing(store, setUp)) setUp = await store.readSetUp();
   const systems = new Map(factsOf(setUp).map((facts) => [facts.system.id, compileSystem(facts)]));
   return {
     systems,
