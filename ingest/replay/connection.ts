@@ -2,6 +2,7 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import * as z from "zod";
 import type { Settings } from "../../lib/config/env.ts";
+import { type HealthView, healthView } from "../../lib/core/wire/answers.ts";
 import type { ReplayArguments } from "./arguments.ts";
 import { ReplayError } from "./replay-error.ts";
 
@@ -11,14 +12,16 @@ const demoFile = z.object({
   user: z.string(),
   password: z.string(),
   httpUrl: z.string(),
+  token: z.string(),
 });
 
 export interface Connection {
   readonly url: string;
   readonly user: string | null;
   readonly password: string | null;
-  /** The dashboard, for its counters. */
+  /** The dashboard, for its counters, and the token it shows them for. */
   readonly http: string;
+  readonly token: string | null;
 }
 
 /** Where to send: what the command line says, else the settings, else the running demo, else this machine's usual ports. */
@@ -28,11 +31,13 @@ export async function connectionOf(args: ReplayArguments, settings: Settings): P
   // A broker named by hand is not given the demo's password.
   const named = args.url ?? mqtt.url;
   const isElsewhere = named !== null && named !== demo?.mqttUrl;
+  const dashboard = args.http ?? demo?.httpUrl ?? http.publicUrl ?? `http://127.0.0.1:${http.port}`;
   return {
     url: named ?? demo?.mqttUrl ?? `mqtt://127.0.0.1:${mqtt.port}`,
     user: args.user ?? mqtt.user ?? (isElsewhere ? null : (demo?.user ?? null)),
     password: args.password ?? mqtt.password ?? (isElsewhere ? null : (demo?.password ?? null)),
-    http: args.http ?? demo?.httpUrl ?? http.publicUrl ?? `http://127.0.0.1:${http.port}`,
+    http: dashboard,
+    token: settings.apiToken ?? (dashboard === demo?.httpUrl ? demo.token : null),
   };
 }
 
@@ -56,23 +61,21 @@ async function readDemo(path: string): Promise<z.infer<typeof demoFile> | null> 
   }
 }
 
-const health = z.object({
-  counts: z.object({
-    readings: z.number(),
-    duplicates: z.number(),
-    conflicts: z.number(),
-    rejected: z.number(),
-    unclaimed: z.number(),
-  }),
-});
-export type ServerCounts = z.infer<typeof health>["counts"];
+export type ServerCounts = NonNullable<HealthView["detail"]>["counts"];
 
 /** The store's counters as the dashboard tells them, or why they are not known. */
-export async function serverCounts(http: string): Promise<ServerCounts | string> {
+export async function serverCounts({
+  http,
+  token,
+}: Pick<Connection, "http" | "token">): Promise<ServerCounts | string> {
   try {
-    const answer = await fetch(new URL("/api/v1/health", http), { signal: AbortSignal.timeout(5_000) });
-    const read = health.safeParse(await answer.json());
-    return read.success ? read.data.counts : `${http} answers ${answer.status} without counters`;
+    const answer = await fetch(new URL("/api/v1/health", http), {
+      signal: AbortSignal.timeout(5_000),
+      ...(token === null ? {} : { headers: { authorization: `Bearer ${token}` } }),
+    });
+    const read = healthView.safeParse(await answer.json());
+    if (!read.success) return `${http} answers ${answer.status}, but not as a dashboard of this version does`;
+    return read.data.detail?.counts ?? `${http} shows its counters only to who has HOMEWATER_API_TOKEN set`;
   } catch (error) {
     // The client says only "fetch failed"; what failed is its cause.
     const why = error instanceof Error && error.cause instanceof Error ? error.cause : error;

@@ -43,7 +43,7 @@ async function replayFile(args: ReplayArguments, around: ReplayEnvironment): Pro
   const connection = await connectionOf(args, readSettings(around.environment));
   const outline = await outlineOf(args.file, args.timeColumn, args.offset);
   const columns = args.maps.map((map) => readMap(map, outline.header, args.site));
-  const before = await serverCounts(connection.http);
+  const before = await serverCounts(connection);
   const sender = await openSender(connection.url, connection.user, connection.password);
   const tally: Tally = { rows: 0, cells: 0, empty: 0, unreadable: 0, firstUnreadable: null };
   const began = performance.now();
@@ -62,7 +62,7 @@ async function replayFile(args: ReplayArguments, around: ReplayEnvironment): Pro
     await sender.close();
   }
   const seconds = (performance.now() - began) / 1_000;
-  const after = await serverCounts(connection.http);
+  const after = await serverCounts(connection);
   for (const line of summary(args, outline, tally, seconds, sender, withoutPassword(connection.url)))
     around.out(line);
   around.out(fates(before, after));

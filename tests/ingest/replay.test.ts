@@ -8,6 +8,7 @@ import { startEmbeddedBroker } from "../../ingest/accept/embedded-broker.ts";
 import { readArguments } from "../../ingest/replay/arguments.ts";
 import { replay } from "../../ingest/replay/run.ts";
 import { createAcceptor } from "../../lib/services/accept-message.ts";
+import { readHealth } from "../../lib/services/read-health.ts";
 import { StoreError } from "../../lib/store/port.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { keptLog, readingsAt, setUpKelpGallery, troubledStore, until } from "./accept-parts.ts";
@@ -53,9 +54,13 @@ async function started() {
     publisher: PUBLISHER,
   });
   closers.push(() => broker.close());
-  // The dashboard's health, with the store's own counters.
-  const dashboard = createServer((_request, response) => {
-    void store.status().then(({ counts }) => response.end(JSON.stringify({ status: "ok", counts })));
+  // The dashboard's own answer about its health: the counters only for who brings the token.
+  const token = "not-a-secret-of-anybody";
+  const dashboard = createServer((request, response) => {
+    const isKnown = request.headers.authorization === `Bearer ${token}`;
+    void readHealth({ store, clock: Date.now }, "0.1.0", isKnown).then((view) =>
+      response.end(JSON.stringify(view)),
+    );
   });
   await new Promise<void>((resolve) => dashboard.listen(0, "127.0.0.1", resolve));
   closers.push(() => dashboard.close());
@@ -65,7 +70,7 @@ async function started() {
     mqttUrl: `mqtt://127.0.0.1:${broker.port}`,
     ...PUBLISHER,
     httpUrl: `http://127.0.0.1:${(dashboard.address() as AddressInfo).port}`,
-    token: "not used here",
+    token,
   };
   writeFileSync(join(data, "demo.json"), JSON.stringify(demo));
   return { store, acceptor, demo, data };
@@ -245,6 +250,14 @@ describe("replay", () => {
     const { data } = await started();
     const { code, said } = await run(data, withMaps("no-such-file.csv"));
     expect([code, said]).toEqual([1, expect.stringContaining("no-such-file.csv cannot be read")]);
+  });
+
+  it("gives the demo's token to the demo's dashboard alone, and says where counters are not shown without one", async () => {
+    const { data, demo } = await started();
+    const another = demo.httpUrl.replace("127.0.0.1", "localhost");
+    const { code, out } = await run(data, withMaps(csv(SMALL), "--http", another));
+    expect(code).toBe(0);
+    expect(out).toContain(`not known, ${another} shows its counters only to who has HOMEWATER_API_TOKEN set`);
   });
 
   it("still says what it sent where no dashboard answers", async () => {
