@@ -25,6 +25,9 @@ export function findingOf(stream: StreamState, findings: readonly FindingView[])
     .sort((a, b) => rank[a.severity] - rank[b.severity] || a.began - b.began)[0];
 }
 
+/** What a derived quantity waits for, where one word says it better. */
+const MISSING: Readonly<Record<string, string>> = { unionised_ammonia: "test TAN: too old" };
+
 /**
  * What stands under a value that is not as it should be, word first: "needs action since 19:44", "silent since 06:30",
  * "probe doubtful: ...". Empty where the value is in its band.
@@ -42,7 +45,12 @@ export function noteOf(
     // A finding asks for somebody although the probe now says nothing: both are said, the asking first.
     const asks =
       stream.standing === "action" || stream.standing === "look" ? `${STANDING_WORD[stream.standing]}: ` : "";
-    if (stream.silent) return `${asks}silent${since(stream.at)}`;
+    if (stream.silent) {
+      // A derived value does not fall silent: what it is computed from has grown too old.
+      const word =
+        stream.origin === "derived" ? (MISSING[stream.quantity] ?? "an input is too old,") : "silent";
+      return `${asks}${word}${since(stream.at)}`;
+    }
     const why = stream.reasons[0] === undefined ? "" : reasonWords(stream.reasons[0]);
     if (seen === "unknown") return `${asks}${why || "no reading yet"}`;
     if (why !== "") return `${asks}doubtful, ${why}`;

@@ -27,6 +27,33 @@ export interface ScenarioEvent extends Omit<EventFile, "at" | "until" | "sentAt"
   readonly sentAt?: Instant;
 }
 
+const LAST_DAY = 14;
+
+/** After the scenario's days its people go on testing: each system's last full test (one with total ammonia) every day at its hour. */
+function routineTests(
+  scenario: Scenario,
+  clock: ScenarioClock,
+  from: Instant,
+  to: Instant,
+): ScenarioBenchTest[] {
+  const last = new Map<string, BenchFile>();
+  for (const test of scenario.bench) {
+    const full = test.results.some((result) => result.quantity === "total_ammonia");
+    const before = last.get(test.system);
+    if (full && (!before || clock.instantOf(test.at) > clock.instantOf(before.at)))
+      last.set(test.system, test);
+  }
+  const [first, end] = [Math.floor(clock.localOf(from) / DAY) + 1, Math.floor(clock.localOf(to) / DAY) + 1];
+  const tests: ScenarioBenchTest[] = [];
+  for (let day = Math.max(first, LAST_DAY + 1); day <= end; day++)
+    for (const { results, at, note: _, ...test } of last.values()) {
+      const hour = at.slice(at.indexOf(" ") + 1);
+      const plain = results.map(({ correction: __, ...result }) => result);
+      tests.push({ ...test, at: clock.instantOf(`D${day} ${hour}`), results: plain });
+    }
+  return tests;
+}
+
 /** Bench tests sampled in [from, to), rising. */
 export function benchBetween(
   scenario: Scenario,
@@ -35,12 +62,12 @@ export function benchBetween(
   to: Instant,
 ): ScenarioBenchTest[] {
   const clock = openClock(scenario.site.zone, anchor);
-  return scenario.bench
-    .map(({ results, ...test }) => ({
-      ...test,
-      at: clock.instantOf(test.at),
-      results: results.map((result) => timed(result, clock)),
-    }))
+  const told = scenario.bench.map(({ results, ...test }) => ({
+    ...test,
+    at: clock.instantOf(test.at),
+    results: results.map((result) => timed(result, clock)),
+  }));
+  return [...told, ...routineTests(scenario, clock, from, to)]
     .filter((test) => test.at >= from && test.at < to)
     .sort((a, b) => a.at - b.at);
 }

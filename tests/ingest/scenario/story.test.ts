@@ -314,7 +314,7 @@ test("D7 and D8: Kelp Gallery's lights run one hour early with the right length;
 
 describe("bench", () => {
   const series = (system: string, id: string) =>
-    benchBetween(scenario, ANCHOR, ANCHOR, ANCHOR + 15 * DAY)
+    benchBetween(scenario, ANCHOR, ANCHOR, clock.instantOf("D15 00:00"))
       .filter((b) => b.system === system)
       .flatMap((b) => b.results)
       .filter((r) => r.quantity === id);

@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { StoreError } from "../../../lib/store/port.ts";
 import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
 import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
-import { type SmallSite, setUpSmallSite } from "../../helpers/small-site.ts";
+import { edges, type SmallSite, setUpSmallSite } from "../../helpers/small-site.ts";
 
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;
@@ -247,6 +247,68 @@ describe("derived values", () => {
     const row = current.find((each) => each.stream === stream?.id);
     expect(row).toMatchObject({ low: 0, deviation: 0 });
   });
+});
+
+test("a bench result that is out of band is a finding at once, and over with the first result back in, a '<' included", async () => {
+  await temporary.store.writeSetUp(
+    {
+      bands: [
+        {
+          id: "band-tan",
+          system: "bay-id",
+          quantity: "total_ammonia",
+          point: null,
+          months: [edges({ high: 0.1, actionHigh: 0.3 })],
+          validFrom: 0,
+          validTo: null,
+          recordedAt: 0,
+          setBy: "test",
+          reason: "test",
+          source: "invented for the test",
+        },
+      ],
+    },
+    [{ system: "bay-id", from: T0 }],
+    T0,
+  );
+  const typed = [
+    ["0.35", "="],
+    ["0.2", "="],
+    ["0.10", "<"],
+  ] as const;
+  for (const [i, [value, qualifier]] of typed.entries())
+    await temporary.store.recordBench(
+      {
+        id: `t-${i}`,
+        clientId: `c-${i}`,
+        system: "bay-id",
+        point: "display-id",
+        sampledAt: T0 + i * HOUR,
+        enteredAt: T0 + i * HOUR + MINUTE,
+        analyst: "test",
+        note: null,
+        results: [
+          {
+            id: `r-${i}`,
+            stream: site.streams.tan.id,
+            quantity: "total_ammonia",
+            typed: value,
+            qualifier,
+            unitTyped: "mg{N}/L",
+            value: Number(value),
+            method: null,
+            replicate: 1,
+            supersedes: null,
+            reason: null,
+          },
+        ],
+      },
+      T0 + i * HOUR + MINUTE,
+    );
+  await evaluateAll(await evaluatorOf(temporary.store));
+  const findings = await temporary.store.readFindings({ limit: 10 });
+  expect(findings).toHaveLength(1);
+  expect(findings[0]).toMatchObject({ severity: "action", began: T0, raised: T0, ended: T0 + 2 * HOUR });
 });
 
 /** Three hours of a bay with a heater fault, in time order. */
