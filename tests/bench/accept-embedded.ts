@@ -1,71 +1,61 @@
 /**
- * Messages accepted, committed (synchronous FULL) and acknowledged by the embedded broker, beside the same broker with no store, in turn
- * in the same run. Publisher, QoS 1, in a process of its own. Target: 0.9 of the broker with no store.
+ * Starts a broker, the embedded one with a store or the same with none, and a publisher with QoS 1, each in a process of its own;
+ * for the cases `accept` and `batch`.
  */
 import { type ChildProcess, spawn } from "node:child_process";
 import { createInterface } from "node:readline";
 
-const IN_FLIGHT = 500;
-
-async function firstLine(child: ChildProcess): Promise<unknown> {
+/** What a process of the benchmarks says, one line of JSON at a time: that it is ready, then what it measured. */
+export function linesOf(child: ChildProcess): { next(): Promise<unknown> } {
   if (child.stdout === null) throw new Error("the process has no output");
-  for await (const line of createInterface(child.stdout)) return JSON.parse(line);
-  throw new Error("the process ended without a word");
+  const lines = createInterface(child.stdout)[Symbol.asyncIterator]();
+  return {
+    async next() {
+      const { done, value } = await lines.next();
+      if (done) throw new Error(`${child.spawnargs.slice(3).join(" ")} ended without a word`);
+      return JSON.parse(value);
+    },
+  };
 }
-const run = (script: string, ...argv: (string | number)[]) =>
+
+export const startScript = (script: string, ...argv: (string | number)[]): ChildProcess =>
   spawn(
     process.execPath,
     ["--import", "tsx", new URL(script, import.meta.url).pathname, ...argv.map(String)],
-    {
-      stdio: ["ignore", "pipe", "inherit"],
-    },
+    { stdio: ["ignore", "pipe", "inherit"] },
   );
 
+/** Ends a process that was started here and waits until it is gone. */
+export async function ended(child: ChildProcess): Promise<void> {
+  if (child.exitCode !== null || child.signalCode !== null) return;
+  const gone = new Promise((resolve) => child.once("exit", resolve));
+  child.kill("SIGTERM");
+  const forced = setTimeout(() => child.kill("SIGKILL"), 10_000);
+  await gone;
+  clearTimeout(forced);
+}
+
 export type PublisherKind = "client" | "pipelined";
+export interface Published {
+  readonly kind: PublisherKind;
+  readonly messages: number;
+  /** Readings a message carries. */
+  readonly readings: number;
+  /** Messages on their way unacknowledged. */
+  readonly inFlight: number;
+}
 
-async function measure(mode: "store" | "bare", kind: PublisherKind, messages: number): Promise<number> {
-  const server = run("accept-server.ts", mode);
+/** Messages acknowledged a second, once, by a broker and a store of their own. */
+export async function messagesPerSecond(mode: "store" | "bare", published: Published): Promise<number> {
+  const { kind, messages, readings, inFlight } = published;
+  const server = startScript("accept-server.ts", mode);
+  let publisher: ChildProcess | null = null;
   try {
-    const { port } = (await firstLine(server)) as { port: number };
-    const publisher = run("accept-publisher.ts", kind, port, messages, IN_FLIGHT, 1);
-    return ((await firstLine(publisher)) as { perSecond: number }).perSecond;
+    const { port } = (await linesOf(server).next()) as { port: number };
+    publisher = startScript("accept-publisher.ts", kind, port, messages, inFlight, 1, readings);
+    return ((await linesOf(publisher).next()) as { perSecond: number }).perSecond;
   } finally {
-    server.kill("SIGTERM");
-  }
-}
-
-export interface AcceptBench {
-  /** Messages a second, one a round. */
-  readonly store: readonly number[];
-  readonly bare: readonly number[];
-  /** Medians compared. */
-  readonly ratio: number;
-}
-export async function benchAcceptEmbedded(
-  kind: PublisherKind,
-  messages = 60_000,
-  rounds = 5,
-): Promise<AcceptBench> {
-  const [store, bare]: [number[], number[]] = [[], []];
-  for (let round = 0; round < rounds; round += 1) {
-    bare.push(await measure("bare", kind, messages));
-    store.push(await measure("store", kind, messages));
-  }
-  const median = (rates: number[]) =>
-    [...rates].sort((a, b) => a - b)[Math.floor(rates.length / 2)] as number;
-  return { store, bare, ratio: median(store) / median(bare) };
-}
-
-if (process.argv[1] === new URL(import.meta.url).pathname) {
-  const rates = (values: readonly number[]) => values.map((value) => Math.round(value)).join(", ");
-  for (const kind of ["client", "pipelined"] as const) {
-    const { store, bare, ratio } = await benchAcceptEmbedded(
-      kind,
-      Number(process.argv[2] ?? 60_000),
-      Number(process.argv[3] ?? 5),
-    );
-    process.stdout.write(
-      `${kind}: store ${rates(store)} messages/s; no store ${rates(bare)} messages/s; ratio of medians ${ratio.toFixed(2)}\n`,
-    );
+    if (publisher !== null) await ended(publisher);
+    await ended(server);
   }
 }

@@ -1,6 +1,7 @@
 /**
- * A publisher in a process of its own: `accept-publisher.ts client|pipelined PORT MESSAGES IN_FLIGHT RUN`; prints messages
- * acknowledged a second. `client` is MQTT.js; `pipelined` writes ready-made packets, faster than a client library can.
+ * A publisher in a process of its own: `accept-publisher.ts client|pipelined PORT MESSAGES IN_FLIGHT RUN [READINGS]`; prints messages
+ * acknowledged a second. `client` is MQTT.js; `pipelined` writes ready-made packets, faster than a client library can. READINGS: how
+ * many a message carries, one as an object and more as an array.
  */
 import { connect } from "node:net";
 import mqtt from "mqtt";
@@ -8,17 +9,26 @@ import { topicOf } from "../ingest/accept-parts.ts";
 import { answerReader, connectPacket, publishPacket } from "../ingest/raw-mqtt.ts";
 
 const kind = process.argv[2];
-const [port, messages, inFlight, run] = process.argv.slice(3).map(Number) as [number, number, number, number];
+const [port, messages, inFlight, run, readings = 1] = process.argv.slice(3).map(Number) as [
+  number,
+  number,
+  number,
+  number,
+  number?,
+];
 /** As many streams as a small site has; each reading has its own time. */
 const POINTS = 50;
 const WARM_UP = Math.round(messages / 5);
 const TOTAL = messages + WARM_UP;
 
 const topics = Array.from({ length: POINTS }, (_, n) => topicOf("temperature", `display-${n}`));
-const start = Date.parse("2026-03-01T00:00:00Z") + run * messages * 10;
+const start = Date.parse("2026-03-01T00:00:00Z") + run * messages * readings * 10;
 const topicFor = (n: number) => topics[n % POINTS] as string;
+const reading = (n: number) => ({ at: start + n, value: Math.round(1_200 + (n % 97)) / 100 });
 const payloads = Array.from({ length: TOTAL }, (_, n) =>
-  JSON.stringify({ at: start + n, value: Math.round(1_200 + (n % 97)) / 100 }),
+  JSON.stringify(
+    readings === 1 ? reading(n) : Array.from({ length: readings }, (_, i) => reading(n * readings + i)),
+  ),
 );
 
 let answered = 0;
