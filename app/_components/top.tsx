@@ -1,12 +1,13 @@
 import type { ReactNode } from "react";
 import { GroundSwitch } from "./ground-switch.tsx";
+import { PAGES, type PageId } from "./pages.ts";
 import css from "./top.module.css";
 
 /** The line over every page: the name, the pages that exist, and (from the page) site, time and connection. */
-export function Top({ here, children }: { here: "systems" | null; children?: ReactNode }) {
+export function Top({ here, children }: { here: PageId | null; children?: ReactNode }) {
   return (
     <header className={css.top}>
-      <a href="/systems" className={css.brand} aria-label="Homewater, to all systems">
+      <a href="/" className={css.brand} aria-label="Homewater, to your first page">
         <svg viewBox="0 0 32 32" aria-hidden="true" className={css.emblem}>
           <path className={css.rails} d="M2 16H30M2.75 11V21M29.25 11V21" />
           <rect className={css.field} x="9" y="8.5" width="14" height="15" rx="1.5" />
@@ -15,9 +16,11 @@ export function Top({ here, children }: { here: "systems" | null; children?: Rea
         <span>Homewater</span>
       </a>
       <nav aria-label="Pages" className={css.nav}>
-        <a href="/systems" aria-current={here === "systems" ? "page" : undefined}>
-          Systems
-        </a>
+        {PAGES.map((page) => (
+          <a key={page.id} href={page.path} aria-current={here === page.id ? "page" : undefined}>
+            {page.label}
+          </a>
+        ))}
       </nav>
       <GroundSwitch />
       <div className={css.status}>{children}</div>

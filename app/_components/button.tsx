@@ -1,0 +1,43 @@
+import type { ComponentProps } from "react";
+import css from "./button.module.css";
+
+/** main: the one thing to do here; plain: another; bare: looks like a link and is not one. */
+export type ButtonKind = "main" | "plain" | "bare";
+const CLASS: Readonly<Record<ButtonKind, string | undefined>> = {
+  main: css.main,
+  plain: undefined,
+  bare: css.bare,
+};
+const classOf = (kind: ButtonKind, more?: string) =>
+  [css.button, CLASS[kind], more].filter((name) => name !== undefined).join(" ");
+
+export interface ButtonProps extends ComponentProps<"button"> {
+  readonly kind?: ButtonKind;
+  /** Something is on its way: a second press does nothing, and focus stays. */
+  readonly busy?: boolean;
+}
+
+export function Button({ kind = "plain", busy = false, className, onClick, ...rest }: ButtonProps) {
+  return (
+    <button
+      type="button"
+      {...rest}
+      className={classOf(kind, className)}
+      aria-busy={busy || undefined}
+      aria-disabled={busy || undefined}
+      onClick={(event) => {
+        if (busy) event.preventDefault();
+        else onClick?.(event);
+      }}
+    />
+  );
+}
+
+/** A link that looks like a button. */
+export function ButtonLink({
+  kind = "plain",
+  className,
+  ...rest
+}: ComponentProps<"a"> & { readonly kind?: ButtonKind }) {
+  return <a {...rest} className={classOf(kind, className)} />;
+}

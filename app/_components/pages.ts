@@ -1,0 +1,9 @@
+/** The pages of the head, in the order of a working day. A new page adds its line here. */
+export const PAGES = [
+  { id: "overnight", path: "/overnight", label: "Overnight" },
+  { id: "systems", path: "/systems", label: "Systems" },
+  { id: "bench", path: "/bench", label: "Bench" },
+  { id: "logbook", path: "/logbook", label: "Logbook" },
+  { id: "set-up", path: "/set-up", label: "Set-up" },
+] as const;
+export type PageId = (typeof PAGES)[number]["id"];
