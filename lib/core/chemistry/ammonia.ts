@@ -7,7 +7,7 @@ import { type Water, waterFromSalinity } from "./water.ts";
 
 /** Mass of NH3 over mass of its nitrogen: IUPAC weights, H 1.008, N 14.007. */
 const NH3_PER_N = 17.031 / 14.007;
-const DEFAULT_U: AmmoniaUncertainty = { ph: 0.05, t: 0.2, s: 0.5, tanRelative: 0.1 };
+export const DEFAULT_AMMONIA_UNCERTAINTY: AmmoniaUncertainty = { ph: 0.05, t: 0.2, s: 0.5, tanRelative: 0.1 };
 const BEYOND_ANY_WATER = 1e6;
 const FRESH_OUTSIDE = "Emerson et al. 1975 holds for S below 1, 0 to 50 °C and pH 6 to 10";
 const SEA_OUTSIDE = "Clegg & Whitfield 1995 holds for S 0 to 40 and -2 to 40 °C";
@@ -119,10 +119,10 @@ export function unionisedAmmonia(
   if (tan > BEYOND_ANY_WATER)
     return noAmmonia(formula, "total ammonia is beyond any water: above 1000000 mg/L");
   const u = input.u;
-  const uPh = u?.ph ?? DEFAULT_U.ph;
-  const uT = u?.t ?? DEFAULT_U.t;
-  const uS = u?.s ?? DEFAULT_U.s;
-  const uTan = u?.tanRelative ?? DEFAULT_U.tanRelative;
+  const uPh = u?.ph ?? DEFAULT_AMMONIA_UNCERTAINTY.ph;
+  const uT = u?.t ?? DEFAULT_AMMONIA_UNCERTAINTY.t;
+  const uS = u?.s ?? DEFAULT_AMMONIA_UNCERTAINTY.s;
+  const uTan = u?.tanRelative ?? DEFAULT_AMMONIA_UNCERTAINTY.tanRelative;
   if (!(uPh >= 0 && uT >= 0 && uS >= 0 && uTan >= 0)) {
     return noAmmonia(formula, "an uncertainty is negative or not a number");
   }

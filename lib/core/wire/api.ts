@@ -54,6 +54,15 @@ export const seriesQuery = z.strictObject({
 });
 export type SeriesQuery = z.output<typeof seriesQuery>;
 
+export const workingQuery = z.strictObject({
+  quantity: name.describe("what was computed, e.g. unionised_ammonia"),
+  point: name
+    .optional()
+    .describe("a point's short name; display, or the only one there is, where it is left out"),
+  at: instantText.optional().describe("the newest value at or before this instant; now where it is left out"),
+});
+export type WorkingQuery = z.output<typeof workingQuery>;
+
 export const overnightQuery = z.strictObject({
   from: instantText.optional().describe("the last 18:00 site time where it is left out"),
   to: instantText.optional().describe("now where it is left out"),

@@ -16,8 +16,10 @@ import {
   overnightQuery,
   readingsRequest,
   seriesQuery,
+  workingQuery,
 } from "./api.ts";
 import { liveEvent, overnightView, seriesView, systemState, systemsView } from "./views.ts";
+import { derivedNowView, workingView } from "./working-views.ts";
 
 export interface Endpoint {
   readonly method: "get" | "post";
@@ -72,6 +74,22 @@ export const ENDPOINTS = {
     summary: "One quantity over a range in columns, bounded, with the bands in force",
     query: seriesQuery,
     answer: seriesView,
+  },
+  working: {
+    ...json,
+    method: "get",
+    path: "/systems/{system}/working",
+    summary:
+      "How one derived number was come by: equation, inputs with time and flag, steps, interval, source",
+    query: workingQuery,
+    answer: workingView,
+  },
+  derived: {
+    ...json,
+    method: "get",
+    path: "/systems/{system}/derived",
+    summary: "Everything that can be computed of a system's water now, kept or not",
+    answer: derivedNowView,
   },
   overnight: {
     ...json,

@@ -48,7 +48,7 @@ export const correctLogRequest = z.strictObject({
 });
 
 export const logEntryView = z.object({
-  id: z.string(),
+  id: z.string().describe("the same over all its versions"),
   clientId: z.string(),
   kind,
   kindLabel: z.string(),
@@ -76,7 +76,6 @@ export const logEntryView = z.object({
     .nullable()
     .describe("what it keeps quiet and until when; null where nothing is"),
   overdue: z.string().nullable().describe("still open past its cap: what to do"),
-  corrects: z.string().nullable().describe("id of the entry before"),
   reason: z.string().nullable().describe("why it was corrected"),
   earlier: z
     .array(

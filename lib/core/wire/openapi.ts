@@ -23,6 +23,8 @@ import {
   systemsView,
 } from "./views.ts";
 
+import { derivedNowView, workingView } from "./working-views.ts";
+
 type Json = Record<string, unknown>;
 
 const NAMED: Readonly<Record<string, z.ZodType>> = {
@@ -34,6 +36,8 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   Systems: systemsView,
   Series: seriesView,
   Overnight: overnightView,
+  Working: workingView,
+  DerivedNow: derivedNowView,
   LiveEvent: liveEvent,
   Alarm: alarmView,
   Alarms: alarmsView,

@@ -1,0 +1,50 @@
+/** One number on the way to a result, with the unit it is in as people write it. */
+export interface Step {
+  readonly name: string;
+  readonly value: number;
+  readonly unit: string;
+}
+/** What one input's uncertainty adds to the result's. */
+export interface UncertaintyPart {
+  readonly name: string;
+  /** Standard uncertainty of the input, in words with its unit. */
+  readonly of: string;
+  /** What it makes of the result: standard uncertainty in the result's unit, or in percent of the result where `isRelative`. */
+  readonly adds: number;
+  readonly isRelative: boolean;
+}
+/** How a number was come by: what every explained equation gives. */
+export interface Explanation {
+  /** The relation itself, a line each, in plain characters. */
+  readonly expression: readonly string[];
+  /** Where it holds. */
+  readonly range: string;
+  /** The paper or standard that defines it. */
+  readonly source: string;
+  readonly steps: readonly Step[];
+  readonly uncertainty: readonly UncertaintyPart[];
+}
+
+export const step = (name: string, value: number, unit = ""): Step => ({ name, value, unit });
+
+/** Parts that could be computed; one that could not is left out rather than shown as none. */
+export function parts(
+  isRelative: boolean,
+  rows: readonly (readonly [name: string, of: string, adds: number | null])[],
+): UncertaintyPart[] {
+  return rows.flatMap(([name, of, adds]) =>
+    adds === null || adds === 0 ? [] : [{ name, of, adds: isRelative ? 100 * adds : adds, isRelative }],
+  );
+}
+
+/** A number with as many significant figures as an inspection of the working needs; never more than it has. */
+export function figures(value: number, digits = 6): string {
+  if (!Number.isFinite(value)) return "not known";
+  if (value === 0) return "0";
+  const size = Math.abs(value);
+  const text =
+    size >= 1e7 || size < 1e-4
+      ? value.toExponential(digits - 1).replace(/\.?0+e/, "e")
+      : String(Number(value.toPrecision(digits)));
+  return text.replace("-", "−");
+}
