@@ -1,3 +1,4 @@
+import { records } from "./build-records.ts";
 import { checkBatch, whole } from "./check-batch.ts";
 import type { Engine } from "./engine.ts";
 import { type Store, StoreError } from "./port.ts";
@@ -31,8 +32,8 @@ export function buildStore(engine: Engine): Store {
     dialect: engine.dialect,
 
     readSetUp: () => safely(() => engine.snapshot((at) => readSetUp(at, tables))),
-    writeSetUp: (change, judgeAgain, now) =>
-      atomically((tx) => writeSetUp(tx.db, tables, change, judgeAgain, now)),
+    writeSetUp: (change, judgeAgain, now, audit) =>
+      atomically((tx) => writeSetUp(tx.db, tables, change, judgeAgain, now, audit)),
     async ensureStream(point, quantity, origin, settings = {}) {
       const wanted = {
         point,
@@ -54,11 +55,11 @@ export function buildStore(engine: Engine): Store {
         checkBatch(batch);
         return await engine.append(batch);
       }),
-    recordBench: (test, now) => {
+    recordBench: (test, now, audit) => {
       return atomically((tx) => {
         whole("now", now);
         whole("sampledAt", test.sampledAt);
-        return recordBench(tx.db, tables, test, now);
+        return recordBench(tx.db, tables, test, now, audit);
       });
     },
     note: (kind, ref, now) =>
@@ -97,6 +98,9 @@ export function buildStore(engine: Engine): Store {
     readFlags: (stream, from, to, limit) => safely(() => readFlags(db, tables, { stream, from, to, limit })),
     readRejected: (limit) => safely(() => readRejected(db, tables, limit)),
     readUnclaimed: (limit) => safely(() => readUnclaimed(db, tables, limit)),
+
+    ...records(db, tables, safely, atomically, (body) => engine.snapshot(body)),
+
     status: () =>
       safely(() =>
         engine.snapshot((at) => readStatus(at, tables, { dialect: engine.dialect, where: engine.where })),

@@ -3,12 +3,31 @@
  * One contract suite runs over both (tests/store/contract.ts). All instants are UTC milliseconds; every method rejects with
  * the driver's error as `cause` of a `StoreError` and never swallows one.
  */
+import type { Acknowledgement } from "../core/alarms/acknowledgement.ts";
 import type { Alarm, AlarmState, AlarmTransition } from "../core/alarms/alarm.ts";
 import type { Finding, FindingKind, Severity } from "../core/alarms/finding.ts";
+import type { AuditCheck, AuditRow, NewAudit } from "../core/audit/audit.ts";
 import type { BandEdges, TargetBand } from "../core/habitat/band.ts";
 import type { PlanShape } from "../core/habitat/plan.ts";
+import type { Handover, NewHandover } from "../core/handover/handover.ts";
+import type { LogEntry, LogVersion } from "../core/log/entry.ts";
+import type { AccountRows, ApiToken, PersonChange, PersonWithGrants } from "../core/people/person.ts";
 import type { Flag, ReadingMark, Reason } from "../core/quality/flag.ts";
 import type { RollupRow } from "../core/quality/rollup.ts";
+import type {
+  Loop,
+  Origin,
+  Plan,
+  Point,
+  Resident,
+  SetUp,
+  Site,
+  Source,
+  SourceKind,
+  Stream,
+  System,
+  WaterType,
+} from "../core/set-up/set-up.ts";
 import type { Instant } from "../core/time/instant.ts";
 
 export type {
@@ -18,111 +37,23 @@ export type {
   BandEdges,
   Finding,
   FindingKind,
+  Loop,
+  Origin,
+  Plan,
   PlanShape,
+  Point,
+  Resident,
   RollupRow,
+  SetUp,
   Severity,
+  Site,
+  Source,
+  SourceKind,
+  Stream,
+  System,
   TargetBand,
+  WaterType,
 };
-
-// ---------- what is set up ----------
-
-export type Origin = "probe" | "bench" | "equipment" | "derived";
-export type WaterType = "fresh" | "brackish" | "marine";
-export type SourceKind = "gateway" | "history" | "import" | "token" | "bench";
-
-export interface Site {
-  readonly id: string;
-  readonly code: string;
-  readonly name: string;
-  /** IANA zone. */
-  readonly zone: string;
-  /** Degrees north, degrees east, metres above sea level. */
-  readonly latitude: number;
-  readonly longitude: number;
-  readonly elevation: number;
-}
-export interface System {
-  readonly id: string;
-  readonly site: string;
-  /** Short name, unique across sites; used in topics and URLs. */
-  readonly code: string;
-  readonly name: string;
-  /** Plain words, e.g. "temperate marine". */
-  readonly kind: string;
-  readonly water: WaterType;
-  /** Cubic metres. */
-  readonly volume: number;
-  /** Duty flow in m3/h, null where not known. */
-  readonly duty: number | null;
-  readonly opened: Instant;
-  readonly closed: Instant | null;
-  /** TAN results are carried 24 h instead of 7 days (quarantine, young filter). */
-  readonly youngFilter: boolean;
-}
-export interface Point {
-  readonly id: string;
-  readonly system: string;
-  readonly code: string;
-  readonly twinOf: string | null;
-}
-export interface Stream {
-  readonly id: number;
-  readonly system: string;
-  readonly point: string;
-  readonly pointCode: string;
-  readonly quantity: string;
-  readonly origin: Origin;
-  /** Expected milliseconds between readings; null = not scheduled, never silent. */
-  readonly interval: number | null;
-  readonly critical: boolean;
-}
-export interface Source {
-  readonly id: number;
-  readonly code: string;
-  readonly kind: SourceKind;
-}
-export interface Loop {
-  readonly id: string;
-  readonly site: string;
-  readonly code: string;
-  readonly name: string;
-  readonly members: readonly string[];
-}
-
-/** A signed course that a quantity is meant to follow; rates and bands are judged against it. */
-export interface Plan {
-  readonly id: string;
-  readonly system: string;
-  readonly quantity: string;
-  readonly shape: PlanShape;
-  readonly validFrom: Instant;
-  readonly validTo: Instant | null;
-  readonly setBy: string;
-  readonly reason: string;
-}
-export interface Resident {
-  readonly id: string;
-  readonly system: string;
-  readonly species: string;
-  readonly speciesName: string;
-  readonly name: string | null;
-  readonly stage: string;
-  readonly count: number;
-  readonly from: Instant;
-  readonly to: Instant | null;
-}
-/** Everything that is set up, as the evaluator and the pages read it. */
-export interface SetUp {
-  readonly sites: readonly Site[];
-  readonly loops: readonly Loop[];
-  readonly systems: readonly System[];
-  readonly points: readonly Point[];
-  readonly streams: readonly Stream[];
-  readonly sources: readonly Source[];
-  readonly bands: readonly TargetBand[];
-  readonly plans: readonly Plan[];
-  readonly residents: readonly Resident[];
-}
 
 // ---------- accepting ----------
 
@@ -208,9 +139,39 @@ export interface BenchResult extends NewBenchResult {
   readonly analyst: string;
 }
 
+/** A result entered by mistake: it counts nowhere, and stays. */
+export interface BenchVoid {
+  readonly id: string;
+  readonly clientId: string;
+  readonly result: string;
+  readonly by: string;
+  readonly byId: string;
+  readonly reason: string;
+  readonly at: Instant;
+  readonly received: Instant;
+}
+/** A test as stored; `corrected` and `voided` name the rows that put a result out of force. */
+export interface StoredBenchTest extends Omit<NewBenchTest, "results"> {
+  readonly received: Instant;
+  readonly results: readonly (NewBenchResult & {
+    readonly corrected: string | null;
+    readonly voided: string | null;
+  })[];
+}
+/** Log entries whose version in force touches [from, to); ids of systems; what is left out is not asked for. */
+export interface LogRange {
+  readonly from?: Instant;
+  readonly to?: Instant;
+  readonly systems?: readonly string[];
+  readonly kinds?: readonly string[];
+  readonly open?: boolean;
+  readonly alarms?: readonly string[];
+  readonly limit: number;
+}
+
 // ---------- the journal and evaluating ----------
 
-export type JournalKind = "readings" | "bench" | "up" | "set-up" | "acknowledge";
+export type JournalKind = "readings" | "bench" | "up" | "set-up" | "acknowledge" | "log";
 export interface Spans {
   /** [stream, from, to]: its readings are those with `at` inside and `at + delay` = `received`. */
   readonly readings: readonly (readonly [stream: number, from: Instant, to: Instant])[];
@@ -220,7 +181,7 @@ export interface Spans {
 export interface JournalEntry {
   readonly seq: number;
   readonly kind: JournalKind;
-  /** What was written: a row's id, or for set-up "system:<id>@<from instant>" naming what to judge again. */
+  /** What was written: a row's id (of a log entry its first version's), or for set-up "system:<id>@<from instant>" naming what to judge again. */
   readonly ref: string | null;
   readonly spans: Spans | null;
   readonly received: Instant;
@@ -348,6 +309,12 @@ export interface StoreStatus {
   readonly where: string;
 }
 
+/** What a client id stands for now, and whether it did before. */
+export interface Kept<T> {
+  readonly stored: T;
+  readonly repeated: boolean;
+}
+
 export interface Store {
   readonly dialect: "sqlite" | "postgres";
 
@@ -358,7 +325,8 @@ export interface Store {
     change: Partial<SetUp>,
     judgeAgain: readonly { readonly system: string; readonly from: Instant }[],
     now: Instant,
-  ): Promise<void>;
+    audit?: NewAudit,
+  ): Promise<{ readonly received: Instant | null; readonly audit: number | null }>;
   /** The stream of a quantity at a point from an origin, created when new (interval null, not critical, unless given). */
   ensureStream(
     point: string,
@@ -371,7 +339,7 @@ export interface Store {
   /** Store a batch in one durable commit; see AppendOutcome. */
   append(batch: AcceptBatch): Promise<AppendOutcome>;
   /** Store one bench test in one durable commit, idempotent by client id. */
-  recordBench(test: NewBenchTest, now: Instant): Promise<BenchOutcome>;
+  recordBench(test: NewBenchTest, now: Instant, audit?: NewAudit): Promise<BenchOutcome>;
   /** Journal row without other data ("up": accepting has started; silence before it is our own). */
   note(kind: JournalKind, ref: string | null, now: Instant): Promise<JournalEntry>;
 
@@ -444,6 +412,75 @@ export interface Store {
   readFlags(stream: number, from: Instant, to: Instant, limit: number): Promise<readonly FlagRow[]>;
   readRejected(limit: number): Promise<readonly RejectedRow[]>;
   readUnclaimed(limit: number): Promise<readonly UnclaimedRow[]>;
+
+  // ---------- what people do: each write adds its audit row in the same commit; a client id is stored once ----------
+
+  acknowledge(
+    added: Omit<Acknowledgement, "received">,
+    now: Instant,
+    audit: NewAudit,
+  ): Promise<Kept<Acknowledgement>>;
+  /** Acknowledgements of journal entries of kind "acknowledge", by receipt. */
+  acknowledgementOf(entries: readonly JournalEntry[]): Promise<readonly Acknowledgement[]>;
+  readAlarm(id: string): Promise<Alarm | null>;
+  /** Rejects with "invalid" where there is no such result, or it is void already. */
+  voidBench(added: Omit<BenchVoid, "received">, now: Instant, audit: NewAudit): Promise<Kept<BenchVoid>>;
+  readBenchTest(by: { clientId: string } | { result: string }): Promise<StoredBenchTest | null>;
+  /** The newest results in force of each of these streams, newest first. */
+  lastBench(streams: readonly number[], limit: number): Promise<readonly BenchResult[]>;
+  /** One version of a log entry. Rejects with "invalid" where another version was put after the same one. */
+  writeLog(
+    added: LogVersion,
+    now: Instant,
+    audit: NewAudit,
+  ): Promise<{ readonly root: string; readonly received: Instant; readonly repeated: boolean }>;
+  /** Newest first. */
+  readLog(range: LogRange): Promise<readonly LogEntry[]>;
+  readLogEntry(root: string): Promise<LogEntry | null>;
+  signHandover(added: NewHandover, audit: NewAudit): Promise<Kept<Handover>>;
+  readHandovers(query: { before?: Instant; limit: number }): Promise<readonly Handover[]>;
+  readHandover(id: string): Promise<Handover | null>;
+  /** Newest first. */
+  readAudit(query: {
+    before?: number;
+    actor?: string;
+    verb?: string;
+    limit: number;
+  }): Promise<readonly AuditRow[]>;
+  readAuditRow(seq: number): Promise<AuditRow | null>;
+  /** Follows the chain from the first row to the head. */
+  verifyAudit(): Promise<AuditCheck>;
+
+  // ---------- people ----------
+
+  hasPeople(): Promise<boolean>;
+  /** By user name; `sessions` counts those that have not run out at `now`. */
+  readPeople(now: Instant): Promise<readonly PersonWithGrants[]>;
+  readPerson(
+    by: { id: string } | { userName: string } | { email: string },
+    now: Instant,
+  ): Promise<PersonWithGrants | null>;
+  /** Inserts or replaces by id; gives the audit row's number. Rejects with "invalid" where the user name or e-mail is taken. */
+  writePerson(change: PersonChange, now: Instant, audit: NewAudit): Promise<number>;
+  readPasswordHash(person: string): Promise<string | null>;
+  addToken(token: ApiToken, audit: NewAudit): Promise<void>;
+  readTokens(): Promise<readonly ApiToken[]>;
+  tokenByHash(hash: string): Promise<ApiToken | null>;
+  /** False where there is none, or it is revoked already. */
+  revokeToken(id: string, now: Instant, audit: NewAudit): Promise<boolean>;
+  /** A number that changes whenever anybody's rights or sessions do. */
+  peopleMark(): Promise<number>;
+  /** Failed attempts to sign in by key, within a window from the first of them. */
+  addAttempt(keys: readonly string[], now: Instant, windowMs: number): Promise<void>;
+  readAttempts(
+    keys: readonly string[],
+    now: Instant,
+    windowMs: number,
+  ): Promise<readonly { readonly key: string; readonly count: number; readonly since: Instant }[]>;
+  clearAttempts(keys: readonly string[]): Promise<void>;
+  /** Rows of the session library. */
+  readonly accounts: AccountRows;
+
   status(): Promise<StoreStatus>;
   /** A number that changes whenever any process has committed; cheap enough to ask ten times a second. */
   changeMark(): Promise<number>;

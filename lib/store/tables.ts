@@ -1,13 +1,22 @@
 import type { Kit } from "./kits/postgres.ts";
 import { defineEvaluation } from "./tables/evaluation.ts";
 import { defineIntake } from "./tables/intake.ts";
+import { definePeople } from "./tables/people.ts";
+import { defineRecords } from "./tables/records.ts";
 import { defineSetUp } from "./tables/set-up.ts";
 
 /** Every table, defined once; called once a dialect with that dialect's column kit. */
 export function defineTables(kit: Kit) {
   /** One row a fact about the database itself: `schema`, the number of the newest migration that ran. */
   const meta = kit.table("meta", { key: kit.text("key").primaryKey(), value: kit.text("value").notNull() });
-  return { ...defineSetUp(kit), ...defineIntake(kit), ...defineEvaluation(kit), meta };
+  return {
+    ...defineSetUp(kit),
+    ...defineIntake(kit),
+    ...defineEvaluation(kit),
+    ...definePeople(kit),
+    ...defineRecords(kit),
+    meta,
+  };
 }
 
 export type Tables = ReturnType<typeof defineTables>;

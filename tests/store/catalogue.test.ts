@@ -12,13 +12,33 @@ import {
   temporaryStore,
 } from "../helpers/open-store.ts";
 import { type PostgresServer, postgresMissing } from "../helpers/postgres-server.ts";
-import { alarm, transition } from "./contract/samples.ts";
+import {
+  acknowledgement,
+  alarm,
+  audit,
+  benchVoid,
+  handover,
+  logVersion,
+  transition,
+} from "./contract/samples.ts";
 import { benchTest, evaluator, type Parts, T, withParts } from "./contract/subject.ts";
 
 const missing = await postgresMissing();
 
 /** Tables whose rows are facts: never changed, never removed. */
-const FACTS = ["reading", "reading_conflict", "bench_test", "bench_result", "alarm_transition"] as const;
+const FACTS = [
+  "reading",
+  "reading_conflict",
+  "bench_test",
+  "bench_result",
+  "alarm_transition",
+  "audit",
+  "acknowledgement",
+  "bench_void",
+  "log_entry",
+  "log_entry_system",
+  "handover",
+] as const;
 
 /** A row in each of them. */
 async function withFacts(parts: Parts): Promise<void> {
@@ -27,6 +47,10 @@ async function withFacts(parts: Parts): Promise<void> {
   await store.recordBench(benchTest(bench), T);
   const commit = await evaluator(store);
   await commit({ alarms: [alarm(temperature)], transitions: [transition()] });
+  await store.acknowledge(acknowledgement(), T, audit("acknowledge"));
+  await store.voidBench(benchVoid("result-1"), T, audit("void-bench"));
+  await store.writeLog(logVersion(), T, audit("write-log"));
+  await store.signHandover(handover(), audit("sign-handover"));
 }
 
 interface Column {
@@ -134,7 +158,7 @@ describe("the SQLite catalogue after all migrations", () => {
       "rollup",
     ]);
     expect(tables.filter((table) => table.strict === 0)).toEqual([]);
-    expect(tables).toHaveLength(33);
+    expect(tables).toHaveLength(46);
   });
 
   it("refuses to change or remove a fact", () => {

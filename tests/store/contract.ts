@@ -2,7 +2,9 @@ import { describe } from "vitest";
 import { describeAppend } from "./contract/append.ts";
 import { describeBench } from "./contract/bench.ts";
 import { describeEvaluation } from "./contract/evaluation.ts";
+import { describePeople } from "./contract/people.ts";
 import { describeReading } from "./contract/reading.ts";
+import { describeRecords } from "./contract/records.ts";
 import { describeRefused } from "./contract/refused.ts";
 import { describeSetUp } from "./contract/set-up.ts";
 import type { OpenSubject } from "./contract/subject.ts";
@@ -14,5 +16,7 @@ export function describeStore(name: string, open: OpenSubject): void {
   describe(`${name}: rejected and unclaimed`, () => describeRefused(open));
   describe(`${name}: bench tests`, () => describeBench(open));
   describe(`${name}: evaluation`, () => describeEvaluation(open));
+  describe(`${name}: what people do`, () => describeRecords(open));
+  describe(`${name}: people`, () => describePeople(open));
   describe(`${name}: reading`, () => describeReading(open));
 }

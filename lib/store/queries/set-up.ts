@@ -1,7 +1,9 @@
 import { asc, eq, inArray } from "drizzle-orm";
+import type { NewAudit } from "../../core/audit/audit.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { BandEdges, Plan, SetUp } from "../port.ts";
 import type { Tables } from "../tables.ts";
+import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
 import { fromNewRow, lastByKey, portions } from "./rows.ts";
 import { readStreams } from "./streams.ts";
@@ -59,7 +61,8 @@ export async function writeSetUp(
   change: Partial<SetUp>,
   judgeAgain: readonly { readonly system: string; readonly from: number }[],
   now: number,
-): Promise<void> {
+  audit?: NewAudit,
+): Promise<{ readonly received: number | null; readonly audit: number | null }> {
   const { site, loop, loopMember, system, point, stream, source, targetBand, plan, resident, species } =
     tables;
   for (const rows of portions(change.sites ?? [], 7)) {
@@ -145,10 +148,12 @@ export async function writeSetUp(
       .values(rows.map(({ speciesName: _named, ...row }) => row))
       .onConflictDoUpdate({ target: resident.id, set: fromNewRow(resident) });
   }
-  await addToJournal(
+  const entries = await addToJournal(
     db,
     tables,
     now,
     judgeAgain.map((range) => ({ kind: "set-up" as const, ref: `system:${range.system}@${range.from}` })),
   );
+  const seq = audit ? await addToAudit(db, tables, audit) : null;
+  return { received: entries.at(-1)?.received ?? null, audit: seq };
 }

@@ -1,4 +1,5 @@
 import { expect, it } from "vitest";
+import { SCHEMA_VERSION } from "../../../lib/store/schema-version.ts";
 import { rollup } from "./samples.ts";
 import { EMPTY_PATCH, eachWith, evaluator, type OpenSubject, T, withParts } from "./subject.ts";
 
@@ -113,7 +114,7 @@ export function describeReading(open: OpenSubject): void {
     const status = await store.status();
     expect(status).toEqual({
       dialect: store.dialect,
-      schema: 1,
+      schema: SCHEMA_VERSION,
       journal: { seq: 1, received: T + 8 },
       cursor: null,
       dirty: [],

@@ -1,4 +1,16 @@
-import type { Alarm, AlarmTransition, Current, Finding, RollupRow } from "../../../lib/store/port.ts";
+import type { Acknowledgement } from "../../../lib/core/alarms/acknowledgement.ts";
+import type { NewAudit } from "../../../lib/core/audit/audit.ts";
+import type { NewHandover } from "../../../lib/core/handover/handover.ts";
+import type { LogVersion } from "../../../lib/core/log/entry.ts";
+import type { Person } from "../../../lib/core/people/person.ts";
+import type {
+  Alarm,
+  AlarmTransition,
+  BenchVoid,
+  Current,
+  Finding,
+  RollupRow,
+} from "../../../lib/store/port.ts";
 import { T } from "./subject.ts";
 
 /** Rows as an evaluator would write them; tests change the fields they are about. */
@@ -74,5 +86,94 @@ export const rollup = (stream: number, start: number, change: Partial<RollupRow>
   sum: 4,
   first: 1,
   last: 3,
+  ...change,
+});
+
+export const audit = (verb: string, change: Partial<NewAudit> = {}): NewAudit => ({
+  at: T,
+  actor: "Ada",
+  actorId: "person-1",
+  verb,
+  subject: "thing:1",
+  record: { b: 2, a: "“one”" },
+  ...change,
+});
+
+export const acknowledgement = (
+  change: Partial<Acknowledgement> = {},
+): Omit<Acknowledgement, "received"> => ({
+  id: "acknowledgement-1",
+  clientId: "client-1",
+  alarm: "alarm-1",
+  by: "Ada",
+  byId: "person-1",
+  note: null,
+  at: T,
+  ...change,
+});
+
+export const benchVoid = (result: string, change: Partial<BenchVoid> = {}): Omit<BenchVoid, "received"> => ({
+  id: `void-${result}`,
+  clientId: `void-client-${result}`,
+  result,
+  by: "Ada",
+  byId: "person-1",
+  reason: "wrong tank",
+  at: T,
+  ...change,
+});
+
+export const logVersion = (change: Partial<LogVersion> = {}): LogVersion => ({
+  id: "log-1",
+  root: "log-1",
+  clientId: "log-client-1",
+  change: "first",
+  supersedes: null,
+  reason: null,
+  kind: "backwash",
+  systems: ["system-rays", "system-kelp"],
+  point: null,
+  quantity: null,
+  at: T,
+  until: null,
+  open: true,
+  expected: null,
+  amount: 2.5,
+  unit: "m3",
+  item: null,
+  animals: ["it's “Ada”"],
+  text: "Two filters",
+  alarm: null,
+  by: "Ada",
+  byId: "person-1",
+  entered: T,
+  ...change,
+});
+
+export const handover = (change: Partial<NewHandover> = {}): NewHandover => ({
+  id: "handover-1",
+  clientId: "handover-client-1",
+  from: T - 10,
+  to: T,
+  signed: T,
+  signedBy: "Ada",
+  signedById: "person-1",
+  passesTo: "Bo",
+  unanswered: 1,
+  note: "quiet",
+  copy: '{"calm":[]}',
+  ...change,
+});
+
+export const person = (change: Partial<Person> = {}): Person => ({
+  id: "person-1",
+  userName: "ada",
+  name: "Ada",
+  email: "ada@example.invalid",
+  disabled: false,
+  mustChange: true,
+  oneTimeUntil: T + 100,
+  created: T,
+  lastSignIn: null,
   ...change,
 });

@@ -1,0 +1,102 @@
+/** What is set up: buildings, systems, points, streams, targets and who lives there. Instants are UTC milliseconds. */
+import type { TargetBand } from "../habitat/band.ts";
+import type { PlanShape } from "../habitat/plan.ts";
+import type { Instant } from "../time/instant.ts";
+
+export type Origin = "probe" | "bench" | "equipment" | "derived";
+export type WaterType = "fresh" | "brackish" | "marine";
+export type SourceKind = "gateway" | "history" | "import" | "token" | "bench";
+
+export interface Site {
+  readonly id: string;
+  readonly code: string;
+  readonly name: string;
+  /** IANA zone. */
+  readonly zone: string;
+  /** Degrees north, degrees east, metres above sea level. */
+  readonly latitude: number;
+  readonly longitude: number;
+  readonly elevation: number;
+}
+export interface System {
+  readonly id: string;
+  readonly site: string;
+  /** Short name, unique across sites; used in topics and URLs. */
+  readonly code: string;
+  readonly name: string;
+  /** Plain words, e.g. "temperate marine". */
+  readonly kind: string;
+  readonly water: WaterType;
+  /** Cubic metres. */
+  readonly volume: number;
+  /** Duty flow in m3/h, null where not known. */
+  readonly duty: number | null;
+  readonly opened: Instant;
+  readonly closed: Instant | null;
+  /** TAN results are carried 24 h instead of 7 days (quarantine, young filter). */
+  readonly youngFilter: boolean;
+}
+export interface Point {
+  readonly id: string;
+  readonly system: string;
+  readonly code: string;
+  readonly twinOf: string | null;
+}
+export interface Stream {
+  readonly id: number;
+  readonly system: string;
+  readonly point: string;
+  readonly pointCode: string;
+  readonly quantity: string;
+  readonly origin: Origin;
+  /** Expected milliseconds between readings; null = not scheduled, never silent. */
+  readonly interval: number | null;
+  readonly critical: boolean;
+}
+export interface Source {
+  readonly id: number;
+  readonly code: string;
+  readonly kind: SourceKind;
+}
+export interface Loop {
+  readonly id: string;
+  readonly site: string;
+  readonly code: string;
+  readonly name: string;
+  readonly members: readonly string[];
+}
+
+/** A signed course that a quantity is meant to follow; rates and bands are judged against it. */
+export interface Plan {
+  readonly id: string;
+  readonly system: string;
+  readonly quantity: string;
+  readonly shape: PlanShape;
+  readonly validFrom: Instant;
+  readonly validTo: Instant | null;
+  readonly setBy: string;
+  readonly reason: string;
+}
+export interface Resident {
+  readonly id: string;
+  readonly system: string;
+  readonly species: string;
+  readonly speciesName: string;
+  readonly name: string | null;
+  readonly stage: string;
+  readonly count: number;
+  readonly from: Instant;
+  readonly to: Instant | null;
+}
+/** Everything that is set up, as the evaluator and the pages read it. */
+export interface SetUp {
+  readonly sites: readonly Site[];
+  readonly loops: readonly Loop[];
+  readonly systems: readonly System[];
+  readonly points: readonly Point[];
+  readonly streams: readonly Stream[];
+  readonly sources: readonly Source[];
+  readonly bands: readonly TargetBand[];
+  readonly plans: readonly Plan[];
+  readonly residents: readonly Resident[];
+}

@@ -1,0 +1,105 @@
+import type { Engine } from "./engine.ts";
+import type { Database } from "./kits/postgres.ts";
+import type { Store } from "./port.ts";
+import { accountRows } from "./queries/account-rows.ts";
+import { acknowledge, acknowledgementOf, readAlarm } from "./queries/acknowledgements.ts";
+import { addAttempt, clearAttempts, readAttempts } from "./queries/attempts.ts";
+import { readAudit, readAuditRow, verifyAudit } from "./queries/audit.ts";
+import { lastBench, readBenchTest, voidBench } from "./queries/bench.ts";
+import { readHandover, readHandovers, signHandover } from "./queries/handovers.ts";
+import { readLog, readLogEntry, writeLog } from "./queries/log.ts";
+import {
+  addToken,
+  hasPeople,
+  peopleMark,
+  readPasswordHash,
+  readPeople,
+  readPerson,
+  readTokens,
+  revokeToken,
+  tokenByHash,
+  writePerson,
+} from "./queries/people.ts";
+import type { Tables } from "./tables.ts";
+
+type Safely = <T>(body: () => Promise<T>) => Promise<T>;
+type Records = Pick<
+  Store,
+  | "acknowledge"
+  | "acknowledgementOf"
+  | "readAlarm"
+  | "voidBench"
+  | "readBenchTest"
+  | "lastBench"
+  | "writeLog"
+  | "readLog"
+  | "readLogEntry"
+  | "signHandover"
+  | "readHandovers"
+  | "readHandover"
+  | "readAudit"
+  | "readAuditRow"
+  | "verifyAudit"
+  | "hasPeople"
+  | "readPeople"
+  | "readPerson"
+  | "writePerson"
+  | "readPasswordHash"
+  | "addToken"
+  | "readTokens"
+  | "tokenByHash"
+  | "revokeToken"
+  | "peopleMark"
+  | "addAttempt"
+  | "readAttempts"
+  | "clearAttempts"
+  | "accounts"
+>;
+
+/** The part of the port that speaks of people and of what they do. */
+export function records(
+  db: Database,
+  tables: Tables,
+  safely: Safely,
+  atomically: Engine["atomically"],
+  snapshot: Engine["snapshot"],
+): Records {
+  const rows = accountRows(db, tables, atomically);
+  return {
+    acknowledge: (added, now, audit) => atomically((tx) => acknowledge(tx.db, tables, added, now, audit)),
+    acknowledgementOf: (entries) => safely(() => acknowledgementOf(db, tables, entries)),
+    readAlarm: (id) => safely(() => readAlarm(db, tables, id)),
+    voidBench: (added, now, audit) => atomically((tx) => voidBench(tx.db, tables, added, now, audit)),
+    readBenchTest: (by) => safely(() => readBenchTest(db, tables, by)),
+    lastBench: (streams, limit) => safely(() => lastBench(db, tables, streams, limit)),
+    writeLog: (added, now, audit) => atomically((tx) => writeLog(tx.db, tables, added, now, audit)),
+    readLog: (range) => safely(() => readLog(db, tables, range)),
+    readLogEntry: (root) => safely(() => readLogEntry(db, tables, root)),
+    signHandover: (added, audit) => atomically((tx) => signHandover(tx.db, tables, added, audit)),
+    readHandovers: (query) => safely(() => readHandovers(db, tables, query)),
+    readHandover: (id) => safely(() => readHandover(db, tables, id)),
+    readAudit: (query) => safely(() => readAudit(db, tables, query)),
+    readAuditRow: (seq) => safely(() => readAuditRow(db, tables, seq)),
+    verifyAudit: () => safely(() => snapshot((at) => verifyAudit(at, tables))),
+    hasPeople: () => safely(() => hasPeople(db, tables)),
+    readPeople: (now) => safely(() => readPeople(db, tables, now)),
+    readPerson: (by, now) => safely(() => readPerson(db, tables, by, now)),
+    writePerson: (change, now, audit) => atomically((tx) => writePerson(tx.db, tables, change, now, audit)),
+    readPasswordHash: (person) => safely(() => readPasswordHash(db, tables, person)),
+    addToken: (token, audit) => atomically((tx) => addToken(tx.db, tables, token, audit)),
+    readTokens: () => safely(() => readTokens(db, tables)),
+    tokenByHash: (hash) => safely(() => tokenByHash(db, tables, hash)),
+    revokeToken: (id, now, audit) => atomically((tx) => revokeToken(tx.db, tables, id, now, audit)),
+    peopleMark: () => safely(() => peopleMark(db, tables)),
+    addAttempt: (keys, now, windowMs) => atomically((tx) => addAttempt(tx.db, tables, keys, now, windowMs)),
+    readAttempts: (keys, now, windowMs) => safely(() => readAttempts(db, tables, keys, now, windowMs)),
+    clearAttempts: (keys) => atomically((tx) => clearAttempts(tx.db, tables, keys)),
+    accounts: {
+      insert: rows.insert,
+      update: rows.update,
+      remove: rows.remove,
+      find: (table, where, page) => safely(() => rows.find(table, where, page)),
+      count: (table, where) => safely(() => rows.count(table, where)),
+    },
+  };
+}

@@ -1,0 +1,53 @@
+import { asc, eq, inArray } from "drizzle-orm";
+import type { Acknowledgement } from "../../core/alarms/acknowledgement.ts";
+import type { NewAudit } from "../../core/audit/audit.ts";
+import type { Database } from "../kits/postgres.ts";
+import type { Alarm, JournalEntry } from "../port.ts";
+import type { Tables } from "../tables.ts";
+import { addToAudit } from "./audit.ts";
+import { addToJournal } from "./journal.ts";
+import { portions } from "./rows.ts";
+
+/** Stores an acknowledgement once a client id, with its journal row; inside a writing transaction. */
+export async function acknowledge(
+  db: Database,
+  tables: Tables,
+  added: Omit<Acknowledgement, "received">,
+  now: number,
+  audit: NewAudit,
+): Promise<{ readonly stored: Acknowledgement; readonly repeated: boolean }> {
+  const { acknowledgement } = tables;
+  const [known] = await db.select().from(acknowledgement).where(eq(acknowledgement.clientId, added.clientId));
+  if (known !== undefined) return { stored: known, repeated: true };
+  const [entry] = await addToJournal(db, tables, now, [{ kind: "acknowledge", ref: added.id }]);
+  const stored = { ...added, received: entry?.received ?? now };
+  await db.insert(acknowledgement).values(stored);
+  await addToAudit(db, tables, audit);
+  return { stored, repeated: false };
+}
+
+/** Acknowledgements of journal entries of kind "acknowledge", by receipt. */
+export async function acknowledgementOf(
+  db: Database,
+  { acknowledgement }: Tables,
+  entries: readonly JournalEntry[],
+): Promise<Acknowledgement[]> {
+  const ids = entries.flatMap((entry) =>
+    entry.kind === "acknowledge" && entry.ref !== null ? [entry.ref] : [],
+  );
+  const found: Acknowledgement[] = [];
+  for (const portion of portions(ids, 1))
+    found.push(
+      ...(await db
+        .select()
+        .from(acknowledgement)
+        .where(inArray(acknowledgement.id, portion))
+        .orderBy(asc(acknowledgement.received))),
+    );
+  return found;
+}
+
+export async function readAlarm(db: Database, { alarm }: Tables, id: string): Promise<Alarm | null> {
+  const [found] = await db.select().from(alarm).where(eq(alarm.id, id));
+  return found ?? null;
+}
