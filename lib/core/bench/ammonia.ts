@@ -1,0 +1,90 @@
+import { unionisedAmmonia } from "../chemistry/ammonia.ts";
+import type { Water } from "../chemistry/water.ts";
+import type { Instant } from "../time/instant.ts";
+import { QUANTITIES } from "../units/quantity.ts";
+import { degC, mgPerLAsN, phUnits, psu } from "../units/unit.ts";
+import type { AmmoniaAnswer } from "../wire/answers.ts";
+import { numberText, withUnit } from "../wire/number-text.ts";
+import type { Qualifier } from "./typed-number.ts";
+
+type Input = AmmoniaAnswer["inputs"][number];
+/** Where a value comes from and when it was true, in the registry's unit. */
+export type WaterInput = Pick<Input, "value" | "at" | "origin">;
+export const AMMONIA_NEEDS = ["ph", "temperature", "salinity"] as const;
+export type AmmoniaNeed = (typeof AMMONIA_NEEDS)[number];
+export type AmmoniaInputs = Readonly<Partial<Record<AmmoniaNeed, WaterInput>>>;
+
+const NH3 = QUANTITIES.unionised_ammonia;
+
+const labelled = (quantity: AmmoniaNeed | "total_ammonia", { value, at, origin }: WaterInput): Input => {
+  const { label, unitLabel } = QUANTITIES[quantity];
+  return { quantity, label, unitLabel, value, at, origin };
+};
+
+/** The salinity of fresh water, where none is measured. */
+export const FRESH_SALINITY: WaterInput = { value: 0, at: null, origin: "fresh water" };
+
+/**
+ * Un-ionised ammonia of a total ammonia result (mg/L as N) with the water it was taken from: value, interval, formula, inputs with their
+ * times, and a sentence. pH is taken as read on the NBS scale, as probes and bench meters in ordinary buffers do. Inputs that are missing
+ * are named and the value is null ("not known"). Source: as `unionisedAmmonia`.
+ */
+export function ammoniaOfTest(
+  tan: { readonly value: number; readonly qualifier: Qualifier; readonly at: Instant },
+  given: AmmoniaInputs,
+  water: Water,
+): AmmoniaAnswer {
+  const inputs = [labelled("total_ammonia", { value: tan.value, at: tan.at, origin: "this test" })];
+  for (const quantity of AMMONIA_NEEDS) {
+    const input = given[quantity];
+    if (input) inputs.push(labelled(quantity, input));
+  }
+  const common = {
+    qualifier: tan.qualifier,
+    unit: NH3.unit,
+    unitLabel: NH3.unitLabel,
+    phScale: "nbs" as const,
+    inputs,
+  };
+  const { ph, temperature: t, salinity: s } = given;
+  if (!ph || !t || !s) {
+    const missing = AMMONIA_NEEDS.filter((quantity) => given[quantity] === undefined);
+    const names = missing.map((quantity) => QUANTITIES[quantity].label).join(", ");
+    const says = `Un-ionised ammonia is not known: ${names} at the time of sampling is missing`;
+    const nothing = { value: null, low: null, high: null, status: "not known" as const, formula: null };
+    return { ...common, ...nothing, says, missing };
+  }
+  const result = unionisedAmmonia({
+    tan: mgPerLAsN(tan.value),
+    ph: phUnits(ph.value),
+    phScale: "nbs",
+    t: degC(t.value),
+    s: psu(s.value),
+    water,
+  });
+  return {
+    ...common,
+    value: result.value,
+    low: result.low,
+    high: result.high,
+    status: result.status,
+    says: sentence(result, tan.qualifier),
+    formula: result.formula,
+    missing: [],
+  };
+}
+
+function sentence(
+  { value, note, low, high }: ReturnType<typeof unionisedAmmonia>,
+  qualifier: Qualifier,
+): string {
+  if (value === null) return `Un-ionised ammonia cannot be computed: ${note ?? "the inputs allow none"}`;
+  const { decimals, unitLabel } = NH3;
+  const text = withUnit(value, decimals, unitLabel);
+  const sign = qualifier === "=" || text.startsWith("<") ? "" : `${qualifier} `;
+  const interval =
+    qualifier === "=" && low !== null && high !== null
+      ? ` (${numberText(low, decimals)} to ${numberText(high, decimals)})`
+      : "";
+  return `Un-ionised ammonia ${sign}${text}${interval}${note === null ? "" : `; ${note}`}`;
+}
