@@ -1,10 +1,11 @@
 import type { Instant } from "../core/time/instant.ts";
 import { lastLocalHour } from "../core/time/site-time.ts";
 import { LONGEST_NIGHT, type OvernightQuery } from "../core/wire/api.ts";
-import type { FindingView, OvernightView, StreamState, SystemState } from "../core/wire/views.ts";
+import type { OvernightView, StreamState, SystemState } from "../core/wire/views.ts";
 import type { ReadDeps } from "./deps.ts";
 import { invalid } from "./errors.ts";
-import { alarmsByFinding, byGravity, findingView } from "./finding-view.ts";
+import { alarmsByFinding, findingView, labelOf } from "./finding-view.ts";
+import { nightGroups, nightSummary } from "./overnight-groups.ts";
 import { headSite, MOST_FINDINGS, readRows } from "./read-systems.ts";
 import { rollupsCovering } from "./rollup-spans.ts";
 import type { IndexedSetUp } from "./set-up.ts";
@@ -13,31 +14,6 @@ import { isRunning, systemStates } from "./system-state.ts";
 
 /** Alarms of findings that ended inside the window may have been raised just before it. */
 const MARGIN = LONGEST_NIGHT;
-
-type Moving = Pick<StreamState, "deviation" | "rate">;
-
-/** Unanswered and active first, then what gets worse or does not get better, then what recovers, then what is over. */
-export function rankOf(finding: FindingView, stream: Moving | undefined): number {
-  if (finding.ended === null) {
-    if (finding.alarm?.state === "UNACK") return 0;
-    const { deviation = null, rate = null } = stream ?? {};
-    const recovers = deviation !== null && rate !== null && deviation !== 0 && deviation * rate < 0;
-    return recovers ? 2 : 1;
-  }
-  return finding.alarm?.state === "RTN_UNACK" ? 3 : 4;
-}
-
-function ranked(findings: readonly FindingView[], systems: readonly SystemState[]): FindingView[] {
-  const streams = new Map(
-    systems.flatMap(({ system, streams }) =>
-      streams.map((row) => [`${system}/${row.point}/${row.quantity}`, row] as const),
-    ),
-  );
-  const rank = new Map(
-    findings.map((row) => [row, rankOf(row, streams.get(`${row.system}/${row.point}/${row.quantity}`))]),
-  );
-  return [...findings].sort((a, b) => (rank.get(a) ?? 0) - (rank.get(b) ?? 0) || byGravity(a, b));
-}
 
 function whyUnknown(stream: StreamState): string {
   if (stream.at === null) return "no reading has arrived yet";
@@ -151,13 +127,34 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
   const findings = [...new Map(touching.map((row) => [row.id, row])).values()].flatMap(
     (row) => findingView(row, known.get(row.id), rows.index, now, currents.get(row.stream)) ?? [],
   );
-  return {
+  const groups = nightGroups(findings, systems, now);
+  const byId = new Map(findings.map((row) => [row.id, row]));
+  const found = new Set(findings.map((row) => row.system));
+  const calm = systems.filter((system) => system.standing === "calm").map((system) => system.system);
+  const view = {
     from,
     to,
     zone,
-    findings: ranked(findings, systems),
+    findings: groups.flatMap(({ items }) => items.flatMap((item) => byId.get(item.finding) ?? [])),
+    groups,
     unknown: unknownOf(systems),
-    calm: systems.filter((system) => system.standing === "calm").map((system) => system.system),
+    calm,
+    calmAllNight: calm.filter((code) => !found.has(code)),
     completeness,
+  };
+  return { ...view, summary: nightSummary(view), ...namesOf(view, systems) };
+}
+
+/** Names of the systems and quantities that the view speaks of by their ids. */
+function namesOf(
+  view: Pick<OvernightView, "findings" | "unknown" | "completeness">,
+  systems: readonly SystemState[],
+): Pick<OvernightView, "names" | "labels"> {
+  const rows = [...view.findings, ...view.unknown, ...view.completeness];
+  return {
+    names: Object.fromEntries(systems.map(({ system, name }) => [system, name])),
+    labels: Object.fromEntries(
+      [...new Set(rows.map((row) => row.quantity))].map((id) => [id, labelOf(id).label]),
+    ),
   };
 }

@@ -71,6 +71,68 @@ describe("the night", () => {
     });
     const view = overnightView.parse(await readOvernight(world.read, {}));
     expect(view.findings.map((row) => row.id)).toEqual(["unanswered", "worsening", "recovering", "over"]);
+    expect(view.groups.map(({ group }) => group)).toEqual(["unanswered", "answered", "recovering", "over"]);
+    expect(view.summary).toMatchObject({ unanswered: 1, worse: 1, recovering: 1, calm: 0 });
+  });
+
+  test("tells what began within 30 minutes on the same system or loop, and how long is left", async () => {
+    const [reef, kelp, den] = await Promise.all(
+      ["reef", "kelp", "den"].map((code) => world.stream(code, "display", "temperature")),
+    );
+    const ph = await world.stream("reef", "display", "ph");
+    if (!reef || !kelp || !den) throw new Error("no streams");
+    await world.store.writeSetUp(
+      {
+        loops: [
+          {
+            id: "loop",
+            site: "site-1",
+            code: "chilled-water",
+            name: "Chilled water",
+            members: ["s-reef", "s-kelp"],
+          },
+        ],
+      },
+      [],
+      NOW,
+    );
+    const began = NOW - 5 * HOUR;
+    await world.evaluated({
+      // 27 °C was crossed 5 h ago, 28 °C now: 0.2 an hour; 0.25 an hour over the last two. 1 °C to go: 4 h and 5 h.
+      current: [current(reef, 28, { deviation: 0.5, rate: 0.25 })],
+      findings: [
+        finding(reef, { id: "reef", began }),
+        finding(ph, { id: "same system", began: began + 30 * MINUTE, ended: NOW - HOUR }),
+        finding(kelp, { id: "same loop", began: began - 20 * MINUTE, ended: NOW - HOUR }),
+        finding(den, { id: "elsewhere", began, ended: NOW - HOUR }),
+        finding(kelp, { id: "later", began: began + 31 * MINUTE, ended: NOW - HOUR }),
+      ],
+    });
+    const view = overnightView.parse(await readOvernight(world.read, {}));
+    const item = view.groups.flatMap(({ items }) => items).find((row) => row.finding === "reef");
+    expect(item).toMatchObject({
+      course: "worse",
+      near: ["same loop", "same system"],
+      left: { kind: "reaches", target: "limit", value: 29 },
+    });
+    if (item?.left.kind !== "reaches") throw new Error("no interval");
+    expect(item.left.from / HOUR).toBeCloseTo(4, 6);
+    expect(item.left.to / HOUR).toBeCloseTo(5, 6);
+  });
+
+  test("what is over and unanswered is still read as something to answer", async () => {
+    const reef = await world.stream("reef", "display", "temperature");
+    const over = finding(reef, { id: "over", ended: NOW - 3 * HOUR });
+    await world.evaluated({
+      current: [current(reef, 25)],
+      findings: [over],
+      alarms: [alarm(over, { state: "RTN_UNACK", cleared: NOW - 3 * HOUR })],
+    });
+    const view = await readOvernight(world.read, {});
+    expect(view.groups).toMatchObject([{ group: "recovering", items: [{ finding: "over" }] }]);
+    expect(view.summary.unanswered).toBe(1);
+    expect(view.calm).toEqual(["reef"]);
+    expect(view.calmAllNight).toEqual([]);
   });
 
   test("says what is not known and why, and which systems are calm", async () => {

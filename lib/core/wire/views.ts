@@ -140,6 +140,10 @@ export const seriesView = z.object({
       .optional()
       .describe("bench results: below or above what the method can tell"),
   }),
+  flagged: z
+    .array(z.object({ at: instant, flag: z.number().int(), reasons: z.array(z.string()) }))
+    .optional()
+    .describe("raw: readings set aside as suspect or failed, each with its reasons"),
   next: instant.nullable(),
   bands: z
     .array(z.object({ from: instant, to: instant, edges: bandEdges }))
@@ -147,15 +151,49 @@ export const seriesView = z.object({
 });
 export type SeriesView = z.infer<typeof seriesView>;
 
+/** How long a finding's quantity has, at the rate it has now; times in milliseconds from `to` on. */
+export const timeLeftView = z.discriminatedUnion("kind", [
+  z.object({
+    kind: z.literal("reaches"),
+    target: z.enum(["edge", "limit"]),
+    value: z.number(),
+    from: z.number(),
+    to: z.number(),
+  }),
+  z.object({ kind: z.literal("past"), value: z.number() }),
+  z.object({ kind: z.literal("not soon"), value: z.number() }).describe("not within seven days"),
+  z.object({ kind: z.enum(["away", "open", "not known"]) }),
+]);
+export type TimeLeftView = z.infer<typeof timeLeftView>;
+
+/** unanswered and answered: active alarms; look: active, calls nobody; over: ended, nothing to answer. */
+export const nightGroup = z.enum(["unanswered", "answered", "look", "recovering", "unknown", "over"]);
+export type NightGroup = z.infer<typeof nightGroup>;
+export const nightItem = z.object({
+  finding: z.string().describe("its id"),
+  course: z.enum(["worse", "steady", "recovering"]),
+  left: timeLeftView,
+  near: z
+    .array(z.string())
+    .describe(
+      "ids of findings that began within 30 minutes of it, on its system or on one that shares a loop with it",
+    ),
+});
+export type NightItem = z.infer<typeof nightItem>;
+
 export const overnightView = z.object({
   from: instant,
   to: instant,
   zone: z.string(),
-  findings: z.array(findingView).describe("unanswered and active, worsening, recovering"),
+  findings: z.array(findingView).describe("in the order of the groups, gravest first in each"),
+  groups: z
+    .array(z.object({ group: nightGroup, items: z.array(nightItem) }))
+    .describe("every finding in one group, in the order they are read; empty ones are left out"),
   unknown: z.array(
     z.object({ system: z.string(), quantity: z.string(), since: instant.nullable(), why: z.string() }),
   ),
-  calm: z.array(z.string()),
+  calm: z.array(z.string()).describe("calm now"),
+  calmAllNight: z.array(z.string()).describe("calm now, and nothing was found in the range"),
   completeness: z.array(
     z.object({
       system: z.string(),
@@ -166,6 +204,18 @@ export const overnightView = z.object({
       share: z.number(),
     }),
   ),
+  summary: z
+    .object({
+      unanswered: z.number().int().describe("alarms, also those that are over"),
+      worse: z.number().int().describe("systems"),
+      recovering: z.number().int(),
+      unknown: z.number().int(),
+      calm: z.number().int().describe("calm all night"),
+      share: number.describe("readings got against readings expected; null where none are expected"),
+    })
+    .describe("one system counts in each that it is in"),
+  names: z.record(z.string(), z.string()).describe("names of the systems spoken of, by short name"),
+  labels: z.record(z.string(), z.string()).describe("names of the quantities spoken of, by id"),
 });
 export type OvernightView = z.infer<typeof overnightView>;
 
