@@ -18,6 +18,7 @@ import {
   seriesQuery,
   workingQuery,
 } from "./api.ts";
+import { benchWaterQuery, benchWaterView } from "./bench-water.ts";
 import { liveEvent, overnightView, seriesView, systemState, systemsView } from "./views.ts";
 import { derivedNowView, workingView } from "./working-views.ts";
 
@@ -114,6 +115,14 @@ export const ENDPOINTS = {
     summary: "Store one bench test, once per client id",
     body: benchRequest,
     answer: benchAnswer,
+  },
+  benchWater: {
+    ...json,
+    method: "get",
+    path: "/systems/{system}/bench-water",
+    summary: "The water around the moment of a sample, as its ammonia and oxygen are computed with it",
+    query: benchWaterQuery,
+    answer: benchWaterView,
   },
   readings: {
     ...json,
