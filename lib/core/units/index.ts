@@ -5,6 +5,7 @@ export {
   convertible,
   UnitError,
 } from "./convert.ts";
+export { type DisplayUnit, displayUnits, fromDisplay, toDisplay, unitLabel } from "./display.ts";
 export {
   isQuantityId,
   type NumberQuantity,
