@@ -11,6 +11,7 @@ import {
   unclaimedView,
 } from "./answers.ts";
 import { benchRequest, readingsRequest } from "./api.ts";
+import { benchWaterView } from "./bench-water.ts";
 import { ENDPOINTS, type Endpoint } from "./endpoints.ts";
 import {
   bandEdges,
@@ -46,6 +47,7 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   Unclaimed: unclaimedView,
   BenchTest: benchRequest,
   BenchAnswer: benchAnswer,
+  BenchWater: benchWaterView,
   UnionisedAmmonia: ammoniaAnswer,
   Readings: readingsRequest,
   ReadingsAnswer: readingsAnswer,
