@@ -91,7 +91,8 @@ export function records(
     tokenByHash: (hash) => safely(() => tokenByHash(db, tables, hash)),
     revokeToken: (id, now, audit) => atomically((tx) => revokeToken(tx.db, tables, id, now, audit)),
     peopleMark: () => safely(() => peopleMark(db, tables)),
-    addAttempt: (keys, now, windowMs) => atomically((tx) => addAttempt(tx.db, tables, keys, now, windowMs)),
+    addAttempt: (keys, now, windowMs, audit) =>
+      atomically((tx) => addAttempt(tx.db, tables, keys, now, windowMs, audit)),
     readAttempts: (keys, now, windowMs) => safely(() => readAttempts(db, tables, keys, now, windowMs)),
     clearAttempts: (keys) => atomically((tx) => clearAttempts(tx.db, tables, keys)),
     accounts: {

@@ -471,7 +471,7 @@ export interface Store {
   /** A number that changes whenever anybody's rights or sessions do. */
   peopleMark(): Promise<number>;
   /** Failed attempts to sign in by key, within a window from the first of them. */
-  addAttempt(keys: readonly string[], now: Instant, windowMs: number): Promise<void>;
+  addAttempt(keys: readonly string[], now: Instant, windowMs: number, audit?: NewAudit): Promise<void>;
   readAttempts(
     keys: readonly string[],
     now: Instant,

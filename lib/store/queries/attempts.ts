@@ -1,15 +1,19 @@
 import { and, eq, gt, inArray, lte } from "drizzle-orm";
+import type { NewAudit } from "../../core/audit/audit.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { Tables } from "../tables.ts";
+import { addToAudit } from "./audit.ts";
 
 /** Counts one more failed attempt for each key; a count is forgotten when its window has passed. Inside a writing transaction. */
 export async function addAttempt(
   db: Database,
-  { attempt }: Tables,
+  tables: Tables,
   keys: readonly string[],
   now: number,
   windowMs: number,
+  audit?: NewAudit,
 ): Promise<void> {
+  const { attempt } = tables;
   await db.delete(attempt).where(lte(attempt.since, now - windowMs));
   for (const key of keys) {
     const [known] = await db.select().from(attempt).where(eq(attempt.key, key));
@@ -19,6 +23,7 @@ export async function addAttempt(
       .values({ key, ...row })
       .onConflictDoUpdate({ target: attempt.key, set: row });
   }
+  if (audit) await addToAudit(db, tables, audit);
 }
 
 /** Failed attempts within the window, and when the oldest window began. */
