@@ -1,0 +1,157 @@
+import type { FindingView, NightGroup, OvernightView, TimeLeftView } from "../../lib/core/wire/views.ts";
+import { rateWords, valueWords, withUnit } from "./number-words.ts";
+import { pointWords } from "./stream-words.ts";
+import type { ZoneClock } from "./time-words.ts";
+
+export const GROUP_TITLES: Readonly<Record<NightGroup, string>> = {
+  unanswered: "Active and unanswered",
+  answered: "Active and answered",
+  look: "Active, calls nobody",
+  recovering: "Recovering",
+  unknown: "Not known",
+  over: "Came and went",
+};
+
+const SMALL = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
+/** Small numbers as words, as in a sentence; larger ones in figures. */
+export const countWord = (n: number): string => SMALL[n] ?? String(n);
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** "99.9 %", never rounded up to a hundred that was not reached. */
+export function shareWords(share: number): string {
+  return `${(Math.floor(share * 1000) / 10).toFixed(1)} %`;
+}
+
+/** Streams that got fewer of their readings than this are named. */
+export const COMPLETE = 0.99;
+
+/** What of the completeness is worth showing: streams below 99 %. The sum over all of them stands in the summary. */
+export const incomplete = (view: OvernightView): OvernightView["completeness"] =>
+  view.completeness.filter((row) => row.share < COMPLETE);
+
+const NAMED_GAPS = 3;
+
+/** "Rift Terrace temperature since 06:30, Reef Lagoon pH 92.1 %". */
+function gapWords(view: OvernightView, clock: ZoneClock): string {
+  const gaps = incomplete(view);
+  const since = new Map(view.unknown.map((row) => [`${row.system}/${row.quantity}`, row.since]));
+  const said = gaps.slice(0, NAMED_GAPS).map((row) => {
+    const at = since.get(`${row.system}/${row.quantity}`);
+    const label = view.labels[row.quantity] ?? row.quantity;
+    const point = row.point === "display" ? "" : ` (${pointWords(row.point)})`;
+    const what = `${view.names[row.system] ?? row.system} ${inSentence(label)}${point}`;
+    if (row.got === 0) return `${what}, nothing at all`;
+    return at == null || at < view.from
+      ? `${what} ${shareWords(row.share)}`
+      : `${what} since ${clock.near(at, view.to)}`;
+  });
+  if (gaps.length > NAMED_GAPS) said.push(`${gaps.length - NAMED_GAPS} more below`);
+  return said.join("; ");
+}
+
+/** Lower case inside a sentence, but pH, ORP and the like keep their capitals. */
+export const inSentence = (label: string): string =>
+  /^[A-Z][a-z]/.test(label) ? label.charAt(0).toLowerCase() + label.slice(1) : label;
+
+const are = (n: number) => (n === 1 ? "is" : "are");
+
+/** The night in one paragraph: what is unanswered, worse, recovering, not known, calm; how complete the readings are. */
+export function nightWords(view: OvernightView, unanswered: number, clock: ZoneClock): string {
+  const { worse, recovering, unknown, calm, share } = view.summary;
+  const alarms =
+    unanswered === 0
+      ? "Nothing is unanswered."
+      : `${capital(countWord(unanswered))} ${unanswered === 1 ? "alarm is" : "alarms are"} unanswered.`;
+  const parts: string[] = [];
+  const noun = (n: number) => (parts.length > 0 ? "" : n === 1 ? " system" : " systems");
+  if (worse > 0) parts.push(`${countWord(worse)}${noun(worse)} ${are(worse)} getting worse`);
+  if (recovering > 0) parts.push(`${countWord(recovering)}${noun(recovering)} ${are(recovering)} recovering`);
+  if (unknown > 0) parts.push(`${countWord(unknown)}${noun(unknown)} ${are(unknown)} not known`);
+  parts.push(`${countWord(calm)}${noun(calm)} stayed calm all night`);
+  const systems = `${capital(parts.join(", "))}.`;
+  return [alarms, systems, completeWords(view, share, clock)].join(" ");
+}
+
+function completeWords(view: OvernightView, share: number | null, clock: ZoneClock): string {
+  if (share === null) return "No stream has a known interval yet, so nothing can be said of gaps.";
+  const n = incomplete(view).length;
+  const gaps = n === 0 ? "no stream has a gap" : `the ${n === 1 ? "gap" : "gaps"}: ${gapWords(view, clock)}`;
+  return `${shareWords(share)} of expected readings arrived; ${gaps}.`;
+}
+
+const MINUTE = 60_000;
+const HOUR = 60 * MINUTE;
+const DAY = 24 * HOUR;
+
+/** An interval of time, rounded outward: "15–35 min", "8–10 h", "2–4 days"; "at any moment" where it may be now. */
+export function spanWords(from: number, to: number): string {
+  const [unit, word] = to < 100 * MINUTE ? [MINUTE, "min"] : to < 48 * HOUR ? [HOUR, "h"] : [DAY, "days"];
+  const step = unit === MINUTE ? 5 : 1;
+  const low = Math.floor(from / unit / step) * step;
+  const high = Math.max(Math.ceil(to / unit / step) * step, low + step);
+  return low === 0 ? `within ${high} ${word}` : `in ${low}–${high} ${word}`;
+}
+
+/** How long something has lasted: "42 min", "11 h 28 min", "3 days". */
+export function lastedWords(ms: number): string {
+  const minutes = Math.max(0, Math.floor(ms / MINUTE));
+  if (minutes < 60) return `${minutes} min`;
+  const hours = Math.floor(minutes / 60);
+  if (hours >= 48) return `${Math.floor(hours / 24)} days`;
+  return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
+}
+
+/** How long is left, as a sentence without its stop; "not known" is said, not left out. */
+export function leftWords(left: TimeLeftView, decimals: number): string {
+  switch (left.kind) {
+    case "reaches": {
+      const what = left.target === "edge" ? "leaves its band" : "action limit";
+      return `${what} (${valueWords(left.value, decimals)}) ${spanWords(left.from, left.to)} if it goes on like this`;
+    }
+    case "past":
+      return `past its action limit (${valueWords(left.value, decimals)})`;
+    case "not soon":
+      return `${valueWords(left.value, decimals)} not within 7 days at this rate`;
+    case "away":
+      return "not moving towards its limit";
+    case "open":
+      return "no action limit on that side";
+    case "not known":
+      return "how long is left: not known";
+  }
+}
+
+const numberOf = (finding: FindingView, key: string): number | null => {
+  const value = finding.evidence[key];
+  return typeof value === "number" ? value : null;
+};
+
+/** A finding in one short line, for a phone at night: "Temperature 26.9 °C, limit 29.0". `value` is what is believed now. */
+export function shortWords(finding: FindingView, value: number | null): string {
+  const { quantityLabel: label, decimals, unitLabel, point } = finding;
+  const name = point === "display" ? label : `${label}, ${pointWords(point)}`;
+  const shown = value ?? numberOf(finding, "worst") ?? numberOf(finding, "value");
+  if (finding.kind === "silent") return `${name} ${finding.ended === null ? "not known" : "was silent"}`;
+  if (finding.kind === "wrong state") {
+    const word = String(finding.evidence.word ?? finding.rule).replaceAll("_", " ");
+    return `${name} ${finding.ended === null ? "" : "was "}${word}`;
+  }
+  const now = shown === null ? name : `${name} ${withUnit(shown, decimals, unitLabel)}`;
+  if (finding.kind === "too fast") {
+    const rate = numberOf(finding, "rate");
+    return rate === null ? `${now}, changing too fast` : `${now}, ${rateWords(rate, decimals, unitLabel)}`;
+  }
+  const isPast = Math.abs(numberOf(finding, "deviation") ?? 0) >= 1;
+  const level = numberOf(finding, isPast ? "limit" : "edge");
+  if (level === null) return now;
+  const side = finding.rule.includes("low") ? "from" : "to";
+  return `${now}, ${isPast ? "limit" : `band ${side}`} ${valueWords(level, decimals)}`;
+}
+
+/** Since when, and how long that is; for what is over, from when to when. */
+export function whenWords(finding: FindingView, clock: ZoneClock, now: number): string {
+  const began = clock.near(finding.began, now);
+  return finding.ended === null
+    ? `since ${began}, ${lastedWords(now - finding.began)}`
+    : `from ${began} to ${clock.near(finding.ended, now)}, ${lastedWords(finding.ended - finding.began)}`;
+}
