@@ -35,27 +35,28 @@ async function main(): Promise<void> {
   process.stdout.write(`${JSON.stringify({ ready: true })}\n`);
   try {
     while (!stopping) {
-      const evaluator = await openEvaluator({ store, holder, clock, monotonic: () => performance.now() });
-      if (!evaluator) await sleep(RETRY_MS);
-      else await evaluateUntilSuperseded(evaluator, store);
+      await evaluateUntilSuperseded(store, () =>
+        openEvaluator({ store, holder, clock, monotonic: () => performance.now() }),
+      );
     }
   } finally {
     await store.close();
   }
 }
 
-async function evaluateUntilSuperseded(evaluator: Evaluator, store: Store): Promise<void> {
-  log.info("evaluating");
+async function evaluateUntilSuperseded(store: Store, open: () => Promise<Evaluator | null>): Promise<void> {
   try {
+    const evaluator = await open();
+    if (!evaluator) return await sleep(RETRY_MS);
+    log.info("evaluating");
     await evaluateUntilStopped(evaluator, store);
+    await evaluator.release();
   } catch (error) {
     if (!(error instanceof StoreError)) throw error;
-    // Another evaluator took over, or the store could not write: nothing was committed, so starting again from the cursor is right.
+    // Another evaluator took over, or the store is away: nothing was committed, so starting again from the cursor is right.
     log.warn({ code: error.code, cause: error.cause }, error.message);
     await sleep(RETRY_MS);
-    return;
   }
-  await evaluator.release();
 }
 
 async function evaluateUntilStopped(evaluator: Evaluator, store: Store): Promise<void> {

@@ -23,7 +23,7 @@ export async function claimsOf(store: Store): Promise<unknown> {
   const [from, to] = [0, Number.MAX_SAFE_INTEGER];
   const claims: Record<string, unknown> = {};
   for (const stream of streams) {
-    const name = `${stream.pointCode}/${stream.quantity}/${stream.origin}`;
+    const name = `${stream.system}/${stream.pointCode}/${stream.quantity}/${stream.origin}`;
     const rollups = [];
     for (const width of [900_000, 10_800_000, 86_400_000])
       rollups.push(await store.readRollups({ streams: [stream.id], from, to, width }));

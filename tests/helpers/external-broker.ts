@@ -1,0 +1,54 @@
+import { spawn } from "node:child_process";
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { createServer } from "node:net";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import mqtt from "mqtt";
+import { until } from "../ingest/accept-parts.ts";
+
+async function freePort(): Promise<number> {
+  const server = createServer();
+  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+  const address = server.address();
+  await new Promise((resolve) => server.close(resolve));
+  if (address === null || typeof address === "string") throw new Error("no free port was given");
+  return address.port;
+}
+
+/** Starts that broker on this machine, with room to keep for a subscriber who is away what a test sends meanwhile. */
+export async function startExternalBroker(
+  program: string,
+): Promise<{ readonly url: string; close(): Promise<void> }> {
+  const folder = await mkdtemp(join(tmpdir(), "homewater-broker-"));
+  const port = await freePort();
+  const url = `mqtt://127.0.0.1:${port}`;
+  const settings = [
+    `listener ${port} 127.0.0.1`,
+    "allow_anonymous true",
+    "max_inflight_messages 2000",
+    "max_queued_messages 1000000",
+    "",
+  ];
+  await writeFile(join(folder, "broker.conf"), settings.join("\n"));
+  const child = spawn(program, ["-c", join(folder, "broker.conf")], { stdio: "ignore" });
+  const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
+  const close = async () => {
+    child.kill("SIGKILL");
+    await ended;
+    await rm(folder, { recursive: true, force: true });
+  };
+  try {
+    await until(
+      () =>
+        mqtt.connectAsync(url, { reconnectPeriod: 0 }, false).then(
+          (client) => client.endAsync().then(() => true),
+          () => false,
+        ),
+      "the broker answers",
+    );
+  } catch (error) {
+    await close();
+    throw error;
+  }
+  return { url, close };
+}
