@@ -1,0 +1,31 @@
+/** What the bench form of one system is drawn from: plain data, read once when the page is opened. */
+import type { BandEdges } from "../habitat/band.ts";
+import type { Instant } from "../time/instant.ts";
+import type { LastBenchView } from "../wire/bench-forms.ts";
+import type { BenchWaterView } from "../wire/bench-water.ts";
+import type { BenchField } from "./field.ts";
+
+export type LastResult = LastBenchView["quantities"][number]["last"][number];
+
+/** What is known of one quantity at one point. */
+export interface FieldHere {
+  readonly point: string;
+  readonly field: BenchField;
+  readonly band: BandEdges | null;
+  readonly bandSource: string | null;
+  /** Newest first; voided and superseded ones left out. */
+  readonly last: readonly LastResult[];
+}
+export interface BenchFormView {
+  readonly now: Instant;
+  readonly zone: string;
+  readonly siteName: string;
+  readonly system: string;
+  readonly name: string;
+  readonly points: readonly string[];
+  /** In walking order: what has been tested here or has a band. */
+  readonly here: readonly FieldHere[];
+  /** Bands of what is only computed, by point. */
+  readonly ammoniaBands: readonly { readonly point: string; readonly band: BandEdges }[];
+  readonly water: BenchWaterView;
+}
