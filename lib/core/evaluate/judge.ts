@@ -49,7 +49,8 @@ export function judgeBand(judged: Judged, out: Outputs): number | null {
   if (how === null) return null;
   const { high, low } = state.conditions;
   if (how === 0 && isQuiet(high) && isQuiet(low)) return how;
-  const back = deadband(edges, stream.spec.decimals);
+  // A result a person reads off has no noise to be held against; "below 0.02" is nowhere near 0.02.
+  const back = stream.origin === "bench" || state.mark !== null ? 0 : deadband(edges, stream.spec.decimals);
   for (const side of SIDES) {
     const condition = state.conditions[side];
     const level = (side === "high") === how > 0 && how !== 0 ? levelOn(side, value, edges) : 0;

@@ -5,6 +5,7 @@
 import { type Alarm, type AlarmTransition, isStanding, nextAlarmState } from "../alarms/alarm.ts";
 import { type Finding, findingId, interrupts, type Level, levelOf, severityOf } from "../alarms/finding.ts";
 import { type Instant, SECOND } from "../time/instant.ts";
+import { isQuiet, type QuietWindow } from "./quiet-windows.ts";
 import type { StreamSettings, SystemSettings } from "./settings.ts";
 import { CONDITIONS, type ConditionName, type WaterState } from "./water-state.ts";
 
@@ -19,6 +20,8 @@ export interface Watch {
   readonly silent: Map<number, Finding>;
   /** Standing alarms by stream and condition. */
   readonly alarms: Map<string, Alarm>;
+  /** What people logged that explains the water for a while: no new alarm rings for it. */
+  quiet: readonly QuietWindow[];
   /** No timer falls due before this; may be too early, never too late. */
   nextDue: Instant;
 }
@@ -32,6 +35,7 @@ export const emptyWatch = (): Watch => ({
   due: new Map(),
   silent: new Map(),
   alarms: new Map(),
+  quiet: [],
   nextDue: Number.POSITIVE_INFINITY,
 });
 export const emptyEffects = (): WatchEffects => ({ findings: new Map(), alarms: new Map(), transitions: [] });
@@ -167,7 +171,7 @@ export function observe(
     // For every reading there is: where nothing stands and nothing interrupts there is nothing to look up.
     if (watch.alarms.size === 0 && !interrupts(level)) continue;
     const alarm = watch.alarms.get(alarmKey(stream.id, name));
-    if (!alarm && !interrupts(level)) continue;
+    if (!alarm && (!interrupts(level) || isQuiet(watch.quiet, stream, name, level, state.at))) continue;
     const limit = open?.evidence.limit;
     const facts = {
       eventAt: state.at,
@@ -188,6 +192,34 @@ export function observe(
       facts,
       effects,
     );
+  }
+}
+
+/** A person has seen an alarm. Nothing happens where it is back to normal already, or was seen before. */
+export function acknowledge(
+  watch: Watch,
+  given: { readonly alarm: string; readonly by: string; readonly at: Instant; readonly received: Instant },
+  effects: WatchEffects,
+): void {
+  for (const [key, alarm] of watch.alarms) {
+    if (alarm.id !== given.alarm) continue;
+    const to = nextAlarmState(alarm.state, { kind: "acknowledged", by: given.by });
+    if (to === alarm.state) return;
+    const seen: Alarm = { ...alarm, state: to, acknowledged: given.received, acknowledgedBy: given.by };
+    effects.alarms.set(seen.id, seen);
+    effects.transitions.push({
+      alarm: seen.id,
+      from: alarm.state,
+      to,
+      cause: `acknowledged by ${given.by}`,
+      value: null,
+      limit: null,
+      eventAt: given.at,
+      at: given.received,
+    });
+    if (isStanding(to)) watch.alarms.set(key, seen);
+    else watch.alarms.delete(key);
+    return;
   }
 }
 

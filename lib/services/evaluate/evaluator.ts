@@ -3,26 +3,24 @@
  * It computes outside transactions; a commit that finds the cursor or the lease moved is thrown away (StoreError "superseded").
  */
 
-import { isStanding } from "../../core/alarms/alarm.ts";
 import type { Input } from "../../core/evaluate/outputs.ts";
-import type { SystemSettings } from "../../core/evaluate/settings.ts";
 import {
   acceptingStarted,
-  alarmKeyOf,
+  acknowledge,
   emptyEffects,
   emptyWatch,
   hear,
   observe,
   passTime,
-  type Watch,
   type WatchEffects,
 } from "../../core/evaluate/watch.ts";
-import { readWater } from "../../core/evaluate/water-state.ts";
-import { DAY, type Instant, SECOND } from "../../core/time/instant.ts";
+import { type Instant, SECOND } from "../../core/time/instant.ts";
 import type { JournalEntry, Lease, Store } from "../../store/port.ts";
-import { firstInputAt, inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
+import { type Disorder, mark, markSetUp, withDerived } from "./disorder.ts";
+import { inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
 import { addEffects, addOutputs, builtPatch, emptyPatch, type PatchBuilder } from "./patch.ts";
 import { createRedo, extendRedo, type Redo, redoSlice, rewindRedo } from "./redo.ts";
+import { type Run, readQuiet, renewRun, restoreRun } from "./run.ts";
 import { type CompiledSetUp, compileSetUp } from "./settings-of.ts";
 import { createWalker, currentOf, goBack, takeOutputs, type Walker, walk } from "./system-run.ts";
 
@@ -35,17 +33,6 @@ const ROWS_AT_ONCE = 6_000;
 const QUIET = 2 * SECOND;
 const LONGEST_WAIT = 30 * SECOND;
 
-interface Run {
-  settings: SystemSettings;
-  walker: Walker;
-  watch: Watch;
-}
-/** What has to be judged again at the end of a pass: from when, and which streams fresh readings came for. */
-interface OutOfOrder {
-  from: Instant;
-  readonly streams: Set<number>;
-}
-type Disorder = Map<string, OutOfOrder>;
 interface Pending {
   readonly redo: Redo;
   firstMarked: number;
@@ -103,50 +90,12 @@ class Engine implements Evaluator {
   }
 
   async restore(): Promise<void> {
-    for (const settings of this.setUp.systems.values()) await this.restoreSystem(settings);
-    for (const dirty of await this.deps.store.readDirty())
+    const { store } = this.deps;
+    for (const [id, settings] of this.setUp.systems)
+      this.runs.set(id, await restoreRun(store, settings, this.setUp.sources, this.cursor.received));
+    await readQuiet(store, this.runs, this.cursor.received, null);
+    for (const dirty of await store.readDirty())
       this.markLate(dirty.system, dirty.from, this.cursor.received);
-  }
-
-  private async restoreSystem(settings: SystemSettings): Promise<void> {
-    const { store } = this.deps;
-    const id = settings.system.id;
-    const checkpoint = await store.checkpointAtOrBefore(id, Number.MAX_SAFE_INTEGER);
-    const walker = createWalker(settings, checkpoint ? readWater(checkpoint.state) : undefined);
-    // Folding what the cursor has already seen gives the state back; its outputs are stored and are dropped here.
-    let from = checkpoint?.at ?? 0;
-    for (;;) {
-      const inputs = await inputsBetween(
-        store,
-        settings,
-        this.setUp.sources,
-        from,
-        from + DAY,
-        this.cursor.received,
-      );
-      for (const input of inputs) walk(walker, input, true);
-      takeOutputs(walker);
-      const next = await firstInputAt(store, settings, from + DAY);
-      if (next === null || next > this.cursor.received + DAY) break;
-      from = next;
-    }
-    this.runs.set(id, { settings, walker, watch: await this.restoreWatch(settings) });
-  }
-
-  private async restoreWatch(settings: SystemSettings): Promise<Watch> {
-    const { store } = this.deps;
-    const watch = emptyWatch();
-    const system = settings.system.id;
-    for (const alarm of await store.readAlarms({ active: true, system, limit: 10_000 }))
-      if (isStanding(alarm.state)) watch.alarms.set(alarmKeyOf(alarm), alarm);
-    for (const finding of await store.readFindings({ open: true, system, limit: 10_000 }))
-      if (finding.kind === "silent") watch.silent.set(finding.stream, finding);
-    for (const row of await store.readCurrent(settings.streams.map((stream) => stream.id))) {
-      if (row.silentAt === null || settings.byId.get(row.stream)?.silenceMs == null) continue;
-      if (!watch.silent.has(row.stream)) watch.due.set(row.stream, row.silentAt);
-    }
-    watch.nextDue = Math.min(Number.POSITIVE_INFINITY, ...watch.due.values());
-    return watch;
   }
 
   async pass(options: { readonly ticking?: boolean; readonly hurry?: boolean } = {}): Promise<PassReport> {
@@ -196,6 +145,8 @@ class Engine implements Evaluator {
         this.take(batch, entry, disorder, touched, effects);
       }
       if (entry.kind === "bench") await this.markBench(entry, disorder);
+      if (entry.kind === "acknowledge") await this.acknowledge(entry, effects);
+      if (entry.kind === "log") await readQuiet(this.deps.store, this.runs, entry.received, entry.ref);
       if (entry.kind === "set-up") markSetUp(entry, disorder);
       this.cursor = { seq: entry.seq, received: entry.received };
       taken++;
@@ -209,6 +160,11 @@ class Engine implements Evaluator {
     this.gather(touched, restarted, patch, effects);
     await this.commit(patch);
     return next;
+  }
+
+  private async acknowledge(entry: JournalEntry, effects: WatchEffects): Promise<void> {
+    for (const given of await this.deps.store.acknowledgementOf([entry]))
+      for (const run of this.runs.values()) acknowledge(run.watch, given, effects);
   }
 
   private restart(at: Instant, restarted: Set<string>): void {
@@ -232,16 +188,7 @@ class Engine implements Evaluator {
         this.runs.set(id, { settings, walker: createWalker(settings), watch: emptyWatch() });
         continue;
       }
-      const { water, out, snapshots, checkpoints, nextSnapshot, nextCheckpoint } = run.walker;
-      run.walker = {
-        ...createWalker(settings, water),
-        out,
-        snapshots,
-        checkpoints,
-        nextSnapshot,
-        nextCheckpoint,
-      };
-      run.settings = settings;
+      renewRun(run, settings);
       // Judging again goes on with what is set up now.
       const pending = this.late.get(id);
       if (pending?.redo.walker) rewindRedo(pending.redo, pending.redo.position);
@@ -295,10 +242,11 @@ class Engine implements Evaluator {
     const stream = settings.byId.get(input.stream);
     if (!stream) return;
     if (!input.recorded) hear(watch, settings, stream, received, effects);
-    walker.out.recent.length = 0;
+    const { recent } = walker.out;
+    const before = recent.length;
     if (!walk(walker, input, true)) mark(disorder, settings.system.id, input.at, stream.id);
-    for (const id of walker.out.recent) {
-      const each = settings.byId.get(id);
+    for (let i = before; i < recent.length; i++) {
+      const each = settings.byId.get(recent[i] as number);
       if (each) observe(watch, settings, each, walker.water, received, effects);
     }
   }
@@ -417,7 +365,8 @@ class Engine implements Evaluator {
     const run = this.runs.get(system);
     if (!run) throw new Error(`late data for a system that is not set up: ${system}`);
     const density = run.settings.streams.reduce((sum, s) => sum + (s.interval ? 1 / s.interval : 0), 0);
-    const frontier = run.walker.water.frontier.at;
+    // Bench results may be newer than any reading, and a system may have nothing else: all that is known by now is judged.
+    const frontier = Math.max(run.walker.water.frontier.at, this.cursor.received);
     const slice = await redoSlice(
       this.deps.store,
       run.settings,
@@ -457,30 +406,4 @@ class Engine implements Evaluator {
   async release(): Promise<void> {
     await this.deps.store.releaseLease(LEASE_NAME, this.lease);
   }
-}
-
-function mark(disorder: Disorder, system: string, from: Instant, stream: number): void {
-  const marked = disorder.get(system);
-  if (!marked) disorder.set(system, { from, streams: new Set([stream]) });
-  else {
-    marked.from = Math.min(marked.from, from);
-    marked.streams.add(stream);
-  }
-}
-
-/** A set-up entry names what to judge again as "system:<id>@<from>"; it moves no alarm by itself. */
-function markSetUp(entry: JournalEntry, disorder: Disorder): void {
-  const named = /^system:(.+)@(-?\d+)$/.exec(entry.ref ?? "");
-  if (!named) return;
-  const [, system, from] = named as unknown as [string, string, string];
-  const marked = disorder.get(system);
-  if (marked) marked.from = Math.min(marked.from, Number(from));
-  else disorder.set(system, { from: Number(from), streams: new Set() });
-}
-
-function withDerived(settings: SystemSettings, streams: ReadonlySet<number>): Set<number> {
-  const all = new Set(streams);
-  for (const id of streams)
-    for (const { target } of settings.byId.get(id)?.derivations ?? []) all.add(target);
-  return all;
 }

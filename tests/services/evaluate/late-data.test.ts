@@ -121,3 +121,31 @@ test("recorded data of a sender first heard of while the evaluator runs keeps it
     ["out of band", true],
   ]);
 });
+
+test("an excursion that came and went while no evaluator ran is one alarm, though its probe reports after another of higher rank", async () => {
+  const { store, site } = await opened();
+  const { temperature, conductivity, ph, oxygen } = site.streams;
+  for (let step = 0; step < 14; step++) {
+    const at = FIRST + step * 5 * MINUTE;
+    // One commit each; oxygen is judged before pH, and comes after it.
+    const values = [
+      [temperature, 15],
+      [conductivity, 41],
+      [ph, 8.05],
+      [oxygen, step >= 3 && step < 10 ? 6 : 8.1],
+    ] as const;
+    for (const [index, [stream, value]] of values.entries())
+      await append(store, at + index * 1_000, stream.id, site.gateway, [{ at, value }]);
+  }
+  await evaluateAll(await evaluatorOf(store));
+  const alarms = (await store.readAlarms({ limit: 10 })).filter((alarm) => alarm.kind === "out of band");
+  expect(alarms.map(({ quantity, rule, state }) => [quantity, rule, state])).toEqual([
+    ["oxygen_saturation", "low", "RTN_UNACK"],
+  ]);
+  const transitions = await store.readTransitions(alarms[0]?.id ?? "");
+  // Three samples of delay to raise and three good ones to return, each seen at the reading that made it so.
+  expect(transitions.map(({ to, eventAt }) => [to, (eventAt - FIRST) / (5 * MINUTE)])).toEqual([
+    ["UNACK", 6],
+    ["RTN_UNACK", 13],
+  ]);
+});

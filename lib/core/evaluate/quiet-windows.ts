@@ -1,0 +1,55 @@
+/** Which alarms a logged event keeps from ringing. Evaluation goes on, findings are kept: only the call is withheld, and only for a time. */
+import type { Level } from "../alarms/finding.ts";
+import type { LogEntry } from "../log/entry.ts";
+import { inForce } from "../log/entry.ts";
+import type { QuietRule } from "../log/kinds.ts";
+import { mayBeQuiet, quietRules, quietUntil } from "../log/quiet.ts";
+import type { Instant } from "../time/instant.ts";
+import type { StreamSettings } from "./settings.ts";
+import type { ConditionName } from "./water-state.ts";
+
+export interface QuietWindow {
+  /** The log entry it comes from. */
+  readonly root: string;
+  readonly from: Instant;
+  readonly until: Instant;
+  readonly rules: readonly QuietRule[];
+}
+
+/** The windows of log entries, as their versions in force have them; entries that keep nothing quiet give none. */
+export function windowsOf(entries: readonly LogEntry[]): QuietWindow[] {
+  return entries.flatMap((entry): QuietWindow[] => {
+    const version = inForce(entry);
+    const until = quietUntil(version);
+    const rules = quietRules(version);
+    if (until === null || until <= version.at || rules.length === 0) return [];
+    return [{ root: entry.root, from: version.at, until, rules }];
+  });
+}
+
+const isRate = (condition: ConditionName) => condition === "rising" || condition === "falling";
+
+function covers(rule: QuietRule, stream: StreamSettings, condition: ConditionName): boolean {
+  if (rule.quantity !== stream.quantity || (rule.point !== null && rule.point !== stream.pointCode))
+    return false;
+  if (rule.part === "rate") return isRate(condition);
+  return rule.part === "all" || condition === "low";
+}
+
+/**
+ * Whether a condition of a stream, at a moment of event time, is explained by what somebody logged. Level and leak never are, nor the
+ * action limits of oxygen and temperature (their rates may be).
+ */
+export function isQuiet(
+  windows: readonly QuietWindow[],
+  stream: StreamSettings,
+  condition: ConditionName,
+  level: Level,
+  at: Instant,
+): boolean {
+  if (windows.length === 0 || !mayBeQuiet(stream.quantity, isRate(condition) ? 1 : level)) return false;
+  return windows.some(
+    (window) =>
+      at >= window.from && at < window.until && window.rules.some((rule) => covers(rule, stream, condition)),
+  );
+}

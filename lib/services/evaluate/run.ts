@@ -1,0 +1,88 @@
+/** One system under evaluation, and how it is brought back as of the cursor. */
+import { isStanding } from "../../core/alarms/alarm.ts";
+import { windowsOf } from "../../core/evaluate/quiet-windows.ts";
+import type { SystemSettings } from "../../core/evaluate/settings.ts";
+import { alarmKeyOf, emptyWatch, type Watch } from "../../core/evaluate/watch.ts";
+import { readWater } from "../../core/evaluate/water-state.ts";
+import { DAY, type Instant } from "../../core/time/instant.ts";
+import type { Source, Store } from "../../store/port.ts";
+import { firstInputAt, inputsBetween } from "./inputs.ts";
+import { createWalker, takeOutputs, type Walker, walk } from "./system-run.ts";
+
+export interface Run {
+  settings: SystemSettings;
+  walker: Walker;
+  watch: Watch;
+}
+
+const MANY = 10_000;
+/** No window of quiet lasts longer than a day. */
+const LONGEST_QUIET = DAY;
+
+/** The run of a system holding exactly what was received up to the cursor. */
+export async function restoreRun(
+  store: Store,
+  settings: SystemSettings,
+  sources: ReadonlyMap<number, Source>,
+  received: Instant,
+): Promise<Run> {
+  const checkpoint = await store.checkpointAtOrBefore(settings.system.id, Number.MAX_SAFE_INTEGER);
+  const walker = createWalker(settings, checkpoint ? readWater(checkpoint.state) : undefined);
+  // Folding what the cursor has already seen gives the state back; its outputs are stored and are dropped here.
+  let from = checkpoint?.at ?? 0;
+  for (;;) {
+    const inputs = await inputsBetween(store, settings, sources, from, from + DAY, received);
+    for (const input of inputs) walk(walker, input, true);
+    takeOutputs(walker);
+    const next = await firstInputAt(store, settings, from + DAY);
+    if (next === null || next > received + DAY) break;
+    from = next;
+  }
+  return { settings, walker, watch: await restoreWatch(store, settings) };
+}
+
+async function restoreWatch(store: Store, settings: SystemSettings): Promise<Watch> {
+  const watch = emptyWatch();
+  const system = settings.system.id;
+  for (const alarm of await store.readAlarms({ active: true, system, limit: MANY }))
+    if (isStanding(alarm.state)) watch.alarms.set(alarmKeyOf(alarm), alarm);
+  for (const finding of await store.readFindings({ open: true, system, limit: MANY }))
+    if (finding.kind === "silent") watch.silent.set(finding.stream, finding);
+  for (const row of await store.readCurrent(settings.streams.map((stream) => stream.id))) {
+    if (row.silentAt === null || settings.byId.get(row.stream)?.silenceMs == null) continue;
+    if (!watch.silent.has(row.stream)) watch.due.set(row.stream, row.silentAt);
+  }
+  watch.nextDue = Math.min(Number.POSITIVE_INFINITY, ...watch.due.values());
+  return watch;
+}
+
+/** What is set up has changed: the same state under new settings. */
+export function renewRun(run: Run, settings: SystemSettings): void {
+  const { water, out, snapshots, checkpoints, nextSnapshot, nextCheckpoint } = run.walker;
+  run.walker = {
+    ...createWalker(settings, water),
+    out,
+    snapshots,
+    checkpoints,
+    nextSnapshot,
+    nextCheckpoint,
+  };
+  run.settings = settings;
+}
+
+/** Learn what is logged and keeps something quiet now: of one entry's systems, or of all. */
+export async function readQuiet(
+  store: Store,
+  runs: ReadonlyMap<string, Run>,
+  now: Instant,
+  root: string | null,
+): Promise<void> {
+  const changed = root === null ? null : await store.readLogEntry(root);
+  const touched = changed?.versions.flatMap((version) => version.systems) ?? [...runs.keys()];
+  for (const id of new Set(touched)) {
+    const run = runs.get(id);
+    if (!run) continue;
+    const range = { from: now - LONGEST_QUIET, to: now + LONGEST_QUIET, systems: [id], limit: MANY };
+    run.watch.quiet = windowsOf(await store.readLog(range));
+  }
+}
