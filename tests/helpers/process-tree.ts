@@ -35,7 +35,7 @@ export function createProcessTree(): ProcessTree {
   return {
     async launch(file, { env, args = [], saysReady }) {
       const child = spawn(process.execPath, ["--import", "tsx", file, ...args], {
-        env: { ...environment(), ...env },
+        env: { ...environment(), NODE_ENV: "test", ...env },
         stdio: ["ignore", "pipe", "pipe"],
         detached: true,
       });
@@ -73,7 +73,7 @@ export function createProcessTree(): ProcessTree {
 }
 
 /** This machine's environment without settings of Homewater that somebody may have exported. */
-function environment(): NodeJS.ProcessEnv {
+function environment(): Record<string, string | undefined> {
   return Object.fromEntries(Object.entries(process.env).filter(([name]) => !name.startsWith("HOMEWATER_")));
 }
 

@@ -3,6 +3,7 @@
  * It computes outside transactions; a commit that finds the cursor or the lease moved is thrown away (StoreError "superseded").
  */
 
+import { isLate } from "../../core/evaluate/fold.ts";
 import type { Input } from "../../core/evaluate/outputs.ts";
 import {
   acceptingStarted,
@@ -78,6 +79,8 @@ class Engine implements Evaluator {
   /** The journal position of the last commit: what the next one compares with. */
   private committed: number;
   private entriesAtOnce = 64;
+  /** A fresh reading came out of order in this pass. */
+  private isDisturbed = false;
 
   constructor(
     private readonly deps: EvaluatorDeps,
@@ -132,6 +135,7 @@ class Engine implements Evaluator {
     if (readings.some((reading) => !this.setUp.sources.has(reading.source))) await this.compile();
     let next = 0;
     let taken = 0;
+    this.isDisturbed = false;
     for (const entry of entries) {
       await this.learn(entry);
       this.passTimeTo(entry.received, effects, touched);
@@ -150,12 +154,14 @@ class Engine implements Evaluator {
       if (entry.kind === "set-up") markSetUp(entry, disorder);
       this.cursor = { seq: entry.seq, received: entry.received };
       taken++;
-      if (next >= ROWS_AT_ONCE) break;
+      // What follows must find a fresh reading folded in, or an alarm that it calls for would come late or never.
+      if (next >= ROWS_AT_ONCE || this.isDisturbed) break;
     }
     this.entriesAtOnce = Math.max(
       1,
       Math.min(ENTRIES_AT_ONCE, Math.ceil((ROWS_AT_ONCE * taken) / Math.max(next, 1))),
     );
+    if (this.isDisturbed) this.entriesAtOnce = Math.min(this.entriesAtOnce, 4 * taken);
     await this.backAndForth(disorder, patch, effects, touched);
     this.gather(touched, restarted, patch, effects);
     await this.commit(patch);
@@ -244,7 +250,10 @@ class Engine implements Evaluator {
     if (!input.recorded) hear(watch, settings, stream, received, effects);
     const { recent } = walker.out;
     const before = recent.length;
-    if (!walk(walker, input, true)) mark(disorder, settings.system.id, input.at, stream.id);
+    if (!walk(walker, input, true)) {
+      mark(disorder, settings.system.id, input.at, stream.id);
+      if (!isLate(input, stream)) this.isDisturbed = true;
+    }
     for (let i = before; i < recent.length; i++) {
       const each = settings.byId.get(recent[i] as number);
       if (each) observe(watch, settings, each, walker.water, received, effects);
