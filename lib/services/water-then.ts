@@ -1,12 +1,9 @@
+import { BENCH_NEAR, PROBE_NEAR } from "../core/bench/water-near.ts";
 import { FLAG, isGood } from "../core/quality/flag.ts";
-import { HOUR, type Instant, MINUTE } from "../core/time/instant.ts";
+import type { Instant } from "../core/time/instant.ts";
 import type { AmmoniaAnswer } from "../core/wire/answers.ts";
 import type { Store, Stream } from "../store/port.ts";
 import type { SystemSetUp } from "./set-up.ts";
-
-/** A probe's reading speaks for a sample taken this close to it; a bench result keeps longer (pH moves over a day, salinity hardly). */
-const PROBE_NEAR = 30 * MINUTE;
-const BENCH_NEAR = 24 * HOUR;
 
 export interface Measured {
   readonly value: number;

@@ -1,0 +1,75 @@
+"use client";
+
+import css from "./pad.module.css";
+import type { PadKey } from "./pad-keys.ts";
+
+const ROWS: readonly (readonly PadKey[])[] = [
+  ["7", "8", "9", "⌫"],
+  ["4", "5", "6", "<"],
+  ["1", "2", "3", ">"],
+];
+const NAMES: Partial<Record<PadKey, string>> = {
+  "⌫": "delete",
+  "<": "less than",
+  ">": "more than",
+  "±": "minus sign",
+  ".": "point",
+};
+
+function Key({ name, onKey }: { name: PadKey; onKey: (key: PadKey) => void }) {
+  return (
+    <button
+      type="button"
+      aria-label={NAMES[name]}
+      data-key={name}
+      // The field keeps the focus, so that its text stays selected where it was.
+      onPointerDown={(event) => event.preventDefault()}
+      onClick={() => onKey(name)}
+    >
+      {name}
+    </button>
+  );
+}
+
+/** Keys for wet gloves: 56 px and more, one hand, in the field that has the focus. */
+export function NumberPad({
+  signed,
+  onKey,
+  onNote,
+  onNext,
+  onOwn,
+}: {
+  signed: boolean;
+  onKey: (key: PadKey) => void;
+  onNote: () => void;
+  onNext: () => void;
+  onOwn: () => void;
+}) {
+  return (
+    <div className={css.pad} role="group" aria-label="Number pad">
+      {ROWS.flat().map((name) => (
+        <Key key={name} name={name} onKey={onKey} />
+      ))}
+      {signed ? (
+        <Key name="±" onKey={onKey} />
+      ) : (
+        <button type="button" className={css.word} onClick={onNote}>
+          note
+        </button>
+      )}
+      <Key name="0" onKey={onKey} />
+      <Key name="." onKey={onKey} />
+      <button
+        type="button"
+        className={css.next}
+        onPointerDown={(event) => event.preventDefault()}
+        onClick={onNext}
+      >
+        next
+      </button>
+      <button type="button" className={css.own} onClick={onOwn}>
+        use this device's own keyboard
+      </button>
+    </div>
+  );
+}
