@@ -1,0 +1,192 @@
+"use client";
+
+import type { NightItem, OvernightView, StreamState, SystemState } from "../../lib/core/wire/views.ts";
+import type { Span } from "./chart-data.ts";
+import type { LogMark } from "./log-marks.ts";
+import css from "./overnight.module.css";
+import { OvernightItem } from "./overnight-item.tsx";
+import { COMPLETE, GROUP_TITLES, incomplete, inSentence, shareWords } from "./overnight-words.ts";
+import { pointWords } from "./stream-words.ts";
+import { Mark } from "./strip.tsx";
+import type { ZoneClock } from "./time-words.ts";
+import type { Shown } from "./use-night.ts";
+
+export interface NightProps {
+  readonly night: OvernightView;
+  readonly shown: ReadonlyMap<string, Shown>;
+  /** The systems as they are now; empty on a frozen copy. */
+  readonly systems: readonly SystemState[];
+  readonly marks: readonly LogMark[];
+  /** What a log entry that should be closed asks for, by system. */
+  readonly checkFirst: ReadonlyMap<string, string>;
+  readonly clock: ZoneClock;
+  readonly now: number;
+  readonly isPrinting: boolean;
+  readonly onAcknowledge: ((shown: Shown) => void) | null;
+}
+
+function Item({
+  props,
+  item,
+  group,
+  span,
+}: {
+  readonly props: NightProps;
+  readonly item: NightItem;
+  readonly group: OvernightView["groups"][number]["group"];
+  readonly span: Span;
+}) {
+  const shown = props.shown.get(item.finding);
+  if (shown === undefined) return null;
+  const { finding } = shown;
+  const system = props.systems.find((row) => row.system === finding.system);
+  const stream: StreamState | undefined = system?.streams.find(
+    (row) => row.quantity === finding.quantity && row.point === finding.point,
+  );
+  const { onAcknowledge } = props;
+  return (
+    <OvernightItem
+      shown={shown}
+      item={item}
+      group={group}
+      stream={stream ?? null}
+      near={item.near.flatMap((id) => props.shown.get(id) ?? [])}
+      marks={props.marks.filter((mark) => mark.systems.includes(finding.system))}
+      checkFirst={props.checkFirst.get(finding.system) ?? ""}
+      span={span}
+      clock={props.clock}
+      now={props.now}
+      isPrinting={props.isPrinting}
+      onAcknowledge={onAcknowledge === null ? null : () => onAcknowledge(shown)}
+    />
+  );
+}
+
+/** Streams that are not known and have no finding of their own that says so. */
+function unsaid(night: OvernightView): OvernightView["unknown"] {
+  const told = new Set(
+    night.findings
+      .filter((finding) => finding.kind === "silent" && finding.ended === null)
+      .map((finding) => `${finding.system}/${finding.quantity}`),
+  );
+  return night.unknown.filter((row) => !told.has(`${row.system}/${row.quantity}`));
+}
+
+function Unknown({ night, clock }: { readonly night: OvernightView; readonly clock: ZoneClock }) {
+  const rows = unsaid(night);
+  return rows.map((row) => (
+    <li key={`${row.system}/${row.quantity}`} className={`${css.item} ${css.doubtful}`}>
+      <Mark seen="doubtful" />
+      <div className={css.told}>
+        <p className={css.line}>
+          <a href={`/systems/${encodeURIComponent(row.system)}`} className={css.system}>
+            {night.names[row.system] ?? row.system}
+          </a>
+          <span className={css.tag}>not known</span>
+        </p>
+        <p className={css.says}>
+          {night.labels[row.quantity] ?? row.quantity} not known: {row.why}
+        </p>
+        {row.since !== null && <p className={css.when}>last reading {clock.near(row.since, night.to)}</p>}
+      </div>
+    </li>
+  ));
+}
+
+/** Every group of the night in reading order; the calm systems in one line. */
+export function OvernightGroups(props: NightProps) {
+  const { night, clock } = props;
+  const span = { from: night.from, to: night.to };
+  const hasUnknown = unsaid(night).length > 0;
+  const groups =
+    night.groups.some(({ group }) => group === "unknown") || !hasUnknown
+      ? night.groups
+      : [...night.groups, { group: "unknown" as const, items: [] }].sort(
+          (a, b) => Number(a.group === "over") - Number(b.group === "over"),
+        );
+  return (
+    <>
+      {groups.map(({ group, items }) => (
+        <section
+          key={group}
+          className={css.group}
+          data-night-group={group}
+          aria-labelledby={`group-${group}`}
+        >
+          <h2 id={`group-${group}`}>{GROUP_TITLES[group]}</h2>
+          <ul className={css.items}>
+            {items.map((item) => (
+              <Item key={item.finding} props={props} item={item} group={group} span={span} />
+            ))}
+            {group === "unknown" && <Unknown night={night} clock={clock} />}
+          </ul>
+        </section>
+      ))}
+      <section className={css.group} data-night-group="calm" aria-labelledby="group-calm">
+        <h2 id="group-calm">Calm all night</h2>
+        {night.calmAllNight.length === 0 ? (
+          <p className={css.calmLine}>No system stayed calm all night.</p>
+        ) : (
+          <p className={css.calmLine}>
+            <Mark seen="calm" />{" "}
+            <span>
+              {night.calmAllNight.map((code, i) => (
+                <span key={code}>
+                  {i > 0 && " · "}
+                  <a href={`/systems/${encodeURIComponent(code)}`}>{night.names[code] ?? code}</a>
+                </span>
+              ))}
+            </span>
+          </p>
+        )}
+      </section>
+    </>
+  );
+}
+
+/** Streams that got less than 99 % of their readings, worst first, behind a disclosure. */
+export function Completeness({ night }: { readonly night: OvernightView }) {
+  const rows = incomplete(night);
+  const { share } = night.summary;
+  if (share === null) return null;
+  return (
+    <details className={css.complete}>
+      <summary>
+        {shareWords(share)} of expected readings arrived
+        {rows.length > 0 &&
+          `; ${rows.length} ${rows.length === 1 ? "stream" : "streams"} below ${COMPLETE * 100} %`}
+      </summary>
+      {rows.length === 0 ? (
+        <p>Every stream with a known interval got at least {COMPLETE * 100} % of its readings.</p>
+      ) : (
+        <div className={css.scroll}>
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">System</th>
+                <th scope="col">Stream</th>
+                <th scope="col">Got</th>
+                <th scope="col">Expected</th>
+                <th scope="col">Share</th>
+              </tr>
+            </thead>
+            <tbody>
+              {rows.map((row) => (
+                <tr key={`${row.system}/${row.point}/${row.quantity}`}>
+                  <th scope="row">{night.names[row.system] ?? row.system}</th>
+                  <td>
+                    {night.labels[row.quantity] ?? row.quantity}
+                    {row.point === "display" ? "" : `, ${inSentence(pointWords(row.point))}`}
+                  </td>
+                  <td>{row.got}</td>
+                  <td>{row.expected}</td>
+                  <td>{shareWords(row.share)}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      )}
+    </details>
+  );
+}

@@ -1,0 +1,183 @@
+"use client";
+
+import { useState } from "react";
+import type { NightGroup, NightItem, StreamState } from "../../lib/core/wire/views.ts";
+import { Button } from "./button.tsx";
+import type { Span } from "./chart-data.ts";
+import { EvidenceChart } from "./evidence-chart.tsx";
+import type { LogMark } from "./log-marks.ts";
+import css from "./overnight.module.css";
+import { inSentence, lastedWords, leftWords, shortWords, whenWords } from "./overnight-words.ts";
+import type { SeenAs } from "./standing-words.ts";
+import { Mark } from "./strip.tsx";
+import type { ZoneClock } from "./time-words.ts";
+import { isUnanswered, type Shown } from "./use-night.ts";
+
+const NEAR_MS = 30 * 60_000;
+
+export interface ItemProps {
+  readonly shown: Shown;
+  readonly item: NightItem;
+  readonly group: NightGroup;
+  /** The stream behind it now; null on a frozen copy. */
+  readonly stream: StreamState | null;
+  readonly near: readonly Shown[];
+  readonly marks: readonly LogMark[];
+  readonly checkFirst: string;
+  readonly span: Span;
+  readonly clock: ZoneClock;
+  readonly now: number;
+  readonly isPrinting: boolean;
+  /** Null where this reader may not, or where nothing can be answered any more. */
+  readonly onAcknowledge: (() => void) | null;
+}
+
+function seenOf({ finding, hasEnded }: Shown): SeenAs {
+  if (finding.kind === "silent") return "doubtful";
+  if (finding.ended !== null || hasEnded) return "calm";
+  return finding.severity === "look" ? "look" : "action";
+}
+
+const TAG: Readonly<Record<SeenAs, string>> = {
+  action: "needs action",
+  look: "wants a look",
+  doubtful: "not known",
+  unknown: "not known",
+  calm: "over",
+};
+
+/** Who answered, or for how long nobody has. */
+function Answer({
+  shown: { finding },
+  clock,
+  now,
+}: {
+  readonly shown: Shown;
+  readonly clock: ZoneClock;
+  readonly now: number;
+}) {
+  const { alarm } = finding;
+  if (alarm === null) return null;
+  if (isUnanswered(finding))
+    return <span className={css.unanswered}>unanswered {lastedWords(now - alarm.raised)}</span>;
+  if (alarm.acknowledged === null) return null;
+  return (
+    <span className={css.soft}>
+      answered {clock.near(alarm.acknowledged, now)} by {alarm.acknowledgedBy ?? "somebody"}
+    </span>
+  );
+}
+
+/** Of what began near it: one line each, the system named only where it is another one. */
+function Near({
+  of,
+  near,
+  marks,
+  clock,
+}: {
+  readonly of: Shown;
+  readonly near: readonly Shown[];
+  readonly marks: readonly LogMark[];
+  readonly clock: ZoneClock;
+}) {
+  const done = marks.filter((mark) => Math.abs(mark.at - of.finding.began) <= NEAR_MS);
+  if (near.length === 0 && done.length === 0) return null;
+  return (
+    <div className={css.near}>
+      <h4>Within 30 minutes</h4>
+      <ul>
+        {done.map((mark) => (
+          <li key={mark.id}>
+            {clock.clock(mark.at)} {mark.says}
+          </li>
+        ))}
+        {near.map(({ finding }) => (
+          <li key={finding.id}>
+            {clock.clock(finding.began)}{" "}
+            {finding.system === of.finding.system ? "" : `${finding.systemName}, same loop: `}
+            {shortWords(finding, null)}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+/** One finding: a sentence first, then when, what else, how long is left, and its proof. On a phone three lines and the rest behind "More". */
+export function OvernightItem(props: ItemProps) {
+  const { shown, item, group, stream, near, marks, checkFirst, span, clock, now, isPrinting, onAcknowledge } =
+    props;
+  const { finding, hasEnded } = shown;
+  const [isOpen, setOpen] = useState(false);
+  const seen = seenOf(shown);
+  const isActive = finding.ended === null && !hasEnded;
+  const isNumber = finding.kind === "out of band" || finding.kind === "too fast";
+  const left = isActive && isNumber ? leftWords(item.left, finding.decimals) : "";
+  const value = stream !== null && isActive && !stream.silent ? stream.value : null;
+  const when = whenWords(finding, clock, now);
+  return (
+    <li
+      className={`${css.item} ${css[seen]}`}
+      data-finding={finding.id}
+      data-group={group}
+      data-open={isOpen ? "" : undefined}
+      data-unanswered={isUnanswered(finding) ? "" : undefined}
+    >
+      <Mark seen={seen} />
+      <div className={css.told}>
+        <p className={css.line}>
+          <a href={`/systems/${encodeURIComponent(finding.system)}`} className={css.system}>
+            {finding.systemName}
+          </a>
+          <span className={css.tag}>{hasEnded ? "over now" : TAG[seen]}</span>
+          {item.course === "worse" && isActive && <span className={css.course}>getting worse</span>}
+          {item.course === "recovering" && isActive && <span className={css.soft}>recovering</span>}
+          <Answer shown={shown} clock={clock} now={now} />
+        </p>
+        <h3 className={css.says}>{finding.says}</h3>
+        <p className={css.short} aria-hidden="true">
+          {shortWords(finding, value)}
+        </p>
+        <p className={css.when}>
+          {left === "" ? when : <span className={css.wide}>{when} · </span>}
+          {left !== "" && <span className={css.left}>{left}</span>}
+        </p>
+        {checkFirst !== "" && (
+          <p className={css.check}>
+            <b>Check first:</b> {checkFirst}
+          </p>
+        )}
+        <div className={css.more}>
+          <Near of={shown} near={near} marks={marks} clock={clock} />
+        </div>
+      </div>
+      {isNumber || finding.kind === "silent" ? (
+        <div className={`${css.proof} ${css.more}`}>
+          <EvidenceChart finding={finding} span={span} marks={marks} clock={clock} now={isPrinting} />
+        </div>
+      ) : (
+        <div className={css.proof} />
+      )}
+      <div className={css.acts}>
+        {onAcknowledge !== null && isUnanswered(finding) && (
+          <Button
+            kind="main"
+            onClick={onAcknowledge}
+            aria-label={`Acknowledge: ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
+          >
+            Acknowledge
+          </Button>
+        )}
+        <Button
+          kind="bare"
+          className={css.toggle}
+          aria-expanded={isOpen}
+          aria-label={`${isOpen ? "Less" : "More"} of ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
+          onClick={() => setOpen(!isOpen)}
+        >
+          {isOpen ? "Less" : "More"}
+        </Button>
+      </div>
+    </li>
+  );
+}

@@ -1,0 +1,199 @@
+"use client";
+
+import { lazy, Suspense, useMemo, useState } from "react";
+import type { HandoversView } from "../../lib/core/wire/handover.ts";
+import type { LogEntryView } from "../../lib/core/wire/log.ts";
+import type { AcknowledgeAnswer } from "../../lib/core/wire/people.ts";
+import type { OvernightView, SystemsView } from "../../lib/core/wire/views.ts";
+import { Button } from "./button.tsx";
+import { markOf } from "./log-marks.ts";
+import css from "./overnight.module.css";
+import { Completeness, OvernightGroups } from "./overnight-groups.tsx";
+import { lastedWords, nightWords } from "./overnight-words.ts";
+import { StatusLine } from "./status-line.tsx";
+import { clockOf, type ZoneClock } from "./time-words.ts";
+import { Top } from "./top.tsx";
+import { useLive } from "./use-live.ts";
+import { isUnanswered, type Shown, useNight, useSaid } from "./use-night.ts";
+
+const Acknowledge = lazy(() => import("./acknowledge.tsx").then((part) => ({ default: part.Acknowledge })));
+const SignHandover = lazy(() =>
+  import("./sign-handover.tsx").then((part) => ({ default: part.SignHandover })),
+);
+
+export interface OvernightProps {
+  readonly initial: SystemsView;
+  readonly rejected: number | null;
+  readonly night: OvernightView;
+  readonly log: readonly LogEntryView[];
+  readonly handovers: HandoversView["handovers"];
+  readonly may: { readonly acknowledge: boolean; readonly sign: boolean };
+}
+
+/** What was acknowledged here and the live feed does not know yet. */
+type Answered = ReadonlyMap<string, AcknowledgeAnswer>;
+
+function withAnswers(shown: ReadonlyMap<string, Shown>, answered: Answered): ReadonlyMap<string, Shown> {
+  if (answered.size === 0) return shown;
+  return new Map(
+    [...shown].map(([id, row]) => {
+      const { alarm } = row.finding;
+      const answer = alarm === null ? undefined : answered.get(alarm.id);
+      if (alarm === null || answer === undefined || !isUnanswered(row.finding)) return [id, row];
+      const state = alarm.state === "UNACK" ? ("ACK" as const) : ("NORMAL" as const);
+      const seen = { ...alarm, state, acknowledged: answer.at, acknowledgedBy: answer.by };
+      return [id, { ...row, finding: { ...row.finding, alarm: seen } }];
+    }),
+  );
+}
+
+function Earlier({
+  handovers,
+  clock,
+  now,
+}: {
+  readonly handovers: HandoversView["handovers"];
+  readonly clock: ZoneClock;
+  readonly now: number;
+}) {
+  return (
+    <section className={`${css.earlier} no-print`} aria-labelledby="earlier">
+      <h2 id="earlier">Earlier handovers</h2>
+      {handovers.length === 0 ? (
+        <p>None has been signed yet. The night is counted from 18:00 until one is.</p>
+      ) : (
+        <ul>
+          {handovers.map((row) => (
+            <li key={row.id}>
+              <a href={`/overnight/${encodeURIComponent(row.id)}`}>{clock.near(row.signed, now)}</a>{" "}
+              <span>
+                {row.signedBy}
+                {row.passesTo !== null && ` to ${row.passesTo}`}
+                {row.unanswered > 0 && `, ${row.unanswered} unanswered`}
+              </span>
+              {row.note !== "" && <small>{row.note}</small>}
+            </li>
+          ))}
+        </ul>
+      )}
+    </section>
+  );
+}
+
+/** Prints when every chart of the page has been read, or after a moment without them. */
+async function printWhenDrawn(): Promise<void> {
+  const until = performance.now() + 4_000;
+  while (document.querySelector('[data-evidence="waiting"]') !== null && performance.now() < until)
+    await new Promise((resolve) => setTimeout(resolve, 60));
+  window.print();
+}
+
+/** What moved since the last handover, kept true in place. */
+export function OvernightLive({ initial, rejected, night: first, log, handovers, may }: OvernightProps) {
+  const live = useLive(initial, rejected);
+  const { night, shown, fresh, changes, failed, refresh } = useNight(first, live);
+  const said = useSaid(fresh);
+  const clock = clockOf(live.view.zone);
+  const now = Math.floor(live.now / 60_000) * 60_000;
+  const [answered, setAnswered] = useState<Answered>(new Map());
+  const [asked, setAsked] = useState<Shown | null>(null);
+  const [isSigning, setSigning] = useState(false);
+  const [isPrinting, setPrinting] = useState(false);
+  const [done, setDone] = useState("");
+  const rows = useMemo(() => withAnswers(shown, answered), [shown, answered]);
+  const marks = useMemo(() => log.map(markOf).sort((a, b) => a.at - b.at), [log]);
+  const checkFirst = useMemo(
+    () =>
+      new Map(
+        log.flatMap((entry) =>
+          entry.overdue === null
+            ? []
+            : entry.systems.map(({ system }) => [system, entry.overdue ?? ""] as const),
+        ),
+      ),
+    [log],
+  );
+  const unanswered =
+    [...rows.values()].filter(({ finding }) => isUnanswered(finding)).length +
+    fresh.filter(isUnanswered).length;
+  const isSinceHandover = handovers[0]?.signed === night.from;
+  return (
+    <>
+      <Top here="overnight">
+        <StatusLine live={live} />
+      </Top>
+      <main id="main" className={css.page} data-unanswered={unanswered}>
+        <div className={css.title}>
+          <h1>Overnight</h1>
+          <p className={css.since}>
+            since {isSinceHandover ? "the handover of " : ""}
+            {clock.dayClock(night.from)} {clock.name(night.from)} · {lastedWords(now - night.from)}
+          </p>
+          <p className={css.headActs}>
+            <span className={unanswered === 0 ? css.soft : css.unanswered}>
+              {unanswered === 0 ? "nothing unanswered" : `${unanswered} unanswered`}
+            </span>
+            {may.sign && (
+              <Button kind="main" onClick={() => setSigning(true)}>
+                Sign the handover
+              </Button>
+            )}
+            <Button
+              className={css.print}
+              onClick={() => {
+                setPrinting(true);
+                void printWhenDrawn();
+              }}
+            >
+              Print
+            </Button>
+          </p>
+        </div>
+        <p className={css.words}>{nightWords(night, unanswered, clock)}</p>
+        {changes > 0 && (
+          <p className={css.changed}>
+            {fresh.length > 0 && `${fresh.length} new ${fresh.length === 1 ? "finding" : "findings"}. `}
+            {changes > fresh.length && `${changes - fresh.length} over since. `}
+            <Button onClick={() => void refresh()}>Arrange anew</Button>
+          </p>
+        )}
+        {failed !== "" && (
+          <p className={css.wrong} role="alert">
+            The night could not be read anew. {failed}
+          </p>
+        )}
+        <OvernightGroups
+          night={night}
+          shown={rows}
+          systems={live.view.systems}
+          marks={marks}
+          checkFirst={checkFirst}
+          clock={clock}
+          now={now}
+          isPrinting={isPrinting}
+          onAcknowledge={may.acknowledge ? setAsked : null}
+        />
+        <Completeness night={night} />
+        <Earlier handovers={handovers} clock={clock} now={now} />
+        <p className="unseen" role="status">
+          {done === "" ? said : done}
+        </p>
+      </main>
+      <Suspense fallback={null}>
+        {asked?.finding.alarm != null && (
+          <Acknowledge
+            finding={asked.finding}
+            alarm={asked.finding.alarm.id}
+            onClose={() => setAsked(null)}
+            onDone={(answer) => {
+              setAnswered((had) => new Map([...had, [answer.alarm, answer]]));
+              setDone(`Acknowledged: ${asked.finding.systemName}, ${asked.finding.quantityLabel}.`);
+              setAsked(null);
+            }}
+          />
+        )}
+        {isSigning && <SignHandover clock={clock} onClose={() => setSigning(false)} />}
+      </Suspense>
+    </>
+  );
+}
