@@ -2,7 +2,6 @@
 import { MINUTE } from "../../lib/core/time/instant.ts";
 import type { BandEdges, NewReading, SetUp, Store, Stream } from "../../lib/store/port.ts";
 
-export const BENCH_SITE = "bench-house";
 export const CADENCE = 5 * MINUTE;
 
 interface Probe {
@@ -54,12 +53,17 @@ const edges = ([low, high, actionLow, actionHigh]: Probe["band"]): BandEdges => 
   urgentHigh: null,
 });
 
-export async function setUpBenchSite(store: Store, systems: number, opened: number): Promise<BenchSite> {
+export async function setUpBenchSite(
+  store: Store,
+  systems: number,
+  opened: number,
+  code = "bench-house",
+): Promise<BenchSite> {
   const codes = Array.from({ length: systems }, (_, n) => `hall-${n + 1}`);
   const points = [...new Set(PROBES.map((probe) => probe.point))];
   const site: SetUp["sites"][number] = {
     id: "bench-site",
-    code: BENCH_SITE,
+    code,
     name: "Bench house",
     zone: "Europe/London",
     latitude: 51,
@@ -124,7 +128,7 @@ export function valueAt(n: number, at: number): number {
   const { middle, swing } = PROBES[n % PROBES.length] as Probe;
   const unrest = ((at / CADENCE) * 7 + n * 13) % 11;
   const system = Math.floor(n / PROBES.length);
-  const drift = system % 10 === 3 ? 2 * swing * Math.sin((at / DAY_MS) * 2.1) : 0;
+  const drift = system % 10 === 3 ? 4 * swing * Math.sin((at / DAY_MS) * 2.1) : 0;
   const value =
     middle + swing * Math.sin(((at % DAY_MS) / DAY_MS) * 2 * Math.PI + n) + drift + swing * 0.01 * unrest;
   return Math.round(value * 1_000) / 1_000;

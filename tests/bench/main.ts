@@ -63,8 +63,14 @@ async function main(): Promise<void> {
   for (const one of cases) {
     const started = performance.now();
     options.say(`${one.name} ...`);
-    const rows = await one.run(options);
-    results.push({ name: one.name, seconds: (performance.now() - started) / 1_000, rows });
+    try {
+      const rows = await one.run(options);
+      results.push({ name: one.name, seconds: (performance.now() - started) / 1_000, rows });
+    } catch (error) {
+      // The others are measured all the same; the run counts as failed.
+      options.say(`${one.name} failed: ${error instanceof Error ? error.stack : error}`);
+      process.exitCode = 1;
+    }
   }
   process.stdout.write(
     `${tableOf(results)}\n${machine.cores} cores (${machine.processor}), ${machine.memoryMiB} MiB, node ${machine.node}, ${machine.platform}; ` +

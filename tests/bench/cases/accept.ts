@@ -17,7 +17,7 @@ async function embedded({ scale, say }: BenchOptions): Promise<BenchRow[]> {
   for (const kind of ["pipelined", "client"] as const) {
     const published = { kind, messages: scaled(40_000, scale, 500), readings: 1, inFlight: IN_FLIGHT };
     const [store, bare]: [number[], number[]] = [[], []];
-    for (let round = 0; round < scaled(5, scale); round += 1) {
+    for (let round = 0; round < scaled(kind === "client" ? 3 : 5, scale); round += 1) {
       bare.push(await messagesPerSecond("bare", published));
       store.push(await messagesPerSecond("store", published));
     }
@@ -70,10 +70,10 @@ async function besideCounting({ scale, say }: BenchOptions): Promise<BenchRow[]>
       { what, unit: "messages/s", ours: null, reference: null, ...counting, note: skipReason("mosquitto") },
     ];
   const rates: Record<Mode, number[]> = { store: [], count: [], each: [] };
-  for (let round = 0; round < scaled(5, scale); round += 1) {
+  for (let round = 0; round < scaled(3, scale); round += 1) {
     rates.count.push(await external(program, "count", scaled(30_000, scale, 500)));
     rates.store.push(await external(program, "store", scaled(30_000, scale, 500)));
-    if (round < 3) rates.each.push(await external(program, "each", scaled(1_500, scale, 100)));
+    rates.each.push(await external(program, "each", scaled(1_500, scale, 100)));
   }
   say(`  external: ${rates.store.map(Math.round).join(" ")} beside ${rates.count.map(Math.round).join(" ")}`);
   const ours = median(rates.store);

@@ -89,7 +89,7 @@ async function service(payloads: number): Promise<number> {
 export async function run({ scale, say }: BenchOptions): Promise<BenchRow[]> {
   const payloads = scaled(400, scale, 20);
   const rates = { raw: [] as number[], service: [] as number[], broker: [] as number[] };
-  for (let round = 0; round < scaled(5, scale); round += 1) {
+  for (let round = 0; round < scaled(3, scale); round += 1) {
     rates.raw.push(await raw(payloads));
     rates.service.push(await service(payloads));
     const published = { kind: "pipelined", messages: payloads, readings: PAYLOAD, inFlight: 40 } as const;
