@@ -1,6 +1,7 @@
 import type { BandEdges } from "../../lib/core/habitat/band.ts";
 import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
 import type { SeriesView } from "../../lib/core/wire/views.ts";
+import { reasonWords } from "./stream-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 
 export interface Span {
@@ -27,6 +28,8 @@ export interface ChartData {
   readonly bench: readonly BenchPoint[];
   readonly gaps: readonly Span[];
   readonly last: ChartPoint | null;
+  /** Why a reading was set aside, in words, by its time. */
+  readonly why: ReadonlyMap<number, string>;
 }
 
 /** A reading that came in after the series was read. */
@@ -50,6 +53,17 @@ function benchPoints(bench: SeriesView | null): BenchPoint[] {
     const value = bench.columns.mean[i];
     return value == null ? [] : [{ at, value, qualifier: bench.columns.qualifier?.[i] ?? "=" }];
   });
+}
+
+const FLAG_WORD: Readonly<Record<number, string>> = { 3: "suspect", 4: "failed", 9: "missing" };
+
+function whyOf(series: SeriesView | null): Map<number, string> {
+  return new Map(
+    (series?.flagged ?? []).map(({ at, flag, reasons }) => {
+      const word = FLAG_WORD[flag] ?? "set aside";
+      return [at, reasons.length === 0 ? word : `${word}: ${reasons.map(reasonWords).join(", ")}`];
+    }),
+  );
 }
 
 /** Columns as the chart takes them. Suspect readings leave the line and become rings; bench results stand apart. */
@@ -108,7 +122,7 @@ export function chartData(
   const lastAt = out.mean.findLastIndex((v) => v !== null);
   const last = lastAt < 0 ? null : { at: out.at[lastAt] ?? 0, value: out.mean[lastAt] ?? 0 };
   const hasRibbon = !isRaw || columns?.low !== undefined;
-  return { ...out, hasRibbon, suspect, bench: benchPoints(bench), gaps, last };
+  return { ...out, hasRibbon, suspect, bench: benchPoints(bench), gaps, last, why: whyOf(series) };
 }
 
 /**
@@ -119,6 +133,7 @@ export function valueRange(
   data: ChartData,
   bands: readonly { readonly edges: BandEdges }[],
   decimals: number,
+  other: ChartData | null = null,
 ): readonly [number, number] {
   let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   const take = (value: number | null | undefined) => {
@@ -131,6 +146,7 @@ export function valueRange(
   for (const value of data.low) take(value);
   for (const value of data.high) take(value);
   for (const { value } of data.bench) take(value);
+  for (const value of other?.mean ?? []) take(value);
   if (low > high) return [0, 1];
   // Without a band nothing says how wide is wide: never less than forty steps of the last place, or noise looks like news.
   const least = 40 * 10 ** -decimals;
@@ -143,7 +159,7 @@ const NIGHT_BEGINS = 18;
 const NIGHT_ENDS = 6;
 
 /** The moment after `at` when the site's clock shows `hour`; right also over a change of the clock. */
-function nextHour(at: number, hour: number, clock: ZoneClock): number {
+export function nextHour(at: number, hour: number, clock: ZoneClock): number {
   let ahead = (((hour - clock.hour(at)) % 24) + 24) % 24;
   if (ahead === 0) ahead = 24;
   const guess = at + ahead * HOUR;

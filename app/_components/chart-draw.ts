@@ -14,6 +14,10 @@ export interface Scene {
   readonly seen: SeenAs;
   /** The value and the mark of the line's end belong to now only where the window ends there. */
   readonly endsNow: boolean;
+  /** When somebody did something to the water. */
+  readonly marks?: readonly { readonly at: number }[] | undefined;
+  /** The same quantity elsewhere or a year before, moved to this window: a thinner, dashed line. */
+  readonly other?: { readonly label: string; readonly data: ChartData } | undefined;
 }
 
 /** Colours of the ground in force, read when drawing: the reader may change it at any time. */
@@ -130,6 +134,42 @@ function drawBench(u: uPlot, scene: Scene, x: (at: number) => number, y: (v: num
   }
 }
 
+function drawMarks(u: uPlot, marks: readonly { readonly at: number }[], x: (at: number) => number): void {
+  const { ctx, bbox } = u;
+  ctx.strokeStyle = inks(u.root).of("ink-soft");
+  ctx.lineWidth = ratio();
+  ctx.setLineDash([1.5 * ratio(), 3 * ratio()]);
+  ctx.beginPath();
+  for (const { at } of marks) {
+    const place = Math.round(x(at)) + 0.5;
+    ctx.moveTo(place, bbox.top);
+    ctx.lineTo(place, bbox.top + bbox.height);
+  }
+  ctx.stroke();
+  ctx.setLineDash([]);
+}
+
+function drawOther(u: uPlot, data: ChartData, x: (at: number) => number, y: (v: number) => number): void {
+  const { ctx } = u;
+  ctx.save();
+  ctx.strokeStyle = inks(u.root).of("ink-soft");
+  ctx.lineWidth = 1.2 * ratio();
+  ctx.setLineDash([4 * ratio(), 3 * ratio()]);
+  ctx.beginPath();
+  let isDown = false;
+  data.at.forEach((at, i) => {
+    const value = data.mean[i];
+    if (value == null) isDown = false;
+    else if (isDown) ctx.lineTo(x(at), y(value));
+    else {
+      ctx.moveTo(x(at), y(value));
+      isDown = true;
+    }
+  });
+  ctx.stroke();
+  ctx.restore();
+}
+
 function drawEnd(u: uPlot, scene: Scene, x: (at: number) => number, y: (v: number) => number): void {
   const last = scene.data.last;
   if (last === null || !scene.endsNow) return;
@@ -158,6 +198,8 @@ export function drawOver(u: uPlot, scene: Scene): void {
   const room = 5 * ratio();
   ctx.rect(bbox.left, bbox.top - room, bbox.width + room, bbox.height + 2 * room);
   ctx.clip();
+  if (scene.marks !== undefined && scene.marks.length > 0) drawMarks(u, scene.marks, x);
+  if (scene.other !== undefined) drawOther(u, scene.other.data, x, held);
   ctx.strokeStyle = of("doubt");
   ctx.lineWidth = 1.3 * ratio();
   for (const { at, value } of scene.data.suspect) {

@@ -1,10 +1,9 @@
 "use client";
 
-import { useState } from "react";
 import type { ChartData } from "./chart-data.ts";
 import { valueWords } from "./number-words.ts";
 import type { ZoneClock } from "./time-words.ts";
-import css from "./trends.module.css";
+import css from "./trend.module.css";
 
 const MOST = 200;
 
@@ -29,7 +28,7 @@ function rowsOf(data: ChartData, decimals: number): Row[] {
     at,
     value: words(value),
     range: "",
-    kind: "suspect, set aside",
+    kind: data.why.get(at) ?? "suspect, set aside",
   }));
   const bench = data.bench.map(({ at, value, qualifier }) => ({
     at,
@@ -46,30 +45,24 @@ function rowsOf(data: ChartData, decimals: number): Row[] {
   return [...line, ...suspect, ...bench, ...gaps].sort((a, b) => b.at - a.at);
 }
 
-/** The readings behind a chart, newest first; made only when opened, or when there is no chart. */
+/** The readings behind a chart, newest first. */
 export function ChartTable({
   label,
   unitLabel,
   decimals,
   data,
   clock,
-  isOpen = false,
 }: {
   label: string;
   unitLabel: string;
   decimals: number;
   data: ChartData;
   clock: ZoneClock;
-  isOpen?: boolean;
 }) {
-  const [open, setOpen] = useState(isOpen);
-  const rows = open ? rowsOf(data, decimals) : [];
+  const rows = rowsOf(data, decimals);
   return (
-    <details className={css.table} open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>
-        Table<span className="unseen"> of {label}</span>
-      </summary>
-      {open && rows.length === 0 && <p>No readings in this time.</p>}
+    <div className={css.table}>
+      {rows.length === 0 && <p>No readings in this time.</p>}
       {rows.length > 0 && (
         <>
           {rows.length > MOST && (
@@ -105,6 +98,6 @@ export function ChartTable({
           </section>
         </>
       )}
-    </details>
+    </div>
   );
 }

@@ -16,15 +16,23 @@ export interface ChartProps {
   readonly scene: Omit<Scene, "nights">;
   readonly span: Span;
   readonly clock: ZoneClock;
+  /** In parts of the text size. */
+  readonly height?: number;
+  /** False where one axis serves many charts. */
+  readonly hasTimeAxis?: boolean;
   /** Null = follow the present again. */
   readonly onSpan: (span: Span | null) => void;
   /** Told what lies under the linked cursor; null when it leaves. */
   readonly onCursor: (words: string | null) => void;
+  /** Told the same when it was moved by keyboard: somebody asked, so it may be said aloud. */
+  readonly onAsked?: (words: string | null) => void;
   readonly onFailure: (failure: Error) => void;
 }
 
 const LINKED = "homewater-trends";
 const HEIGHT = 8.5;
+/** Room for the value axis and for the latest value at the line's end; what stands above a chart keeps to them. */
+export const [BEFORE, AFTER] = [3.4, 3.6];
 /** Labels of the value axis closer than this (in parts of the text size) would overlap. */
 const LEAST_APART = 1;
 
@@ -34,6 +42,8 @@ const columns = (data: ChartData): uPlot.AlignedData => [
   data.low,
   data.high,
 ];
+
+const xRange = ({ from, to }: Span) => ({ min: from / 1000, max: to / 1000 });
 
 /** Axis labels where they mean something: at the edges and limits; round numbers only where there is no band. */
 function levels(scene: Omit<Scene, "nights">, u: uPlot): number[] | null {
@@ -79,7 +89,8 @@ export function Chart(props: ChartProps) {
     const ink = (name: string) => () => inks(place).of(name);
     const size = () => {
       const { size: text } = inks(place);
-      return { width: Math.max(180, place.clientWidth), height: Math.round(HEIGHT * text) };
+      const height = Math.round((latest.current.height ?? HEIGHT) * text);
+      return { width: Math.max(180, place.clientWidth), height };
     };
     const build = (Plot: typeof uPlot) => {
       const { size: text, face } = inks(place);
@@ -88,7 +99,7 @@ export function Chart(props: ChartProps) {
       const u = new Plot(
         {
           ...size(),
-          padding: [0.5 * text, 3.6 * text, 0, 0],
+          padding: [0.5 * text, AFTER * text, 0.25 * text, 0],
           tzDate: (ts) => Plot.tzDate(new Date(ts * 1000), latest.current.clock.zone),
           legend: { show: false },
           cursor: {
@@ -106,6 +117,7 @@ export function Chart(props: ChartProps) {
                     latest.current.scene.data,
                     latest.current.scene.bands,
                     latest.current.scene.decimals,
+                    latest.current.scene.other?.data,
                   ),
                 ] as [number, number],
             },
@@ -113,6 +125,7 @@ export function Chart(props: ChartProps) {
           axes: [
             {
               ...axis,
+              show: latest.current.hasTimeAxis ?? true,
               size: 1.6 * text,
               gap: 2,
               space: 5.2 * text,
@@ -120,7 +133,7 @@ export function Chart(props: ChartProps) {
             },
             {
               ...axis,
-              size: 3.4 * text,
+              size: BEFORE * text,
               gap: 4,
               space: 2 * text,
               splits: (u, index, min, max, incr, space) =>
@@ -205,21 +218,34 @@ export function Chart(props: ChartProps) {
   useEffect(() => {
     if (!isReady || plot.current === null) return;
     plot.current.setData(columns(scene.data), false);
-    plot.current.setScale("x", { min: span.from / 1000, max: span.to / 1000 });
-  }, [scene, span, isReady]);
+    plot.current.setScale("x", xRange(latest.current.span));
+  }, [scene, isReady]);
+  useEffect(() => {
+    if (!isReady || plot.current === null) return;
+    // While a window is dragged only it changes: what was read stays as it is.
+    plot.current.setScale("x", xRange(span));
+  }, [span, isReady]);
 
   return (
     // biome-ignore lint/a11y/useSemanticElements: a fieldset would group form fields; this is one drawing
     <div
       ref={box}
       className={css.chart}
+      style={{ minHeight: `${props.height ?? HEIGHT}rem` }}
       role="group"
       // biome-ignore lint/a11y/noNoninteractiveTabindex: arrow keys, plus and minus move and zoom the chart (WCAG 2.2, 2.1.1)
       tabIndex={0}
-      aria-label={`${label}. Arrow keys move, plus and minus zoom, Home returns to now. The readings are in the table below.`}
+      aria-label={`${label}. Arrow keys move, plus and minus zoom, Home returns to now, Shift and arrow keys go from reading to reading. The readings are also in its table.`}
       data-ready={isReady ? "" : undefined}
       onKeyDown={(event) => {
         if (event.ctrlKey || event.metaKey || event.altKey) return;
+        if (event.shiftKey && (event.key === "ArrowLeft" || event.key === "ArrowRight")) {
+          event.preventDefault();
+          if (plot.current === null) return;
+          step(plot.current, event.key === "ArrowLeft" ? -1 : 1);
+          props.onAsked?.(underCursor(plot.current, props));
+          return;
+        }
         const next = keyed(event.key, span);
         if (next === null) return;
         event.preventDefault();
@@ -243,10 +269,48 @@ function roundSplits(
   return Array.from({ length: Math.min(count, 20) }, (_, i) => Number(((first + i) * incr).toPrecision(12)));
 }
 
+/** Puts the cursor on the next reading to one side, also on one that was set aside; from outside on the last one. */
+function step(u: uPlot, way: 1 | -1): void {
+  const times = u.data[0];
+  const count = times?.length ?? 0;
+  const isOutside = u.cursor.idx == null || (u.cursor.left ?? -1) < 0;
+  const index = Math.max(0, Math.min(count - 1, isOutside ? count - 1 : (u.cursor.idx ?? 0) + way));
+  const at = times?.[index];
+  if (at !== undefined) u.setCursor({ left: u.valToPos(at, "x"), top: u.over.clientHeight / 2 });
+}
+
+/** The value of the other line nearest to a moment; null in a gap. */
+function nearest(data: ChartData, at: number): number | null {
+  let [low, high] = [0, data.at.length - 1];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((data.at[middle] ?? 0) < at) low = middle + 1;
+    else high = middle;
+  }
+  const near =
+    Math.abs((data.at[low - 1] ?? Number.NEGATIVE_INFINITY) - at) < Math.abs((data.at[low] ?? 0) - at);
+  return data.mean[near ? low - 1 : low] ?? null;
+}
+
 function underCursor(u: uPlot, { scene, clock }: ChartProps): string | null {
   const index = u.cursor.idx;
   if (index == null || (u.cursor.left ?? -1) < 0) return null;
   const at = (u.data[0]?.[index] ?? 0) * 1000;
   const value = u.data[1]?.[index];
-  return `${clock.dayClock(at)}: ${value == null ? "no reading" : valueWords(value, scene.decimals)}`;
+  const words = (v: number) => valueWords(v, scene.decimals);
+  const aside = scene.data.suspect.find((point) => point.at === at);
+  const said = [
+    aside === undefined
+      ? value == null
+        ? "no reading"
+        : words(value)
+      : `${words(aside.value)}, ${scene.data.why.get(at) ?? "suspect, set aside"}`,
+  ];
+  // Where the band did not stay the same, what it was then belongs to the value.
+  const band = scene.bands.length < 2 ? undefined : scene.bands.find((b) => b.from <= at && at < b.to)?.edges;
+  const sides = [band?.low ?? null, band?.high ?? null].map((v) => (v === null ? "" : words(v)));
+  if (sides.some((side) => side !== "")) said.push(`target then ${sides.join(" to ").trim()}`);
+  const other = scene.other === undefined ? null : nearest(scene.other.data, at);
+  if (other !== null) said.push(`${scene.other?.label} ${words(other)}`);
+  return `${clock.dayClock(at)}: ${said.join(" · ")}`;
 }

@@ -15,7 +15,7 @@ export function streamName(stream: StreamState): string {
   return repeats ? point.charAt(0).toUpperCase() + point.slice(1) : `${stream.label} ${point}`;
 }
 
-const reasonWords = (reason: string): string =>
+export const reasonWords = (reason: string): string =>
   Object.hasOwn(REASON_WORDS, reason) ? REASON_WORDS[reason as Reason] : pointWords(reason);
 
 export function findingOf(stream: StreamState, findings: readonly FindingView[]): FindingView | undefined {

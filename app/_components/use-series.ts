@@ -13,7 +13,10 @@ export type Fetched =
 const POINTS = 800;
 const WAIT_MS = 200;
 
-async function fetchOne(
+/** The system has no such stream: nothing to try again. */
+export class NotThere extends Error {}
+
+export async function fetchSeries(
   system: string,
   stream: StreamState,
   span: Span,
@@ -28,6 +31,7 @@ async function fetchOne(
     points: String(POINTS),
   });
   const answer = await fetch(`/api/v1/systems/${encodeURIComponent(system)}/series?${query}`, { signal });
+  if (answer.status === 404) throw new NotThere(`${stream.label} is not measured there`);
   if (!answer.ok) throw new Error(`${stream.label} could not be read: ${answer.status} ${answer.statusText}`);
   return (await answer.json()) as SeriesView;
 }
@@ -43,12 +47,12 @@ export function useSeries(system: string, row: TrendRow, span: Span, attempt: nu
     const stop = new AbortController();
     const read = async () => {
       const [series, results] = await Promise.all([
-        main.origin === "bench" ? null : fetchOne(system, main, { from, to }, stop.signal),
+        main.origin === "bench" ? null : fetchSeries(system, main, { from, to }, stop.signal),
         main.origin === "bench"
-          ? fetchOne(system, main, { from, to }, stop.signal)
+          ? fetchSeries(system, main, { from, to }, stop.signal)
           : bench === null
             ? null
-            : fetchOne(system, bench, { from, to }, stop.signal),
+            : fetchSeries(system, bench, { from, to }, stop.signal),
       ]);
       setFetched({ state: "ready", series, bench: results });
     };

@@ -15,6 +15,7 @@ import {
   type Span,
   WIDTHS,
 } from "./series-columns.ts";
+import { flaggedOf } from "./series-flags.ts";
 import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 
 /** The stream meant; where parts are left out: the probe, at the display, or the only one there is. */
@@ -135,9 +136,11 @@ export async function readSeries(deps: ReadDeps, code: string, query: SeriesQuer
     return { at: system, stream: streamOf(system, query) };
   });
   const span = spanOf(query, deps.clock());
-  const { resolution, step, columns, next } = query.resolution
+  const drawn = query.resolution
     ? await exactly(deps.store, stream, span, query.resolution, at.site.zone)
     : await fitted(deps.store, stream, span, query.points ?? USUAL_POINTS, at.site.zone);
+  const { resolution, step, columns, next } = drawn;
+  const flagged = await flaggedOf(deps.store, stream, drawn);
   return {
     system: at.system.code,
     point: stream.pointCode,
@@ -148,6 +151,7 @@ export async function readSeries(deps: ReadDeps, code: string, query: SeriesQuer
     step,
     ...span,
     columns,
+    ...(flagged === undefined ? {} : { flagged }),
     next,
     bands: bandsOver(at, stream, span.from, span.to),
   };

@@ -210,7 +210,7 @@ describeWith("chromium", "the pages", (chromium) => {
   it("moves and zooms the charts by keyboard, joins live readings on, and keeps the range in the address", async () => {
     const { page } = await visit(await open(), "/systems/kelp-gallery?range=12h");
     await live(page);
-    const window = page.locator("main [role=status]").last();
+    const window = page.locator("[data-window]");
     await expect.poll(() => window.textContent()).toContain("to now");
     const chart = page.getByRole("group", { name: /Chart of Temperature/ });
     await chart.focus();
@@ -220,9 +220,23 @@ describeWith("chromium", "the pages", (chromium) => {
     await expect.poll(() => window.textContent()).toContain("to now");
     await page.getByRole("link", { name: "3 days" }).click();
     await page.waitForURL("**/systems/kelp-gallery?range=3d");
+    await chart.focus();
+    await page.keyboard.press("+");
+    await page.waitForURL(/range=3d&from=\d{4}-\d\d-\d\dT[\d:]+Z&to=/);
+    const zoomed = await window.textContent();
+    await page.reload();
+    await expect.poll(() => window.textContent()).toBe(zoomed);
+    await chart.focus();
+    await page.keyboard.press("Home");
+    await page.waitForURL("**/systems/kelp-gallery?range=3d");
+    // Shift and arrows go from reading to reading and say each one.
+    await page.keyboard.press("Shift+ArrowLeft");
+    await expect
+      .poll(() => page.locator('[data-trend="temperature display"] [role=status]').textContent())
+      .toMatch(/\d\d:\d\d: 15\.\d/);
 
     const trend = page.locator('[data-trend="temperature display"]');
-    await trend.locator("summary").click();
+    await trend.getByRole("button", { name: /^table/ }).click();
     await expect.poll(() => trend.locator("tbody tr").count()).toBeGreaterThan(50);
     await running.publish("kelp-gallery/display/temperature", 15.9);
     await expect.poll(() => trend.locator("tbody tr").first().textContent()).toContain("15.9");

@@ -219,3 +219,14 @@ describe("refusals", () => {
     );
   });
 });
+
+test("readings that were set aside come with their reasons; nothing is said where all passed", async () => {
+  const stream = await fill(12, 5 * MINUTE);
+  const asked = { quantity: "temperature", from: NOW - HOUR };
+  expect(seriesView.parse(await readSeries(world.read, "reef", asked)).flagged).toBeUndefined();
+  const at = NOW - 30 * MINUTE;
+  await world.evaluated({ flags: [{ stream: stream.id, at, flag: 3, reasons: ["out_of_plausible_span"] }] });
+  expect(seriesView.parse(await readSeries(world.read, "reef", asked)).flagged).toEqual([
+    { at, flag: 3, reasons: ["out_of_plausible_span"] },
+  ]);
+});

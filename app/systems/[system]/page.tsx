@@ -3,12 +3,13 @@ import { notFound } from "next/navigation";
 import type { SystemsView } from "../../../lib/core/wire/views.ts";
 import type { ReadDeps } from "../../../lib/services/deps.ts";
 import { AppError } from "../../../lib/services/errors.ts";
+import { readStatesSince } from "../../../lib/services/read-states-since.ts";
 import { readSystem } from "../../../lib/services/read-system.ts";
 import { readSystems } from "../../../lib/services/read-systems.ts";
-import { rangeOf } from "../../_components/chart-window.ts";
 import { oldestOf } from "../../_components/live-merge.ts";
 import { NoPermission } from "../../_components/no-permission.tsx";
 import { SystemLive } from "../../_components/system-live.tsx";
+import { readAddress } from "../../_components/trend-address.ts";
 import { pageAccess } from "../../page-access.ts";
 
 export const dynamic = "force-dynamic";
@@ -23,12 +24,16 @@ export async function generateMetadata({ params }: Address): Promise<Metadata> {
   return { title: decodeURIComponent(system) };
 }
 
-/** The view of the one system, also of one that is closed and so on no list. */
-async function viewOf(deps: ReadDeps, code: string): Promise<SystemsView> {
+/** The view of the one system, also of one that is closed and so on no list; and the names of the others. */
+async function viewOf(deps: ReadDeps, code: string) {
   const view = await readSystems(deps);
   const running = view.systems.find((s) => s.system === code);
   const systems = [running ?? (await readSystem(deps, code))];
-  return { ...view, systems, oldest: oldestOf(systems) };
+  const others = view.systems
+    .filter((s) => s.system !== code)
+    .map(({ system, name }) => ({ system, name }))
+    .sort((a, b) => a.name.localeCompare(b.name, "en"));
+  return { view: { ...view, systems, oldest: oldestOf(systems) } satisfies SystemsView, others };
 }
 
 export default async function SystemPage({ params, searchParams }: Address) {
@@ -36,10 +41,23 @@ export default async function SystemPage({ params, searchParams }: Address) {
   if (!access.may) return <NoPermission why={access.why} />;
   const [{ system }, search] = await Promise.all([params, searchParams]);
   const code = decodeURIComponent(system);
-  const range = rangeOf(typeof search.range === "string" ? search.range : undefined);
-  const view = await viewOf(access.deps.read, code).catch((failed: unknown) => {
+  const { read } = access.deps;
+  const [{ view, others }, since] = await Promise.all([
+    viewOf(read, code),
+    readStatesSince(read, code),
+  ]).catch((failed: unknown) => {
     if (failed instanceof AppError && failed.code === "not_found") notFound();
     throw failed;
   });
-  return <SystemLive key={code} code={code} initial={view} range={range.id} />;
+  return (
+    <SystemLive
+      key={code}
+      code={code}
+      initial={view}
+      address={readAddress(search)}
+      others={others}
+      since={since}
+      mayAcknowledge
+    />
+  );
 }

@@ -1,0 +1,85 @@
+"use client";
+
+import { lazy, Suspense, useState } from "react";
+import type { FindingView } from "../../lib/core/wire/views.ts";
+import { Button } from "./button.tsx";
+import { Mark } from "./strip.tsx";
+import css from "./system-live.module.css";
+import type { ZoneClock } from "./time-words.ts";
+
+/** Only who presses the button needs the dialog. */
+const Acknowledge = lazy(() => import("./acknowledge.tsx").then((m) => ({ default: m.Acknowledge })));
+
+const SEVERITY_WORD: Readonly<Record<FindingView["severity"], string>> = {
+  urgent: "urgent",
+  action: "needs action",
+  look: "wants a look",
+};
+
+/** What the evaluator claims now, each with its alarm's answer or the button to give one. */
+export function OpenFindings({
+  findings,
+  clock,
+  now,
+  mayAcknowledge,
+}: {
+  readonly findings: readonly FindingView[];
+  readonly clock: ZoneClock;
+  readonly now: number;
+  readonly mayAcknowledge: boolean;
+}) {
+  const [asked, setAsked] = useState<FindingView | null>(null);
+  const [done, setDone] = useState<ReadonlySet<string>>(new Set());
+  if (findings.length === 0) return null;
+  return (
+    <section aria-label="Open findings" className={css.findings}>
+      <ul>
+        {findings.map((finding) => {
+          const { alarm } = finding;
+          const isAsked = alarm !== null && (alarm.state === "UNACK" || alarm.state === "RTN_UNACK");
+          return (
+            <li key={finding.id} data-finding={finding.kind} data-severity={finding.severity}>
+              <Mark
+                seen={
+                  finding.kind === "silent" ? "doubtful" : finding.severity === "look" ? "look" : "action"
+                }
+              />
+              <div>
+                <p>{finding.says}</p>
+                <b className={finding.severity === "look" ? css.look : css.action}>
+                  {SEVERITY_WORD[finding.severity]}
+                </b>{" "}
+                <span className={css.faint}>
+                  since {clock.near(finding.began, now)}
+                  {alarm?.acknowledged != null &&
+                    `, acknowledged ${clock.near(alarm.acknowledged, now)} by ${alarm.acknowledgedBy ?? "somebody"}`}
+                  {isAsked && ", unanswered"}
+                  {finding.late && ", found late"}
+                </span>
+              </div>
+              {isAsked && mayAcknowledge && !done.has(alarm.id) && (
+                <Button onClick={() => setAsked(finding)} aria-label={`Acknowledge: ${finding.says}`}>
+                  Acknowledge
+                </Button>
+              )}
+              {isAsked && done.has(alarm.id) && <span role="status">acknowledged</span>}
+            </li>
+          );
+        })}
+      </ul>
+      {asked?.alarm != null && (
+        <Suspense>
+          <Acknowledge
+            finding={asked}
+            alarm={asked.alarm.id}
+            onClose={() => setAsked(null)}
+            onDone={({ alarm }) => {
+              setDone(new Set([...done, alarm]));
+              setAsked(null);
+            }}
+          />
+        </Suspense>
+      )}
+    </section>
+  );
+}

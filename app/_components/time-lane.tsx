@@ -1,0 +1,73 @@
+"use client";
+
+import { useMemo } from "react";
+import type { Span } from "./chart-data.ts";
+import type { LogMark } from "./log-marks.ts";
+import css from "./time-lane.module.css";
+import { ticksOf } from "./time-ticks.ts";
+import type { ZoneClock } from "./time-words.ts";
+
+const MOST_TICKS = 9;
+const MOST_TICKS_NARROW = 4;
+/** A label needs at least this share of the lane, or only its dot stands there. */
+const LEAST_ROOM = 0.045;
+
+/** The one time axis of all charts below it, and over it what people did. It stays in sight while the charts scroll by. */
+export function TimeLane({
+  span,
+  clock,
+  marks,
+  failed,
+}: {
+  readonly span: Span;
+  readonly clock: ZoneClock;
+  readonly marks: readonly LogMark[];
+  readonly failed: string;
+}) {
+  const length = span.to - span.from;
+  const place = (at: number) => `${Math.round(((at - span.from) / length) * 1e4) / 100}%`;
+  const wide = useMemo(() => ticksOf(span, clock, MOST_TICKS), [span, clock]);
+  const narrow = useMemo(
+    () => new Set(ticksOf(span, clock, MOST_TICKS_NARROW).map((t) => t.at)),
+    [span, clock],
+  );
+  const shown = marks.filter((mark) => mark.at >= span.from && mark.at <= span.to);
+  return (
+    <div className={css.lane}>
+      <p className={css.name}>{failed === "" ? "Logbook" : <span title={failed}>Logbook not read</span>}</p>
+      <div className={css.track}>
+        {shown.length > 0 && (
+          <ul className={css.marks} aria-label="What people did">
+            {shown.map((mark, i) => {
+              const room = ((shown[i + 1]?.at ?? span.to) - mark.at) / length;
+              return (
+                <li
+                  key={mark.id}
+                  title={`${clock.dayClock(mark.at)} ${mark.says}`}
+                  style={{ left: place(mark.at), width: `calc(${Math.round(room * 1e4) / 100}% - 0.25rem)` }}
+                >
+                  <span className={room < LEAST_ROOM ? "unseen" : css.mark}>
+                    <span className="unseen">{clock.dayClock(mark.at)} </span>
+                    {mark.label}
+                  </span>
+                </li>
+              );
+            })}
+          </ul>
+        )}
+        <ol className={css.ticks} aria-hidden="true">
+          {wide.map((tick) => (
+            <li
+              key={tick.at}
+              className={tick.isHead ? css.head : undefined}
+              data-narrow={narrow.has(tick.at) ? "" : undefined}
+              style={{ left: place(tick.at) }}
+            >
+              {tick.label}
+            </li>
+          ))}
+        </ol>
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,104 @@
+import type { FindingView, StreamState, SystemState } from "../../lib/core/wire/views.ts";
+import { valueWords, withUnit } from "./number-words.ts";
+import { streamData, Value } from "./rack-cell.tsx";
+import { seenAs } from "./standing-words.ts";
+import { bandWords, findingOf, noteOf, pointWords } from "./stream-words.ts";
+import { Strip } from "./strip.tsx";
+import type { ZoneClock } from "./time-words.ts";
+import css from "./trend.module.css";
+import type { TrendRow } from "./trend-rows.ts";
+import { movingWords } from "./trend-words.ts";
+
+/** What is wrong with a quantity, or that it is well and where it should be; then what the bench said. */
+function Sentence({
+  stream,
+  findings,
+  bench,
+  clock,
+  now,
+}: {
+  stream: StreamState;
+  findings: readonly FindingView[];
+  bench: string;
+  clock: ZoneClock;
+  now: number;
+}) {
+  const seen = seenAs(stream);
+  const finding = findingOf(stream, findings);
+  const note = noteOf(stream, findings, clock, now);
+  const band = bandWords(stream);
+  const isBanded = stream.band !== null;
+  const first =
+    finding?.says ??
+    (note !== ""
+      ? `${note}; ${band}`
+      : isBanded
+        ? `${band.replace("target", "In band,")}${movingWords(stream)}`
+        : "No target band");
+  return (
+    <p className={css.sentence}>
+      <span className={css[seen]}>{first}</span>
+      {bench !== "" && ` · ${bench}`}
+    </p>
+  );
+}
+
+/** Name, value, strip and sentence beside a chart. */
+export function TrendHead({
+  system,
+  row,
+  bench,
+  clock,
+  now,
+  hasTable,
+  onTable,
+}: {
+  readonly system: SystemState;
+  readonly row: TrendRow;
+  readonly bench: string;
+  readonly clock: ZoneClock;
+  readonly now: number;
+  readonly hasTable: boolean;
+  readonly onTable: () => void;
+}) {
+  const { main, with: second } = row;
+  const seen = seenAs(main);
+  const isKnown = main.value !== null && seen !== "unknown";
+  return (
+    <div className={css.head} {...streamData(system.system, main)}>
+      <div className={css.title}>
+        <h2>
+          {main.label}
+          {main.point !== "display" && <small> {pointWords(main.point)}</small>}
+          {main.origin !== "probe" && <small> {main.origin}</small>}
+        </h2>
+        <span className={css.when}>{main.at !== null && clock.near(main.at, now)}</span>
+        <button type="button" className="no-print" aria-expanded={hasTable} onClick={onTable}>
+          table
+          <span className="unseen">
+            {" "}
+            of {main.label} {pointWords(main.point)}
+          </span>
+        </button>
+      </div>
+      <div className={css.now}>
+        <p className={`${css.reading} ${css[seen]}`}>
+          <Value text={isKnown ? valueWords(main.value ?? 0, main.decimals, main.unitLabel) : "not known"} />
+          <small>
+            {isKnown && main.unitLabel}
+            {second !== null && (
+              <span {...streamData(system.system, second)}>
+                {" · "}
+                {second.value === null || seenAs(second) === "unknown"
+                  ? "% not known"
+                  : withUnit(second.value, second.decimals, second.unitLabel)}
+              </span>
+            )}
+          </small>
+        </p>
+        <Strip stream={main} />
+      </div>
+      <Sentence stream={main} findings={system.findings} bench={bench} clock={clock} now={now} />
+    </div>
+  );
+}
