@@ -28,6 +28,9 @@ export async function openSender(url: string, user: string | null, password: str
   let reconnections = 0;
   let trouble: Error | null = null;
   let awaySince: number | null = null;
+  // Not the client's own `connected`: while it sends again after a reconnect it says so too, and should the connection end in that
+  // time it drops what it was given meanwhile.
+  let isOpen = true;
   let wakes: (() => void)[] = [];
   const wake = () => {
     const waiting = wakes;
@@ -37,10 +40,12 @@ export async function openSender(url: string, user: string | null, password: str
   client.on("connect", () => {
     reconnections += 1;
     awaySince = null;
+    isOpen = true;
     wake();
   });
   client.on("close", () => {
     awaySince ??= performance.now();
+    isOpen = false;
   });
   client.on("error", () => {
     // Said by the deadline below, or over with the next connection.
@@ -62,8 +67,7 @@ export async function openSender(url: string, user: string | null, password: str
 
   return {
     async send(topic, payload) {
-      if (unacknowledged >= IN_FLIGHT || !client.connected)
-        await until(() => unacknowledged < IN_FLIGHT && client.connected);
+      if (unacknowledged >= IN_FLIGHT || !isOpen) await until(() => unacknowledged < IN_FLIGHT && isOpen);
       unacknowledged += 1;
       client.publish(topic, payload, { qos: 1 }, (error) => {
         if (error)

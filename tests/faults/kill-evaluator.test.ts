@@ -68,6 +68,7 @@ it("killed in the middle of fifty thousand late readings, it goes on and claims 
   timeout: 180_000 + killsOr(3) * 60_000,
 }, async () => {
   const seed = seedOfRun();
+  console.info(`the evaluator alone: seed ${seed}`);
   const random = seeded(seed);
   const kills = killsOr(3);
   const { store, file, streams } = await opened();
@@ -105,6 +106,6 @@ it("killed in the middle of fifty thousand late readings, it goes on and claims 
   expect(counts.readings).toBe(record.cells.length);
   expect(firstDifference(await claimsOf(store), await claimsUndisturbed())).toBeNull();
   console.info(
-    `the evaluator alone: seed ${seed}, ${kills} kills (${atKills.join("; ")}), ${counts.readings} stored, ${before.length} of them late`,
+    `the evaluator alone: ${kills} kills (${atKills.join("; ")}), ${counts.readings} stored, ${before.length} of them late`,
   );
 });

@@ -40,6 +40,7 @@ const SETTLED_WITHIN_MS = 120_000;
 /** Plays the story, asserts that each reading is stored exactly once, and gives what is claimed of the water in the end. */
 export async function replayThroughKills(story: Story): Promise<unknown> {
   const { store, record, tree } = story;
+  console.info(`${story.name}: seed ${story.seed}`);
   const streams = await setUpSondes(store, { now: Date.now(), intervalMs: INTERVAL_MS, critical: false });
   const file = join(story.folder, "sondes.csv");
   await writeFile(file, record.csv);
@@ -80,7 +81,7 @@ export async function replayThroughKills(story: Story): Promise<unknown> {
     await home.stop();
     await eachStoredOnce(store, streams, record);
     console.info(
-      `${story.name}: seed ${story.seed}, ${story.kills} kills, ${replays} replays begun, ` +
+      `${story.name}: ${story.kills} kills, ${replays} replays begun, ` +
         `${acknowledged} acknowledged at the kills, ${record.cells.length} sent, ${second.counts.readings} stored, ` +
         `${second.counts.duplicates} duplicates (${record.cells.length} of them by the second replay)`,
     );

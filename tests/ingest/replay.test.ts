@@ -1,6 +1,6 @@
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { createServer } from "node:http";
-import type { AddressInfo } from "node:net";
+import { type AddressInfo, connect, createServer as createConnectionServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, describe, expect, it } from "vitest";
@@ -250,6 +250,40 @@ describe("replay", () => {
     const { data } = await started();
     const { code, said } = await run(data, withMaps("no-such-file.csv"));
     expect([code, said]).toEqual([1, expect.stringContaining("no-such-file.csv cannot be read")]);
+  });
+
+  it("goes on where the connection is lost again while it is still sending again", async () => {
+    const { store, data, demo } = await started();
+    const broker = Number(new URL(demo.mqttUrl).port);
+    // Every connection but the last ends after a few hundred acknowledgements (a PUBACK is four bytes, MQTT 3.1.1 section 3.4).
+    let connections = 0;
+    const line = createConnectionServer((near) => {
+      connections += 1;
+      let left = connections < 6 ? 4 * (connections % 2 === 0 ? 120 : 700) : Number.POSITIVE_INFINITY;
+      const far = connect(broker, "127.0.0.1");
+      const end = () => {
+        near.destroy();
+        far.destroy();
+      };
+      near.on("data", (chunk) => far.write(chunk));
+      far.on("data", (chunk) => {
+        near.write(chunk);
+        left -= chunk.length;
+        if (left <= 0) end();
+      });
+      for (const socket of [near, far]) socket.on("error", end).on("close", end);
+    });
+    await new Promise<void>((resolve) => line.listen(0, "127.0.0.1", resolve));
+    closers.push(() => line.close());
+    const minutes = Array.from({ length: 3_000 }, (_, n) => new Date(TIME + n * MINUTE).toISOString());
+    const file = csv(`t,temp,ph\n${minutes.map((t, n) => `${t},,${7.5 + (n % 100) / 100}`).join("\n")}\n`);
+    const url = `mqtt://127.0.0.1:${(line.address() as AddressInfo).port}`;
+    const login = ["--user", PUBLISHER.user, "--password", PUBLISHER.password];
+    const { code, said, out } = await run(data, withMaps(file, "--keep-times", "--url", url, ...login));
+    expect([code, said.includes("was not taken")]).toEqual([0, false]);
+    expect(out).toContain("3,000 cells sent");
+    expect(connections).toBe(6);
+    expect((await readingsAt(store, "ph")).map((one) => one.at)).toEqual(minutes.map((t) => Date.parse(t)));
   });
 
   it("gives the demo's token to the demo's dashboard alone, and says where counters are not shown without one", async () => {
