@@ -1,16 +1,14 @@
 /** Server time of what the Systems and Overnight pages show, with 100 systems and 1,500 streams, beside reading the rows. */
 import BetterSqlite3 from "better-sqlite3";
 import { DAY, HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
-import type { ReadDeps } from "../../../lib/services/deps.ts";
 import { openEvaluator } from "../../../lib/services/evaluate/evaluator.ts";
 import { readOvernight } from "../../../lib/services/read-overnight.ts";
 import { readSystems } from "../../../lib/services/read-systems.ts";
-import { createSetUpReader } from "../../../lib/services/set-up.ts";
-import { createSweepReader } from "../../../lib/services/sweep.ts";
 import type { Store } from "../../../lib/store/port.ts";
 import { temporaryStore } from "../../helpers/open-store.ts";
 import { type BenchOptions, type BenchRow, percentile, scaled, timed } from "../bench-row.ts";
 import { CADENCE, readingsAt, setUpBenchSite } from "../invented-site.ts";
+import { readingDeps } from "../reading-deps.ts";
 
 export const name = "pages";
 
@@ -49,8 +47,7 @@ export async function run({ scale, say }: BenchOptions): Promise<BenchRow[]> {
     await evaluateAll(store);
     let now = NOW;
     const clock = () => now;
-    const setUp = createSetUpReader(store, clock);
-    const deps: ReadDeps = { store, clock, setUp, sweep: createSweepReader(store) };
+    const deps = readingDeps(store, clock);
     const { streams } = await store.readSetUp();
     const findings = await store.readFindings({ open: true, limit: 5_000 });
     say(`  ${systems} systems, ${streams.length} streams, ${findings.length} open findings`);

@@ -2,10 +2,7 @@
 import BetterSqlite3 from "better-sqlite3";
 import { THREE_HOURS } from "../../../lib/core/quality/rollup.ts";
 import { DAY, HOUR, type Instant } from "../../../lib/core/time/instant.ts";
-import type { ReadDeps } from "../../../lib/services/deps.ts";
 import { readSeries } from "../../../lib/services/read-series.ts";
-import { createSetUpReader } from "../../../lib/services/set-up.ts";
-import { createSweepReader } from "../../../lib/services/sweep.ts";
 import { temporaryStore } from "../../helpers/open-store.ts";
 import {
   type BenchOptions,
@@ -17,6 +14,7 @@ import {
   timed,
 } from "../bench-row.ts";
 import { CADENCE, MEASURED_PER_SYSTEM, setUpBenchSite } from "../invented-site.ts";
+import { readingDeps } from "../reading-deps.ts";
 
 export const name = "series";
 
@@ -74,12 +72,7 @@ export async function run({ readings, scale, say }: BenchOptions): Promise<Bench
     const stored = site.streams.length * PER_STREAM;
     say(`  ${stored} readings stored in ${Math.round(filling / 1_000)} s`);
     const clock = () => END;
-    const deps: ReadDeps = {
-      store,
-      clock,
-      setUp: createSetUpReader(store, clock),
-      sweep: createSweepReader(store),
-    };
+    const deps = readingDeps(store, clock);
     const bare = new BetterSqlite3(file, { readonly: true });
     const raw = bare
       .prepare<[number, number, number], unknown[]>(
