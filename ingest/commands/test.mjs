@@ -55,6 +55,16 @@ function printFolders(record) {
   }
 }
 
+/** @param {RunRecord} record prints how many figures of publications and reference programs were held, and how closely */
+function printPublished(record) {
+  const tables = record.files.flatMap((file) => file.published);
+  if (tables.length === 0) return;
+  const values = tables.reduce((sum, table) => sum + table.values, 0);
+  const worst = tables.reduce((a, b) => (b.worst > a.worst ? b : a));
+  const error = `${worst.worst.toPrecision(2)} of its tolerance (${worst.table}: ${worst.worstAt})`;
+  say(`published values: ${values} held in ${tables.length} tables, largest error ${error}`);
+}
+
 /** The build needs the packages but no database: it runs while the native module is still being compiled. */
 async function installAndBuild() {
   /** @type {ReturnType<typeof buildDashboard> | undefined} */
@@ -81,7 +91,10 @@ await runCommand(async () => {
     if (!build.ok) say(`dashboard build: FAILED: ${build.problem}`);
   }
   const record = stopRequested() ? null : await runTests();
-  if (record) printFolders(record);
+  if (record) {
+    printFolders(record);
+    printPublished(record);
+  }
   for (const step of steps) if (!step.ok) say(`failed: check step "${step.name}"`);
   for (const file of record?.files ?? []) if (file.failed > 0) say(`failed: ${file.path} (${file.failed})`);
   let passed = steps.filter((step) => step.ok).length;

@@ -8,6 +8,8 @@ export interface FileRecord {
   passed: number;
   failed: number;
   skipped: { name: string; reason: string }[];
+  /** Published values that its tests held. */
+  published: { table: string; values: number; worst: number; worstAt: string }[];
 }
 
 export interface RunRecord {
@@ -22,9 +24,12 @@ function fileRecord(module: TestModule): FileRecord {
     passed: 0,
     failed: 0,
     skipped: [],
+    published: [],
   };
   for (const test of module.children.allTests()) {
     const result = test.result();
+    const { published } = test.meta();
+    if (published && result.state === "passed") record.published.push(published);
     if (result.state === "passed") record.passed += 1;
     else if (result.state === "skipped") {
       record.skipped.push({ name: test.fullName, reason: result.note ?? "no reason given" });

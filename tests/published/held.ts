@@ -1,5 +1,13 @@
 import { readFileSync } from "node:fs";
 import { expect } from "vitest";
+import { getCurrentTest } from "vitest/suite";
+
+declare module "vitest" {
+  interface TaskMeta {
+    /** What a test of published values held, for the count at the end of `npm test`. */
+    published?: { table: string; values: number; worst: number; worstAt: string };
+  }
+}
 
 /** One tolerance of a table: which column, how wide, and for which rows when not for all of them. */
 export interface Check {
@@ -25,6 +33,8 @@ export interface Row {
   number(column: string): number;
   numberOrNull(column: string): number | null;
   text(column: string): string;
+  /** As it stands in the file. */
+  cell(column: string): string | number | null;
 }
 
 export interface CheckTable {
@@ -63,6 +73,7 @@ export function readTable(name: string): CheckTable {
       source,
       numberOrNull,
       text,
+      cell: (column) => cells[at(column)] ?? null,
       number(column) {
         const value = numberOrNull(column);
         if (value === null) throw new Error(`${name} row ${index}: "${column}" is empty`);
@@ -134,6 +145,8 @@ export function heldAgainst(table: CheckTable): Held {
     report(atLeast) {
       expect(failures, `${table.name}: values outside their tolerance`).toEqual([]);
       expect(count, `${table.name}: values compared`).toBeGreaterThanOrEqual(atLeast);
+      const task = getCurrentTest();
+      if (task) task.meta.published = { table: table.name, values: count, worst, worstAt };
       console.info(
         `${table.name}: ${count} values held, largest error ${worst.toPrecision(2)} of the tolerance (${worstAt || "all exact"})`,
       );

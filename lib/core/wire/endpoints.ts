@@ -19,6 +19,7 @@ import {
   workingQuery,
 } from "./api.ts";
 import { benchWaterQuery, benchWaterView } from "./bench-water.ts";
+import { sumAnswer, sumRequest, sumsView } from "./sum-views.ts";
 import { liveEvent, overnightView, seriesView, systemState, systemsView } from "./views.ts";
 import { derivedNowView, workingView } from "./working-views.ts";
 
@@ -147,6 +148,21 @@ export const ENDPOINTS = {
     summary: "Topics that name a site, system or point which is not set up",
     query: limitQuery,
     answer: unclaimedView,
+  },
+  sums: {
+    ...json,
+    method: "get",
+    path: "/sums",
+    summary: "Calculators: what each asks for, in which units, and what it gives",
+    answer: sumsView,
+  },
+  sum: {
+    ...json,
+    method: "post",
+    path: "/sums/{name}",
+    summary: "One sum, with its working and its cautions; nothing is stored",
+    body: sumRequest,
+    answer: sumAnswer,
   },
   live: {
     ...json,

@@ -13,6 +13,7 @@ import {
 import { benchRequest, readingsRequest } from "./api.ts";
 import { benchWaterView } from "./bench-water.ts";
 import { ENDPOINTS, type Endpoint } from "./endpoints.ts";
+import { sumAnswer, sumRequest, sumsView, sumView } from "./sum-views.ts";
 import {
   bandEdges,
   findingView,
@@ -23,7 +24,6 @@ import {
   systemState,
   systemsView,
 } from "./views.ts";
-
 import { derivedNowView, workingView } from "./working-views.ts";
 
 type Json = Record<string, unknown>;
@@ -39,6 +39,10 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   Overnight: overnightView,
   Working: workingView,
   DerivedNow: derivedNowView,
+  Sum: sumView,
+  Sums: sumsView,
+  SumRequest: sumRequest,
+  SumAnswer: sumAnswer,
   LiveEvent: liveEvent,
   Alarm: alarmView,
   Alarms: alarmsView,
@@ -78,7 +82,7 @@ function parametersOf({ path, query }: Endpoint): Json[] {
     name,
     in: "path",
     required: true,
-    description: "a system's short name",
+    description: name === "system" ? "a system's short name" : "as it is listed",
     schema: { type: "string" },
   }));
   if (!query) return inPath;

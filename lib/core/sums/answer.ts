@@ -1,0 +1,87 @@
+import { numberText } from "../wire/number-text.ts";
+import type { SumAnswer, SumView } from "../wire/sum-views.ts";
+import { type InputIssue, readFields, type Sent } from "./field.ts";
+import { DEFERS, type OutputSpec, type OutputValue, type Sum } from "./sum.ts";
+
+/** A sum as it is listed: everything but how it is computed. */
+export function sumView({ name, label, group, about, fields, outputs, cautions }: Sum): SumView {
+  return {
+    name,
+    label,
+    group,
+    about,
+    fields: fields.map((field): SumView["fields"][number] => {
+      const common = {
+        name: field.name,
+        label: field.label,
+        isOptional: field.isOptional,
+        hint: field.hint,
+      };
+      if (field.kind === "choice")
+        return {
+          ...common,
+          kind: "choice",
+          choices: field.choices.map((each) => ({ ...each })),
+          usual: field.usual,
+        };
+      if (field.kind === "text") return { ...common, kind: "text", example: field.example };
+      const { units, usual, example } = field;
+      return { ...common, kind: "number", units: units.map((unit) => ({ ...unit })), usual, example };
+    }),
+    outputs: outputs.map((each) => ({ ...each })),
+    cautions: [...cautions, DEFERS],
+  };
+}
+
+function outputText(spec: OutputSpec, { value, low, high }: OutputValue): string {
+  if (value === null) return "not known";
+  if (typeof value === "string") return value;
+  const beside = spec.unit === "" ? "" : ` ${spec.unit}`;
+  const between =
+    low === undefined || high === undefined || low === null || high === null
+      ? ""
+      : ` (${numberText(low, spec.decimals)} to ${numberText(high, spec.decimals)})`;
+  return `${numberText(value, spec.decimals)}${beside}${between}`;
+}
+
+/**
+ * The answer of a sum to what was sent for its fields, or everything wrong with that. Deterministic; inputs that allow no number give
+ * status `invalid` and the reason. Throws only where a sum asks for a field it does not name.
+ */
+export function answerSum(
+  sum: Sum,
+  sent: Readonly<Record<string, Sent>>,
+):
+  | { readonly ok: true; readonly answer: SumAnswer }
+  | { readonly ok: false; readonly issues: readonly InputIssue[] } {
+  const read = readFields(sum.fields, sent);
+  if (!read.ok) return read;
+  const { status, note, equation, outputs, explanation } = sum.run(read.values);
+  const { expression, range, source, steps, uncertainty } = explanation;
+  return {
+    ok: true,
+    answer: {
+      name: sum.name,
+      label: sum.label,
+      status,
+      note,
+      outputs: sum.outputs.map((spec) => {
+        const found = outputs[spec.name] ?? { value: null };
+        return {
+          ...spec,
+          value: found.value,
+          low: found.low ?? null,
+          high: found.high ?? null,
+          text: outputText(spec, found),
+        };
+      }),
+      equation,
+      expression: [...expression],
+      range,
+      source,
+      steps: steps.filter((each) => Number.isFinite(each.value)),
+      uncertainty: [...uncertainty],
+      cautions: [...sum.cautions, DEFERS],
+    },
+  };
+}
