@@ -8,6 +8,7 @@ import type { RackCell, RackColumn } from "./rack-columns.ts";
 import { seenAs } from "./standing-words.ts";
 import { noteOf, pointWords } from "./stream-words.ts";
 import { Strip } from "./strip.tsx";
+import { StripEdges } from "./strip-edges.tsx";
 import type { ZoneClock } from "./time-words.ts";
 
 /** What a test, or a script of the reader's own, finds a value by. */
@@ -47,6 +48,9 @@ function Other({ system, stream, unit }: { system: string; stream: StreamState; 
   );
 }
 
+/** Numbers under a strip: none, the band's edges, or the limits too. */
+export type Edges = "none" | "wall" | "all";
+
 /** One cell of the rack: value, what is said with it, strip, and a note only where something is not as it should be. */
 export function Cell({
   system,
@@ -54,12 +58,14 @@ export function Cell({
   cell,
   clock,
   now,
+  edges,
 }: {
-  system: SystemState;
-  column: RackColumn;
-  cell: RackCell;
-  clock: ZoneClock;
-  now: number;
+  readonly system: SystemState;
+  readonly column: RackColumn;
+  readonly cell: RackCell;
+  readonly clock: ZoneClock;
+  readonly now: number;
+  readonly edges: Edges;
 }) {
   const { main, beside } = cell;
   const seen = seenAs(cell.worst);
@@ -94,7 +100,10 @@ export function Cell({
         {judged === null ? (
           <p className={css.noBand}>no target band</p>
         ) : (
-          <Strip stream={judged} beside={beside ?? undefined} />
+          <>
+            <Strip stream={judged} beside={beside ?? undefined} />
+            {edges !== "none" && <StripEdges stream={judged} limits={edges === "all"} />}
+          </>
         )}
       </div>
       {note !== "" && (

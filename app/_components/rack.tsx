@@ -1,16 +1,18 @@
 "use client";
 
-import { memo, useMemo } from "react";
-import type { SystemState } from "../../lib/core/wire/views.ts";
+import { memo, useMemo, useRef } from "react";
+import type { StreamState, SystemState } from "../../lib/core/wire/views.ts";
 import { volumeWords, withUnit } from "./number-words.ts";
 import css from "./rack.module.css";
-import { Cell, streamData } from "./rack-cell.tsx";
+import { Cell, type Edges, streamData } from "./rack-cell.tsx";
 import { elsewhere, RACK_COLUMNS, type RackCell, rackCell } from "./rack-columns.ts";
+import type { RackGroup } from "./rack-groups.ts";
 import { SEEN_WORD, STANDING_WORD, seenAs } from "./standing-words.ts";
-import { noteOf, pointWords, streamName } from "./stream-words.ts";
+import { findingOf, noteOf, pointWords, streamName } from "./stream-words.ts";
 import { Mark } from "./strip.tsx";
 import { floorOf, stripScale } from "./strip-geometry.ts";
 import type { ZoneClock } from "./time-words.ts";
+import { useEdges } from "./use-edges.ts";
 
 /** All marks of a calm system side by side: on a phone its one line. A dot is a quantity without a probe. */
 function Fingerprint({ cells }: { cells: readonly (RackCell | null)[] }) {
@@ -37,6 +39,17 @@ interface HeadProps {
   readonly now: number;
 }
 
+function newest(s: StreamState): string {
+  if (s.word !== null) return `${pointWords(s.word)} `;
+  return s.value === null ? "" : `${withUnit(s.value, s.decimals, s.unitLabel)} `;
+}
+
+/** With the hour today, otherwise the day alone: there the hour is no news. */
+function sinceWords(began: number | undefined, clock: ZoneClock, now: number): string {
+  if (began === undefined) return "";
+  return `since ${clock.day(began) === clock.day(now) ? clock.clock(began) : clock.day(began)}`;
+}
+
 function Elsewhere({ system, cells, clock, now }: HeadProps) {
   const found = elsewhere(system, cells);
   if (found.length === 0) return null;
@@ -44,13 +57,14 @@ function Elsewhere({ system, cells, clock, now }: HeadProps) {
     <ul className={css.elsewhere}>
       {found.slice(0, 3).map((s) => (
         <li key={s.stream} className={css[seenAs(s)]} {...streamData(system.system, s)}>
-          {streamName(s)}{" "}
-          {s.word === null
-            ? s.value === null
-              ? ""
-              : withUnit(s.value, s.decimals, s.unitLabel)
-            : pointWords(s.word)}
-          : {noteOf(s, system.findings, clock, now) || SEEN_WORD[seenAs(s)]}
+          <Mark seen={seenAs(s)} />
+          <span>
+            <span className="unseen">{SEEN_WORD[seenAs(s)]}: </span>
+            {streamName(s)} {newest(s)}
+            {seenAs(s) === "unknown" || seenAs(s) === "doubtful"
+              ? noteOf(s, system.findings, clock, now) || SEEN_WORD[seenAs(s)]
+              : sinceWords(findingOf(s, system.findings)?.began, clock, now)}
+          </span>
         </li>
       ))}
       {found.length > 3 && <li>and {found.length - 3} more</li>}
@@ -75,13 +89,17 @@ function RowHead({ system, cells, clock, now }: HeadProps) {
 
 /** One system. Drawn again only when its own state changed or a minute has gone by. */
 const Row = memo(function Row({
+  id,
   system,
   clock,
   minute,
+  edges,
 }: {
-  system: SystemState;
-  clock: ZoneClock;
-  minute: number;
+  readonly id: string;
+  readonly system: SystemState;
+  readonly clock: ZoneClock;
+  readonly minute: number;
+  readonly edges: Edges;
 }) {
   const cells = useMemo(() => RACK_COLUMNS.map((column) => rackCell(system, column)), [system]);
   const now = minute * 60_000;
@@ -89,6 +107,7 @@ const Row = memo(function Row({
   return (
     <tr
       className={css[`row-${system.standing}`]}
+      data-row={id}
       data-system-row={system.system}
       data-standing={system.standing}
     >
@@ -108,7 +127,7 @@ const Row = memo(function Row({
             {cell === null ? (
               <span className={css.noProbe}>no probe</span>
             ) : (
-              <Cell system={system} column={column} cell={cell} clock={clock} now={now} />
+              <Cell system={system} column={column} cell={cell} clock={clock} now={now} edges={edges} />
             )}
           </td>
         );
@@ -122,18 +141,20 @@ const Row = memo(function Row({
   );
 });
 
-/** Systems × quantities, worst first; the same table is laid out as cards on a phone. */
+/** Systems × quantities, in parts; the same table is laid out as cards on a phone. */
 export function Rack({
-  systems,
+  groups,
   clock,
   minute,
 }: {
-  systems: readonly SystemState[];
-  clock: ZoneClock;
-  minute: number;
+  readonly groups: readonly RackGroup[];
+  readonly clock: ZoneClock;
+  readonly minute: number;
 }) {
+  const table = useRef<HTMLTableElement>(null);
+  const { opened, isWall } = useEdges(table);
   return (
-    <table className={css.rack}>
+    <table className={css.rack} ref={table}>
       <caption className="unseen">Systems and their quantities, worst first</caption>
       <thead>
         <tr>
@@ -149,11 +170,25 @@ export function Rack({
           ))}
         </tr>
       </thead>
-      <tbody>
-        {systems.map((system) => (
-          <Row key={system.system} system={system} clock={clock} minute={minute} />
-        ))}
-      </tbody>
+      {groups.map((group) => (
+        <tbody key={group.id} data-group={group.id}>
+          {group.title !== "" && (
+            <tr className={css.group}>
+              <th scope="rowgroup" colSpan={RACK_COLUMNS.length + 1}>
+                {group.title}{" "}
+                <small>
+                  {group.systems.length} {group.systems.length === 1 ? "system" : "systems"}
+                </small>
+              </th>
+            </tr>
+          )}
+          {group.systems.map((system) => {
+            const id = `${group.id}/${system.system}`;
+            const edges = isWall ? "wall" : opened === id ? "all" : "none";
+            return <Row key={id} id={id} system={system} clock={clock} minute={minute} edges={edges} />;
+          })}
+        </tbody>
+      ))}
     </table>
   );
 }

@@ -52,13 +52,13 @@ export function SystemLive({
             <Mark seen={system.standing} /> {STANDING_WORD[system.standing]}
           </p>
         </div>
+        <OpenFindings findings={system.findings} clock={clock} now={minute} mayAcknowledge={mayAcknowledge} />
         {system.residents.length > 0 && (
           <p className={css.line}>
             <span>Residents</span> {system.residents.join(" · ")}
           </p>
         )}
         <Equipment system={system} since={since} clock={clock} now={minute} />
-        <OpenFindings findings={system.findings} clock={clock} now={minute} mayAcknowledge={mayAcknowledge} />
         <Trends system={system} address={address} others={others} clock={clock} now={live.now} />
       </main>
     </>

@@ -1,9 +1,10 @@
 "use client";
 
 import { useEffect, useMemo, useRef, useState } from "react";
-import type { Standing, SystemsView } from "../../lib/core/wire/views.ts";
+import type { Standing, SystemState, SystemsView } from "../../lib/core/wire/views.ts";
 import { announcement, hasNewAction, keepOrder } from "./live-merge.ts";
 import { Rack } from "./rack.tsx";
+import { byLoop, byStanding, type Grouping } from "./rack-groups.ts";
 import { countWords, worstFirst } from "./standing-words.ts";
 import { StatusLine } from "./status-line.tsx";
 import { Mark } from "./strip.tsx";
@@ -15,16 +16,27 @@ import { useLive } from "./use-live.ts";
 /** Often enough to be true, seldom enough to be read: order and spoken summary change at most every ten seconds. */
 const CALM_MS = 10_000;
 
+interface Held {
+  readonly order: readonly string[];
+  /** How each stood when the order was made. */
+  readonly standing: ReadonlyMap<string, Standing>;
+}
+const standings = (systems: readonly SystemState[]) => new Map(systems.map((s) => [s.system, s.standing]));
+const sorted = (systems: readonly SystemState[]): Held => ({
+  order: [...systems].sort(worstFirst).map((s) => s.system),
+  standing: standings(systems),
+});
+
 /** The order of rows: moved at once for a new need of action, otherwise every ten seconds, never under a reader's focus. */
 function useOrder(view: SystemsView) {
-  const [order, setOrder] = useState(() => [...view.systems].sort(worstFirst).map((s) => s.system));
+  const [held, setHeld] = useState(() => sorted(view.systems));
   const latest = useRef(view.systems);
   const before = useRef(new Map<string, Standing>());
   latest.current = view.systems;
   useEffect(() => {
     const urgent = before.current.size > 0 && hasNewAction(before.current, view.systems);
-    before.current = new Map(view.systems.map((s) => [s.system, s.standing]));
-    if (urgent) setOrder((held) => keepOrder(held, view.systems, true));
+    before.current = standings(view.systems);
+    if (urgent) setHeld(sorted(view.systems));
   }, [view.systems]);
   useEffect(() => {
     let pointed = Number.NEGATIVE_INFINITY;
@@ -37,7 +49,7 @@ function useOrder(view: SystemsView) {
       const isPointing =
         performance.now() - pointed < CALM_MS && document.querySelector("tbody:hover") !== null;
       const isReading = isPointing || document.activeElement?.closest("table") != null;
-      if (!isReading) setOrder((held) => keepOrder(held, latest.current, true));
+      if (!isReading) setHeld(sorted(latest.current));
     }, CALM_MS);
     return () => {
       clearInterval(timer);
@@ -46,8 +58,9 @@ function useOrder(view: SystemsView) {
   }, []);
   return useMemo(() => {
     const byCode = new Map(view.systems.map((s) => [s.system, s]));
-    return keepOrder(order, view.systems, false).flatMap((code) => byCode.get(code) ?? []);
-  }, [order, view.systems]);
+    const systems = keepOrder(held.order, view.systems, false).flatMap((code) => byCode.get(code) ?? []);
+    return { systems, standing: held.standing };
+  }, [held, view.systems]);
 }
 
 /** What a screen reader is told: which systems changed their standing, at most every ten seconds. */
@@ -99,7 +112,7 @@ function Legend() {
       </span>
       <span>
         shaded: target band · tick at an end: action limit · dots: no limit set · bar: since 18:00 · arrow: in
-        two hours · dash above: plan
+        two hours · dash above: plan · tap a row for numbers
       </span>
     </p>
   );
@@ -123,10 +136,51 @@ function Nothing() {
   );
 }
 
+const GROUPINGS: readonly { readonly id: Grouping; readonly label: string; readonly path: string }[] = [
+  { id: "standing", label: "worst first", path: "/systems" },
+  { id: "loop", label: "by loop", path: "/systems?by=loop" },
+];
+
+function GroupingLinks({ by, onChoose }: { by: Grouping; onChoose: (by: Grouping) => void }) {
+  return (
+    <nav aria-label="Order of the systems" className={`${css.by} no-print`}>
+      {GROUPINGS.map(({ id, label, path }) => (
+        <a
+          key={id}
+          href={path}
+          aria-current={id === by ? "true" : undefined}
+          onClick={(event) => {
+            if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+            event.preventDefault();
+            window.history.replaceState(null, "", path);
+            onChoose(id);
+          }}
+        >
+          {label}
+        </a>
+      ))}
+    </nav>
+  );
+}
+
 /** The Systems page, kept up to date in place. */
-export function SystemsLive({ initial, rejected }: { initial: SystemsView; rejected: number | null }) {
+export function SystemsLive({
+  initial,
+  rejected,
+  by: first,
+}: {
+  readonly initial: SystemsView;
+  readonly rejected: number | null;
+  readonly by: Grouping;
+}) {
   const live = useLive(initial, rejected);
-  const systems = useOrder(live.view);
+  const [by, setBy] = useState(first);
+  const { systems, standing } = useOrder(live.view);
+  const groups = useMemo(
+    () => (by === "loop" ? byLoop(systems) : byStanding(systems, standing)),
+    [by, systems, standing],
+  );
+  const hasLoops = systems.some((s) => s.loops.length > 0);
   const said = useAnnouncement(live.view);
   return (
     <>
@@ -137,11 +191,12 @@ export function SystemsLive({ initial, rejected }: { initial: SystemsView; rejec
         <div className={css.title}>
           <h1>Systems</h1>
           {systems.length > 0 && <Counts view={live.view} />}
+          {hasLoops && <GroupingLinks by={by} onChoose={setBy} />}
         </div>
         {systems.length > 0 ? (
           <>
             <Legend />
-            <Rack systems={systems} clock={clockOf(live.view.zone)} minute={Math.floor(live.now / 60_000)} />
+            <Rack groups={groups} clock={clockOf(live.view.zone)} minute={Math.floor(live.now / 60_000)} />
           </>
         ) : (
           <Nothing />

@@ -3,6 +3,7 @@ import { renderToStaticMarkup } from "react-dom/server";
 import { describe, expect, it } from "vitest";
 import { Rack } from "../../app/_components/rack.tsx";
 import { elsewhere, RACK_COLUMNS, rackCell } from "../../app/_components/rack-columns.ts";
+import { byLoop, byStanding } from "../../app/_components/rack-groups.ts";
 import { clockOf } from "../../app/_components/time-words.ts";
 import { stateStreams, trendRows } from "../../app/_components/trend-rows.ts";
 import type { Standing, StreamState, SystemState } from "../../lib/core/wire/views.ts";
@@ -14,7 +15,9 @@ const column = (id: string) => {
   return found;
 };
 const drawn = (...systems: SystemState[]) =>
-  renderToStaticMarkup(<Rack systems={systems} clock={clockOf("UTC")} minute={Math.floor(NOW / 60_000)} />);
+  renderToStaticMarkup(
+    <Rack groups={byStanding(systems, new Map())} clock={clockOf("UTC")} minute={Math.floor(NOW / 60_000)} />,
+  );
 const oxygen = {
   quantity: "dissolved_oxygen",
   label: "Dissolved oxygen",
@@ -107,6 +110,33 @@ describe("cells of the rack", () => {
           if (s.standing === "action" || s.standing === "look") expect(seen.has(s)).toBe(true);
       }),
     );
+  });
+});
+
+describe("parts of the rack", () => {
+  const of = (code: string, standing: Standing, loops: string[] = []) =>
+    system(code, [stream({ standing })], { standing, loops });
+  const parts = (groups: ReturnType<typeof byLoop>) =>
+    groups.map((g) => `${g.title}: ${g.systems.map((s) => s.system).join(" ")}`);
+
+  it("keep what is not known apart from what is calm", () => {
+    const all = [of("a", "action"), of("b", "look"), of("c", "unknown"), of("d", "calm"), of("e", "calm")];
+    expect(parts(byStanding(all, new Map()))).toEqual([": a b", "Not known: c", "Calm: d e"]);
+  });
+
+  it("hold a row where it stood until the order is made again", () => {
+    const all = [of("a", "calm"), of("b", "look")];
+    const held = new Map<string, Standing>([
+      ["a", "calm"],
+      ["b", "calm"],
+    ]);
+    expect(parts(byStanding(all, held))).toEqual(["Calm: a b"]);
+    expect(parts(byStanding(all, new Map()))).toEqual([": b", "Calm: a"]);
+  });
+
+  it("by loop begin with the loop that has the worst, name a system in each of its loops, and lose none", () => {
+    const all = [of("a", "action", ["ozone-b"]), of("b", "calm", ["chilled", "ozone-b"]), of("c", "unknown")];
+    expect(parts(byLoop(all))).toEqual(["Ozone b: a b", "Chilled: b", "On no loop: c"]);
   });
 });
 

@@ -8,7 +8,11 @@ import { pageAccess } from "../../page-access.ts";
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Systems" };
 
-export default async function SystemsPage() {
+export default async function SystemsPage({
+  searchParams,
+}: {
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
+}) {
   const access = await pageAccess();
   if (!access.may) return <NoPermission why={access.why} />;
   const { deps } = access;
@@ -16,5 +20,12 @@ export default async function SystemsPage() {
     readSystems(deps.read),
     readHealth(deps.read, deps.version, true),
   ]);
-  return <SystemsLive initial={view} rejected={health.detail?.counts.rejected ?? null} />;
+  const { by } = await searchParams;
+  return (
+    <SystemsLive
+      initial={view}
+      by={by === "loop" ? "loop" : "standing"}
+      rejected={health.detail?.counts.rejected ?? null}
+    />
+  );
 }
