@@ -7,7 +7,7 @@ import type { Span } from "./chart-data.ts";
 import { EvidenceChart } from "./evidence-chart.tsx";
 import type { LogMark } from "./log-marks.ts";
 import css from "./overnight.module.css";
-import { inSentence, lastedWords, leftWords, shortWords, whenWords } from "./overnight-words.ts";
+import { inSentence, lastedWords, lastingWords, leftWords, shortWords } from "./overnight-words.ts";
 import type { SeenAs } from "./standing-words.ts";
 import { Mark } from "./strip.tsx";
 import type { ZoneClock } from "./time-words.ts";
@@ -32,10 +32,13 @@ export interface ItemProps {
   readonly onAcknowledge: (() => void) | null;
 }
 
-function seenOf({ finding, hasEnded }: Shown): SeenAs {
-  if (finding.kind === "silent") return "doubtful";
+/** How it stands now. A finding keeps the gravest it was; where the water came back from its limit, it wants a look. */
+function seenOf({ finding, hasEnded }: Shown, stream: StreamState | null): SeenAs {
   if (finding.ended !== null || hasEnded) return "calm";
-  return finding.severity === "look" ? "look" : "action";
+  if (finding.kind === "silent") return "doubtful";
+  const far = stream?.deviation ?? null;
+  const isMilder = finding.kind === "out of band" && far !== null && Math.abs(far) < 1;
+  return finding.severity === "look" || isMilder ? "look" : "action";
 }
 
 const TAG: Readonly<Record<SeenAs, string>> = {
@@ -109,12 +112,12 @@ export function OvernightItem(props: ItemProps) {
     props;
   const { finding, hasEnded } = shown;
   const [isOpen, setOpen] = useState(false);
-  const seen = seenOf(shown);
+  const seen = seenOf(shown, stream);
   const isActive = finding.ended === null && !hasEnded;
   const isNumber = finding.kind === "out of band" || finding.kind === "too fast";
   const left = isActive && isNumber ? leftWords(item.left, finding.decimals) : "";
   const value = stream !== null && isActive && !stream.silent ? stream.value : null;
-  const when = whenWords(finding, clock, now);
+  const when = lastingWords(finding, now);
   return (
     <li
       className={`${css.item} ${css[seen]}`}

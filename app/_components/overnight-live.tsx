@@ -10,6 +10,7 @@ import { markOf } from "./log-marks.ts";
 import css from "./overnight.module.css";
 import { Completeness, OvernightGroups } from "./overnight-groups.tsx";
 import { lastedWords, nightWords } from "./overnight-words.ts";
+import { printWhenDrawn, usePrinting } from "./print.ts";
 import { StatusLine } from "./status-line.tsx";
 import { clockOf, type ZoneClock } from "./time-words.ts";
 import { Top } from "./top.tsx";
@@ -80,14 +81,6 @@ function Earlier({
   );
 }
 
-/** Prints when every chart of the page has been read, or after a moment without them. */
-async function printWhenDrawn(): Promise<void> {
-  const until = performance.now() + 4_000;
-  while (document.querySelector('[data-evidence="waiting"]') !== null && performance.now() < until)
-    await new Promise((resolve) => setTimeout(resolve, 60));
-  window.print();
-}
-
 /** What moved since the last handover, kept true in place. */
 export function OvernightLive({ initial, rejected, night: first, log, handovers, may }: OvernightProps) {
   const live = useLive(initial, rejected);
@@ -98,7 +91,7 @@ export function OvernightLive({ initial, rejected, night: first, log, handovers,
   const [answered, setAnswered] = useState<Answered>(new Map());
   const [asked, setAsked] = useState<Shown | null>(null);
   const [isSigning, setSigning] = useState(false);
-  const [isPrinting, setPrinting] = useState(false);
+  const [isPrinting, print] = usePrinting(printWhenDrawn);
   const [done, setDone] = useState("");
   const rows = useMemo(() => withAnswers(shown, answered), [shown, answered]);
   const marks = useMemo(() => log.map(markOf).sort((a, b) => a.at - b.at), [log]);
@@ -138,13 +131,7 @@ export function OvernightLive({ initial, rejected, night: first, log, handovers,
                 Sign the handover
               </Button>
             )}
-            <Button
-              className={css.print}
-              onClick={() => {
-                setPrinting(true);
-                void printWhenDrawn();
-              }}
-            >
+            <Button className={css.print} onClick={print}>
               Print
             </Button>
           </p>

@@ -6,7 +6,7 @@ import type { ZoneClock } from "./time-words.ts";
 export const GROUP_TITLES: Readonly<Record<NightGroup, string>> = {
   unanswered: "Active and unanswered",
   answered: "Active and answered",
-  look: "Active, calls nobody",
+  look: "Active, needs no answer",
   recovering: "Recovering",
   unknown: "Not known",
   over: "Came and went",
@@ -22,12 +22,12 @@ export function shareWords(share: number): string {
   return `${(Math.floor(share * 1000) / 10).toFixed(1)} %`;
 }
 
-/** Streams that got fewer of their readings than this are named. */
+/** Streams that got fewer of their readings than this are named; one missing alone, at the edge of the range, is not a gap. */
 export const COMPLETE = 0.99;
 
 /** What of the completeness is worth showing: streams below 99 %. The sum over all of them stands in the summary. */
 export const incomplete = (view: OvernightView): OvernightView["completeness"] =>
-  view.completeness.filter((row) => row.share < COMPLETE);
+  view.completeness.filter((row) => row.share < COMPLETE && row.expected - row.got > 1);
 
 const NAMED_GAPS = 3;
 
@@ -148,10 +148,8 @@ export function shortWords(finding: FindingView, value: number | null): string {
   return `${now}, ${isPast ? "limit" : `band ${side}`} ${valueWords(level, decimals)}`;
 }
 
-/** Since when, and how long that is; for what is over, from when to when. */
-export function whenWords(finding: FindingView, clock: ZoneClock, now: number): string {
-  const began = clock.near(finding.began, now);
-  return finding.ended === null
-    ? `since ${began}, ${lastedWords(now - finding.began)}`
-    : `from ${began} to ${clock.near(finding.ended, now)}, ${lastedWords(finding.ended - finding.began)}`;
-}
+/** For how long it has been, or how long it was; since when stands in its sentence. */
+export const lastingWords = (finding: FindingView, now: number): string =>
+  finding.ended === null
+    ? `for ${lastedWords(now - finding.began)}`
+    : `lasted ${lastedWords(finding.ended - finding.began)}`;

@@ -17,8 +17,8 @@ function Passes({ draft, clock }: { readonly draft: HandoverDraft; readonly cloc
     <>
       <h3>
         {unanswered.length === 0
-          ? "Nothing is unanswered"
-          : `${unanswered.length} unanswered, and ${unanswered.length === 1 ? "it passes" : "they pass"} on`}
+          ? "Nothing unanswered passes on"
+          : `${unanswered.length} ${unanswered.length === 1 ? "passes" : "pass"} on to the next shift`}
       </h3>
       {unanswered.length > 0 && (
         <ul className={css.passes}>
@@ -156,7 +156,7 @@ export function SignHandover({
             )}
           </Field>
           <SystemNotes draft={draft.value} notes={notes} onChange={setNotes} />
-          {sent !== null && !sent.ok && sent.issues.length === 0 && (
+          {sent !== null && !sent.ok && issueAt(sent, "passesTo") === "" && issueAt(sent, "note") === "" && (
             <p className={css.wrong} role="alert">
               {sent.says}
             </p>

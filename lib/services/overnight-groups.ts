@@ -32,7 +32,8 @@ type Told = Pick<StreamState, "value" | "rate" | "deviation" | "band" | "silent"
 export function groupOf(finding: FindingView, course: NightItem["course"]): NightGroup {
   const state = finding.alarm?.state;
   if (finding.ended !== null) return state === "RTN_UNACK" ? "recovering" : "over";
-  if (state === "UNACK") return "unanswered";
+  // What came back from its action limit and is still out of its band is active, and nobody has answered it yet.
+  if (state === "UNACK" || state === "RTN_UNACK") return "unanswered";
   if (finding.kind === "silent") return "unknown";
   if (course === "recovering") return "recovering";
   return state === "ACK" ? "answered" : "look";

@@ -1,12 +1,12 @@
 import { describe, expect, test } from "vitest";
 import {
   lastedWords,
+  lastingWords,
   leftWords,
   nightWords,
   shareWords,
   shortWords,
   spanWords,
-  whenWords,
 } from "../../app/_components/overnight-words.ts";
 import { zoneClock } from "../../app/_components/time-words.ts";
 import type { FindingView, OvernightView } from "../../lib/core/wire/views.ts";
@@ -129,9 +129,8 @@ describe("one short line for a phone at night", () => {
     const pump = { ...finding, kind: "wrong state" as const, quantityLabel: "Pump", point: "pump-2" };
     expect(shortWords({ ...pump, evidence: { word: "tripped" } }, null)).toBe("Pump, pump 2 tripped");
   });
-  test("since when, in the site's zone", () => {
-    // Clocks of London are at UTC on 29 October 2026 (IANA time zone database).
-    expect(whenWords(finding, clock, TO)).toBe("since 01:45, 5 h 27 min");
-    expect(whenWords({ ...finding, ended: TO - HOUR }, clock, TO)).toBe("from 01:45 to 06:12, 4 h 27 min");
+  test("for how long, or how long it was", () => {
+    expect(lastingWords(finding, TO)).toBe("for 5 h 27 min");
+    expect(lastingWords({ ...finding, ended: TO - HOUR }, TO)).toBe("lasted 4 h 27 min");
   });
 });

@@ -135,6 +135,17 @@ describe("the night", () => {
     expect(view.calmAllNight).toEqual([]);
   });
 
+  test("what came back from its action limit and is still out of its band is active and unanswered", async () => {
+    const reef = await world.stream("reef", "display", "temperature");
+    const milder = finding(reef, { id: "milder", severity: "action" });
+    await world.evaluated({
+      current: [current(reef, 28, { deviation: 0.5 })],
+      findings: [milder],
+      alarms: [alarm(milder, { state: "RTN_UNACK", cleared: NOW - HOUR })],
+    });
+    expect((await readOvernight(world.read, {})).groups).toMatchObject([{ group: "unanswered" }]);
+  });
+
   test("says what is not known and why, and which systems are calm", async () => {
     const reef = await world.stream("reef", "display", "temperature");
     const kelp = await world.stream("kelp", "display", "temperature");

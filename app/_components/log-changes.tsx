@@ -1,0 +1,240 @@
+"use client";
+
+import { useRef, useState } from "react";
+import type { LogAnswer, LogEntryView } from "../../lib/core/wire/log.ts";
+import { Button } from "./button.tsx";
+import { Dialog } from "./dialog.tsx";
+import { Field } from "./field.tsx";
+import css from "./logbook.module.css";
+import { issueAt, newClientId, type Sent, send } from "./send.ts";
+import type { ZoneClock } from "./time-words.ts";
+import { instantOfWall, wallText } from "./wall-input.ts";
+
+interface ChangeProps {
+  readonly entry: LogEntryView;
+  readonly clock: ZoneClock;
+  readonly now: number;
+  readonly onClose: () => void;
+  readonly onDone: (answer: LogAnswer) => void;
+}
+
+/** Sends one change of an entry, once, and keeps what went wrong for the form. */
+function useChange(entry: LogEntryView, verb: "close" | "correct", onDone: (answer: LogAnswer) => void) {
+  const [sent, setSent] = useState<Sent<LogAnswer> | null>(null);
+  const [busy, setBusy] = useState(false);
+  const clientId = useRef("");
+  const submit = async (body: object) => {
+    if (busy) return;
+    setBusy(true);
+    clientId.current ||= newClientId();
+    const path = `/log-entries/${encodeURIComponent(entry.id)}/${verb}`;
+    const answer = await send<LogAnswer>(path, { clientId: clientId.current, ...body });
+    setBusy(false);
+    setSent(answer);
+    if (!answer.ok && answer.why === "refused") clientId.current = "";
+    if (answer.ok) onDone(answer.value);
+  };
+  return { sent, busy, submit };
+}
+
+function Refused({ sent }: { readonly sent: Sent<LogAnswer> | null }) {
+  if (sent === null || sent.ok || sent.issues.length > 0) return null;
+  return (
+    <p className={css.wrong} role="alert">
+      {sent.says}
+    </p>
+  );
+}
+
+const nameOf = (entry: LogEntryView) =>
+  `${entry.kindLabel}, ${entry.systems.map(({ name }) => name).join(", ")}`;
+
+/** Something is over: when, and what there is to say of it. */
+export function CloseEntry({ entry, clock, now, onClose, onDone }: ChangeProps) {
+  const { sent, busy, submit } = useChange(entry, "close", onDone);
+  const [at, setAt] = useState(wallText(now, clock.zone));
+  const [text, setText] = useState("");
+  const [wrong, setWrong] = useState("");
+  return (
+    <Dialog title={`End: ${nameOf(entry)}`} onClose={onClose}>
+      <form
+        className={css.form}
+        noValidate
+        onSubmit={(event) => {
+          event.preventDefault();
+          const instant = instantOfWall(at, clock.zone);
+          const isBefore = instant !== null && instant < entry.at - (entry.at % 60_000);
+          setWrong(instant === null ? "Type a date and a time." : isBefore ? "It ends before it began." : "");
+          // Typed to the minute; what began in this minute ends no earlier than it began.
+          if (instant !== null && !isBefore)
+            void submit({
+              at: Math.max(instant, entry.at),
+              ...(text.trim() === "" ? {} : { text: text.trim() }),
+            });
+        }}
+      >
+        <p className={css.soft}>Began {clock.near(entry.at, now)}.</p>
+        <Field label={`Was over, ${clock.zone}`} wrong={wrong || issueAt(sent, "at")}>
+          {(links) => (
+            <input
+              {...links}
+              type="datetime-local"
+              value={at}
+              onChange={(event) => setAt(event.target.value)}
+            />
+          )}
+        </Field>
+        <Field label="Text" wrong={issueAt(sent, "text")}>
+          {(links) => (
+            <textarea
+              {...links}
+              maxLength={2000}
+              value={text}
+              onChange={(event) => setText(event.target.value)}
+            />
+          )}
+        </Field>
+        <Refused sent={sent} />
+        <p className={css.buttons}>
+          <Button kind="main" type="submit" busy={busy}>
+            {busy ? "Saving ..." : "It is over"}
+          </Button>
+          <Button onClick={onClose}>Cancel</Button>
+        </p>
+      </form>
+    </Dialog>
+  );
+}
+
+/** Correct an entry: the one before stays readable, struck through, with the reason beside it. */
+export function CorrectEntry({ entry, clock, onClose, onDone }: ChangeProps) {
+  const { sent, busy, submit } = useChange(entry, "correct", onDone);
+  const first = {
+    at: wallText(entry.at, clock.zone),
+    until: entry.until === null ? "" : wallText(entry.until, clock.zone),
+    amount: entry.amount === null ? "" : String(entry.amount),
+    unit: entry.unit ?? "",
+    text: entry.text,
+  };
+  const [typed, setTyped] = useState(first);
+  const [reason, setReason] = useState("");
+  const [wrong, setWrong] = useState<Readonly<Record<string, string>>>({});
+  const change = (part: Partial<typeof first>) => setTyped((had) => ({ ...had, ...part }));
+  const at = (field: string) => wrong[field] ?? issueAt(sent, field);
+
+  const save = () => {
+    const found: Record<string, string> = {};
+    const instant = (field: "at" | "until") => {
+      if (typed[field] === first[field]) return undefined;
+      if (typed[field] === "" && field === "until") return null;
+      const read = instantOfWall(typed[field], clock.zone);
+      if (read === null) found[field] = "Type a date and a time.";
+      return read;
+    };
+    const [begins, ends] = [instant("at"), instant("until")];
+    const amount = typed.amount.trim() === "" ? null : Number(typed.amount.replace(",", "."));
+    if (amount !== null && !Number.isFinite(amount))
+      found.amount = `"${typed.amount}" is not a number: type digits, like 8.5.`;
+    if (amount !== null && typed.unit.trim() === "") found.unit = "An amount needs its unit.";
+    if (reason.trim().length < 3) found.reason = "Say why: it stands beside the record.";
+    setWrong(found);
+    if (Object.keys(found).length > 0) return;
+    void submit({
+      reason: reason.trim(),
+      ...(begins === undefined ? {} : { at: begins }),
+      ...(ends === undefined ? {} : { until: ends }),
+      ...(typed.amount === first.amount && typed.unit === first.unit
+        ? {}
+        : { amount, unit: amount === null ? null : typed.unit.trim() }),
+      ...(typed.text === first.text ? {} : { text: typed.text.trim() }),
+    });
+  };
+
+  return (
+    <Dialog title={`Correct: ${nameOf(entry)}`} onClose={onClose}>
+      <form
+        className={css.form}
+        noValidate
+        onSubmit={(event) => {
+          event.preventDefault();
+          save();
+        }}
+      >
+        <p className={css.soft}>What stands there now stays readable, struck through.</p>
+        <div className={css.pair}>
+          <Field label={`Began, ${clock.zone}`} wrong={at("at")}>
+            {(links) => (
+              <input
+                {...links}
+                type="datetime-local"
+                value={typed.at}
+                onChange={(event) => change({ at: event.target.value })}
+              />
+            )}
+          </Field>
+          {!entry.open && (
+            <Field label="Was over" wrong={at("until")}>
+              {(links) => (
+                <input
+                  {...links}
+                  type="datetime-local"
+                  value={typed.until}
+                  onChange={(event) => change({ until: event.target.value })}
+                />
+              )}
+            </Field>
+          )}
+          <Field label="Amount" wrong={at("amount")}>
+            {(links) => (
+              <input
+                {...links}
+                inputMode="decimal"
+                autoComplete="off"
+                value={typed.amount}
+                onChange={(event) => change({ amount: event.target.value })}
+              />
+            )}
+          </Field>
+          <Field label="Unit" wrong={at("unit")}>
+            {(links) => (
+              <input
+                {...links}
+                autoComplete="off"
+                value={typed.unit}
+                onChange={(event) => change({ unit: event.target.value })}
+              />
+            )}
+          </Field>
+        </div>
+        <Field label="Text" wrong={at("text")}>
+          {(links) => (
+            <textarea
+              {...links}
+              maxLength={2000}
+              value={typed.text}
+              onChange={(event) => change({ text: event.target.value })}
+            />
+          )}
+        </Field>
+        <Field label="Why it is corrected" wrong={at("reason")}>
+          {(links) => (
+            <input
+              {...links}
+              maxLength={500}
+              autoComplete="off"
+              value={reason}
+              onChange={(event) => setReason(event.target.value)}
+            />
+          )}
+        </Field>
+        <Refused sent={sent} />
+        <p className={css.buttons}>
+          <Button kind="main" type="submit" busy={busy}>
+            {busy ? "Saving ..." : "Correct"}
+          </Button>
+          <Button onClick={onClose}>Cancel</Button>
+        </p>
+      </form>
+    </Dialog>
+  );
+}
