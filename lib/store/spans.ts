@@ -1,11 +1,29 @@
 import type { ReadingMark } from "../core/quality/flag.ts";
 import type { NewReading, Spans } from "./port.ts";
 
-/** Journal text of the spans: [[stream, from, to], ...] first, [[stream, at], ...] of conflicts second. */
-export const encodeSpans = (spans: Spans): string => JSON.stringify([spans.readings, spans.conflicts]);
+/**
+ * Journal text of the spans: an instant; stream, begin after that instant, length, again and again; [[stream, at], ...] of conflicts.
+ * Distances instead of instants, because one commit's readings lie close together and there is a span for every stream in it.
+ */
+export function encodeSpans(spans: Spans): string {
+  const base = spans.readings[0]?.[1] ?? 0;
+  const distances = spans.readings.flatMap(([stream, from, to]) => [stream, from - base, to - from]);
+  return JSON.stringify([base, distances, spans.conflicts]);
+}
+
+type Written = [base: number, distances: number[], conflicts: Spans["conflicts"]];
+/** As journals were written at first: [[stream, from, to], ...] and conflicts. */
+type WrittenAtFirst = [readings: Spans["readings"], conflicts: Spans["conflicts"]];
 
 export function decodeSpans(text: string): Spans {
-  const [readings, conflicts] = JSON.parse(text) as [Spans["readings"], Spans["conflicts"]];
+  const written = JSON.parse(text) as Written | WrittenAtFirst;
+  if (written.length === 2) return { readings: written[0], conflicts: written[1] };
+  const [base, distances, conflicts] = written;
+  const readings: [number, number, number][] = [];
+  for (let i = 0; i < distances.length; i += 3) {
+    const from = base + (distances[i + 1] as number);
+    readings.push([distances[i] as number, from, from + (distances[i + 2] as number)]);
+  }
   return { readings, conflicts };
 }
 
