@@ -1,6 +1,6 @@
 "use client";
 
-import { use, useState } from "react";
+import { useState } from "react";
 import type { AmmoniaNeed, WaterInput } from "../../../lib/core/bench/ammonia.ts";
 import type { Qualifier } from "../../../lib/core/bench/typed-number.ts";
 import { nearSample } from "../../../lib/core/bench/water-near.ts";
@@ -14,14 +14,15 @@ import { Mark } from "../strip.tsx";
 import { ageWords, clockOf } from "../time-words.ts";
 import { STAND_WORDS } from "./bench-words.ts";
 import css from "./field.module.css";
+import { useLazy } from "./use-lazy.ts";
 
 /** The equations come when the first total ammonia is typed; they weigh more than the form. */
-const equations = () => import("../../../lib/core/bench/ammonia.ts");
+export const equations = () => import("../../../lib/core/bench/ammonia.ts");
 const working = () => import("../../../lib/core/working/explain-ammonia.ts");
-let loading: ReturnType<typeof equations> | undefined;
-let explaining: ReturnType<typeof working> | undefined;
 
 const DECIMALS = 3;
+const EQUATIONS_AWAY =
+  "Un-ionised ammonia cannot be computed here without the network; the server computes it when the test is stored.";
 
 function seenIn(answer: AmmoniaAnswer, band: BandEdges | null): SeenAs | null {
   if (answer.value === null || band === null) return null;
@@ -50,10 +51,11 @@ function Inputs({ answer, now, zone }: { answer: AmmoniaAnswer; now: number; zon
 }
 
 function Working({ answer, water }: { answer: AmmoniaAnswer; water: BenchWaterView["water"] }) {
-  explaining ??= working();
-  const { explainAmmonia } = use(explaining);
+  const part = useLazy(working);
+  if (part === null) return <p>Loading the working ...</p>;
+  if (part === "failed") return <p>The working cannot be loaded without the network.</p>;
   const of = (quantity: string) => answer.inputs.find((input) => input.quantity === quantity)?.value ?? NaN;
-  const told = explainAmmonia({
+  const told = part.explainAmmonia({
     ph: of("ph"),
     phScale: answer.phScale,
     t: of("temperature"),
@@ -142,8 +144,10 @@ export function AmmoniaNow({
   asked: { tan, own, water, sampledAt },
   ...shown
 }: { asked: AmmoniaAsked } & Pick<Parameters<typeof AmmoniaSaid>[0], "band" | "now" | "zone">) {
-  loading ??= equations();
-  const { AMMONIA_NEEDS, ammoniaOfTest } = use(loading);
+  const part = useLazy(equations);
+  if (part === null) return null;
+  if (part === "failed") return <p className={css.computed}>{EQUATIONS_AWAY}</p>;
+  const { AMMONIA_NEEDS, ammoniaOfTest } = part;
   const given: Partial<Record<AmmoniaNeed, WaterInput>> = {};
   for (const need of AMMONIA_NEEDS) {
     const typed = own[need];

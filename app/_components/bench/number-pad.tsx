@@ -46,7 +46,8 @@ export function NumberPad({
   onOwn: () => void;
 }) {
   return (
-    <div className={css.pad} role="group" aria-label="Number pad">
+    <fieldset className={css.pad}>
+      <legend className="unseen">Number pad</legend>
       {ROWS.flat().map((name) => (
         <Key key={name} name={name} onKey={onKey} />
       ))}
@@ -70,6 +71,6 @@ export function NumberPad({
       <button type="button" className={css.own} onClick={onOwn}>
         use this device's own keyboard
       </button>
-    </div>
+    </fieldset>
   );
 }

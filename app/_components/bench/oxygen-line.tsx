@@ -1,11 +1,10 @@
 "use client";
 
-import { use } from "react";
 import type { OxygenWater } from "../../../lib/core/bench/oxygen.ts";
 import css from "./field.module.css";
+import { useLazy } from "./use-lazy.ts";
 
-const equations = () => import("../../../lib/core/bench/oxygen.ts");
-let loading: ReturnType<typeof equations> | undefined;
+export const oxygenEquations = () => import("../../../lib/core/bench/oxygen.ts");
 
 /** Oxygen both ways, mg/L and percent, as soon as one is typed. */
 export function OxygenNow({
@@ -17,8 +16,10 @@ export function OxygenNow({
   value: number;
   water: OxygenWater | null;
 }) {
-  loading ??= equations();
-  const { oxygenBothWays } = use(loading);
+  const part = useLazy(oxygenEquations);
+  if (part === null) return null;
+  if (part === "failed")
+    return <p className={css.computed}>mg/L and % cannot be told from each other without the network.</p>;
   if (water === null) {
     return (
       <p className={css.computed}>
@@ -27,5 +28,5 @@ export function OxygenNow({
       </p>
     );
   }
-  return <p className={css.computed}>{oxygenBothWays({ quantity, value }, water)}</p>;
+  return <p className={css.computed}>{part.oxygenBothWays({ quantity, value }, water)}</p>;
 }

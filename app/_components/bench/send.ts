@@ -1,44 +1,33 @@
 import type { Problem } from "../../../lib/core/wire/answers.ts";
+import { send } from "../send.ts";
 
-/** What became of a request. `unreached`: nobody answered, or nobody who could store; `signed out`: say who you are and it goes on. */
-export type Sent<T> =
+/** What became of a test. `unreached`: nobody answered, or nobody who could store; `signed out`: say who you are and it goes on. */
+export type Posted<T> =
   | { readonly kind: "done"; readonly answer: T }
   | { readonly kind: "refused"; readonly says: string; readonly issues: NonNullable<Problem["issues"]> }
   | { readonly kind: "signed out" }
   | { readonly kind: "unreached" };
 
-/** A proxy between may answer with its own page. */
-async function problemIn(response: Response): Promise<Partial<Problem>> {
-  try {
-    return (await response.json()) as Partial<Problem>;
-  } catch {
-    return {};
-  }
-}
-
-/** Longer than this and a weak signal is no signal: the test is kept and tried again. */
+/** Longer than this and a weak signal is no signal: the test is kept and tried again, which stores it once all the same. */
 const PATIENCE_MS = 20_000;
 
-/** Posts JSON to the API. Answers that may become better by waiting (no network, 408, 429, 5xx) count as not reached. */
-export async function post<T>(path: string, body: unknown): Promise<Sent<T>> {
-  let response: Response;
-  try {
-    response = await fetch(`/api/v1${path}`, {
-      method: "POST",
-      headers: { "content-type": "application/json" },
-      body: JSON.stringify(body),
-      signal: AbortSignal.timeout(PATIENCE_MS),
-    });
-    if (response.ok) return { kind: "done", answer: (await response.json()) as T };
-  } catch (failed) {
-    console.info(`Not sent: ${String(failed)}`);
-    return { kind: "unreached" };
-  }
-  if (response.status === 401) return { kind: "signed out" };
-  if (response.status >= 500 || response.status === 408 || response.status === 429)
-    return { kind: "unreached" };
-  const problem = await problemIn(response);
-  const issues = problem.issues ?? [];
-  const says = issues.map(({ says: one, remedy }) => `${one}; ${remedy}`).join(". ");
-  return { kind: "refused", says: says || (problem.detail ?? `refused (${response.status})`), issues };
+/** Posts to the API. Answers that may become better by waiting (no network, 408, 429, 5xx) count as not reached. */
+export async function post<T>(path: string, body: object): Promise<Posted<T>> {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const late = new Promise<null>((resolve) => {
+    timer = setTimeout(() => resolve(null), PATIENCE_MS);
+  });
+  const sent = await Promise.race([send<T>(path, body), late]);
+  clearTimeout(timer);
+  if (sent === null) return { kind: "unreached" };
+  if (sent.ok) return { kind: "done", answer: sent.value };
+  if (sent.why === "sign-in") return { kind: "signed out" };
+  const { status } = sent;
+  if (status === null || status >= 500 || status === 408 || status === 429) return { kind: "unreached" };
+  const issues = [...sent.issues];
+  return {
+    kind: "refused",
+    says: issues.map(({ says, remedy }) => `${says}: ${remedy}`).join(". ") || sent.says,
+    issues,
+  };
 }

@@ -1,7 +1,7 @@
 "use client";
 
 import { useCallback, useEffect, useRef, useState } from "react";
-import { newClientId } from "./client-id.ts";
+import { newClientId } from "../send.ts";
 import { type Draft, hasText, type Typed } from "./draft.ts";
 import { kept } from "./kept.ts";
 

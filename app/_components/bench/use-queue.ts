@@ -2,8 +2,9 @@
 
 import { useCallback, useEffect, useState } from "react";
 import type { BenchAnswer } from "../../../lib/core/wire/answers.ts";
+import { hasText } from "./draft.ts";
 import { type Kept, kept, type Waiting } from "./kept.ts";
-import { post, type Sent } from "./send.ts";
+import { type Posted, post } from "./send.ts";
 
 /** While something waits it is tried again this often, for a network that comes back without saying so. */
 const RETRY_MS = 15_000;
@@ -19,8 +20,9 @@ export interface Queue {
   /** Answers of what was sent from here since the page was opened, by client id. */
   readonly answers: ReadonlyMap<string, BenchAnswer>;
   /** Puts a test into the queue and tries to send it at once. Rejects only where the device's store does. */
-  save(waiting: Waiting): Promise<Sent<BenchAnswer>>;
-  reopen(waiting: Waiting): Promise<void>;
+  save(waiting: Waiting): Promise<Posted<BenchAnswer>>;
+  /** Makes a draft of it again. False where another draft of that system holds something: nothing is written over. */
+  reopen(waiting: Waiting): Promise<boolean>;
   sendAll(): void;
 }
 
@@ -30,7 +32,7 @@ async function alone<T>(work: () => Promise<T>): Promise<T> {
 }
 
 /** Sends one; what is answered for good leaves the queue, or stands in it as refused. */
-async function sendOne(store: Kept, waiting: Waiting): Promise<Sent<BenchAnswer>> {
+async function sendOne(store: Kept, waiting: Waiting): Promise<Posted<BenchAnswer>> {
   const sent = await post<BenchAnswer>("/bench-tests", waiting.body);
   if (sent.kind === "done") await store.dropWaiting(waiting.clientId);
   if (sent.kind === "refused") await store.keepWaiting({ ...waiting, refused: sent.says });
@@ -52,7 +54,7 @@ export function useQueue(user: string): Queue {
     return store;
   }, []);
 
-  const hear = useCallback((clientId: string, sent: Sent<BenchAnswer>) => {
+  const hear = useCallback((clientId: string, sent: Posted<BenchAnswer>) => {
     setSignedOut(sent.kind === "signed out");
     if (sent.kind === "done") setAnswers((known) => new Map(known).set(clientId, sent.answer));
   }, []);
@@ -99,8 +101,12 @@ export function useQueue(user: string): Queue {
   );
   const reopen = useCallback(
     async (one: Waiting) => {
-      await (await kept()).reopen(one);
+      const store = await kept();
+      const other = await store.readDraft(one.by, one.draft.system);
+      if (other !== null && hasText(other)) return false;
+      await store.reopen(one);
       await look();
+      return true;
     },
     [look],
   );

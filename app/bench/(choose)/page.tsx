@@ -1,0 +1,16 @@
+import type { Metadata } from "next";
+import { readSystems } from "../../../lib/services/read-systems.ts";
+import { BenchChoose } from "../../_components/bench/bench-choose.tsx";
+import { NoPermission } from "../../_components/no-permission.tsx";
+import { pageAccess } from "../../page-access.ts";
+
+export const dynamic = "force-dynamic";
+export const metadata: Metadata = { title: "Bench" };
+
+export default async function BenchPage() {
+  const access = await pageAccess();
+  if (!access.may) return <NoPermission why={access.why} />;
+  const view = await readSystems(access.deps.read);
+  const choices = view.systems.map(({ system, name, kind, standing }) => ({ system, name, kind, standing }));
+  return <BenchChoose choices={choices} user="desk" />;
+}
