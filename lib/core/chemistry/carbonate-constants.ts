@@ -77,14 +77,17 @@ export function lnKbNumber(t: number, s: number): number {
   );
 }
 
-/** ln KW, water, total scale. Source: Millero 1995, Geochim. Cosmochim. Acta 59, 661, from the sea-water scale. */
-export function lnKwNumber(t: number, s: number): number {
+/** ln KW, water, sea-water scale. Source: Millero 1995, Geochim. Cosmochim. Acta 59, 661. */
+function lnKwSwsNumber(t: number, s: number): number {
   const T = t + KELVIN;
   const lnT = Math.log(T);
   const r = Math.sqrt(s);
-  const sws =
-    148.9802 - 13847.26 / T - 23.6521 * lnT + (-5.977 + 118.67 / T + 1.0495 * lnT) * r - 0.01615 * s;
-  return sws + Math.log(freeToTotalNumber(t, s) / freeToSwsNumber(t, s));
+  return 148.9802 - 13847.26 / T - 23.6521 * lnT + (-5.977 + 118.67 / T + 1.0495 * lnT) * r - 0.01615 * s;
+}
+
+/** ln KW, water, total scale. Source: Millero 1995, Geochim. Cosmochim. Acta 59, 661, from the sea-water scale. */
+export function lnKwNumber(t: number, s: number): number {
+  return lnKwSwsNumber(t, s) + Math.log(freeToTotalNumber(t, s) / freeToSwsNumber(t, s));
 }
 
 /** log10 of the solubility products of calcite and aragonite, mol2/kg2. Source: Mucci 1983, Am. J. Sci. 283, 780. */
@@ -161,10 +164,16 @@ export function carbonateConstants(
   ionicStrength = 0,
 ): CarbonateConstants {
   const salt = set === "fresh" ? 0 : s;
-  const freeToTotal = freeToTotalNumber(t, salt);
+  // The two acids that part the scales are worked out once: they are most of the cost.
+  const ks = Math.exp(lnKsNumber(t, salt));
+  const kf = Math.exp(lnKfNumber(t, salt));
+  const totalSulphate = sulphateNumber(salt);
+  const totalFluoride = fluorideNumber(salt);
+  const freeToTotal = 1 + totalSulphate / ks;
+  const swsToTotal = freeToTotal / (freeToTotal + totalFluoride / kf);
   let [pk1, pk2] = set === "lueker" ? luekerPkNumbers(t, salt) : watersSwsPkNumbers(t, salt);
   if (set === "waters") {
-    const step = Math.log10(freeToTotal / freeToSwsNumber(t, salt));
+    const step = Math.log10(swsToTotal);
     pk1 -= step;
     pk2 -= step;
   } else if (set === "fresh") {
@@ -177,16 +186,16 @@ export function carbonateConstants(
     k1: 10 ** -pk1,
     k2: 10 ** -pk2,
     kb: Math.exp(lnKbNumber(t, salt)),
-    kw: Math.exp(lnKwNumber(t, salt)),
-    ks: Math.exp(lnKsNumber(t, salt)),
-    kf: Math.exp(lnKfNumber(t, salt)),
+    kw: Math.exp(lnKwSwsNumber(t, salt)) * swsToTotal,
+    ks,
+    kf,
     kCalcite: 10 ** log10CalciteNumber(t, salt),
     kAragonite: 10 ** log10AragoniteNumber(t, salt),
     fugacityFactor: fugacityFactorNumber(t),
     freeToTotal,
     totalBoron: (0.0004157 * salt) / 35,
-    totalSulphate: sulphateNumber(salt),
-    totalFluoride: fluorideNumber(salt),
+    totalSulphate,
+    totalFluoride,
     totalCalcium: ((0.02128 / 40.087) * salt) / 1.80655,
   };
 }
