@@ -21,17 +21,23 @@ function inRange(name: string, text: string, low: number, high: number): number 
   throw new Refused(`--${name} is ${JSON.stringify(text)}: write a number from ${low} to ${high}`);
 }
 
+/** A benchmark is a file in `cases/` that exports its own name and `run`; only those that are asked for are loaded. */
 async function casesNamed(names: readonly string[]): Promise<BenchCase[]> {
-  const files = readdirSync(CASES).filter((file) => file.endsWith(".ts"));
-  const cases = await Promise.all(
-    files.sort().map(async (file) => (await import(pathToFileURL(join(CASES, file)).href)) as BenchCase),
-  );
-  const unknown = names.filter((name) => !cases.some((one) => one.name === name));
+  const known = readdirSync(CASES)
+    .filter((file) => file.endsWith(".ts"))
+    .map((file) => file.slice(0, -".ts".length))
+    .sort();
+  const unknown = names.filter((name) => !known.includes(name));
   if (unknown.length > 0)
-    throw new Refused(
-      `There is no benchmark ${unknown.join(", ")}: there are ${cases.map((one) => one.name).join(", ")}`,
-    );
-  return names.length === 0 ? cases : cases.filter((one) => names.includes(one.name));
+    throw new Refused(`There is no benchmark ${unknown.join(", ")}: there are ${known.join(", ")}`);
+  const wanted = names.length === 0 ? known : known.filter((name) => names.includes(name));
+  return Promise.all(
+    wanted.map(async (file) => {
+      const one = (await import(pathToFileURL(join(CASES, `${file}.ts`)).href)) as BenchCase;
+      if (one.name !== file) throw new Error(`cases/${file}.ts calls itself ${one.name}`);
+      return one;
+    }),
+  );
 }
 
 async function main(): Promise<void> {
