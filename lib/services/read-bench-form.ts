@@ -80,6 +80,7 @@ export async function readBenchForm(deps: ReadDeps, code: string): Promise<Bench
     siteName: at.site.name,
     system: at.system.code,
     name: at.system.name,
+    place: { site: at.site.id, system: at.system.id },
     points: at.points.map((point) => point.code),
     here,
     ammoniaBands: at.points.flatMap((point) => {

@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import { mayAnywhere } from "../../../lib/core/people/index.ts";
 import { readSystems } from "../../../lib/services/read-systems.ts";
 import { BenchChoose } from "../../_components/bench/bench-choose.tsx";
 import { NoPermission } from "../../_components/no-permission.tsx";
@@ -10,7 +11,10 @@ export const metadata: Metadata = { title: "Bench" };
 export default async function BenchPage() {
   const access = await pageAccess();
   if (!access.may) return <NoPermission why={access.why} />;
-  const view = await readSystems(access.deps.read);
+  const { deps, actor } = access;
+  if (!mayAnywhere(actor.grants, "record-bench"))
+    return <NoPermission why="You may see bench results, on the page of each system, but not record them." />;
+  const view = await readSystems(deps.read);
   const choices = view.systems.map(({ system, name, kind, standing }) => ({ system, name, kind, standing }));
-  return <BenchChoose choices={choices} user="desk" />;
+  return <BenchChoose choices={choices} user={actor.id} />;
 }

@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { BENCH_QUANTITIES } from "../../../lib/core/bench/field.ts";
+import { may } from "../../../lib/core/people/index.ts";
 import { AppError } from "../../../lib/services/errors.ts";
 import { readBenchForm } from "../../../lib/services/read-bench-form.ts";
 import { BenchForm } from "../../_components/bench/bench-form.tsx";
@@ -26,5 +27,11 @@ export default async function BenchFormPage({ params }: Address) {
     if (failed instanceof AppError && failed.code === "not_found") notFound();
     throw failed;
   });
-  return <BenchForm key={code} view={view} quantities={BENCH_QUANTITIES} user="desk" />;
+  if (!may(access.actor.grants, "record-bench", view.place))
+    return (
+      <NoPermission
+        why={`You may see the water of ${view.name}, on the page of the system, but not record bench tests for it.`}
+      />
+    );
+  return <BenchForm key={code} view={view} quantities={BENCH_QUANTITIES} user={access.actor.id} />;
 }

@@ -1,5 +1,6 @@
 /** What the bench form of one system is drawn from: plain data, read once when the page is opened. */
 import type { BandEdges } from "../habitat/band.ts";
+import type { Place } from "../people/index.ts";
 import type { Instant } from "../time/instant.ts";
 import type { LastBenchView } from "../wire/bench-forms.ts";
 import type { BenchWaterView } from "../wire/bench-water.ts";
@@ -22,6 +23,8 @@ export interface BenchFormView {
   readonly siteName: string;
   readonly system: string;
   readonly name: string;
+  /** Ids, to ask what a person may do here. */
+  readonly place: Place;
   readonly points: readonly string[];
   /** In walking order: what has been tested here or has a band. */
   readonly here: readonly FieldHere[];
