@@ -9,7 +9,7 @@ import { DAY, type Instant } from "../../core/time/instant.ts";
 import type { Source, Store } from "../../store/port.ts";
 import { firstInputAt, inputsBetween } from "./inputs.ts";
 import { addOutputs, emptyPatch, type PatchBuilder } from "./patch.ts";
-import { createWalker, takeOutputs, type Walker, walk } from "./system-run.ts";
+import { createWalker, KEPT, takeOutputs, type Walker, walk } from "./system-run.ts";
 
 export interface Redo {
   readonly system: string;
@@ -77,7 +77,8 @@ export async function redoSlice(
   const midnight = walker.folder.dayOf(start).end;
   const end = Math.min(midnight, start + span, frontier + 1);
   const inputs = await inputsBetween(store, settings, sources, start, end, receivedUpTo);
-  for (const input of inputs) walk(walker, input, false);
+  // Where it catches up it is the live state next, which has to be able to go back.
+  for (const input of inputs) walk(walker, input, input.at > frontier - KEPT);
   const { out, checkpoints } = takeOutputs(walker);
   patch.replace.push({ system: redo.system, streams, from: redo.position, to: end });
   redo.position = end;

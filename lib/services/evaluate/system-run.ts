@@ -28,7 +28,7 @@ interface Snapshot {
   readonly water: WaterState;
 }
 /** Hours of snapshots kept in memory: what arrives later than that is judged again from the day's checkpoint. */
-const KEPT = 3 * HOUR;
+export const KEPT = 3 * HOUR;
 
 /** A state that moves along event time, taking snapshots and checkpoints as it passes their instants. */
 export interface Walker {
@@ -75,7 +75,8 @@ export function walk(walker: Walker, input: Input, fresh: boolean): boolean {
 function passBoundaries(walker: Walker, at: Instant, fresh: boolean): void {
   const started = walker.water.frontier.at >= 0;
   const quarter = at - (at % QUARTER_HOUR);
-  if (fresh && started) {
+  if (fresh) {
+    // Before its first reading too: what comes out of order in a system's first minutes is no late data.
     walker.snapshots = walker.snapshots.filter((kept) => kept.at >= quarter - KEPT && kept.at < quarter);
     walker.snapshots.push({ at: quarter, water: keepWater(walker.water) });
   } else walker.snapshots = [];

@@ -149,3 +149,21 @@ test("an excursion that came and went while no evaluator ran is one alarm, thoug
     ["RTN_UNACK", 13],
   ]);
 });
+
+test("a fresh reading out of order is folded in at once: in a system's first minutes, and after late data has been judged again", async () => {
+  const { store, site } = await opened();
+  const { temperature, ph, conductivity } = site.streams;
+  const evaluator = await evaluatorOf(store);
+  const outOfOrder = async (at: number) => {
+    await append(store, at + 1_000, ph.id, site.gateway, [{ at, value: 8 }]);
+    await evaluator.pass();
+    await append(store, at + 2_000, temperature.id, site.gateway, [{ at, value: 15 }]);
+    await evaluator.pass();
+    expect(await store.readDirty()).toEqual([]);
+    expect((await store.readCurrent([temperature.id]))[0]?.at).toBe(at);
+  };
+  await outOfOrder(NOW);
+  await append(store, NOW + MINUTE, conductivity.id, site.history, CONDUCTIVITY);
+  await evaluateAll(evaluator);
+  await outOfOrder(NOW + 2 * MINUTE);
+});
