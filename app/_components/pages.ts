@@ -4,6 +4,7 @@ export const PAGES = [
   { id: "systems", path: "/systems", label: "Systems" },
   { id: "bench", path: "/bench", label: "Bench" },
   { id: "logbook", path: "/logbook", label: "Logbook" },
+  { id: "sums", path: "/sums", label: "Sums" },
   { id: "set-up", path: "/set-up", label: "Set-up" },
 ] as const;
 export type PageId = (typeof PAGES)[number]["id"];

@@ -1,6 +1,7 @@
 "use client";
 
 import type { SystemsView } from "../../lib/core/wire/views.ts";
+import { ComputedNow } from "./computed-now.tsx";
 import { Equipment, type Since } from "./equipment.tsx";
 import { volumeWords } from "./number-words.ts";
 import { OpenFindings } from "./open-findings.tsx";
@@ -60,6 +61,7 @@ export function SystemLive({
         )}
         <Equipment system={system} since={since} clock={clock} now={minute} />
         <Trends system={system} address={address} others={others} clock={clock} now={live.now} />
+        <ComputedNow system={system.system} clock={clock} now={minute} />
       </main>
     </>
   );

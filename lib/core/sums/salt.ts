@@ -222,7 +222,7 @@ const refractometer: Sum = {
   group: "Salt and density",
   about: "Corrects a refractometer without automatic temperature compensation.",
   fields: [
-    ofQuantity("reading", "salinity", { label: "Scale reading", example: 35 }),
+    ofQuantity("reading", "salinity", { label: "Scale reading", example: 30 }),
     ofQuantity("temperature", "temperature", { label: "Sample temperature", example: 25 }),
     ofQuantity("calibration", "temperature", { label: "Temperature the scale is made for", usual: 20 }),
   ],

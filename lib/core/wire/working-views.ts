@@ -14,6 +14,7 @@ const named = {
 };
 
 export const workingStep = z.object({ name: z.string(), value: z.number(), unit: z.string() });
+export type WorkingStep = z.infer<typeof workingStep>;
 export const uncertaintyPart = z.object({
   name: z.string(),
   of: z.string().describe("standard uncertainty of the input"),
@@ -22,6 +23,8 @@ export const uncertaintyPart = z.object({
     .describe("what it makes of the result: standard uncertainty in its unit, or in percent of it"),
   isRelative: z.boolean(),
 });
+
+export type UncertaintyPart = z.infer<typeof uncertaintyPart>;
 
 export const workingInput = z.object({
   ...named,

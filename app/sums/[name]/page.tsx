@@ -1,0 +1,43 @@
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import { listSums } from "../../../lib/services/list-sums.ts";
+import { NoPermission } from "../../_components/no-permission.tsx";
+import { SumForm } from "../../_components/sum-form.tsx";
+import { Top } from "../../_components/top.tsx";
+import { pageAccess } from "../../page-access.ts";
+import css from "../sums.module.css";
+
+export const dynamic = "force-dynamic";
+
+interface Address {
+  readonly params: Promise<{ name: string }>;
+}
+
+const sumOf = async ({ params }: Address) => {
+  const { name } = await params;
+  return listSums().sums.find((sum) => sum.name === name);
+};
+
+export async function generateMetadata(address: Address): Promise<Metadata> {
+  return { title: (await sumOf(address))?.label ?? "Sums" };
+}
+
+export default async function SumPage(address: Address) {
+  const access = await pageAccess();
+  if (!access.may) return <NoPermission why={access.why} />;
+  const sum = await sumOf(address);
+  if (sum === undefined) notFound();
+  return (
+    <>
+      <Top here="sums" />
+      <main id="main" className={css.page}>
+        <p className={css.back}>
+          <a href="/sums">All sums</a>
+        </p>
+        <h1>{sum.label}</h1>
+        <p className={css.about}>{sum.about}</p>
+        <SumForm name={sum.name} />
+      </main>
+    </>
+  );
+}

@@ -1,0 +1,40 @@
+import type { Metadata } from "next";
+import { listSums } from "../../lib/services/list-sums.ts";
+import { NoPermission } from "../_components/no-permission.tsx";
+import { Top } from "../_components/top.tsx";
+import { pageAccess } from "../page-access.ts";
+import css from "./sums.module.css";
+
+export const dynamic = "force-dynamic";
+export const metadata: Metadata = { title: "Sums" };
+
+export default async function SumsPage() {
+  const access = await pageAccess();
+  if (!access.may) return <NoPermission why={access.why} />;
+  const { sums } = listSums();
+  const groups = [...new Set(sums.map((sum) => sum.group))];
+  return (
+    <>
+      <Top here="sums" />
+      <main id="main" className={css.page}>
+        <h1>Sums</h1>
+        <p className={css.about}>Each with its working and its cautions. Nothing typed here is stored.</p>
+        {groups.map((group) => (
+          <section key={group} aria-label={group}>
+            <h2>{group}</h2>
+            <ul className={css.list}>
+              {sums
+                .filter((sum) => sum.group === group)
+                .map((sum) => (
+                  <li key={sum.name}>
+                    <a href={`/sums/${sum.name}`}>{sum.label}</a>
+                    <p>{sum.about}</p>
+                  </li>
+                ))}
+            </ul>
+          </section>
+        ))}
+      </main>
+    </>
+  );
+}
