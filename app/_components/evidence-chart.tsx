@@ -10,6 +10,7 @@ import { read } from "./send.ts";
 import type { ZoneClock } from "./time-words.ts";
 
 const POINTS = 160;
+const DAY = 86_400_000;
 /** Charts further away than this are read when the reader comes near. */
 const AHEAD = "1200px";
 
@@ -131,6 +132,7 @@ function Drawing({
       : finding.severity === "look"
         ? css.look
         : css.action;
+  const time = (at: number) => (span.to - span.from > DAY ? clock.dayClock(at) : clock.clock(at));
   const labels = readable(evidence.levels);
   return (
     <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-labelledby={id} className={seen}>
@@ -184,6 +186,16 @@ function Drawing({
       {evidence.rings.map((ring) => (
         <circle key={`${ring.x} ${ring.y}`} className={css.ring} cx={ring.x} cy={ring.y} r="2.6" />
       ))}
+      {evidence.squares.map((square) => (
+        <rect
+          key={`${square.x} ${square.y}`}
+          className={css.square}
+          x={square.x - 3.5}
+          y={square.y - 3.5}
+          width="7"
+          height="7"
+        />
+      ))}
       {evidence.last !== null && (
         <>
           <circle className={css.dot} cx={evidence.last.x} cy={evidence.last.y} r="2.8" />
@@ -197,10 +209,10 @@ function Drawing({
         </>
       )}
       <text x={left} y={HEIGHT - 4}>
-        {clock.clock(span.from)}
+        {time(span.from)}
       </text>
       <text x={right} y={HEIGHT - 4} textAnchor="end">
-        {clock.clock(span.to)} {clock.name(span.to)}
+        {time(span.to)} {clock.name(span.to)}
       </text>
     </svg>
   );

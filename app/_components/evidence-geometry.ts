@@ -18,7 +18,10 @@ export interface Level {
 export interface Evidence {
   /** One path a stretch without gaps. */
   readonly line: string;
+  /** Readings set aside. */
   readonly rings: readonly { readonly x: number; readonly y: number }[];
+  /** Bench results: never joined, as if it had been measured between them. */
+  readonly squares: readonly { readonly x: number; readonly y: number }[];
   readonly band: { readonly top: number; readonly bottom: number } | null;
   readonly levels: readonly Level[];
   readonly last: { readonly x: number; readonly y: number; readonly label: string } | null;
@@ -86,11 +89,12 @@ export function evidenceOf(series: SeriesView, span: Span): Evidence | null {
   });
   const edges = series.bands.at(-1)?.edges;
   const hasBand = edges !== undefined && (edges.low !== null || edges.high !== null);
-  const { last } = data;
+  const last = data.last ?? data.bench.at(-1) ?? null;
   const longest = Math.max(3 * (series.step ?? 0), 30 * 60_000);
   return {
     line: steps.join(""),
-    rings: [...data.suspect, ...data.bench].map((p) => ({ x: placeOf(p.at, span), y: y(p.value) })),
+    rings: data.suspect.map((p) => ({ x: placeOf(p.at, span), y: y(p.value) })),
+    squares: data.bench.map((p) => ({ x: placeOf(p.at, span), y: y(p.value) })),
     band: hasBand
       ? {
           top: edges.high === null ? FIELD.top : y(edges.high),
@@ -103,7 +107,9 @@ export function evidenceOf(series: SeriesView, span: Span): Evidence | null {
         ? null
         : { x: placeOf(last.at, span), y: y(last.value), label: valueWords(last.value, series.decimals) },
     silence:
-      last !== null && span.to - last.at > longest ? { from: placeOf(last.at, span), to: FIELD.right } : null,
+      data.last !== null && last !== null && span.to - last.at > longest
+        ? { from: placeOf(last.at, span), to: FIELD.right }
+        : null,
     least: valueWords(Math.min(...seen), series.decimals),
     most: valueWords(Math.max(...seen), series.decimals),
   };

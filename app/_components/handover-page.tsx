@@ -108,7 +108,9 @@ export function HandoverPage({
           clock={clock}
           now={handover.to}
           isPrinting={isPrinting}
+          calmFor="all night"
           onAcknowledge={null}
+          mayLog={false}
         />
         <Completeness night={night} />
         <p className={css.hash}>SHA-256 of the copy as stored: {handover.hash}</p>

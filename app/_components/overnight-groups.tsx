@@ -22,7 +22,10 @@ export interface NightProps {
   readonly clock: ZoneClock;
   readonly now: number;
   readonly isPrinting: boolean;
+  /** "all night" or, where another range was asked for, "throughout". */
+  readonly calmFor: string;
   readonly onAcknowledge: ((shown: Shown) => void) | null;
+  readonly mayLog: boolean;
 }
 
 function Item({
@@ -58,6 +61,7 @@ function Item({
       now={props.now}
       isPrinting={props.isPrinting}
       onAcknowledge={onAcknowledge === null ? null : () => onAcknowledge(shown)}
+      mayLog={props.mayLog}
     />
   );
 }
@@ -123,9 +127,9 @@ export function OvernightGroups(props: NightProps) {
         </section>
       ))}
       <section className={css.group} data-night-group="calm" aria-labelledby="group-calm">
-        <h2 id="group-calm">Calm all night</h2>
+        <h2 id="group-calm">Calm {props.calmFor}</h2>
         {night.calmAllNight.length === 0 ? (
-          <p className={css.calmLine}>No system stayed calm all night.</p>
+          <p className={css.calmLine}>No system stayed calm {props.calmFor}.</p>
         ) : (
           <p className={css.calmLine}>
             <Mark seen="calm" />{" "}

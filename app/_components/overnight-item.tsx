@@ -1,8 +1,8 @@
 "use client";
 
 import { useState } from "react";
-import type { NightGroup, NightItem, StreamState } from "../../lib/core/wire/views.ts";
-import { Button } from "./button.tsx";
+import type { FindingView, NightGroup, NightItem, StreamState } from "../../lib/core/wire/views.ts";
+import { Button, ButtonLink } from "./button.tsx";
 import type { Span } from "./chart-data.ts";
 import { EvidenceChart } from "./evidence-chart.tsx";
 import type { LogMark } from "./log-marks.ts";
@@ -30,6 +30,8 @@ export interface ItemProps {
   readonly isPrinting: boolean;
   /** Null where this reader may not, or where nothing can be answered any more. */
   readonly onAcknowledge: (() => void) | null;
+  /** Whether this reader may write what was done about it. */
+  readonly mayLog: boolean;
 }
 
 /** How it stands now. A finding keeps the gravest it was; where the water came back from its limit, it wants a look. */
@@ -106,10 +108,15 @@ function Near({
   );
 }
 
+/** An action finding is closed by what somebody did about it: the form opens with its system and its alarm. */
+function responseLink({ system, alarm }: FindingView): string {
+  return `/logbook?${new URLSearchParams({ add: "", system, alarm: alarm?.id ?? "" })}`;
+}
+
 /** One finding: a sentence first, then when, what else, how long is left, and its proof. On a phone three lines and the rest behind "More". */
 export function OvernightItem(props: ItemProps) {
-  const { shown, item, group, stream, near, marks, checkFirst, span, clock, now, isPrinting, onAcknowledge } =
-    props;
+  const { shown, item, group, stream, near, marks, checkFirst, span, clock, now, isPrinting } = props;
+  const { onAcknowledge, mayLog } = props;
   const { finding, hasEnded } = shown;
   const [isOpen, setOpen] = useState(false);
   const seen = seenOf(shown, stream);
@@ -171,6 +178,17 @@ export function OvernightItem(props: ItemProps) {
             Acknowledge
           </Button>
         )}
+        {mayLog &&
+          finding.alarm !== null &&
+          finding.alarm.acknowledged !== null &&
+          !isUnanswered(finding) && (
+            <ButtonLink
+              href={responseLink(finding)}
+              aria-label={`Log the response: ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
+            >
+              Log the response
+            </ButtonLink>
+          )}
         <Button
           kind="bare"
           className={css.toggle}

@@ -9,7 +9,7 @@ import { Button } from "./button.tsx";
 import { markOf } from "./log-marks.ts";
 import css from "./overnight.module.css";
 import { Completeness, OvernightGroups } from "./overnight-groups.tsx";
-import { lastedWords, nightWords } from "./overnight-words.ts";
+import { lastedWords, NIGHT_RANGES, nightWords } from "./overnight-words.ts";
 import { printWhenDrawn, usePrinting } from "./print.ts";
 import { StatusLine } from "./status-line.tsx";
 import { clockOf, type ZoneClock } from "./time-words.ts";
@@ -28,7 +28,9 @@ export interface OvernightProps {
   readonly night: OvernightView;
   readonly log: readonly LogEntryView[];
   readonly handovers: HandoversView["handovers"];
-  readonly may: { readonly acknowledge: boolean; readonly sign: boolean };
+  readonly may: { readonly acknowledge: boolean; readonly sign: boolean; readonly log: boolean };
+  /** Which range was asked for; empty: since the last handover. */
+  readonly since: string;
 }
 
 /** What was acknowledged here and the live feed does not know yet. */
@@ -82,7 +84,15 @@ function Earlier({
 }
 
 /** What moved since the last handover, kept true in place. */
-export function OvernightLive({ initial, rejected, night: first, log, handovers, may }: OvernightProps) {
+export function OvernightLive({
+  initial,
+  rejected,
+  night: first,
+  log,
+  handovers,
+  may,
+  since,
+}: OvernightProps) {
   const live = useLive(initial, rejected);
   const { night, shown, fresh, changes, failed, refresh } = useNight(first, live);
   const said = useSaid(fresh);
@@ -109,6 +119,7 @@ export function OvernightLive({ initial, rejected, night: first, log, handovers,
   const unanswered =
     [...rows.values()].filter(({ finding }) => isUnanswered(finding)).length +
     fresh.filter(isUnanswered).length;
+  const calmFor = since === "" ? "all night" : "throughout";
   const isSinceHandover = handovers[0]?.signed === night.from;
   return (
     <>
@@ -122,6 +133,17 @@ export function OvernightLive({ initial, rejected, night: first, log, handovers,
             since {isSinceHandover ? "the handover of " : ""}
             {clock.dayClock(night.from)} {clock.name(night.from)} · {lastedWords(now - night.from)}
           </p>
+          <nav aria-label="Range" className={`${css.ranges} no-print`}>
+            {NIGHT_RANGES.map(({ id, label }) => (
+              <a
+                key={id}
+                href={id === "" ? "/overnight" : `/overnight?since=${id}`}
+                aria-current={id === since ? "true" : undefined}
+              >
+                {label}
+              </a>
+            ))}
+          </nav>
           <p className={css.headActs}>
             <span className={unanswered === 0 ? css.soft : css.unanswered}>
               {unanswered === 0 ? "nothing unanswered" : `${unanswered} unanswered`}
@@ -136,7 +158,7 @@ export function OvernightLive({ initial, rejected, night: first, log, handovers,
             </Button>
           </p>
         </div>
-        <p className={css.words}>{nightWords(night, unanswered, clock)}</p>
+        <p className={css.words}>{nightWords(night, unanswered, clock, calmFor)}</p>
         {changes > 0 && (
           <p className={css.changed}>
             {fresh.length > 0 && `${fresh.length} new ${fresh.length === 1 ? "finding" : "findings"}. `}
@@ -158,7 +180,9 @@ export function OvernightLive({ initial, rejected, night: first, log, handovers,
           clock={clock}
           now={now}
           isPrinting={isPrinting}
+          calmFor={calmFor}
           onAcknowledge={may.acknowledge ? setAsked : null}
+          mayLog={may.log}
         />
         <Completeness night={night} />
         <Earlier handovers={handovers} clock={clock} now={now} />

@@ -12,6 +12,14 @@ export const GROUP_TITLES: Readonly<Record<NightGroup, string>> = {
   over: "Came and went",
 };
 
+/** Ranges that can be asked for in the address; the first is what a shift reads. */
+export const NIGHT_RANGES = [
+  { id: "", label: "this shift", hours: 0 },
+  { id: "24h", label: "24 h", hours: 24 },
+  { id: "3d", label: "3 days", hours: 72 },
+  { id: "2w", label: "2 weeks", hours: 336 },
+] as const;
+
 const SMALL = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
 /** Small numbers as words, as in a sentence; larger ones in figures. */
 export const countWord = (n: number): string => SMALL[n] ?? String(n);
@@ -56,7 +64,12 @@ export const inSentence = (label: string): string =>
 const are = (n: number) => (n === 1 ? "is" : "are");
 
 /** The night in one paragraph: what is unanswered, worse, recovering, not known, calm; how complete the readings are. */
-export function nightWords(view: OvernightView, unanswered: number, clock: ZoneClock): string {
+export function nightWords(
+  view: OvernightView,
+  unanswered: number,
+  clock: ZoneClock,
+  calmFor = "all night",
+): string {
   const { worse, recovering, unknown, calm, share } = view.summary;
   const alarms =
     unanswered === 0
@@ -67,7 +80,7 @@ export function nightWords(view: OvernightView, unanswered: number, clock: ZoneC
   if (worse > 0) parts.push(`${countWord(worse)}${noun(worse)} ${are(worse)} getting worse`);
   if (recovering > 0) parts.push(`${countWord(recovering)}${noun(recovering)} ${are(recovering)} recovering`);
   if (unknown > 0) parts.push(`${countWord(unknown)}${noun(unknown)} ${are(unknown)} not known`);
-  parts.push(`${countWord(calm)}${noun(calm)} stayed calm all night`);
+  parts.push(`${countWord(calm)}${noun(calm)} stayed calm ${calmFor}`);
   const systems = `${capital(parts.join(", "))}.`;
   return [alarms, systems, completeWords(view, share, clock)].join(" ");
 }

@@ -1,0 +1,93 @@
+import { describe, expect, test } from "vitest";
+import { effectWords, filterOf, type LogChoice, logQueryOf } from "../../app/_components/log-choices.ts";
+import { bodyOf } from "../../app/_components/log-form.tsx";
+import { logChoices } from "../../app/logbook/log-kinds.ts";
+import { LOG_KINDS } from "../../lib/core/log/kinds.ts";
+import { logQuery, logRequest } from "../../lib/core/wire/log.ts";
+
+const choices = logChoices();
+const choice = (id: string): LogChoice => {
+  const found = choices.find((row) => row.id === id);
+  if (found === undefined) throw new Error(`no kind ${id}`);
+  return found;
+};
+const typed = {
+  kind: "water-change",
+  systems: ["reef", "kelp", ""],
+  stream: "",
+  at: "2026-07-01T09:30",
+  until: "",
+  isOpen: true,
+  expected: "",
+  amount: "8,5",
+  unit: "%",
+  item: "",
+  animals: "",
+  text: "new salt",
+};
+
+describe("what is typed into the logbook", () => {
+  test("becomes a request that the API takes, at the site's time", () => {
+    const made = bodyOf(typed, choice("water-change"), "Europe/London", "");
+    if ("wrong" in made) throw new Error("refused");
+    const request = logRequest.parse({ clientId: "a", ...made.body });
+    // British Summer Time is one hour before UTC (IANA time zone database).
+    expect(request).toMatchObject({
+      systems: ["reef", "kelp"],
+      at: Date.UTC(2026, 6, 1, 8, 30),
+      open: true,
+      amount: 8.5,
+      unit: "%",
+    });
+  });
+
+  test("what is wrong is said at its field before anything is sent", () => {
+    const made = bodyOf(
+      { ...typed, kind: "", systems: [""], at: "", amount: "eight", unit: "" },
+      undefined,
+      "Europe/London",
+      "",
+    );
+    expect("wrong" in made ? Object.keys(made.wrong).sort() : []).toEqual([
+      "amount",
+      "at",
+      "kind",
+      "systems",
+      "unit",
+    ]);
+    const backwards = bodyOf(
+      { ...typed, isOpen: false, until: "2026-07-01T09:00" },
+      choice("water-change"),
+      "Europe/London",
+      "",
+    );
+    expect(backwards).toEqual({ wrong: { until: "It ends before it begins." } });
+  });
+
+  test("the response to an alarm names it", () => {
+    const made = bodyOf(typed, choice("note"), "Europe/London", "alarm-1");
+    expect("body" in made ? made.body : {}).toMatchObject({ alarm: "alarm-1" });
+    expect("body" in made ? made.body : {}).not.toHaveProperty("open");
+  });
+});
+
+describe("kinds as they are offered", () => {
+  test("every kind is there, and says what it keeps quiet and for how long at most", () => {
+    expect(choices.map((row) => row.id)).toEqual(Object.keys(LOG_KINDS));
+    expect(effectWords(choice("backwash"))).toMatch(/at most 30 min: flow, .*turbidity/);
+    expect(effectWords(choice("calibration"))).toMatch(/at most 30 min: the probe or pump it names/);
+    expect(effectWords(choice("note"))).toBe("Keeps nothing quiet.");
+  });
+});
+
+describe("the filter in the address", () => {
+  test("anything strange is the usual; the question is one the API takes", () => {
+    expect(filterOf({ range: "century", system: ["a", "b"] })).toEqual({ system: "", kind: "", range: "3d" });
+    const query = logQueryOf(filterOf({ system: "reef", kind: "feed", range: "2w" }), Date.UTC(2026, 0, 20));
+    expect(logQuery.parse(query)).toMatchObject({
+      systems: "reef",
+      kinds: "feed",
+      from: Date.UTC(2026, 0, 6),
+    });
+  });
+});

@@ -1,0 +1,52 @@
+import { expect, test } from "vitest";
+import { mergeNight } from "../../app/_components/use-night.ts";
+import type { FindingView, OvernightView } from "../../lib/core/wire/views.ts";
+
+function finding(id: string, more: Partial<FindingView> = {}): FindingView {
+  return {
+    id,
+    system: "reef",
+    systemName: "Reef Lagoon",
+    point: "display",
+    quantity: "temperature",
+    quantityLabel: "Temperature",
+    unitLabel: "°C",
+    decimals: 1,
+    kind: "out of band",
+    rule: "high",
+    severity: "look",
+    began: 0,
+    raised: 0,
+    ended: null,
+    late: false,
+    says: `${id} at first`,
+    evidence: {},
+    alarm: null,
+    ...more,
+  };
+}
+const night = (findings: FindingView[]): OvernightView => ({
+  from: 0,
+  to: 1,
+  zone: "UTC",
+  findings,
+  groups: [],
+  unknown: [],
+  calm: [],
+  calmAllNight: [],
+  completeness: [],
+  summary: { unanswered: 0, worse: 0, recovering: 0, unknown: 0, calm: 0, share: null },
+  names: {},
+  labels: {},
+});
+
+test("what is shown follows the feed in place; what is new or over is counted, not moved", () => {
+  const shown = [finding("rising"), finding("gone"), finding("past", { ended: 1 })];
+  const merged = mergeNight(night(shown), [finding("rising", { says: "rising now" }), finding("new")]);
+  expect([...merged.shown.keys()]).toEqual(["rising", "gone", "past"]);
+  expect(merged.shown.get("rising")).toMatchObject({ finding: { says: "rising now" }, hasEnded: false });
+  expect(merged.shown.get("gone")?.hasEnded).toBe(true);
+  expect(merged.shown.get("past")?.hasEnded).toBe(false);
+  expect(merged.fresh.map((row) => row.id)).toEqual(["new"]);
+  expect(merged.ended).toBe(1);
+});
