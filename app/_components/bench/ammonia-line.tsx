@@ -116,7 +116,7 @@ export function AmmoniaSaid({
       </p>
       <Inputs answer={answer} now={now} zone={zone} />
       {answer.formula !== null && (
-        <>
+        <div className={css.formula}>
           <p className={css.small}>
             {answer.formula}, pH on the {answer.phScale.toUpperCase()} scale; about 19 in 20 true values lie
             in the interval
@@ -125,7 +125,7 @@ export function AmmoniaSaid({
             <summary>Show the working</summary>
             {isOpen && <Working answer={answer} water={water} />}
           </details>
-        </>
+        </div>
       )}
     </div>
   );

@@ -78,6 +78,8 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
       .catch((failed: unknown) => console.error("The test could not be opened again", failed));
   };
   const zone = clockOf(view.zone);
+  const usual = here.filter((row) => row.point === draft.point).length;
+  const filled = Object.values(draft.typed).filter(({ text }) => text.trim() !== "").length;
   return (
     <>
       <Top here="bench">
@@ -87,11 +89,16 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
       </Top>
       <main id="main" className={css.page}>
         <div className={css.head}>
-          <p className={css.title}>
-            <a href="/bench">Bench</a>
-          </p>
           <div className={css.title}>
+            <a href="/bench" className={css.back}>
+              Bench
+            </a>
             <h1>{view.name}</h1>
+            {saved === null && usual > 0 && (
+              <span className={css.soft} data-filled={filled}>
+                {filled} of {Math.max(usual, filled)} typed
+              </span>
+            )}
             {queue.waiting.length > 0 && (
               <span className={css.tag}>
                 {isOnline ? "" : "no network · "}
@@ -109,6 +116,11 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
               onPoint={(point) => hold.set({ point })}
               onSampledAt={(sampledAt) => hold.set({ sampledAt })}
             />
+          )}
+          {saved === null && (
+            <div className={css.progress} aria-hidden="true">
+              <i style={{ width: `${(100 * filled) / Math.max(usual, filled, 1)}%` }} />
+            </div>
           )}
         </div>
         <QueueLine queue={queue} user={user} isOnline={isOnline} onReopen={reopen} />

@@ -39,8 +39,11 @@ export const STAND_WORDS: Readonly<Record<SeenAs, string>> = {
 };
 
 /** One of the last results, in the unit chosen now. */
-export const lastText = (row: LastResult, unit: UnitChoice): string =>
-  resultText(row.value, row.qualifier, unit);
+export const lastText = ({ typed, unitTyped, value, qualifier }: LastResult, unit: UnitChoice): string =>
+  // As it was typed where it can be: "8.10" keeps its figures.
+  unitTyped === unit.typed
+    ? `${qualifier === "=" ? "" : `${qualifier} `}${typed.replace("-", "−")}`
+    : resultText(value, qualifier, unit);
 
 /** "1 test", "2 tests". */
 export const many = (n: number, one: string): string => `${n} ${one}${n === 1 ? "" : "s"}`;

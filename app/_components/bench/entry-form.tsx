@@ -260,14 +260,7 @@ export function EntryForm(props: EntryFormProps) {
         void save();
       }}
     >
-      <p className={css.soft} data-filled={filled}>
-        {rows.length === 0
-          ? "Nothing is usually tested here. Choose below what was."
-          : `${filled} of ${rows.length} typed`}
-      </p>
-      <div className={css.progress} aria-hidden="true">
-        <i style={{ width: `${rows.length === 0 ? 0 : (100 * filled) / rows.length}%` }} />
-      </div>
+      {rows.length === 0 && <p>Nothing is usually tested here. Choose below what was.</p>}
       <ul className={css.fields}>
         {rows.map((row) => {
           const { quantity } = row.field;
@@ -328,8 +321,10 @@ export function EntryForm(props: EntryFormProps) {
             {isSaving ? "Saving ..." : `Save ${filled === 0 ? "the test" : many(filled, "result")}`}
           </Button>
           {hasText(draft) && <Button onClick={hold.clear}>Clear the form</Button>}
-          {pad.isTouched && !pad.hasPad && (
-            <Button onClick={() => pad.choose(true)}>Use the number pad</Button>
+          {pad.isTouched && (
+            <Button kind="bare" onClick={() => pad.choose(!pad.hasPad)}>
+              {pad.hasPad ? "Use this device’s own keyboard" : "Use the number pad"}
+            </Button>
           )}
           {questions > 0 && (
             <span className={css.soft}>
@@ -344,7 +339,6 @@ export function EntryForm(props: EntryFormProps) {
           onKey={press}
           onNote={() => note.current?.focus()}
           onNext={() => inHand && step(inHand.field.quantity, 1)}
-          onOwn={() => pad.choose(false)}
         />
       )}
     </form>

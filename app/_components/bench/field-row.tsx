@@ -1,13 +1,14 @@
 "use client";
 
-import { type KeyboardEvent, useEffect, useId, useState } from "react";
+import { type KeyboardEvent, useEffect, useId, useRef, useState } from "react";
 import type { Answer, Asked } from "../../../lib/core/bench/ask.ts";
 import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
-import { Mark } from "../strip.tsx";
+import { Mark, Strip } from "../strip.tsx";
 import { ageWords, clockOf } from "../time-words.ts";
 import { bandLine, lastText, STAND_WORDS } from "./bench-words.ts";
 import { type Examined, type Typed, unitOf } from "./draft.ts";
 import css from "./field.module.css";
+import { stripOf } from "./strip-of.ts";
 
 /** Nobody types on after so long: what stands there is looked at. */
 const PAUSE_MS = 1_200;
@@ -31,7 +32,12 @@ function Question({
   onAnswer: (answer: Answer | "change" | null) => void;
   onOther: (unit: string) => void;
 }) {
-  const id = useId();
+  const box = useRef<HTMLFieldSetElement>(null);
+  const isOpen = answer === null || answer === "unanswered";
+  // It must be seen where it is asked, above the pad; where it is seen already nothing moves.
+  useEffect(() => {
+    if (isOpen) box.current?.scrollIntoView({ block: "nearest" });
+  }, [isOpen]);
   if (answer !== null && answer !== "unanswered") {
     return (
       <p className={css.answered}>
@@ -44,8 +50,8 @@ function Question({
   }
   const { perhaps } = asked;
   return (
-    <fieldset className={css.ask} data-asked={asked.code}>
-      <legend id={id}>{asked.says}</legend>
+    <fieldset ref={box} className={css.ask} data-asked={asked.code}>
+      <legend>{asked.says}</legend>
       {perhaps !== null && (
         <button type="button" className={css.wide} onClick={() => onOther(perhaps.typed)}>
           it is in {perhaps.label}
@@ -160,6 +166,7 @@ export function FieldRow({
   const asked = isChecked ? (read?.asked ?? null) : null;
   const line = bandLine(band, unit);
   const shown = `${text.trim()}${unit.label === "" ? "" : ` ${unit.label}`}`;
+  const drawn = read === null ? null : stripOf(row, read);
   const tone = read?.seen === "look" || read?.seen === "action" ? css[read.seen] : "";
   return (
     <li
@@ -217,6 +224,11 @@ export function FieldRow({
           </>
         )}
         {line ?? "no band set"}
+        {drawn !== null && (
+          <span className={css.strip} aria-hidden="true">
+            <Strip stream={drawn} />
+          </span>
+        )}
       </p>
       <div id={`${id}-says`} className={css.says} role="status">
         {wrong !== "" && (

@@ -37,13 +37,11 @@ export function NumberPad({
   onKey,
   onNote,
   onNext,
-  onOwn,
 }: {
   signed: boolean;
   onKey: (key: PadKey) => void;
   onNote: () => void;
   onNext: () => void;
-  onOwn: () => void;
 }) {
   return (
     <fieldset className={css.pad}>
@@ -67,9 +65,6 @@ export function NumberPad({
         onClick={onNext}
       >
         next
-      </button>
-      <button type="button" className={css.own} onClick={onOwn}>
-        use this device's own keyboard
       </button>
     </fieldset>
   );

@@ -45,26 +45,12 @@ export function SampleLine({
   return (
     <div className={css.sample}>
       <p className={css.sampleLine}>
-        {points.length > 1 ? (
-          <label>
-            <span className="unseen">Point</span>
-            <select value={point} onChange={(event) => onPoint(event.target.value)}>
-              {points.map((one) => (
-                <option key={one} value={one}>
-                  {pointWords(one)}
-                </option>
-              ))}
-            </select>
-          </label>
-        ) : (
-          <span>{pointWords(point)}</span>
-        )}{" "}
-        <span suppressHydrationWarning>
-          sampled {sampledAt === null ? "now, " : ""}
+        <span>
+          {pointWords(point)}, sampled {sampledAt === null ? "now, " : ""}
           <time dateTime={new Date(shown).toISOString()} title={zone} suppressHydrationWarning>
-            {clock.full(shown)}
+            {`${clock.dayClock(shown)} ${clock.name(shown)}`}
           </time>
-        </span>{" "}
+        </span>
         <button
           type="button"
           className={css.asLink}
@@ -74,12 +60,25 @@ export function SampleLine({
             setOpen(!isOpen);
           }}
         >
-          {isOpen ? "done" : "another time"}
+          {isOpen ? "done" : "change"}
+          <span className="unseen"> where and when the water was taken</span>
         </button>
       </p>
       {isOpen && (
         <div className={css.when}>
-          <label htmlFor={id}>Water taken at, site time ({clock.name(shown)})</label>
+          {points.length > 1 && (
+            <>
+              <label htmlFor={`${id}-point`}>Water taken at the point</label>
+              <select id={`${id}-point`} value={point} onChange={(event) => onPoint(event.target.value)}>
+                {points.map((one) => (
+                  <option key={one} value={one}>
+                    {pointWords(one)}
+                  </option>
+                ))}
+              </select>
+            </>
+          )}
+          <label htmlFor={id}>at site time ({clock.name(shown)})</label>
           <input
             id={id}
             type="datetime-local"

@@ -1,0 +1,36 @@
+import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
+import type { StreamState } from "../../../lib/core/wire/views.ts";
+import type { Examined } from "./draft.ts";
+
+/** What was typed as a stream's state, to be drawn on the strip of every other page; null where a place on it would claim too much. */
+export function stripOf(
+  { field, point, band, bandSource }: FieldHere,
+  read: Extract<Examined, { kind: "read" }>,
+): StreamState | null {
+  if (read.seen === null || read.seen === "doubtful" || read.seen === "unknown") return null;
+  const { quantity, label, unit, unitLabel, decimals } = field;
+  const nothing = { low: null, high: null, word: null, received: null, rate: null, plan: null };
+  return {
+    ...nothing,
+    stream: 0,
+    point,
+    quantity,
+    label,
+    unit,
+    unitLabel,
+    decimals,
+    origin: "bench",
+    critical: false,
+    at: null,
+    value: read.value,
+    flag: 1,
+    reasons: [],
+    silent: false,
+    deviation: read.deviation,
+    band,
+    bandSource,
+    sweepLow: null,
+    sweepHigh: null,
+    standing: read.seen,
+  };
+}
