@@ -1,26 +1,33 @@
 import "server-only";
-import { readSettings } from "../../lib/config/env.ts";
-import { openDependencies } from "../../lib/config/open.ts";
+import type { Auth } from "../../lib/auth/port.ts";
+import { readSettings, type Settings } from "../../lib/config/env.ts";
+import { openDependencies, openSigningIn } from "../../lib/config/open.ts";
 import type { Instant } from "../../lib/core/time/instant.ts";
 import { type Acceptor, createAcceptor } from "../../lib/services/accept-message.ts";
 import type { ReadDeps, WriteDeps } from "../../lib/services/deps.ts";
 import { uuidV7 } from "../../lib/services/new-id.ts";
+import type { PeopleDeps } from "../../lib/services/people.ts";
 import { readSystems } from "../../lib/services/read-systems.ts";
+import { createScope, type Scope } from "../../lib/services/scope.ts";
 import { createSetUpReader } from "../../lib/services/set-up.ts";
 import { createSweepReader } from "../../lib/services/sweep.ts";
 import type { Store } from "../../lib/store/port.ts";
 import packageJson from "../../package.json" with { type: "json" };
-import type { GuardSettings } from "./guard.ts";
+import type { Guard, GuardSettings } from "./guard.ts";
 import { createLiveHub, type LiveHub } from "./live.ts";
 
 /** What pages and route handlers are built on: one of each a process. */
 export interface AppDeps {
+  /** Sees every system; what an actor may see is `scope(actor)`. */
   readonly read: ReadDeps;
+  readonly scope: Scope;
   readonly write: WriteDeps;
+  readonly people: PeopleDeps;
+  readonly auth: Auth;
   /** Readings that come over the API share its commits and what it has learnt. */
   readonly acceptor: Acceptor;
   readonly live: LiveHub;
-  readonly guard: GuardSettings;
+  readonly guard: Guard;
   readonly version: string;
   readonly log: (line: {
     readonly message: string;
@@ -40,11 +47,23 @@ function log({ message, error, reference }: Parameters<AppDeps["log"]>[0]): void
   );
 }
 
-export function buildAppDeps(store: Store, clock: () => Instant, guard: GuardSettings): AppDeps {
+export interface SigningIn {
+  readonly auth: Auth;
+  readonly oneTimePassword: () => string;
+}
+
+export function buildAppDeps(
+  store: Store,
+  clock: () => Instant,
+  settings: GuardSettings,
+  { auth, oneTimePassword }: SigningIn,
+): AppDeps {
   const setUp = createSetUpReader(store, clock);
-  const read: ReadDeps = { store, clock, setUp, sweep: createSweepReader(store) };
+  const read: ReadDeps = { store, clock, setUp, sweep: createSweepReader(store), seesAll: true };
+  const write: WriteDeps = { store, clock, setUp, newId: uuidV7 };
   const live = createLiveHub({
     mark: () => store.changeMark(),
+    peopleMark: () => store.peopleMark(),
     read: async () => {
       const [view, { counts }] = await Promise.all([readSystems(read), store.status()]);
       return { view, counts: { rejected: counts.rejected, unclaimed: counts.unclaimed } };
@@ -53,19 +72,29 @@ export function buildAppDeps(store: Store, clock: () => Instant, guard: GuardSet
   });
   return {
     read,
-    write: { store, clock, setUp, newId: uuidV7 },
+    scope: createScope(read),
+    write,
+    people: { ...write, auth, oneTimePassword },
+    auth,
     acceptor: createAcceptor({ store, clock }),
     live,
-    guard,
+    guard: { settings, store, auth, clock },
     version: packageJson.version,
     log,
   };
 }
 
+const guardSettings = ({ apiToken, http: { host, publicUrl } }: Settings): GuardSettings => ({
+  apiToken,
+  host,
+  publicUrl,
+});
+
 async function open(): Promise<AppDeps> {
   const settings = readSettings(process.env);
   const { store, clock } = await openDependencies(settings, { migrate: false });
-  return buildAppDeps(store, clock, { apiToken: settings.apiToken, host: settings.http.host });
+  const signingIn = await openSigningIn(settings, { store, clock, newId: uuidV7 });
+  return buildAppDeps(store, clock, guardSettings(settings), signingIn);
 }
 
 const KEY = Symbol.for("homewater.app-deps");

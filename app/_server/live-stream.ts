@@ -1,4 +1,4 @@
-import type { LiveClient, LiveHub, Subscription } from "./live.ts";
+import type { LiveClient, LiveHub, Reach, Subscription } from "./live.ts";
 
 const HEARTBEAT = 15_000;
 /** How far a slow listener may fall behind before it is told later, and then the newest. */
@@ -12,6 +12,7 @@ export async function liveStream(
   hub: LiveHub,
   since: number | null,
   signal: AbortSignal,
+  reach: Reach,
 ): Promise<ReadableStream<Uint8Array>> {
   const encoder = new TextEncoder();
   let controller: ReadableStreamDefaultController<Uint8Array> | undefined;
@@ -31,6 +32,7 @@ export async function liveStream(
     controller?.close();
   };
   const client: LiveClient = {
+    reach,
     ready: () => !isOver && (controller?.desiredSize ?? 0) > 0,
     send: (seq, json) => controller?.enqueue(encoder.encode(`id: ${seq}\ndata: ${json}\n\n`)),
     end,
@@ -52,7 +54,13 @@ export async function liveStream(
     return body;
   }
   signal.addEventListener("abort", end);
-  heartbeat = setInterval(() => subscription?.beat(), HEARTBEAT);
+  // A session runs out by time alone, which no commit tells of: it is asked again with each beat. A check that fails ends the stream.
+  heartbeat = setInterval(() => {
+    void reach
+      .holds()
+      .catch(() => false)
+      .then((holds) => (holds ? subscription?.beat() : end()));
+  }, HEARTBEAT);
   heartbeat.unref();
   return body;
 }

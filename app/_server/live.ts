@@ -4,13 +4,22 @@ import { createChanges } from "./live-changes.ts";
 export interface LiveSource {
   /** Changes with every commit of any process; asked ten times a second. */
   mark(): Promise<number>;
+  /** Changes whenever anybody's rights or sessions do. */
+  peopleMark(): Promise<number>;
   read(): Promise<{ readonly view: SystemsView; readonly counts: LiveEvent["counts"] }>;
   failed(error: unknown): void;
+}
+/** Which systems a listener may see, and whether that still holds. */
+export interface Reach {
+  sees(code: string): boolean;
+  /** False where the listener's session is over or their rights are not what they were. */
+  holds(): Promise<boolean>;
 }
 export interface LiveClient {
   /** False while earlier events are still on their way to a slow listener. */
   ready(): boolean;
   send(seq: number, json: string): void;
+  readonly reach: Reach;
   /** The store does not answer: an open, quiet stream would look like a calm aquarium. */
   end(): void;
 }
@@ -49,13 +58,30 @@ export function createLiveHub(source: LiveSource): LiveHub {
   const changes = createChanges();
   let latest: Latest | undefined;
   let lastMark: number | undefined;
+  let lastPeople: number | undefined;
   let lastLook = Number.NEGATIVE_INFINITY;
   let looking: Promise<Latest> | undefined;
   let timer: ReturnType<typeof setTimeout> | undefined;
 
+  /** Rights and sessions change at once for who listens, not at their next page. */
+  async function lookAtPeople(): Promise<void> {
+    const people = await source.peopleMark();
+    const had = lastPeople;
+    lastPeople = people;
+    if (had === undefined || had === people) return;
+    const clients = [...behind.keys()];
+    const stay = await Promise.all(clients.map((client) => client.reach.holds()));
+    for (const [i, client] of clients.entries()) {
+      if (stay[i]) continue;
+      behind.delete(client);
+      client.end();
+    }
+  }
+
   async function look(): Promise<Latest> {
     const mark = await source.mark();
     const started = performance.now();
+    if (mark !== lastMark) await lookAtPeople();
     if (latest && mark === lastMark && started - lastLook < LOOK_AGAIN) return latest;
     const { view, counts } = await source.read();
     const hadCounts = latest?.counts;
@@ -67,7 +93,7 @@ export function createLiveHub(source: LiveSource): LiveHub {
       (hadCounts.rejected !== counts.rejected || hadCounts.unclaimed !== counts.unclaimed);
     const texts = new Map<string, string>();
     for (const [client, codes] of behind) {
-      for (const code of changed) codes.add(code);
+      for (const code of changed) if (client.reach.sees(code)) codes.add(code);
       if (codes.size > 0 || isCounted) flush(client, codes, latest, texts);
     }
     return latest;
@@ -123,7 +149,7 @@ export function createLiveHub(source: LiveSource): LiveHub {
     async join(client, since) {
       const now = await lookOnce();
       const missed = since === null ? undefined : changes.after(since);
-      const codes = new Set(missed ?? now.byCode.keys());
+      const codes = new Set([...(missed ?? now.byCode.keys())].filter((code) => client.reach.sees(code)));
       behind.set(client, codes);
       flush(client, codes, latest ?? now);
       plan(TICK);

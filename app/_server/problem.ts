@@ -10,6 +10,7 @@ const STATUS: Readonly<Record<AppErrorCode, number>> = {
   forbidden: 403,
   not_found: 404,
   conflict: 409,
+  too_many: 429,
   unavailable: 503,
 };
 const TITLES: Readonly<Record<number, string>> = {
@@ -21,6 +22,7 @@ const TITLES: Readonly<Record<number, string>> = {
   413: "Too large",
   415: "Not JSON",
   422: "Not valid",
+  429: "Too many attempts",
   500: "Something broke",
   503: "Not available",
 };

@@ -5,7 +5,7 @@ import { BadRequest } from "./problem.ts";
 
 /** Ten thousand readings with long names fit. */
 const MOST_BYTES = 4 * 1024 * 1024;
-const NUMBERS: ReadonlySet<string> = new Set(["points", "from", "to", "seq", "limit", "at"]);
+const NUMBERS: ReadonlySet<string> = new Set(["points", "from", "to", "seq", "limit", "at", "before"]);
 
 /** The query of a URL by its schema. Digits become a number where a number is meant; a name given twice is refused. */
 export function readQuery<S extends z.ZodType>(schema: S, url: string): z.output<S> {

@@ -1,8 +1,9 @@
 import type * as z from "zod";
 import { ENDPOINTS, type Endpoint, type EndpointName } from "../../lib/core/wire/endpoints.ts";
 import type { Actor } from "../../lib/services/deps.ts";
+import { AppError } from "../../lib/services/errors.ts";
 import { type AppDeps, appDeps } from "./deps.ts";
-import { guard } from "./guard.ts";
+import { Unauthorised, type Who, whoAsks } from "./guard.ts";
 import { problemOf } from "./problem.ts";
 import { readJson, readQuery } from "./request-input.ts";
 
@@ -14,9 +15,11 @@ type AnswerOf<N extends EndpointName> = (typeof ENDPOINTS)[N]["answer"] extends 
   : object;
 
 interface Asked<N extends EndpointName> {
+  /** `read` shows what the actor may see, and refuses one who may see nothing. */
   readonly deps: AppDeps;
   /** Null at an open endpoint where nobody said who they are. */
   readonly actor: Actor | null;
+  readonly session: Who["session"];
   readonly params: Readonly<Record<string, string>>;
   readonly query: QueryOf<N>;
   /** The JSON body of a post, unchecked: the service parses it. */
@@ -25,13 +28,20 @@ interface Asked<N extends EndpointName> {
 }
 type Handler = (request: Request, context: { params: Promise<Record<string, string>> }) => Promise<Response>;
 
-function actorOf(endpoint: Endpoint, request: Request, deps: AppDeps): Actor | null {
+async function whoOf(endpoint: Endpoint, request: Request, deps: AppDeps): Promise<Who | null> {
   try {
-    return guard(request.headers, request.method, deps.guard);
+    return await whoAsks(request.headers, request.method, deps.guard);
   } catch (error) {
-    if (endpoint.open) return null;
+    const isRefusal = error instanceof Unauthorised || error instanceof AppError;
+    if (endpoint.open && isRefusal) return null;
     throw error;
   }
+}
+
+/** The dependencies with a `read` narrowed to the actor when it is first asked for. */
+function seenBy(deps: AppDeps, actor: Actor | null): AppDeps {
+  if (actor === null) return deps;
+  return Object.create(deps, { read: { get: () => deps.scope(actor) } }) as AppDeps;
 }
 
 /** Logs of a failure to open anything at all: there are no dependencies to log with. */
@@ -52,11 +62,20 @@ export function route<N extends EndpointName>(
     try {
       const deps = await appDeps();
       log = deps.log;
-      const actor = actorOf(endpoint, request, deps);
+      const who = await whoOf(endpoint, request, deps);
+      const actor = who?.actor ?? null;
       const query = (endpoint.query ? readQuery(endpoint.query, request.url) : undefined) as QueryOf<N>;
       const body = endpoint.body ? await readJson(request) : undefined;
       const params = await context.params;
-      const said = await answer({ deps, actor, params, query, body, request });
+      const said = await answer({
+        deps: seenBy(deps, actor),
+        actor,
+        session: who?.session ?? null,
+        params,
+        query,
+        body,
+        request,
+      });
       if (said instanceof Response) return said;
       return Response.json(said, { headers: { "cache-control": "no-store" } });
     } catch (error) {

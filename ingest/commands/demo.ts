@@ -8,7 +8,7 @@ import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { parseArgs } from "node:util";
 import { readSettings, type Settings, SettingsError } from "../../lib/config/env.ts";
-import { openDependencies } from "../../lib/config/open.ts";
+import { openDependencies, openSigningIn } from "../../lib/config/open.ts";
 import { DAY, MINUTE } from "../../lib/core/time/index.ts";
 import { uuidV7 } from "../../lib/services/new-id.ts";
 import { createSetUpReader } from "../../lib/services/set-up.ts";
@@ -23,6 +23,7 @@ import {
 import { loadDays } from "../demo/load-days.ts";
 import { loadHistory } from "../demo/load-history.ts";
 import { accepting, dashboard, evaluating, simulating } from "../demo/parts.ts";
+import { ensureDemoPeople, newPasswords } from "../demo/people.ts";
 import { say, sayReady, showProgress } from "../demo/say.ts";
 import { createSupervisor, type Supervisor } from "../demo/supervise.ts";
 import { waitForBuild, waitForDashboard } from "../demo/wait.ts";
@@ -66,6 +67,7 @@ async function connectionFor(settings: Settings, file: string): Promise<DemoConn
     : newConnection(anchorEndingYesterday(Date.now(), scenario.site.zone), {
         password: settings.mqtt.password ?? settings.demoPassword,
         token: settings.apiToken,
+        people: newPasswords(settings.demoPassword),
       });
   const httpPort = await freePort(settings.http.host, settings.http.port);
   const mqttPort = await freePort(settings.mqtt.host, settings.mqtt.port);
@@ -150,6 +152,8 @@ async function run(demo: Demo): Promise<void> {
   const { supervisor, settings } = demo;
   writeConnection(demo.file, demo.connection);
   const environment = { ...settingsFor(demo) };
+  const { auth } = await openSigningIn(settings, { store: demo.store, clock: Date.now, newId: uuidV7 });
+  await ensureDemoPeople(demo.store, demo.connection.people, auth.hash, uuidV7);
   await supervisor.start(evaluating(environment));
   const streams = await loadRecent(demo);
   if (stopped()) return;

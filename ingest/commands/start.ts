@@ -3,8 +3,9 @@ import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { readSettings, SettingsError } from "../../lib/config/env.ts";
-import { openDependencies } from "../../lib/config/open.ts";
+import { firstAdministrator, openDependencies } from "../../lib/config/open.ts";
 import { DAY } from "../../lib/core/time/index.ts";
+import { uuidV7 } from "../../lib/services/new-id.ts";
 import { StoreError } from "../../lib/store/port.ts";
 import { accepting, dashboard, evaluating } from "../demo/parts.ts";
 import { say } from "../demo/say.ts";
@@ -19,7 +20,8 @@ async function main(): Promise<void> {
   mkdirSync(settings.data, { recursive: true });
   const log = join(settings.data, "homewater.log");
   // Opened once to migrate and to say in one sentence what is wrong before anything starts.
-  const { store } = await openDependencies(settings, { migrate: true });
+  const { store, clock } = await openDependencies(settings, { migrate: true });
+  const first = await firstAdministrator(settings, { store, clock, newId: uuidV7 });
   await store.close();
   const supervisor = createSupervisor(
     log,
@@ -34,6 +36,10 @@ async function main(): Promise<void> {
     if (build !== "ok") throw new Error(`the dashboard could not be built: ${build}`);
     await supervisor.start(dashboard({}, settings.http.host, settings.http.port));
     say(`open http://${settings.http.host}:${settings.http.port}   log ${log}`);
+    if (first)
+      say(
+        `nobody has an account yet: sign in as ${first.userName} with the one-time password ${first.password} before ${new Date(first.expires).toISOString()}; it is shown only now`,
+      );
     while (!stop.signal.aborted)
       await pause(DAY, undefined, { signal: stop.signal }).catch((error: unknown) => {
         if (!stop.signal.aborted) throw error;

@@ -2,6 +2,7 @@
 import { randomBytes } from "node:crypto";
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import * as z from "zod";
+import type { DemoPasswords } from "./people.ts";
 
 const schema = z.object({
   mqttUrl: z.string(),
@@ -9,6 +10,8 @@ const schema = z.object({
   password: z.string(),
   httpUrl: z.string(),
   token: z.string(),
+  /** Password of each account, by user name; accounts are named after their role. */
+  people: z.record(z.string(), z.string()),
   /** Local midnight of the scenario's first day, UTC milliseconds. */
   anchor: z.number().int(),
   /** The days are in; the year behind them is in. */
@@ -22,7 +25,11 @@ const secret = () => randomBytes(18).toString("base64url");
 /** Credentials of a new demo: the publisher is `gateway`; password and token are random unless given. */
 export function newConnection(
   anchor: number,
-  given: { readonly password: string | null; readonly token: string | null },
+  given: {
+    readonly password: string | null;
+    readonly token: string | null;
+    readonly people: DemoPasswords;
+  },
 ): DemoConnection {
   return {
     mqttUrl: "",
@@ -30,6 +37,7 @@ export function newConnection(
     password: given.password ?? secret(),
     httpUrl: "",
     token: given.token ?? secret(),
+    people: given.people,
     anchor,
     daysLoadedTo: null,
     historyLoaded: false,

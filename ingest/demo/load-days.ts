@@ -1,11 +1,13 @@
 /** The fourteen days (and today so far), accepted in time order under the scenario's own clock, as if they arrived then. */
 import { DAY, type Instant, MINUTE } from "../../lib/core/time/index.ts";
-import type { Actor, WriteDeps } from "../../lib/services/deps.ts";
+import type { WriteDeps } from "../../lib/services/deps.ts";
 import { recordBench } from "../../lib/services/record-bench.ts";
 import type { NewReading, Store } from "../../lib/store/port.ts";
 import type { Scenario } from "../scenario/load.ts";
 import { readingsBetween, type ScenarioReading } from "../scenario/readings.ts";
-import { benchBetween, type ScenarioBenchTest } from "../scenario/records.ts";
+import { benchBetween, eventsBetween, type ScenarioBenchTest } from "../scenario/records.ts";
+import { acknowledgementEntry, type Entry, logEntries } from "./day-records.ts";
+import { staff } from "./staff.ts";
 
 export interface DaysToLoad {
   readonly store: Store;
@@ -25,18 +27,13 @@ export interface DaysToLoad {
 /** A person types a result in some minutes after the water was taken. */
 const TYPED_AFTER = 6 * MINUTE;
 
-interface Entry {
-  readonly at: Instant;
-  readonly write: () => Promise<void>;
-}
-
 /**
- * Loads [from, to): one commit a minute, bench tests between them at the minute they were typed. Safe to repeat from any minute: what is
+ * Loads [from, to): one commit a minute; bench tests, log entries and acknowledgements between them at the minute they were typed. Safe to repeat from any minute: what is
  * stored already is ignored. Gives the number of readings.
  */
 export async function loadDays(load: DaysToLoad): Promise<number> {
   const { store, scenario, anchor, from, to, streams } = load;
-  const entries = benchEntries(load);
+  const entries = [...benchEntries(load), ...eventEntries(load)].sort((a, b) => a.at - b.at);
   const held: ScenarioReading[] = [];
   let minute: ScenarioReading[] = [];
   let end = from + MINUTE;
@@ -113,7 +110,15 @@ function benchEntries({ store, scenario, anchor, from, to, writing }: DaysToLoad
       });
     }
   }
-  return entries.sort((a, b) => a.at - b.at);
+  return entries;
+}
+
+function eventEntries({ store, scenario, anchor, from, to, writing, stopped }: DaysToLoad): Entry[] {
+  return eventsBetween(scenario, anchor, from, to).flatMap((event) =>
+    event.kind === "acknowledge"
+      ? [acknowledgementEntry(store, writing, event, stopped)]
+      : logEntries(store, writing, event, to),
+  );
 }
 
 /** The id of the result that a correction speaks of. */
@@ -153,7 +158,6 @@ function record(
   typedAt: Instant,
   sent: readonly SentResult[],
 ) {
-  const actor: Actor = { name: test.by, may: new Set(["read", "record"]) };
   const body = {
     clientId: `demo-${test.system}-${test.point}-${test.at}-${typedAt}-${test.by}`.replace(
       /[^A-Za-z0-9-]/g,
@@ -165,5 +169,5 @@ function record(
     results: sent,
     ...(test.note && { note: test.note }),
   };
-  return recordBench({ ...writing, store, clock: () => typedAt }, actor, body);
+  return recordBench({ ...writing, store, clock: () => typedAt }, staff(test.by), body);
 }

@@ -28,6 +28,9 @@ export function sayReady(connection: DemoConnection, data: string): void {
   say(`ready at ${connection.httpUrl}
 
   Open        ${connection.httpUrl}
+  Sign in as  ${Object.entries(connection.people)
+    .map(([name, password]) => `${name.padEnd(14)} password ${password}`)
+    .join("\n              ")}
   API token   ${connection.token}
   Broker      ${connection.mqttUrl}   user ${connection.user}   password ${connection.password}
   Data        ${data}

@@ -12,6 +12,7 @@ export class SettingsError extends Error {
 }
 
 const DATABASE_FILE = "homewater.db";
+const SECRET_FILE = "session-secret";
 
 const port = (name: string, usual: number) =>
   z
@@ -73,6 +74,7 @@ const settings = z.object({
   HOMEWATER_PUBLIC_URL: url(["http:", "https:"], "https://water.example"),
   HOMEWATER_API_TOKEN: secret("a token", 16),
   HOMEWATER_DEMO_PASSWORD: secret("a password", 8),
+  HOMEWATER_SECRET_FILE: z.string().optional(),
 });
 /** Never repeated in a message: it would end up in a log. */
 const SECRETS: ReadonlySet<string> = new Set([
@@ -99,6 +101,8 @@ export interface Settings {
   readonly http: { readonly host: string; readonly port: number; readonly publicUrl: string | null };
   readonly apiToken: string | null;
   readonly demoPassword: string | null;
+  /** The file whose content signs session cookies; made where it is missing. The same for every copy of the dashboard. */
+  readonly secretFile: string;
 }
 
 /**
@@ -146,6 +150,7 @@ export function readSettings(environment: Readonly<Record<string, string | undef
     },
     apiToken: given.HOMEWATER_API_TOKEN ?? null,
     demoPassword: given.HOMEWATER_DEMO_PASSWORD ?? null,
+    secretFile: resolve(given.HOMEWATER_SECRET_FILE ?? join(data, SECRET_FILE)),
   };
 }
 

@@ -1,7 +1,12 @@
+import { ensureAdministrator, type FirstAdministrator } from "../auth/ensure-administrator.ts";
+import { oneTimePassword } from "../auth/one-time-password.ts";
+import { openAuth } from "../auth/open-auth.ts";
+import type { Auth } from "../auth/port.ts";
 import type { Instant } from "../core/time/instant.ts";
 import { openStore } from "../store/open.ts";
 import type { Store } from "../store/port.ts";
 import type { Settings } from "./env.ts";
+import { readSecret } from "./secret.ts";
 
 /** What every edge is built from. */
 export interface Dependencies {
@@ -20,4 +25,23 @@ export async function openDependencies(
   options: { readonly migrate: boolean; readonly acknowledges?: boolean },
 ): Promise<Dependencies> {
   return { store: await openStore(settings.databaseUrl, options), clock: Date.now };
+}
+
+/** Signing in over a store; over https where the address people use says so. */
+export async function openSigningIn(
+  settings: Pick<Settings, "secretFile" | "http">,
+  deps: Dependencies & { readonly newId: (now: Instant) => string },
+): Promise<{ readonly auth: Auth; readonly oneTimePassword: () => string }> {
+  const secret = await readSecret(settings.secretFile);
+  const secure = settings.http.publicUrl?.startsWith("https:") ?? false;
+  return { auth: openAuth({ ...deps, secret, secure }), oneTimePassword };
+}
+
+/** The first account of a new Homewater, to be printed; null where somebody has one (see ensureAdministrator). */
+export async function firstAdministrator(
+  settings: Pick<Settings, "secretFile" | "http">,
+  deps: Parameters<typeof openSigningIn>[1],
+): Promise<FirstAdministrator | null> {
+  const { auth } = await openSigningIn(settings, deps);
+  return ensureAdministrator(deps, auth.hash);
 }

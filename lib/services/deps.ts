@@ -1,14 +1,17 @@
+import type { Grant } from "../core/people/index.ts";
 import type { Instant } from "../core/time/instant.ts";
 import type { Store } from "../store/port.ts";
 import type { SetUpReader } from "./set-up.ts";
 import type { SweepReader } from "./sweep.ts";
 
-/** What read services need; built once a process by an edge. */
+/** What read services need; built once a process by an edge, and narrowed to what an actor may see (scope.ts). */
 export interface ReadDeps {
   readonly store: Store;
   readonly clock: () => Instant;
   readonly setUp: SetUpReader;
   readonly sweep: SweepReader;
+  /** False where `setUp` was narrowed: what belongs to no system is refused then. */
+  readonly seesAll: boolean;
 }
 
 export interface WriteDeps {
@@ -19,9 +22,14 @@ export interface WriteDeps {
   readonly newId: (now: Instant) => string;
 }
 
-/** Who asks. Proven by the edge, checked again by each writing service. */
+/** Who asks. Proven by the edge; what they may do is checked again by each service. */
 export interface Actor {
+  /** Of the account or token; "first-run" before anybody has one. */
+  readonly id: string;
   /** As it stands in records. */
   readonly name: string;
-  readonly may: ReadonlySet<"read" | "record">;
+  readonly kind: "person" | "token" | "first run";
+  readonly grants: readonly Grant[];
+  /** Signed in with a one-time password: may do nothing but change it. */
+  readonly mustChange: boolean;
 }

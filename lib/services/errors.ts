@@ -1,5 +1,5 @@
 /** What a service refuses or could not do; one family, mapped to a status, a form issue or a log line once at each edge. */
-export type AppErrorCode = "not_found" | "forbidden" | "conflict" | "invalid" | "unavailable";
+export type AppErrorCode = "not_found" | "forbidden" | "conflict" | "invalid" | "too_many" | "unavailable";
 
 /** One thing wrong with what was sent. */
 export interface FieldIssue {

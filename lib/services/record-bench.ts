@@ -1,5 +1,6 @@
+import type { NewAudit } from "../core/audit/audit.ts";
 import { DAY, type Instant, MINUTE } from "../core/time/instant.ts";
-import type { BenchAnswer, Question } from "../core/wire/answers.ts";
+import type { BenchAnswer } from "../core/wire/answers.ts";
 import { type BenchRequest, benchRequest } from "../core/wire/api.ts";
 import {
   type BenchOutcome,
@@ -8,18 +9,16 @@ import {
   type Point,
   StoreError,
 } from "../store/port.ts";
-import { benchAmmonia } from "./bench-ammonia.ts";
+import { answerOf, repeatOf } from "./bench-answer.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, type FieldIssue, invalid, shorten } from "./errors.ts";
-import { labelOf } from "./finding-view.ts";
 import { parse } from "./parse.ts";
+import { audited, demandAt, demandSomewhere } from "./permission.ts";
 import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 import { readTypedValue, type TypedValue } from "./typed-value.ts";
 
 /** A phone's clock may run a little ahead. */
 const AHEAD = 2 * MINUTE;
-/** Entered later than this the test is marked late, not refused. */
-const LATE = DAY;
 const OLDEST = 20 * 366 * DAY;
 
 function pointOf(at: SystemSetUp, code: string): Point {
@@ -76,7 +75,7 @@ function relatedIssues(results: BenchRequest["results"]): FieldIssue[] {
   });
 }
 
-function understood(request: BenchRequest, now: Instant): TypedValue[] {
+function understood(request: Pick<BenchRequest, "sampledAt" | "results">, now: Instant): TypedValue[] {
   const issues = [...timeIssues(request.sampledAt, now), ...relatedIssues(request.results)];
   const values: TypedValue[] = [];
   for (const [i, sent] of request.results.entries()) {
@@ -139,9 +138,14 @@ async function checkCorrected(deps: WriteDeps, stream: number, id: string, field
 }
 
 /** Stores the test. Two corrections of one result meet in the store: the second is refused. */
-async function stored(deps: WriteDeps, test: NewBenchTest, now: Instant): Promise<BenchOutcome> {
+async function stored(
+  deps: WriteDeps,
+  test: NewBenchTest,
+  now: Instant,
+  audit: NewAudit,
+): Promise<BenchOutcome> {
   try {
-    return await deps.store.recordBench(test, now);
+    return await deps.store.recordBench(test, now, audit);
   } catch (cause) {
     const corrects = test.results.findIndex((row) => row.supersedes !== null);
     if (!(cause instanceof StoreError) || cause.code !== "invalid" || corrects < 0) throw cause;
@@ -154,74 +158,60 @@ async function stored(deps: WriteDeps, test: NewBenchTest, now: Instant): Promis
   }
 }
 
-function questionsOf(
-  request: BenchRequest,
-  at: SystemSetUp,
-  values: readonly TypedValue[],
-  now: Instant,
-): Question[] {
-  const questions = values.flatMap((row) => row.questions);
-  if (now - request.sampledAt > LATE)
-    questions.push({
-      code: "entered_late",
-      field: "sampledAt",
-      says: "The water was taken more than a day ago; the test is marked late.",
-    });
-  if (request.sampledAt < at.system.opened)
-    questions.push({
-      code: "before_system_opened",
-      field: "sampledAt",
-      says: `${at.system.name} was not open then. Is the date right?`,
-    });
-  return questions;
-}
+/** One test as it is asked to be stored: where, when, what. */
+type Asked = Pick<BenchRequest, "clientId" | "sampledAt" | "note" | "results">;
 
-/**
- * Stores one bench test in one durable commit, once per client id, each result as typed and in the registry's unit. What is doubtful is
- * stored and asked about; what cannot be is refused whole, with every fault named. Throws AppError "forbidden", "not_found", "invalid".
- */
-export async function recordBench(deps: WriteDeps, actor: Actor, body: unknown): Promise<BenchAnswer> {
-  if (!actor.may.has("record")) throw new AppError("forbidden", `${actor.name} may not record bench tests.`);
-  const request = parse(benchRequest, body);
+/** Stores a test whose place and right are proven, and answers with what is stored. Throws AppError "invalid" or "conflict". */
+export async function storeTest(
+  deps: WriteDeps,
+  actor: Actor,
+  { at, point }: { readonly at: SystemSetUp; readonly point: Point },
+  request: Asked,
+  verb: "record-bench" | "correct-bench",
+): Promise<BenchAnswer> {
   const now = deps.clock();
-  const { at, point } = await lookUp(deps.setUp, (index) => {
-    const system = systemOf(index, request.system);
-    return { at: system, point: pointOf(system, request.point) };
-  });
   const values = understood(request, now);
   const results = await rowsOf(deps, point, request.results, values, now);
   const { clientId, sampledAt, note = null } = request;
-  const outcome = await stored(
-    deps,
-    {
-      id: deps.newId(now),
-      clientId,
-      system: at.system.id,
-      point: point.id,
-      sampledAt,
-      enteredAt: now,
-      analyst: actor.name,
-      note,
-      results,
-    },
-    now,
-  );
-  return {
-    id: outcome.id,
+  const test: NewBenchTest = {
+    id: deps.newId(now),
     clientId,
-    repeated: outcome.repeated,
-    received: outcome.received,
-    system: at.system.code,
-    point: point.code,
+    system: at.system.id,
+    point: point.id,
     sampledAt,
     enteredAt: now,
     analyst: actor.name,
     note,
-    results: results.map(({ stream: _own, ...row }) => {
-      const { label, unit, unitLabel } = labelOf(row.quantity);
-      return { ...row, label, unit, unitLabel };
-    }),
-    questions: questionsOf(request, at, values, now),
-    unionisedAmmonia: await benchAmmonia(deps.store, { at, point: point.code }, values, sampledAt),
+    results,
   };
+  const { received, repeated } = await stored(
+    deps,
+    test,
+    now,
+    audited(actor, now, verb, `bench-test:${test.id}`, test),
+  );
+  // Sent by two at once: what the other one stored is what stands.
+  if (repeated)
+    return (
+      (await repeatOf(deps, actor, clientId)) ?? answerOf(deps, { at, point }, { ...test, received }, true)
+    );
+  return answerOf(deps, { at, point }, { ...test, received }, false);
+}
+
+/**
+ * Stores one bench test in one durable commit, once per client id, each result as typed and in the registry's unit. What is doubtful is
+ * stored and asked about; what cannot be is refused whole, with every fault named. A client id that was stored before is answered with what
+ * is stored. Throws AppError "forbidden", "not_found", "invalid", "conflict".
+ */
+export async function recordBench(deps: WriteDeps, actor: Actor, body: unknown): Promise<BenchAnswer> {
+  demandSomewhere(actor, "record-bench");
+  const request = parse(benchRequest, body);
+  const repeat = await repeatOf(deps, actor, request.clientId);
+  if (repeat) return repeat;
+  const place = await lookUp(deps.setUp, (index) => {
+    const system = systemOf(index, request.system);
+    return { at: system, point: pointOf(system, request.point) };
+  });
+  demandAt(actor, "record-bench", place.at);
+  return storeTest(deps, actor, place, request, "record-bench");
 }

@@ -1,9 +1,10 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { createLiveHub, type LiveClient } from "../../app/_server/live.ts";
+import { createLiveHub, type LiveClient, type Reach } from "../../app/_server/live.ts";
 import { liveStream } from "../../app/_server/live-stream.ts";
 import { HOUR } from "../../lib/core/time/instant.ts";
 import { type LiveEvent, liveEvent } from "../../lib/core/wire/views.ts";
 import { readSystems } from "../../lib/services/read-systems.ts";
+import { makePerson } from "../helpers/sign-in.ts";
 import { current, NOW } from "../services/world.ts";
 import { type Api, openApi } from "./api-world.ts";
 
@@ -141,6 +142,7 @@ describe("one poller", () => {
         asked.marks += 1;
         return api.store.changeMark();
       },
+      peopleMark: () => api.store.peopleMark(),
       read: async () => {
         asked.reads += 1;
         return { view: await readSystems(api.read), counts: { rejected: 0, unclaimed: 0 } };
@@ -152,10 +154,12 @@ describe("one poller", () => {
     return { hub, asked };
   }
   const wait = (ms: number) => new Promise((done) => setTimeout(done, ms));
-  const ear = (ready = () => true) => {
+  const ALL: Reach = { sees: () => true, holds: async () => true };
+  const ear = (ready = () => true, reach = ALL) => {
     const heard: LiveEvent[] = [];
     const state = { ended: false };
     const client: LiveClient = {
+      reach,
       ready,
       send: (_seq, json) => heard.push(liveEvent.parse(JSON.parse(json))),
       end: () => {
@@ -175,6 +179,36 @@ describe("one poller", () => {
     expect(asked.reads - before).toBeLessThanOrEqual(3);
     for (const { heard } of ears) expect(heard.at(-1)?.systems[0]).toMatchObject({ system: "reef" });
     for (const one of joined) one.leave();
+  });
+
+  test("a listener hears only of the systems that are theirs to see", async () => {
+    const { hub } = hubOf();
+    const narrow = ear(undefined, { ...ALL, sees: (code) => code === "kelp" });
+    const { leave } = await hub.join(narrow.client, null);
+    await aReading("reef", 26, 2);
+    await aReading("kelp", 26, 3);
+    await wait(400);
+    const codes = narrow.heard.flatMap((event) => event.systems.map((row) => row.system));
+    expect(new Set(codes)).toEqual(new Set(["kelp"]));
+    leave();
+  });
+
+  test("a listener whose rights changed is let go at once, the others stay", async () => {
+    const { hub } = hubOf();
+    let holds = true;
+    const leaver = ear(undefined, { ...ALL, holds: async () => holds });
+    const stayer = ear();
+    await hub.join(leaver.client, null);
+    const { leave } = await hub.join(stayer.client, null);
+    await aReading("reef", 25, 2);
+    await wait(300);
+    expect(leaver.state.ended).toBe(false);
+    holds = false;
+    const auth = { hash: async () => "not used here" };
+    await makePerson(api.store, auth, "viewer");
+    await wait(300);
+    expect([leaver.state.ended, stayer.state.ended, hub.listeners()]).toEqual([true, false, 1]);
+    leave();
   });
 
   test("nobody listening, nothing is asked", async () => {
@@ -219,8 +253,8 @@ describe("one poller", () => {
   test("leaving by abort or by cancel stops the listener", async () => {
     const { hub } = hubOf();
     const stop = new AbortController();
-    await liveStream(hub, null, stop.signal);
-    const cancelled = await liveStream(hub, null, new AbortController().signal);
+    await liveStream(hub, null, stop.signal, ALL);
+    const cancelled = await liveStream(hub, null, new AbortController().signal, ALL);
     expect(hub.listeners()).toBe(2);
     stop.abort();
     expect(hub.listeners()).toBe(1);
@@ -228,7 +262,7 @@ describe("one poller", () => {
     expect(hub.listeners()).toBe(0);
     const before = new AbortController();
     before.abort();
-    await liveStream(hub, null, before.signal);
+    await liveStream(hub, null, before.signal, ALL);
     expect(hub.listeners()).toBe(0);
   });
 });

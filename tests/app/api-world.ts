@@ -1,4 +1,7 @@
 import { vi } from "vitest";
+import { oneTimePassword } from "../../lib/auth/one-time-password.ts";
+import { openAuth } from "../../lib/auth/open-auth.ts";
+import { uuidV7 } from "../../lib/services/new-id.ts";
 import type { System } from "../../lib/store/port.ts";
 import { band, openWorld, system, type World } from "../services/world.ts";
 
@@ -7,6 +10,7 @@ vi.mock("server-only", () => ({}));
 const { buildAppDeps, setAppDeps } = await import("../../app/_server/deps.ts");
 
 const TOKEN = "a-token-for-these-tests";
+const SECRET = "a secret for these tests, long enough";
 type Method = (request: Request, context: { params: Promise<Record<string, string>> }) => Promise<Response>;
 type Answer = { readonly status: number; readonly headers: Headers; readonly body: unknown };
 
@@ -25,7 +29,10 @@ export async function openApi(systems: readonly System[] = [system("reef"), syst
     systems.map(({ code }) => band(code)),
   );
   const { dispose } = world;
-  setAppDeps(buildAppDeps(world.store, () => world.now, { apiToken: TOKEN, host: "127.0.0.1" }));
+  const clock = () => world.now;
+  const auth = openAuth({ store: world.store, clock, secret: SECRET, secure: false, newId: uuidV7 });
+  const settings = { apiToken: TOKEN, host: "127.0.0.1", publicUrl: null };
+  setAppDeps(buildAppDeps(world.store, clock, settings, { auth, oneTimePassword }));
   return Object.assign(world, {
     async ask(method: Method, path: string, { params = {}, body, headers }: Parameters<Api["ask"]>[2] = {}) {
       const request = new Request(`http://localhost:3000/api/v1${path}`, {

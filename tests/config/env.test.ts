@@ -22,6 +22,7 @@ describe("settings", () => {
       http: { host: "127.0.0.1", port: 3000, publicUrl: null },
       apiToken: null,
       demoPassword: null,
+      secretFile: resolve("data/session-secret"),
     });
   });
 
@@ -56,6 +57,7 @@ describe("settings", () => {
       http: { host: "0.0.0.0", port: 8080, publicUrl: "https://water.example" },
       apiToken: "0123456789abcdef",
       demoPassword: "tide-pool-3",
+      secretFile: "/srv/water/session-secret",
     });
   });
 

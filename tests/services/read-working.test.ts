@@ -41,7 +41,13 @@ beforeEach(async () => {
   orp = await store.ensureStream("display-id", "orp", "probe", { interval: 5 * MINUTE });
   excess = await store.ensureStream("display-id", "gas_excess", "probe", { interval: 5 * MINUTE });
   const clock = () => now;
-  deps = { store, clock, setUp: createSetUpReader(store, clock), sweep: createSweepReader(store) };
+  deps = {
+    store,
+    clock,
+    setUp: createSetUpReader(store, clock),
+    sweep: createSweepReader(store),
+    seesAll: true,
+  };
 });
 afterEach(() => temporary.dispose());
 

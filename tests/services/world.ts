@@ -1,3 +1,4 @@
+import type { Role } from "../../lib/core/people/index.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "../../lib/core/time/instant.ts";
 import type { Actor, ReadDeps, WriteDeps } from "../../lib/services/deps.ts";
 import { uuidV7 } from "../../lib/services/new-id.ts";
@@ -31,8 +32,16 @@ export const BAND: BandEdges = {
   urgentLow: 20,
   urgentHigh: 31,
 };
-export const KEEPER: Actor = { name: "keeper", may: new Set(["read", "record"]) };
-export const READER: Actor = { name: "reader", may: new Set(["read"]) };
+/** Somebody who holds a role for everything. */
+export const actorWith = (role: Role, name: string): Actor => ({
+  id: `id-${name}`,
+  name,
+  kind: "person",
+  grants: [{ role, site: null, system: null }],
+  mustChange: false,
+});
+export const KEEPER: Actor = actorWith("technician", "keeper");
+export const READER: Actor = actorWith("viewer", "reader");
 
 export function system(code: string, more: Partial<System> = {}): System {
   return {
@@ -113,7 +122,7 @@ export async function openWorld(
   const world: World = {
     store,
     now: NOW,
-    read: { store, clock, setUp, sweep: createSweepReader(store) },
+    read: { store, clock, setUp, sweep: createSweepReader(store), seesAll: true },
     write: { store, clock, setUp, newId: uuidV7 },
     stream: (code, point, quantity, origin = "probe", critical = true) =>
       store.ensureStream(`p-${code}-${point}`, quantity, origin, { interval: 5 * MINUTE, critical }),

@@ -7,15 +7,15 @@ import { logKind, type QuietRule } from "./kinds.ts";
 type Window = Pick<LogVersion, "kind" | "at" | "until" | "open" | "expected">;
 
 /**
- * Until when an entry keeps anything quiet: to its end, to the time typed for what is out of service, and never past the cap of its kind.
- * What took no time explains the water until the cap. Null for kinds that keep nothing quiet.
+ * Until when an entry keeps anything quiet: work that goes on, to its end or to the time typed for what is out of service, and never past the
+ * cap of its kind. What is done in a moment (a feed, a dose) explains the water after it, to the cap. Null for kinds that keep nothing quiet.
  */
 export function quietUntil(entry: Window): Instant | null {
   const kind = logKind(entry.kind);
   if (!kind || kind.capMinutes === 0) return null;
   const cap = entry.at + kind.capMinutes * MINUTE;
-  const ends = [cap, entry.until ?? cap, entry.expected ?? cap];
-  return Math.min(...ends);
+  if (!kind.lasts) return cap;
+  return Math.min(cap, entry.until ?? cap, entry.expected ?? cap);
 }
 
 /** An entry that is open past its cap at `now`: what to do about it. Undefined otherwise. Kinds without a cap are never overdue. */

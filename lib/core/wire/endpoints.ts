@@ -1,5 +1,4 @@
 /** The one table of what the API offers; the OpenAPI document is made from it and each route handler stands behind one row. */
-import type * as z from "zod";
 import {
   alarmsView,
   benchAnswer,
@@ -19,23 +18,13 @@ import {
   workingQuery,
 } from "./api.ts";
 import { benchWaterQuery, benchWaterView } from "./bench-water.ts";
+import type { Endpoint } from "./endpoint.ts";
+import { ENDPOINTS_OF_PEOPLE } from "./endpoints-of-people.ts";
 import { sumAnswer, sumRequest, sumsView } from "./sum-views.ts";
 import { liveEvent, overnightView, seriesView, systemState, systemsView } from "./views.ts";
 import { derivedNowView, workingView } from "./working-views.ts";
 
-export interface Endpoint {
-  readonly method: "get" | "post";
-  /** Below /api/v1. */
-  readonly path: string;
-  readonly summary: string;
-  readonly query?: z.ZodObject;
-  readonly body?: z.ZodObject;
-  /** Null where the answer is not described here (the document itself). */
-  readonly answer: z.ZodType | null;
-  readonly media: "application/json" | "text/event-stream";
-  /** True where nobody needs to say who they are. */
-  readonly open: boolean;
-}
+export type { Endpoint } from "./endpoint.ts";
 
 const json = { media: "application/json", open: false } as const;
 
@@ -173,6 +162,7 @@ export const ENDPOINTS = {
     answer: liveEvent,
     media: "text/event-stream",
   },
+  ...ENDPOINTS_OF_PEOPLE,
   openapi: {
     ...json,
     method: "get",

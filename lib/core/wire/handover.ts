@@ -6,6 +6,13 @@ import { logEntryView } from "./log.ts";
 import { clientId, instant, named, note } from "./places.ts";
 import { overnightView } from "./views.ts";
 
+export const handoverDraftQuery = z.strictObject({
+  from: instantText.optional().describe("the last handover where it is left out"),
+});
+export const handoversQuery = z.strictObject({
+  limit: z.int().min(1).max(200).optional().describe("50 where it is left out"),
+  before: z.int().optional().describe("only those signed before this instant: the next page"),
+});
 /** GET /handovers/draft: what would be signed now. */
 export const handoverDraft = z.object({
   from: instant.describe(

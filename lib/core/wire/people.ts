@@ -9,6 +9,9 @@ export const signInRequest = z.strictObject({
   password: z.string().min(1).max(1_000),
 });
 
+/** POST /sign-in-display: a viewer's token, typed once at a wall display. */
+export const displayRequest = z.strictObject({ token: z.string().min(10).max(200) });
+
 /** A role and where it holds; `site` and `system` by short name, both null: everywhere. */
 export const grantView = z.object({
   role,
@@ -130,7 +133,15 @@ export const auditView = z.object({
     )
     .describe("newest first"),
   next: z.number().int().nullable().describe("`before` of the next page"),
-  intact: z.boolean().describe("the chain of these rows holds"),
+  intact: z
+    .boolean()
+    .describe("these rows follow from one another; GET /audit/check follows the whole chain"),
+});
+/** GET /audit/check. */
+export const auditCheckView = z.object({
+  rows: z.number().int(),
+  broken: z.number().int().nullable().describe("the first row that does not follow from the one before"),
+  head: z.string().describe("hash of the newest row: kept elsewhere, it shows rows that were cut off later"),
 });
 export type AuditView = z.infer<typeof auditView>;
 

@@ -1,7 +1,8 @@
 import { AppError } from "../../../../lib/services/errors.ts";
 import { MOST_LISTENERS } from "../../../_server/live.ts";
+import { reachOf } from "../../../_server/live-reach.ts";
 import { liveStream } from "../../../_server/live-stream.ts";
-import { route } from "../../../_server/route.ts";
+import { known, route } from "../../../_server/route.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";
@@ -13,13 +14,18 @@ function lastSeen(request: Request, seq: number | undefined): number | null {
   return seq ?? null;
 }
 
-export const GET = route("live", async ({ deps, query, request }) => {
+export const GET = route("live", async ({ deps, actor, query, request }) => {
   if (deps.live.listeners() >= MOST_LISTENERS)
     throw new AppError(
       "unavailable",
       `${MOST_LISTENERS} listeners are connected already; close pages that are not needed.`,
     );
-  const body = await liveStream(deps.live, lastSeen(request, query.seq), request.signal);
+  const body = await liveStream(
+    deps.live,
+    lastSeen(request, query.seq),
+    request.signal,
+    await reachOf(deps, known(actor), request.headers),
+  );
   return new Response(body, {
     headers: {
       "content-type": "text/event-stream; charset=utf-8",

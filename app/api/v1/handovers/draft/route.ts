@@ -1,0 +1,7 @@
+import { draftHandover } from "../../../../../lib/services/read-handovers.ts";
+import { route } from "../../../../_server/route.ts";
+
+export const runtime = "nodejs";
+export const dynamic = "force-dynamic";
+
+export const GET = route("handoverDraft", ({ deps, query }) => draftHandover(deps.read, query.from));

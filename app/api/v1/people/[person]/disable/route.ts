@@ -1,0 +1,9 @@
+import { disablePerson } from "../../../../../../lib/services/people.ts";
+import { known, route } from "../../../../../_server/route.ts";
+
+export const runtime = "nodejs";
+export const dynamic = "force-dynamic";
+
+export const POST = route("disable", ({ deps, actor, params, body }) =>
+  disablePerson(deps.people, known(actor), params.person ?? "", body),
+);

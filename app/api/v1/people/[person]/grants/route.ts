@@ -1,0 +1,9 @@
+import { setGrants } from "../../../../../../lib/services/people.ts";
+import { known, route } from "../../../../../_server/route.ts";
+
+export const runtime = "nodejs";
+export const dynamic = "force-dynamic";
+
+export const POST = route("grants", ({ deps, actor, params, body }) =>
+  setGrants(deps.people, known(actor), params.person ?? "", body),
+);
