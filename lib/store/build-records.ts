@@ -2,7 +2,12 @@ import type { Engine } from "./engine.ts";
 import type { Database } from "./kits/postgres.ts";
 import type { Store } from "./port.ts";
 import { accountRows } from "./queries/account-rows.ts";
-import { acknowledge, acknowledgementOf, readAlarm } from "./queries/acknowledgements.ts";
+import {
+  acknowledge,
+  acknowledgementOf,
+  readAcknowledgement,
+  readAlarm,
+} from "./queries/acknowledgements.ts";
 import { addAttempt, clearAttempts, readAttempts } from "./queries/attempts.ts";
 import { readAudit, readAuditRow, verifyAudit } from "./queries/audit.ts";
 import { lastBench, readBenchTest, voidBench } from "./queries/bench.ts";
@@ -27,6 +32,7 @@ type Records = Pick<
   Store,
   | "acknowledge"
   | "acknowledgementOf"
+  | "readAcknowledgement"
   | "readAlarm"
   | "voidBench"
   | "readBenchTest"
@@ -68,6 +74,7 @@ export function records(
   return {
     acknowledge: (added, now, audit) => atomically((tx) => acknowledge(tx.db, tables, added, now, audit)),
     acknowledgementOf: (entries) => safely(() => acknowledgementOf(db, tables, entries)),
+    readAcknowledgement: (clientId) => safely(() => readAcknowledgement(db, tables, clientId)),
     readAlarm: (id) => safely(() => readAlarm(db, tables, id)),
     voidBench: (added, now, audit) => atomically((tx) => voidBench(tx.db, tables, added, now, audit)),
     readBenchTest: (by) => safely(() => readBenchTest(db, tables, by)),
@@ -77,7 +84,7 @@ export function records(
     readLogEntry: (root) => safely(() => readLogEntry(db, tables, root)),
     signHandover: (added, audit) => atomically((tx) => signHandover(tx.db, tables, added, audit)),
     readHandovers: (query) => safely(() => readHandovers(db, tables, query)),
-    readHandover: (id) => safely(() => readHandover(db, tables, id)),
+    readHandover: (by) => safely(() => readHandover(db, tables, by)),
     readAudit: (query) => safely(() => readAudit(db, tables, query)),
     readAuditRow: (seq) => safely(() => readAuditRow(db, tables, seq)),
     verifyAudit: () => safely(() => snapshot((at) => verifyAudit(at, tables))),

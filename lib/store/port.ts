@@ -7,6 +7,14 @@ import type { Acknowledgement } from "../core/alarms/acknowledgement.ts";
 import type { Alarm, AlarmState, AlarmTransition } from "../core/alarms/alarm.ts";
 import type { Finding, FindingKind, Severity } from "../core/alarms/finding.ts";
 import type { AuditCheck, AuditRow, NewAudit } from "../core/audit/audit.ts";
+import type {
+  BenchOutcome,
+  BenchResult,
+  BenchVoid,
+  NewBenchResult,
+  NewBenchTest,
+  StoredBenchTest,
+} from "../core/bench/records.ts";
 import type { BandEdges, TargetBand } from "../core/habitat/band.ts";
 import type { PlanShape } from "../core/habitat/plan.ts";
 import type { Handover, NewHandover } from "../core/handover/handover.ts";
@@ -35,9 +43,14 @@ export type {
   AlarmState,
   AlarmTransition,
   BandEdges,
+  BenchOutcome,
+  BenchResult,
+  BenchVoid,
   Finding,
   FindingKind,
   Loop,
+  NewBenchResult,
+  NewBenchTest,
   Origin,
   Plan,
   PlanShape,
@@ -49,6 +62,7 @@ export type {
   Site,
   Source,
   SourceKind,
+  StoredBenchTest,
   Stream,
   System,
   TargetBand,
@@ -98,66 +112,6 @@ export interface AppendOutcome {
   readonly fates: readonly Fate[];
 }
 
-export interface NewBenchResult {
-  readonly id: string;
-  readonly stream: number;
-  readonly quantity: string;
-  /** As typed, e.g. "8.10" (significant figures kept). */
-  readonly typed: string;
-  readonly qualifier: "=" | "<" | ">";
-  readonly unitTyped: string;
-  /** In the registry's unit. */
-  readonly value: number;
-  readonly method: string | null;
-  readonly replicate: number;
-  /** The result this one corrects, with the reason; null for a first entry. */
-  readonly supersedes: string | null;
-  readonly reason: string | null;
-}
-export interface NewBenchTest {
-  readonly id: string;
-  readonly clientId: string;
-  readonly system: string;
-  readonly point: string;
-  readonly sampledAt: Instant;
-  readonly enteredAt: Instant;
-  readonly analyst: string;
-  readonly note: string | null;
-  readonly results: readonly NewBenchResult[];
-}
-export interface BenchOutcome {
-  readonly id: string;
-  readonly received: Instant;
-  /** True where a test with this client id was already stored: nothing was written again. */
-  readonly repeated: boolean;
-}
-/** A result in force (not superseded), as charts and the evaluator read it. */
-export interface BenchResult extends NewBenchResult {
-  readonly test: string;
-  readonly at: Instant;
-  readonly received: Instant;
-  readonly analyst: string;
-}
-
-/** A result entered by mistake: it counts nowhere, and stays. */
-export interface BenchVoid {
-  readonly id: string;
-  readonly clientId: string;
-  readonly result: string;
-  readonly by: string;
-  readonly byId: string;
-  readonly reason: string;
-  readonly at: Instant;
-  readonly received: Instant;
-}
-/** A test as stored; `corrected` and `voided` name the rows that put a result out of force. */
-export interface StoredBenchTest extends Omit<NewBenchTest, "results"> {
-  readonly received: Instant;
-  readonly results: readonly (NewBenchResult & {
-    readonly corrected: string | null;
-    readonly voided: string | null;
-  })[];
-}
 /** Log entries whose version in force touches [from, to); ids of systems; what is left out is not asked for. */
 export interface LogRange {
   readonly from?: Instant;
@@ -422,6 +376,7 @@ export interface Store {
   ): Promise<Kept<Acknowledgement>>;
   /** Acknowledgements of journal entries of kind "acknowledge", by receipt. */
   acknowledgementOf(entries: readonly JournalEntry[]): Promise<readonly Acknowledgement[]>;
+  readAcknowledgement(clientId: string): Promise<Acknowledgement | null>;
   readAlarm(id: string): Promise<Alarm | null>;
   /** Rejects with "invalid" where there is no such result, or it is void already. */
   voidBench(added: Omit<BenchVoid, "received">, now: Instant, audit: NewAudit): Promise<Kept<BenchVoid>>;
@@ -439,7 +394,7 @@ export interface Store {
   readLogEntry(root: string): Promise<LogEntry | null>;
   signHandover(added: NewHandover, audit: NewAudit): Promise<Kept<Handover>>;
   readHandovers(query: { before?: Instant; limit: number }): Promise<readonly Handover[]>;
-  readHandover(id: string): Promise<Handover | null>;
+  readHandover(by: { id: string } | { clientId: string }): Promise<Handover | null>;
   /** Newest first. */
   readAudit(query: {
     before?: number;

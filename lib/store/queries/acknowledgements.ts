@@ -47,6 +47,15 @@ export async function acknowledgementOf(
   return found;
 }
 
+export async function readAcknowledgement(
+  db: Database,
+  { acknowledgement }: Tables,
+  clientId: string,
+): Promise<Acknowledgement | null> {
+  const [found] = await db.select().from(acknowledgement).where(eq(acknowledgement.clientId, clientId));
+  return found ?? null;
+}
+
 export async function readAlarm(db: Database, { alarm }: Tables, id: string): Promise<Alarm | null> {
   const [found] = await db.select().from(alarm).where(eq(alarm.id, id));
   return found ?? null;

@@ -35,7 +35,12 @@ export async function readHandovers(
     .limit(query.limit);
 }
 
-export async function readHandover(db: Database, { handover }: Tables, id: string): Promise<Handover | null> {
-  const [found] = await db.select().from(handover).where(eq(handover.id, id));
+export async function readHandover(
+  db: Database,
+  { handover }: Tables,
+  by: { readonly id: string } | { readonly clientId: string },
+): Promise<Handover | null> {
+  const where = "id" in by ? eq(handover.id, by.id) : eq(handover.clientId, by.clientId);
+  const [found] = await db.select().from(handover).where(where);
   return found ?? null;
 }

@@ -22,6 +22,8 @@ export function describeRecords(open: OpenSubject): void {
     const entries = await store.journalAfter(0, 10);
     expect(entries).toMatchObject([{ kind: "acknowledge", ref: "acknowledgement-1", received: T + 5 }]);
     expect(await store.acknowledgementOf(entries)).toEqual([stored]);
+    expect(await store.readAcknowledgement("client-1")).toEqual(stored);
+    expect(await store.readAcknowledgement("client-2")).toBeNull();
     expect(await verbs(store)).toEqual(["acknowledge"]);
   });
 
@@ -146,8 +148,9 @@ export function describeRecords(open: OpenSubject): void {
     expect((await store.readHandovers({ before: T + 9, limit: 5 })).map((row) => row.id)).toEqual([
       "handover-1",
     ]);
-    expect(await store.readHandover("handover-1")).toEqual(stored);
-    expect(await store.readHandover("none")).toBeNull();
+    expect(await store.readHandover({ id: "handover-1" })).toEqual(stored);
+    expect(await store.readHandover({ clientId: "handover-client-1" })).toEqual(stored);
+    expect(await store.readHandover({ id: "none" })).toBeNull();
   });
 
   it("chains audit rows over writers of several processes, and the chain can be followed", async () => {
