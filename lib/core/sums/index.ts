@@ -21,5 +21,5 @@ export const SUMS: readonly Sum[] = [
 export const sumNamed = (name: string): Sum | undefined => SUMS.find((sum) => sum.name === name);
 
 export { answerSum, sumView } from "./answer.ts";
-export type { Field, InputIssue, NumberField, Sent } from "./field.ts";
+export type { Field, Sent } from "./field.ts";
 export type { Sum } from "./sum.ts";

@@ -26,7 +26,6 @@ export const sumField = z.union([
   }),
   z.object({ ...anyField, kind: z.literal("text"), example: z.string() }),
 ]);
-export type SumField = z.infer<typeof sumField>;
 
 const sumOutput = z.object({
   name: z.string(),
@@ -65,7 +64,6 @@ export const sumRequest = z.strictObject({
     )
     .describe("by field: a number in the field's first unit, a number with its unit, or a choice"),
 });
-export type SumRequest = z.output<typeof sumRequest>;
 
 export const sumAnswer = z.object({
   name: z.string(),

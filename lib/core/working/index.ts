@@ -1,2 +1,1 @@
-export { figures } from "./explanation.ts";
-export { type WorkingOf, workingOf } from "./working.ts";
+export { workingOf } from "./working.ts";
