@@ -18,11 +18,26 @@ export function linesOf(child: ChildProcess): { next(): Promise<unknown> } {
   };
 }
 
+const running = new Set<ChildProcess>();
+// A run that is stopped half-way leaves no broker behind.
+process.once("exit", () => {
+  for (const child of running) child.kill("SIGKILL");
+});
+
+/** Remembers a process that a benchmark started, to end it with this one. */
+export function endWithUs(child: ChildProcess): ChildProcess {
+  running.add(child);
+  child.once("exit", () => running.delete(child));
+  return child;
+}
+
 export const startScript = (script: string, ...argv: (string | number)[]): ChildProcess =>
-  spawn(
-    process.execPath,
-    ["--import", "tsx", new URL(script, import.meta.url).pathname, ...argv.map(String)],
-    { stdio: ["ignore", "pipe", "inherit"] },
+  endWithUs(
+    spawn(
+      process.execPath,
+      ["--import", "tsx", new URL(script, import.meta.url).pathname, ...argv.map(String)],
+      { stdio: ["ignore", "pipe", "inherit"] },
+    ),
   );
 
 /** Ends a process that was started here and waits until it is gone. */

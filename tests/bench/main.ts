@@ -98,6 +98,8 @@ async function main(): Promise<void> {
   process.stdout.write(`${Math.round(seconds)} s; written to ${file}\n`);
 }
 
+for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => process.exit(130));
+
 main().catch((error: unknown) => {
   const isWrongUse =
     error instanceof Refused ||

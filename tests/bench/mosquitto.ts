@@ -4,7 +4,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { connect, createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { ended } from "./accept-embedded.ts";
+import { ended, endWithUs } from "./accept-embedded.ts";
 
 async function freePort(): Promise<number> {
   const server = createServer();
@@ -41,7 +41,7 @@ export async function startMosquitto(program: string): Promise<{ port: number; s
       "",
     ].join("\n"),
   );
-  const broker = spawn(program, ["-c", file], { stdio: ["ignore", "ignore", "inherit"] });
+  const broker = endWithUs(spawn(program, ["-c", file], { stdio: ["ignore", "ignore", "inherit"] }));
   const stop = async () => {
     await ended(broker);
     rmSync(folder, { recursive: true, force: true });
