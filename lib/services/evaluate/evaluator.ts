@@ -254,6 +254,9 @@ class Engine implements Evaluator {
       mark(disorder, settings.system.id, input.at, stream.id);
       if (!isLate(input, stream)) this.isDisturbed = true;
     }
+    // In order here, but behind late work that has run ahead of it: that comes back to it.
+    const pending = this.late.get(settings.system.id);
+    if (pending && input.at < pending.redo.position) extendRedo(pending.redo, input.at, received);
     for (let i = before; i < recent.length; i++) {
       const each = settings.byId.get(recent[i] as number);
       if (each) observe(watch, settings, each, walker.water, received, effects);

@@ -2,6 +2,7 @@
 import { afterEach, expect, test } from "vitest";
 import type { Store } from "../../../lib/store/port.ts";
 import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
+import { firstDifference } from "../../helpers/first-difference.ts";
 import { temporaryStore } from "../../helpers/open-store.ts";
 import { setUpSmallSite } from "../../helpers/small-site.ts";
 
@@ -167,3 +168,27 @@ test("a fresh reading out of order is folded in at once: in a system's first min
   await evaluateAll(evaluator);
   await outOfOrder(NOW + 2 * MINUTE);
 });
+
+test("recorded readings that go on while older ones are judged again are in what becomes the live state", async () => {
+  const noon = NOW - 11.5 * HOUR;
+  const halves = (readings: readonly Reading[]) => [
+    readings.filter(({ at }) => at < noon),
+    readings.filter(({ at }) => at >= noon),
+  ];
+  const [early = [], rest = []] = halves(TEMPERATURE);
+  const claimsAfter = async (passes: number) => {
+    const { store, site } = await opened();
+    const { temperature, conductivity } = site.streams;
+    const evaluator = await evaluatorOf(store);
+    const received = NOW + 400 * DAY;
+    await append(store, received, temperature.id, site.history, early);
+    await append(store, received, conductivity.id, site.history, halves(CONDUCTIVITY)[0] ?? []);
+    for (let pass = 0; pass < passes; pass++) await evaluator.pass({ hurry: true });
+    await append(store, received, temperature.id, site.history, rest);
+    await evaluateAll(evaluator);
+    return await claimsOf(store);
+  };
+  const expected = await claimsAfter(100);
+  for (const passes of EVERY_MOMENT)
+    expect(firstDifference(await claimsAfter(passes), expected), `after ${passes} passes`).toBeNull();
+}, 60_000);
