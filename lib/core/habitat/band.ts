@@ -90,21 +90,31 @@ function precedes(a: TargetBand, b: TargetBand): boolean {
   return a.recordedAt > b.recordedAt;
 }
 
-/** What is wrong with edges a person typed, in words; empty when they are sound. Limits lie strictly beyond edges, urgent beyond action. */
-export function faultsOf(edges: BandEdges): string[] {
-  const faults: string[] = [];
-  const below = (a: number | null, b: number | null) => a !== null && b !== null && a >= b;
-  if (below(edges.low, edges.high)) faults.push(`low ${edges.low} must lie below high ${edges.high}`);
-  if (below(edges.actionLow, edges.low))
-    faults.push(`action limit ${edges.actionLow} must lie below the low edge ${edges.low}`);
-  if (below(edges.high, edges.actionHigh))
-    faults.push(`action limit ${edges.actionHigh} must lie above the high edge ${edges.high}`);
-  if (below(edges.urgentLow, edges.actionLow))
-    faults.push(`urgent limit ${edges.urgentLow} must lie below the action limit ${edges.actionLow}`);
-  if (below(edges.actionHigh, edges.urgentHigh))
-    faults.push(`urgent limit ${edges.urgentHigh} must lie above the action limit ${edges.actionHigh}`);
-  if (edges.actionLow !== null && edges.low === null) faults.push("an action limit below needs a low edge");
-  if (edges.actionHigh !== null && edges.high === null)
-    faults.push("an action limit above needs a high edge");
+/** What is wrong with one edge of those a person typed. */
+export interface EdgeFault {
+  readonly edge: keyof BandEdges;
+  readonly says: string;
+}
+
+/** What is wrong with edges a person typed, each at the edge to mend; empty when they are sound. Limits lie strictly beyond edges, urgent beyond action. */
+export function faultsAt(edges: BandEdges): EdgeFault[] {
+  const faults: EdgeFault[] = [];
+  const add = (edge: keyof BandEdges, says: string) => faults.push({ edge, says });
+  const reaches = (a: number | null, b: number | null) => a !== null && b !== null && a >= b;
+  const { low, high, actionLow, actionHigh, urgentLow, urgentHigh } = edges;
+  if (reaches(low, high)) add("low", `low ${low} must lie below high ${high}`);
+  if (reaches(actionLow, low))
+    add("actionLow", `action limit ${actionLow} must lie below the low edge ${low}`);
+  if (reaches(high, actionHigh))
+    add("actionHigh", `action limit ${actionHigh} must lie above the high edge ${high}`);
+  if (reaches(urgentLow, actionLow))
+    add("urgentLow", `urgent limit ${urgentLow} must lie below the action limit ${actionLow}`);
+  if (reaches(actionHigh, urgentHigh))
+    add("urgentHigh", `urgent limit ${urgentHigh} must lie above the action limit ${actionHigh}`);
+  if (actionLow !== null && low === null) add("low", "an action limit below needs a low edge");
+  if (actionHigh !== null && high === null) add("high", "an action limit above needs a high edge");
   return faults;
 }
+
+/** The same in words alone. */
+export const faultsOf = (edges: BandEdges): string[] => faultsAt(edges).map((fault) => fault.says);

@@ -1,0 +1,95 @@
+"use client";
+
+import { useState } from "react";
+import type { BandView, ChangeAnswer } from "../../../lib/core/wire/set-up-forms.ts";
+import { Button } from "../button.tsx";
+import { valueWords } from "../number-words.ts";
+import { type Sent, send } from "../send.ts";
+import type { ZoneClock } from "../time-words.ts";
+import type { Change } from "./change-note.tsx";
+import css from "./set-up.module.css";
+
+function words(band: BandView): string {
+  if (band.months.length > 1) return "month by month";
+  const edges = band.months[0];
+  if (edges === undefined) return "";
+  const say = (v: number | null) => (v === null ? "open" : valueWords(v, band.decimals));
+  return `${say(edges.low)} to ${say(edges.high)}, action ${say(edges.actionLow)} and ${say(edges.actionHigh)}`;
+}
+
+/** Every version of one band, newest first, with who, why and from where; an earlier one can be put back, as a new version. */
+export function BandHistory({
+  system,
+  versions,
+  clock,
+  may,
+  onChange,
+}: {
+  readonly system: string;
+  readonly versions: readonly BandView[];
+  readonly clock: ZoneClock;
+  readonly may: boolean;
+  readonly onChange: (change: Change) => void;
+}) {
+  const [busy, setBusy] = useState("");
+  const [failed, setFailed] = useState<Sent<ChangeAnswer> | null>(null);
+  const putBack = async (band: BandView) => {
+    setBusy(band.id);
+    const answer = await send<ChangeAnswer>(`/systems/${encodeURIComponent(system)}/bands`, {
+      quantity: band.quantity,
+      point: band.point,
+      months: band.months,
+      reason: `put back the version of ${clock.full(band.recorded)}: ${band.reason}`.slice(0, 500),
+      source: band.source,
+    });
+    setBusy("");
+    setFailed(answer.ok ? null : answer);
+    if (answer.ok)
+      onChange({
+        says: `The earlier band of ${band.quantityLabel} is in force again.`,
+        answer: answer.value,
+      });
+  };
+  const sorted = [...versions].sort((a, b) => b.recorded - a.recorded || b.validFrom - a.validFrom);
+  return (
+    <div className={css.history}>
+      <ol aria-label={`Versions of ${versions[0]?.quantityLabel ?? ""}`}>
+        {sorted.map((band) => (
+          <li key={band.id}>
+            <p>
+              <b>{words(band)}</b> {band.unitLabel}{" "}
+              <small>
+                from {clock.dayClock(band.validFrom)} {clock.year(band.validFrom)}
+                {band.validTo === null
+                  ? ""
+                  : ` to ${clock.dayClock(band.validTo)} ${clock.year(band.validTo)}`}
+              </small>
+            </p>
+            <p className={css.soft}>
+              {band.reason} <i>{band.source}</i>, {band.setBy}, set {clock.dayClock(band.recorded)}{" "}
+              {clock.year(band.recorded)}
+            </p>
+            {band.inForce ? (
+              <small>in force</small>
+            ) : (
+              may && (
+                <Button
+                  busy={busy === band.id}
+                  onClick={() => putBack(band)}
+                  aria-label={`Put back ${words(band)}`}
+                >
+                  Put back
+                </Button>
+              )
+            )}
+          </li>
+        ))}
+      </ol>
+      {failed !== null && !failed.ok && (
+        <p className={css.wrong} role="alert">
+          {failed.says}
+        </p>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,159 @@
+"use client";
+
+import { lazy, Suspense, useState } from "react";
+import type { BandsView, BandView, SystemSetUpView } from "../../../lib/core/wire/set-up-forms.ts";
+import type { StreamState, SystemState } from "../../../lib/core/wire/views.ts";
+import { Button } from "../button.tsx";
+import { valueWords, withUnit } from "../number-words.ts";
+import { pointWords } from "../stream-words.ts";
+import { Strip } from "../strip.tsx";
+import { clockOf } from "../time-words.ts";
+import { BandHistory } from "./band-history.tsx";
+import type { Change } from "./change-note.tsx";
+import css from "./set-up.module.css";
+
+const BandEditor = lazy(() => import("./band-editor.tsx").then((m) => ({ default: m.BandEditor })));
+
+const keyOf = (band: BandView) => `${band.quantity} ${band.point ?? ""}`;
+
+function edgesWords(band: BandView): string {
+  const edges = band.months[0];
+  if (band.months.length > 1) return "month by month";
+  if (edges === undefined) return "";
+  const say = (v: number | null) => (v === null ? "open" : valueWords(v, band.decimals));
+  return `${say(edges.low)} to ${say(edges.high)}`;
+}
+function limitsWords(band: BandView): string {
+  const edges = band.months.length === 1 ? band.months[0] : undefined;
+  if (edges === undefined) return "";
+  const say = (low: number | null, high: number | null) =>
+    [low, high].map((v) => (v === null ? "open" : valueWords(v, band.decimals))).join(", ");
+  const urgent =
+    edges.urgentLow === null && edges.urgentHigh === null
+      ? ""
+      : `; urgent ${say(edges.urgentLow, edges.urgentHigh)}`;
+  return `${say(edges.actionLow, edges.actionHigh)}${urgent}`;
+}
+
+/** The stream a band is shown with: at its point, else at the display, else any without a band of its own. */
+function shownWith(band: BandView, state: SystemState): StreamState | null {
+  const of = state.streams.filter((s) => s.quantity === band.quantity && s.origin !== "bench");
+  return (
+    of.find((s) => s.point === (band.point ?? "display")) ?? (band.point === null ? of[0] : undefined) ?? null
+  );
+}
+
+/** Bands in force, each with its strip, who set it and from where; changing one makes a new version. */
+export function BandsSection({
+  setUp,
+  state,
+  view,
+  may,
+  onChange,
+}: {
+  readonly setUp: SystemSetUpView;
+  readonly state: SystemState;
+  readonly view: BandsView;
+  readonly may: boolean;
+  readonly onChange: (change: Change) => void;
+}) {
+  const [editing, setEditing] = useState<{ readonly from: BandView | null } | null>(null);
+  const [open, setOpen] = useState<string | null>(null);
+  const clock = clockOf(view.zone);
+  const inForce = view.bands
+    .filter((band) => band.inForce)
+    .sort(
+      (a, b) =>
+        a.quantityLabel.localeCompare(b.quantityLabel, "en") || (a.point ?? "").localeCompare(b.point ?? ""),
+    );
+  return (
+    <section aria-labelledby="bands">
+      <div className={css.sectionHead}>
+        <h2 id="bands">Bands</h2>
+        {may && <Button onClick={() => setEditing({ from: null })}>Set a band</Button>}
+      </div>
+      {inForce.length === 0 ? (
+        <p className={css.soft}>
+          No band is set: nothing can be in or out of it, and the system is not known.
+        </p>
+      ) : (
+        <div className={css.bands}>
+          {inForce.map((band) => {
+            const stream = shownWith(band, state);
+            const key = keyOf(band);
+            const edges = band.months[0];
+            return (
+              <article key={band.id} aria-label={`Band of ${band.quantityLabel}`} data-band={key}>
+                <h3>
+                  {band.quantityLabel}
+                  <small> {band.point === null ? "every point" : pointWords(band.point)}</small>
+                </h3>
+                <div className={css.bandNow}>
+                  {stream !== null && edges !== undefined && (
+                    <Strip stream={{ ...stream, band: stream.band ?? edges }} />
+                  )}
+                  <small>
+                    {stream?.value == null ? "" : withUnit(stream.value, stream.decimals, stream.unitLabel)}
+                  </small>
+                </div>
+                <p>
+                  <b>{edgesWords(band)}</b> {band.unitLabel}
+                  <small className={css.soft}>
+                    {limitsWords(band) === "" ? "" : ` action ${limitsWords(band)}`}
+                  </small>
+                </p>
+                <p className={css.soft}>
+                  {band.reason} <i>{band.source}</i>, {band.setBy}, {clock.day(band.validFrom)}{" "}
+                  {clock.year(band.validFrom)}
+                </p>
+                <p className={css.rowButtons}>
+                  {may && (
+                    <Button
+                      onClick={() => setEditing({ from: band })}
+                      aria-label={`Change the band of ${band.quantityLabel}`}
+                    >
+                      Change
+                    </Button>
+                  )}
+                  <Button
+                    kind="bare"
+                    aria-expanded={open === key}
+                    aria-label={`History of ${band.quantityLabel}`}
+                    onClick={() => setOpen(open === key ? null : key)}
+                  >
+                    history
+                  </Button>
+                </p>
+                {open === key && (
+                  <BandHistory
+                    system={setUp.system}
+                    versions={view.bands.filter((b) => keyOf(b) === key)}
+                    clock={clock}
+                    may={may}
+                    onChange={onChange}
+                  />
+                )}
+              </article>
+            );
+          })}
+        </div>
+      )}
+      {editing !== null && (
+        <Suspense>
+          <BandEditor
+            setUp={setUp}
+            state={state}
+            bands={view.bands}
+            from={editing.from}
+            now={view.now}
+            onClose={() => setEditing(null)}
+            onDone={(change) => {
+              setEditing(null);
+              onChange(change);
+            }}
+          />
+        </Suspense>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,189 @@
+"use client";
+
+import { useState } from "react";
+import type { ChangeAnswer, SystemSetUpView } from "../../../lib/core/wire/set-up-forms.ts";
+import type { SystemState } from "../../../lib/core/wire/views.ts";
+import { Button } from "../button.tsx";
+import { Field } from "../field.tsx";
+import { pointWords } from "../stream-words.ts";
+import { ageWords } from "../time-words.ts";
+import { numberOf } from "./band-draft.ts";
+import type { Change } from "./change-note.tsx";
+import { FormDialog, needed } from "./form-dialog.tsx";
+import css from "./set-up.module.css";
+
+type StreamRow = SystemSetUpView["streams"][number];
+
+const everyWords = (seconds: number | null): string =>
+  seconds === null ? "not scheduled" : ageWords(seconds * 1000);
+
+function StreamEditor({
+  stream,
+  onClose,
+  onDone,
+}: {
+  readonly stream: StreamRow;
+  readonly onClose: () => void;
+  readonly onDone: (change: Change) => void;
+}) {
+  const [minutes, setMinutes] = useState(
+    stream.intervalSeconds === null ? "" : String(stream.intervalSeconds / 60),
+  );
+  const [critical, setCritical] = useState(stream.critical);
+  const [reason, setReason] = useState("");
+  const typed = numberOf(minutes);
+  const isWrong = typed === undefined || (typed !== null && (typed < 1 / 60 || typed > 527_040));
+  return (
+    <FormDialog<ChangeAnswer>
+      title={`${stream.label}, ${pointWords(stream.point)}`}
+      path={`/streams/${stream.stream}`}
+      submit="Save"
+      fields={["intervalSeconds", "critical", "reason"]}
+      body={() =>
+        isWrong || reason.trim().length < 3
+          ? null
+          : {
+              intervalSeconds: typed === null ? null : Math.round(typed * 60),
+              critical,
+              reason: reason.trim(),
+            }
+      }
+      onClose={onClose}
+      onDone={(answer) => onDone({ says: `${stream.label} at ${pointWords(stream.point)} saved.`, answer })}
+    >
+      {(wrong, asked) => (
+        <>
+          <Field
+            label="Expected every, minutes"
+            hint="Silent after three of these. Empty: not scheduled, never silent"
+            wrong={isWrong ? "is not a time between a second and a year" : wrong("intervalSeconds")}
+          >
+            {(links) => (
+              <input
+                {...links}
+                value={minutes}
+                inputMode="decimal"
+                onChange={(e) => setMinutes(e.target.value)}
+              />
+            )}
+          </Field>
+          <label className={css.check}>
+            <input type="checkbox" checked={critical} onChange={(e) => setCritical(e.target.checked)} />
+            <span>
+              Critical: without it the system is <i>not known</i>
+            </span>
+          </label>
+          <Field label="Reason" wrong={needed(reason, asked) || wrong("reason")}>
+            {(links) => (
+              <textarea
+                {...links}
+                value={reason}
+                maxLength={500}
+                onChange={(e) => setReason(e.target.value)}
+              />
+            )}
+          </Field>
+        </>
+      )}
+    </FormDialog>
+  );
+}
+
+/** What is measured where, how often it is expected, whether the system can be judged without it, and when it was heard. */
+export function StreamsSection({
+  setUp,
+  state,
+  now,
+  may,
+  onChange,
+}: {
+  readonly setUp: SystemSetUpView;
+  readonly state: SystemState;
+  readonly now: number;
+  readonly may: boolean;
+  readonly onChange: (change: Change) => void;
+}) {
+  const [editing, setEditing] = useState<StreamRow | null>(null);
+  const heard = new Map(state.streams.map((s) => [s.stream, s]));
+  const rows = [...setUp.streams].sort(
+    (a, b) =>
+      a.label.localeCompare(b.label, "en") ||
+      a.point.localeCompare(b.point, "en") ||
+      a.origin.localeCompare(b.origin),
+  );
+  return (
+    <section aria-labelledby="streams">
+      <h2 id="streams">Streams</h2>
+      <p className={css.soft}>
+        A stream begins with its first reading: send one to{" "}
+        <code>
+          homewater/{setUp.site}/{setUp.system}/&lt;point&gt;/&lt;quantity&gt;
+        </code>
+        . Computed ones follow by themselves.
+      </p>
+      {rows.length > 0 && (
+        <table className={css.table}>
+          <thead>
+            <tr>
+              <th scope="col">Quantity</th>
+              <th scope="col">Point</th>
+              <th scope="col">Origin</th>
+              <th scope="col">Expected every</th>
+              <th scope="col">Critical</th>
+              <th scope="col">Last heard</th>
+              {may && (
+                <th scope="col">
+                  <span className="unseen">Change</span>
+                </th>
+              )}
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row) => {
+              const at = heard.get(row.stream)?.at ?? null;
+              const isSilent = heard.get(row.stream)?.silent ?? false;
+              return (
+                <tr key={row.stream}>
+                  <th scope="row">
+                    {row.label} <small>{row.unitLabel}</small>
+                  </th>
+                  <td data-label="point">{pointWords(row.point)}</td>
+                  <td data-label="origin">{row.origin}</td>
+                  <td data-label="every">{everyWords(row.intervalSeconds)}</td>
+                  <td data-label="critical">{row.critical ? <b>critical</b> : "no"}</td>
+                  <td data-label="heard" className={isSilent ? css.doubtful : undefined}>
+                    {at === null ? "never" : `${ageWords(now - at)} ago`}
+                    {isSilent && ", silent"}
+                  </td>
+                  {may && (
+                    <td>
+                      {(row.origin === "probe" || row.origin === "equipment") && (
+                        <Button
+                          kind="bare"
+                          onClick={() => setEditing(row)}
+                          aria-label={`Change ${row.label}, ${pointWords(row.point)}`}
+                        >
+                          change
+                        </Button>
+                      )}
+                    </td>
+                  )}
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      )}
+      {editing !== null && (
+        <StreamEditor
+          stream={editing}
+          onClose={() => setEditing(null)}
+          onDone={(change) => {
+            setEditing(null);
+            onChange(change);
+          }}
+        />
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,60 @@
+"use client";
+
+import { useState } from "react";
+import type { BandsView, SystemSetUpView } from "../../../lib/core/wire/set-up-forms.ts";
+import type { SystemState } from "../../../lib/core/wire/views.ts";
+import { AboutSection } from "./about-section.tsx";
+import { BandsSection } from "./bands-section.tsx";
+import { type Change, ChangeNote } from "./change-note.tsx";
+import { PointsSection } from "./points-section.tsx";
+import css from "./set-up.module.css";
+import { StreamsSection } from "./streams-section.tsx";
+import { Unanswered } from "./unanswered.tsx";
+import { useAnswer } from "./use-answer.ts";
+
+/** Everything that is set up of one system. `may`: rights the reader holds somewhere; the server checks them here. */
+export function SystemSetUp({ code, may }: { readonly code: string; readonly may: readonly string[] }) {
+  const path = `/systems/${encodeURIComponent(code)}`;
+  const setUp = useAnswer<SystemSetUpView>(`${path}/set-up`);
+  const bands = useAnswer<BandsView>(`${path}/bands`);
+  const state = useAnswer<SystemState>(`${path}/state`);
+  const [change, setChange] = useState<Change | null>(null);
+  const all = [setUp, bands, state];
+  const again = () => {
+    for (const one of all) one.again();
+  };
+  if (!setUp.answer?.ok || !bands.answer?.ok || !state.answer?.ok) {
+    const first = all.find(({ answer }) => answer !== null && !answer.ok)?.answer ?? null;
+    return <Unanswered answer={first} what="what is set up" onAgain={again} />;
+  }
+  const changed = (next: Change) => {
+    setChange(next);
+    again();
+  };
+  const view = setUp.answer.value;
+  const shared = { setUp: view, state: state.answer.value, onChange: changed };
+  return (
+    <>
+      <h1>{view.name}</h1>
+      <nav className={css.parts} aria-label="Parts of this page">
+        <a href="#bands">Bands</a>
+        <a href="#streams">Streams</a>
+        <a href="#points">Points</a>
+        <a href="#about">System</a>
+        <a href={`/systems/${encodeURIComponent(code)}`}>its charts</a>
+      </nav>
+      <ChangeNote
+        change={change}
+        onClose={() => setChange(null)}
+        onUndone={() => {
+          setChange(null);
+          again();
+        }}
+      />
+      <BandsSection {...shared} view={bands.answer.value} may={may.includes("change-band")} />
+      <StreamsSection {...shared} now={bands.answer.value.now} may={may.includes("change-stream")} />
+      <PointsSection setUp={view} onChange={changed} may={may.includes("change-system")} />
+      <AboutSection setUp={view} onChange={changed} may={may.includes("change-system")} />
+    </>
+  );
+}

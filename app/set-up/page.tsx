@@ -1,0 +1,46 @@
+import type { Metadata } from "next";
+import { NoPermission } from "../_components/no-permission.tsx";
+import css from "../_components/set-up/set-up.module.css";
+import { SystemsSetUp } from "../_components/set-up/systems-set-up.tsx";
+import { Top } from "../_components/top.tsx";
+import { pageAccess } from "../page-access.ts";
+
+export const dynamic = "force-dynamic";
+export const metadata: Metadata = { title: "Set-up" };
+
+export default async function SetUpPage() {
+  const access = await pageAccess();
+  if (!access.may) return <NoPermission why={access.why} />;
+  const { deps, me } = access;
+  const { setUp, systems: all } = await deps.read.setUp.read();
+  const now = deps.read.clock();
+  const systems = all
+    .map(({ system, site, streams, bands }) => ({
+      system: system.code,
+      name: system.closed !== null && system.closed <= now ? `${system.name} (closed)` : system.name,
+      site: site.code,
+      kind: system.kind,
+      volume: system.volume,
+      streams: streams.length,
+      bands: new Set(bands.filter((b) => b.validTo === null).map((b) => `${b.quantity} ${b.point}`)).size,
+    }))
+    .sort((a, b) => a.name.localeCompare(b.name, "en"));
+  return (
+    <>
+      <Top here="set-up" />
+      <main id="main" className={css.page}>
+        <h1>Set-up</h1>
+        <p className={css.more}>
+          {me.rights.includes("manage-people") && <a href="/set-up/people">People</a>}
+          <a href="/rejected">Messages that could not be read</a>
+          <a href="/parts">Parts of the screens, for who builds them</a>
+        </p>
+        <SystemsSetUp
+          systems={systems}
+          sites={setUp.sites.map((site) => site.code)}
+          mayAdd={me.rights.includes("change-system")}
+        />
+      </main>
+    </>
+  );
+}

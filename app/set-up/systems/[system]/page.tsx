@@ -1,0 +1,40 @@
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import { AppError } from "../../../../lib/services/errors.ts";
+import { lookUp, systemOf } from "../../../../lib/services/set-up.ts";
+import { NoPermission } from "../../../_components/no-permission.tsx";
+import css from "../../../_components/set-up/set-up.module.css";
+import { SystemSetUp } from "../../../_components/set-up/system-set-up.tsx";
+import { Top } from "../../../_components/top.tsx";
+import { pageAccess } from "../../../page-access.ts";
+
+export const dynamic = "force-dynamic";
+
+interface Address {
+  readonly params: Promise<{ system: string }>;
+}
+
+export async function generateMetadata({ params }: Address): Promise<Metadata> {
+  return { title: `Set-up of ${decodeURIComponent((await params).system)}` };
+}
+
+export default async function SystemSetUpPage({ params }: Address) {
+  const access = await pageAccess();
+  if (!access.may) return <NoPermission why={access.why} />;
+  const code = decodeURIComponent((await params).system);
+  await lookUp(access.deps.read.setUp, (index) => systemOf(index, code)).catch((failed: unknown) => {
+    if (failed instanceof AppError && failed.code === "not_found") notFound();
+    throw failed;
+  });
+  return (
+    <>
+      <Top here="set-up" />
+      <main id="main" className={css.page}>
+        <p className={css.back}>
+          <a href="/set-up">Set-up</a>
+        </p>
+        <SystemSetUp code={code} may={access.me.rights} />
+      </main>
+    </>
+  );
+}
