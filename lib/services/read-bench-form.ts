@@ -6,7 +6,7 @@ import type { BenchResult, Point } from "../store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
 import { readBenchWater } from "./read-bench-water.ts";
-import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
+import { type SystemSetUp, systemOf } from "./set-up.ts";
 
 /** Results of each quantity shown beside its field. */
 const LAST = 3;
@@ -43,7 +43,8 @@ function askedAt(at: SystemSetUp, point: Point, tested: ReadonlySet<string>): st
 /** The bench form of one system: its fields in walking order with bands and last results, and the water now. Throws AppError "not_found". */
 export async function readBenchForm(deps: ReadDeps, code: string): Promise<BenchFormView> {
   const now = deps.clock();
-  const at = await lookUp(deps.setUp, (index) => systemOf(index, code));
+  // A test that was stored a moment ago may have made its streams: somebody who comes back must see it.
+  const at = systemOf(await deps.setUp.readAgain(), code);
   const streams = at.streams.filter((stream) => stream.origin === "bench");
   const [results, water] = await Promise.all([
     deps.store.lastBench(

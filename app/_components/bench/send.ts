@@ -13,6 +13,7 @@ const PATIENCE_MS = 20_000;
 
 /** Posts to the API. Answers that may become better by waiting (no network, 408, 429, 5xx) count as not reached. */
 export async function post<T>(path: string, body: object): Promise<Posted<T>> {
+  if (!navigator.onLine) return { kind: "unreached" };
   let timer: ReturnType<typeof setTimeout> | undefined;
   const late = new Promise<null>((resolve) => {
     timer = setTimeout(() => resolve(null), PATIENCE_MS);
