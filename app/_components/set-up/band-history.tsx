@@ -3,19 +3,14 @@
 import { useState } from "react";
 import type { BandView, ChangeAnswer } from "../../../lib/core/wire/set-up-forms.ts";
 import { Button } from "../button.tsx";
-import { valueWords } from "../number-words.ts";
 import { type Sent, send } from "../send.ts";
 import type { ZoneClock } from "../time-words.ts";
+import { fromWords, limitWords, targetWords } from "./band-words.ts";
 import type { Change } from "./change-note.tsx";
 import css from "./set-up.module.css";
 
-function words(band: BandView): string {
-  if (band.months.length > 1) return "month by month";
-  const edges = band.months[0];
-  if (edges === undefined) return "";
-  const say = (v: number | null) => (v === null ? "open" : valueWords(v, band.decimals));
-  return `${say(edges.low)} to ${say(edges.high)}, action ${say(edges.actionLow)} and ${say(edges.actionHigh)}`;
-}
+const words = (band: BandView): string =>
+  [targetWords(band), limitWords(band)].filter((text) => text !== "").join(", ");
 
 /** Every version of one band, newest first, with who, why and from where; an earlier one can be put back, as a new version. */
 export function BandHistory({
@@ -59,7 +54,7 @@ export function BandHistory({
             <p>
               <b>{words(band)}</b> {band.unitLabel}{" "}
               <small>
-                from {clock.dayClock(band.validFrom)} {clock.year(band.validFrom)}
+                {fromWords(band, clock)}
                 {band.validTo === null
                   ? ""
                   : ` to ${clock.dayClock(band.validTo)} ${clock.year(band.validTo)}`}

@@ -4,11 +4,12 @@ import { lazy, Suspense, useState } from "react";
 import type { BandsView, BandView, SystemSetUpView } from "../../../lib/core/wire/set-up-forms.ts";
 import type { StreamState, SystemState } from "../../../lib/core/wire/views.ts";
 import { Button } from "../button.tsx";
-import { valueWords, withUnit } from "../number-words.ts";
+import { withUnit } from "../number-words.ts";
 import { pointWords } from "../stream-words.ts";
 import { Strip } from "../strip.tsx";
 import { clockOf } from "../time-words.ts";
 import { BandHistory } from "./band-history.tsx";
+import { fromWords, limitWords, targetWords } from "./band-words.ts";
 import type { Change } from "./change-note.tsx";
 import css from "./set-up.module.css";
 
@@ -16,28 +17,11 @@ const BandEditor = lazy(() => import("./band-editor.tsx").then((m) => ({ default
 
 const keyOf = (band: BandView) => `${band.quantity} ${band.point ?? ""}`;
 
-function edgesWords(band: BandView): string {
-  const edges = band.months[0];
-  if (band.months.length > 1) return "month by month";
-  if (edges === undefined) return "";
-  const say = (v: number | null) => (v === null ? "open" : valueWords(v, band.decimals));
-  return `${say(edges.low)} to ${say(edges.high)}`;
-}
-function limitsWords(band: BandView): string {
-  const edges = band.months.length === 1 ? band.months[0] : undefined;
-  if (edges === undefined) return "";
-  const say = (low: number | null, high: number | null) =>
-    [low, high].map((v) => (v === null ? "open" : valueWords(v, band.decimals))).join(", ");
-  const urgent =
-    edges.urgentLow === null && edges.urgentHigh === null
-      ? ""
-      : `; urgent ${say(edges.urgentLow, edges.urgentHigh)}`;
-  return `${say(edges.actionLow, edges.actionHigh)}${urgent}`;
-}
-
 /** The stream a band is shown with: at its point, else at the display, else any without a band of its own. */
 function shownWith(band: BandView, state: SystemState): StreamState | null {
-  const of = state.streams.filter((s) => s.quantity === band.quantity && s.origin !== "bench");
+  const of = state.streams
+    .filter((s) => s.quantity === band.quantity)
+    .sort((a, b) => Number(a.origin === "bench") - Number(b.origin === "bench"));
   return (
     of.find((s) => s.point === (band.point ?? "display")) ?? (band.point === null ? of[0] : undefined) ?? null
   );
@@ -97,14 +81,11 @@ export function BandsSection({
                   </small>
                 </div>
                 <p>
-                  <b>{edgesWords(band)}</b> {band.unitLabel}
-                  <small className={css.soft}>
-                    {limitsWords(band) === "" ? "" : ` action ${limitsWords(band)}`}
-                  </small>
+                  <b>{targetWords(band)}</b> {band.unitLabel}
+                  <small className={css.soft}> {limitWords(band)}</small>
                 </p>
                 <p className={css.soft}>
-                  {band.reason} <i>{band.source}</i>, {band.setBy}, {clock.day(band.validFrom)}{" "}
-                  {clock.year(band.validFrom)}
+                  {band.reason} <i>{band.source}</i>, {band.setBy}, {fromWords(band, clock)}
                 </p>
                 <p className={css.rowButtons}>
                   {may && (
