@@ -7,6 +7,7 @@ import css from "./evidence-chart.module.css";
 import { type Evidence, evidenceOf, FIELD, HEIGHT, placeOf, readable, WIDTH } from "./evidence-geometry.ts";
 import type { LogMark } from "./log-marks.ts";
 import { read } from "./send.ts";
+import type { SeenAs } from "./standing-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 
 const POINTS = 160;
@@ -111,12 +112,14 @@ function Marks({
 
 function Drawing({
   finding,
+  seen,
   span,
   evidence,
   marks,
   clock,
 }: {
   readonly finding: FindingView;
+  readonly seen: SeenAs;
   readonly span: Span;
   readonly evidence: Evidence;
   readonly marks: readonly LogMark[];
@@ -124,18 +127,10 @@ function Drawing({
 }) {
   const id = useId();
   const { left, right, bottom } = FIELD;
-  const isOver = finding.ended !== null;
-  const seen = isOver
-    ? css.calm
-    : finding.kind === "silent"
-      ? css.doubtful
-      : finding.severity === "look"
-        ? css.look
-        : css.action;
   const time = (at: number) => (span.to - span.from > DAY ? clock.dayClock(at) : clock.clock(at));
   const labels = readable(evidence.levels);
   return (
-    <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-labelledby={id} className={seen}>
+    <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-labelledby={id} className={css[seen]}>
       <title id={id}>{sentence(finding, span, evidence, marks, clock)}</title>
       {evidence.band !== null && (
         <rect
@@ -198,7 +193,9 @@ function Drawing({
       ))}
       {evidence.last !== null && (
         <>
-          <circle className={css.dot} cx={evidence.last.x} cy={evidence.last.y} r="2.8" />
+          {evidence.squares.length === 0 && (
+            <circle className={css.dot} cx={evidence.last.x} cy={evidence.last.y} r="2.8" />
+          )}
           <text
             className={css.last}
             x={right + 7}
@@ -221,12 +218,14 @@ function Drawing({
 /** The proof beside the sentence: the night of one quantity, its band, its limits, and what people did. */
 export function EvidenceChart({
   finding,
+  seen,
   span,
   marks,
   clock,
   now = false,
 }: {
   readonly finding: FindingView;
+  readonly seen: SeenAs;
   readonly span: Span;
   readonly marks: readonly LogMark[];
   readonly clock: ZoneClock;
@@ -244,7 +243,7 @@ export function EvidenceChart({
         <p className={css.note}>No reading in this time.</p>
       )}
       {evidence !== null && (
-        <Drawing finding={finding} span={span} evidence={evidence} marks={marks} clock={clock} />
+        <Drawing finding={finding} seen={seen} span={span} evidence={evidence} marks={marks} clock={clock} />
       )}
     </div>
   );

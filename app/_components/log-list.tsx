@@ -33,8 +33,8 @@ const amountWords = (entry: LogEntryView): string =>
 function Earlier({ entry, clock }: { readonly entry: LogEntryView; readonly clock: ZoneClock }) {
   if (entry.reason === null || entry.earlier.length === 0) return null;
   return (
-    <details className={css.earlier}>
-      <summary>Corrected: {entry.reason}</summary>
+    <div className={css.earlier}>
+      <p>Corrected: {entry.reason}</p>
       <ul>
         {entry.earlier.map((row) => (
           <li key={row.id}>
@@ -46,7 +46,7 @@ function Earlier({ entry, clock }: { readonly entry: LogEntryView; readonly cloc
           </li>
         ))}
       </ul>
-    </details>
+    </div>
   );
 }
 

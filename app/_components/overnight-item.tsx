@@ -13,7 +13,10 @@ import { Mark } from "./strip.tsx";
 import type { ZoneClock } from "./time-words.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
 
-const NEAR_MS = 30 * 60_000;
+const HOUR = 60 * 60_000;
+const NEAR_MS = HOUR / 2;
+/** A chart begins before its finding did, but never more than a week ago. */
+const LONGEST_MS = 7 * 24 * HOUR;
 
 export interface ItemProps {
   readonly shown: Shown;
@@ -39,7 +42,8 @@ function seenOf({ finding, hasEnded }: Shown, stream: StreamState | null): SeenA
   if (finding.ended !== null || hasEnded) return "calm";
   if (finding.kind === "silent") return "doubtful";
   const far = stream?.deviation ?? null;
-  const isMilder = finding.kind === "out of band" && far !== null && Math.abs(far) < 1;
+  const isBack = far === null ? (finding.alarm?.cleared ?? null) !== null : Math.abs(far) < 1;
+  const isMilder = finding.kind === "out of band" && isBack;
   return finding.severity === "look" || isMilder ? "look" : "action";
 }
 
@@ -73,15 +77,22 @@ function Answer({
   );
 }
 
+function shownSpan(finding: FindingView, { from, to }: Span): Span {
+  return { from: Math.max(Math.min(from, finding.began - HOUR), Math.min(from, to - LONGEST_MS)), to };
+}
+
 /** Of what began near it: one line each, the system named only where it is another one. */
 function Near({
   of,
   near,
+  more,
   marks,
   clock,
 }: {
   readonly of: Shown;
   readonly near: readonly Shown[];
+  /** How many began near it beside those. */
+  readonly more: number;
   readonly marks: readonly LogMark[];
   readonly clock: ZoneClock;
 }) {
@@ -103,6 +114,7 @@ function Near({
             {shortWords(finding, null)}
           </li>
         ))}
+        {more > 0 && <li>and {more} more on its system or loop</li>}
       </ul>
     </div>
   );
@@ -158,12 +170,19 @@ export function OvernightItem(props: ItemProps) {
           </p>
         )}
         <div className={css.more}>
-          <Near of={shown} near={near} marks={marks} clock={clock} />
+          <Near of={shown} near={near} more={item.nearMore} marks={marks} clock={clock} />
         </div>
       </div>
       {isNumber || finding.kind === "silent" ? (
         <div className={`${css.proof} ${css.more}`}>
-          <EvidenceChart finding={finding} span={span} marks={marks} clock={clock} now={isPrinting} />
+          <EvidenceChart
+            finding={finding}
+            seen={seen}
+            span={shownSpan(finding, span)}
+            marks={marks}
+            clock={clock}
+            now={isPrinting}
+          />
         </div>
       ) : (
         <div className={css.proof} />

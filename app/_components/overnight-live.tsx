@@ -42,7 +42,7 @@ function withAnswers(shown: ReadonlyMap<string, Shown>, answered: Answered): Rea
     [...shown].map(([id, row]) => {
       const { alarm } = row.finding;
       const answer = alarm === null ? undefined : answered.get(alarm.id);
-      if (alarm === null || answer === undefined || !isUnanswered(row.finding)) return [id, row];
+      if (alarm === null || answer === undefined || alarm.acknowledged !== null) return [id, row];
       const state = alarm.state === "UNACK" ? ("ACK" as const) : ("NORMAL" as const);
       const seen = { ...alarm, state, acknowledged: answer.at, acknowledgedBy: answer.by };
       return [id, { ...row, finding: { ...row.finding, alarm: seen } }];

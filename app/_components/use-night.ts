@@ -11,6 +11,12 @@ export interface Shown {
   readonly hasEnded: boolean;
 }
 
+/** The feed leaves out alarms that are back to normal; that somebody answered one is still part of the night. */
+function withAlarm(now: FindingView, before: FindingView): FindingView {
+  if (now.alarm !== null || before.alarm === null) return now;
+  return { ...now, alarm: { ...before.alarm, state: "NORMAL" } };
+}
+
 /** Findings of the night with what the live feed knows by now; and what came that the page does not show yet. */
 export function mergeNight(
   night: OvernightView,
@@ -27,7 +33,7 @@ export function mergeNight(
     const now = newest.get(finding.id);
     const hasEnded = finding.ended === null && now === undefined;
     if (hasEnded) ended++;
-    shown.set(finding.id, { finding: now ?? finding, hasEnded });
+    shown.set(finding.id, { finding: now === undefined ? finding : withAlarm(now, finding), hasEnded });
   }
   return { shown, fresh: open.filter((finding) => !shown.has(finding.id)), ended };
 }

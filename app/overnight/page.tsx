@@ -1,32 +1,70 @@
 import type { Metadata } from "next";
+import { HOUR } from "../../lib/core/time/index.ts";
+import type { ReadDeps } from "../../lib/services/deps.ts";
+import { readHandovers } from "../../lib/services/read-handovers.ts";
 import { readHealth } from "../../lib/services/read-health.ts";
+import { readLog } from "../../lib/services/read-log.ts";
 import { readOvernight } from "../../lib/services/read-overnight.ts";
 import { readSystems } from "../../lib/services/read-systems.ts";
 import { NoPermission } from "../_components/no-permission.tsx";
 import { OvernightLive } from "../_components/overnight-live.tsx";
-import { incomplete } from "../_components/overnight-words.ts";
+import { incomplete, NIGHT_RANGES } from "../_components/overnight-words.ts";
 import { pageAccess } from "../page-access.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Overnight" };
 
-export default async function OvernightPage() {
-  const access = await pageAccess();
-  if (!access.may) return <NoPermission why={access.why} />;
-  const { deps } = access;
-  const [view, night, health] = await Promise.all([
-    readSystems(deps.read),
-    readOvernight(deps.read, {}),
-    readHealth(deps.read, deps.version, true),
+interface Address {
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
+}
+
+const EARLIER = 12;
+const MOST_ENTRIES = 500;
+const LONGEST_SHIFT = 31 * 24 * HOUR;
+
+/** Handovers speak of every system: who sees only some reads the night without them. */
+async function earlierHandovers(read: ReadDeps) {
+  return read.seesAll ? (await readHandovers(read, EARLIER)).handovers : [];
+}
+
+/** Entries of the range and what still goes on from before it, each once. */
+async function logOf(read: ReadDeps, from: number, to: number) {
+  const [within, open] = await Promise.all([
+    readLog(read, { from, to, limit: MOST_ENTRIES }),
+    readLog(read, { open: "true", limit: MOST_ENTRIES }),
   ]);
+  return [...new Map([...open.entries, ...within.entries].map((entry) => [entry.id, entry])).values()];
+}
+
+export default async function OvernightPage({ searchParams }: Address) {
+  const [access, { since }] = await Promise.all([pageAccess(), searchParams]);
+  if (!access.may) return <NoPermission why={access.why} />;
+  const { deps, me } = access;
+  const { read } = deps;
+  const now = read.clock();
+  const range = NIGHT_RANGES.find(({ id }) => id === since) ?? NIGHT_RANGES[0];
+  const handovers = await earlierHandovers(read);
+  const signed = handovers.find((row) => row.signed < now && now - row.signed < LONGEST_SHIFT)?.signed;
+  const from = range.id === "" ? signed : now - range.hours * HOUR;
+  const [view, night, health] = await Promise.all([
+    readSystems(read),
+    readOvernight(read, from === undefined ? {} : { from }),
+    readHealth(read, deps.version, true),
+  ]);
+  const log = await logOf(read, night.from, night.to);
   return (
     <OvernightLive
       initial={view}
       rejected={health.detail?.counts.rejected ?? null}
       night={{ ...night, completeness: incomplete(night) }}
-      log={[]}
-      handovers={[]}
-      may={{ acknowledge: true, sign: true }}
+      log={log}
+      handovers={handovers}
+      may={{
+        acknowledge: me.rights.includes("acknowledge"),
+        sign: me.rights.includes("sign-handover") && read.seesAll,
+        log: me.rights.includes("write-log"),
+      }}
+      since={range.id}
     />
   );
 }

@@ -12,6 +12,8 @@ import { byGravity } from "./finding-view.ts";
 
 /** What began so close together is told together. */
 const NEAR = 30 * MINUTE;
+/** When a gateway falls silent everything begins at once: a few are named, the others counted. */
+const MOST_NEAR = 4;
 
 const READING_ORDER: readonly NightGroup[] = [
   "unanswered",
@@ -36,7 +38,8 @@ export function groupOf(finding: FindingView, course: NightItem["course"]): Nigh
   if (state === "UNACK" || state === "RTN_UNACK") return "unanswered";
   if (finding.kind === "silent") return "unknown";
   if (course === "recovering") return "recovering";
-  return state === "ACK" ? "answered" : "look";
+  // Back from its limit and seen by somebody: the alarm is over, the finding is not.
+  return state === "ACK" || (finding.alarm?.acknowledged ?? null) !== null ? "answered" : "look";
 }
 
 function itemOf(
@@ -81,15 +84,21 @@ export function nightGroups(
   const byBeginning = [...findings].sort((a, b) => a.began - b.began);
   const told = findings.map((finding) => {
     const item = itemOf(finding, streams.get(keyOf(finding, finding.system)), now);
-    const near = byBeginning
+    const apart = (other: FindingView) => Math.abs(other.began - finding.began);
+    const others = byBeginning
       .filter(
-        (other) =>
-          other.id !== finding.id &&
-          Math.abs(other.began - finding.began) <= NEAR &&
-          isNear(other.system, finding.system),
+        (other) => other.id !== finding.id && apart(other) <= NEAR && isNear(other.system, finding.system),
       )
-      .map((other) => other.id);
-    return { finding, group: groupOf(finding, item.course), item: { finding: finding.id, ...item, near } };
+      .sort(
+        (a, b) =>
+          Number(b.system === finding.system) - Number(a.system === finding.system) || apart(a) - apart(b),
+      );
+    const near = others.slice(0, MOST_NEAR).map((other) => other.id);
+    return {
+      finding,
+      group: groupOf(finding, item.course),
+      item: { finding: finding.id, ...item, near, nearMore: others.length - near.length },
+    };
   });
   return READING_ORDER.map((group) => ({
     group,

@@ -112,7 +112,8 @@ describe("the night", () => {
     const item = view.groups.flatMap(({ items }) => items).find((row) => row.finding === "reef");
     expect(item).toMatchObject({
       course: "worse",
-      near: ["same loop", "same system"],
+      near: ["same system", "same loop"],
+      nearMore: 0,
       left: { kind: "reaches", target: "limit", value: 29 },
     });
     if (item?.left.kind !== "reaches") throw new Error("no interval");
@@ -133,6 +134,24 @@ describe("the night", () => {
     expect(view.summary.unanswered).toBe(1);
     expect(view.calm).toEqual(["reef"]);
     expect(view.calmAllNight).toEqual([]);
+  });
+
+  test("an alarm that is over and was answered leaves its finding active and answered", async () => {
+    const reef = await world.stream("reef", "display", "temperature");
+    const seen = finding(reef, { id: "seen", severity: "action" });
+    await world.evaluated({
+      current: [current(reef, 28, { deviation: 0.5 })],
+      findings: [seen],
+      alarms: [
+        alarm(seen, {
+          state: "NORMAL",
+          cleared: NOW - HOUR,
+          acknowledged: NOW - MINUTE,
+          acknowledgedBy: "keeper",
+        }),
+      ],
+    });
+    expect((await readOvernight(world.read, {})).groups).toMatchObject([{ group: "answered" }]);
   });
 
   test("what came back from its action limit and is still out of its band is active and unanswered", async () => {

@@ -176,8 +176,9 @@ export const nightItem = z.object({
   near: z
     .array(z.string())
     .describe(
-      "ids of findings that began within 30 minutes of it, on its system or on one that shares a loop with it",
+      "ids of findings that began within 30 minutes of it, on its system or on one that shares a loop with it; the nearest few, its own system's first",
     ),
+  nearMore: z.number().int().describe("how many more of them there are"),
 });
 export type NightItem = z.infer<typeof nightItem>;
 

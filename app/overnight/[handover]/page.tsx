@@ -1,0 +1,33 @@
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import { AppError } from "../../../lib/services/errors.ts";
+import { readHandover } from "../../../lib/services/read-handovers.ts";
+import { headSite } from "../../../lib/services/read-systems.ts";
+import { HandoverPage } from "../../_components/handover-page.tsx";
+import { NoPermission } from "../../_components/no-permission.tsx";
+import { pageAccess } from "../../page-access.ts";
+
+export const dynamic = "force-dynamic";
+export const metadata: Metadata = { title: "Handover" };
+
+export default async function SignedHandoverPage({
+  params,
+}: {
+  readonly params: Promise<{ readonly handover: string }>;
+}) {
+  const [access, { handover }] = await Promise.all([pageAccess(), params]);
+  if (!access.may) return <NoPermission why={access.why} />;
+  const { read } = access.deps;
+  if (!read.seesAll)
+    return (
+      <NoPermission why="A handover speaks of every system; a role for all of them is needed to see it." />
+    );
+  const [signed, index] = await Promise.all([
+    readHandover(read, decodeURIComponent(handover)).catch((failed: unknown) => {
+      if (failed instanceof AppError && failed.code === "not_found") notFound();
+      throw failed;
+    }),
+    read.setUp.read(),
+  ]);
+  return <HandoverPage handover={signed} siteName={headSite(index).name} />;
+}
