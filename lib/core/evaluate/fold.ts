@@ -28,6 +28,8 @@ import {
 /** Later than this after its own time a reading is *found late*: findings yes, alarms no. A bench result has a working day. */
 const LATE = 15 * MINUTE;
 const BENCH_LATE = DAY;
+/** A pause counts as a gap when it is also this many times the one before it. */
+const SLOWER_PACE = 3;
 const COMPACT_AT = 1024;
 
 export const isLate = (input: Input, stream: StreamSettings): boolean =>
@@ -102,8 +104,13 @@ function take(
   state.late = isLate(input, stream);
   state.deviation = null;
   if (!good) return;
-  if (state.goodAt >= 0 && at - state.goodAt > stream.gapMs) {
-    for (const name of CONDITIONS) breakStreaks(state.conditions[name]);
+  if (state.goodAt >= 0) {
+    const pause = at - state.goodAt;
+    // A record taken at a slower pace than the live stream (half-hourly, hourly) has no gaps for that.
+    if (pause > stream.gapMs && pause > SLOWER_PACE * state.pace) {
+      for (const name of CONDITIONS) breakStreaks(state.conditions[name]);
+    }
+    state.pace = pause;
   }
   state.goodAt = at;
   state.goodValue = value;

@@ -60,6 +60,8 @@ export interface StreamState {
   /** Newest good reading. */
   goodAt: Instant;
   goodValue: number;
+  /** Milliseconds between the last two good readings. */
+  pace: number;
   goodMark: "below" | "above" | null;
   /** Whether the wrong word now standing was found late. */
   lateSince: boolean;
@@ -108,6 +110,7 @@ export const emptyStream = (): StreamState => ({
   late: false,
   goodAt: NEVER,
   goodValue: 0,
+  pace: 0,
   goodMark: null,
   lateSince: false,
   t: [],

@@ -141,6 +141,16 @@ describe("findings", () => {
     expect(kinds).toEqual([T0]);
   });
 
+  test("a record at a slower pace than the live stream has no gaps for that: half-hourly values leave their band too", async () => {
+    const recorded = series("temperature", 30, 12, (i) => (i < 4 ? 15 : 18.5));
+    await append(T0 + 40 * 24 * HOUR, recorded, site.history);
+    await evaluateAll(await evaluatorOf(temporary.store));
+    const [finding] = (await temporary.store.readFindings({ limit: 10 })).filter(
+      (each) => each.kind === "out of band",
+    );
+    expect(finding).toMatchObject({ began: T0 + 2 * HOUR, raised: T0 + 2.5 * HOUR, severity: "action" });
+  });
+
   test("what a recorded file tells is found late: findings yes, alarms no", async () => {
     const recorded = series("temperature", 5, 24, (i) => (i < 4 ? 15 : 18.5));
     await append(T0 + 40 * 24 * HOUR, recorded, site.history);
