@@ -255,6 +255,7 @@ export function EntryForm(props: EntryFormProps) {
     <form
       className={css.form}
       data-pad={pad.hasPad}
+      data-woken={hold.isReady}
       onSubmit={(event) => {
         event.preventDefault();
         void save();

@@ -9,6 +9,8 @@ const EMPTY: Typed = { text: "", unit: "", method: "", answer: null };
 
 export interface DraftHold {
   readonly draft: Draft;
+  /** The device has answered what it holds. */
+  readonly isReady: boolean;
   /** When what was found on this device was last changed; null where the form began empty. */
   readonly restoredAt: number | null;
   /** The device's store refused the last change. */
@@ -40,6 +42,7 @@ const fresh = (by: string, system: string, point: string): Draft => ({
 /** The form of one person at one system: kept on the device at every change, found again after a reload or a new sign-in. */
 export function useDraft(by: string, system: string, point: string, clock: () => number): DraftHold {
   const [draft, setDraft] = useState(() => fresh(by, system, point));
+  const [isReady, setReady] = useState(false);
   const [restoredAt, setRestoredAt] = useState<number | null>(null);
   const [isUnkept, setUnkept] = useState(false);
   const [cleared, setCleared] = useState<Draft | null>(null);
@@ -58,7 +61,9 @@ export function useDraft(by: string, system: string, point: string, clock: () =>
       put(found);
       setRestoredAt(found.changedAt);
     };
-    find().catch((failed: unknown) => console.error("The draft could not be read", failed));
+    find()
+      .catch((failed: unknown) => console.error("The draft could not be read", failed))
+      .finally(() => isHere && setReady(true));
     return () => {
       isHere = false;
     };
@@ -101,6 +106,7 @@ export function useDraft(by: string, system: string, point: string, clock: () =>
   }, [by, system, put]);
   return {
     draft,
+    isReady,
     restoredAt,
     isUnkept,
     cleared,
