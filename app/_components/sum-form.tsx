@@ -153,7 +153,7 @@ function SumSheet({ sum }: { readonly sum: Sum }) {
             <Result answer={answer} />
           </div>
           <ul className={css.cautions}>
-            {(answer?.cautions ?? sum.cautions).map((caution) => (
+            {sumView(sum).cautions.map((caution) => (
               <li key={caution}>{caution}</li>
             ))}
           </ul>

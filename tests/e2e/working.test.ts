@@ -114,6 +114,7 @@ describeWith("chromium", "the working of a number", (chromium) => {
     const context = await browser.newContext({ locale: "en-GB", viewport: size });
     contexts.push(context);
     const page = await context.newPage();
+    page.setDefaultTimeout(10_000);
     await page.goto(running.url + path);
     await page.waitForLoadState("load");
     return page;
@@ -165,5 +166,5 @@ describeWith("chromium", "the working of a number", (chromium) => {
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(wide).toBeLessThanOrEqual(0);
     await page.getByText(/local codes, product labels and the licensed practitioner/).waitFor();
-  });
+  }, 60_000);
 });
