@@ -1,5 +1,6 @@
 "use client";
 
+import type { ReactNode } from "react";
 import type { NightItem, OvernightView, StreamState, SystemState } from "../../lib/core/wire/views.ts";
 import type { Span } from "./chart-data.ts";
 import type { LogMark } from "./log-marks.ts";
@@ -9,7 +10,7 @@ import { COMPLETE, GROUP_TITLES, incomplete, inSentence, shareWords } from "./ov
 import { pointWords } from "./stream-words.ts";
 import { Mark } from "./strip.tsx";
 import type { ZoneClock } from "./time-words.ts";
-import type { Shown } from "./use-night.ts";
+import { isUnanswered, type Shown } from "./use-night.ts";
 
 export interface NightProps {
   readonly night: OvernightView;
@@ -97,6 +98,74 @@ function Unknown({ night, clock }: { readonly night: OvernightView; readonly clo
   ));
 }
 
+/** Streams of one system that fell silent: from so many on they are told as one. */
+const TOGETHER = 3;
+const NAMED = 4;
+
+/** Items in their order; the silent ones of a system stand together at the place of the first where there are several. */
+export function bundles(items: readonly NightItem[], shown: ReadonlyMap<string, Shown>): NightItem[][] {
+  const silent = new Map<string, NightItem[]>();
+  const out: NightItem[][] = [];
+  for (const item of items) {
+    const finding = shown.get(item.finding)?.finding;
+    if (finding?.kind !== "silent") {
+      out.push([item]);
+      continue;
+    }
+    const had = silent.get(finding.system);
+    if (had !== undefined) {
+      had.push(item);
+      continue;
+    }
+    const bundle = [item];
+    silent.set(finding.system, bundle);
+    out.push(bundle);
+  }
+  return out.flatMap((bundle) => (bundle.length < TOGETHER ? bundle.map((item) => [item]) : [bundle]));
+}
+
+/** A gateway or a cable: many streams of a system silent at once are one thing to read, and each can still be opened and answered. */
+function SilentTogether({
+  props,
+  bundle,
+  children,
+}: {
+  readonly props: NightProps;
+  readonly bundle: readonly NightItem[];
+  readonly children: ReactNode;
+}) {
+  const findings = bundle.flatMap((item) => props.shown.get(item.finding)?.finding ?? []);
+  const [first] = findings;
+  if (first === undefined) return null;
+  const unanswered = findings.filter(isUnanswered).length;
+  const since = Math.min(...findings.map((finding) => finding.began));
+  const names = [...new Set(findings.map((finding) => inSentence(finding.quantityLabel)))];
+  const more = names.length - NAMED;
+  return (
+    <li className={`${css.item} ${css.doubtful}`} data-silent-together={findings.length}>
+      <Mark seen="doubtful" />
+      <div className={css.told}>
+        <p className={css.line}>
+          <a href={`/systems/${encodeURIComponent(first.system)}`} className={css.system}>
+            {first.systemName}
+          </a>
+          <span className={css.tag}>not known</span>
+          {unanswered > 0 && <span className={css.unanswered}>{unanswered} unanswered</span>}
+        </p>
+        <p className={css.says}>
+          {findings.length} streams silent since {props.clock.near(since, props.now)}:{" "}
+          {names.slice(0, NAMED).join(", ")}
+          {more > 0 && ` and ${more} more`}
+        </p>
+        <details className={css.each}>
+          <summary>Each of them</summary>
+          <ul className={css.items}>{children}</ul>
+        </details>
+      </div>
+    </li>
+  );
+}
+
 /** Every group of the night in reading order; the calm systems in one line. */
 export function OvernightGroups(props: NightProps) {
   const { night, clock } = props;
@@ -119,9 +188,19 @@ export function OvernightGroups(props: NightProps) {
         >
           <h2 id={`group-${group}`}>{GROUP_TITLES[group]}</h2>
           <ul className={css.items}>
-            {items.map((item) => (
-              <Item key={item.finding} props={props} item={item} group={group} span={span} />
-            ))}
+            {bundles(items, props.shown).map((bundle) =>
+              bundle.length === 1 ? (
+                bundle.map((item) => (
+                  <Item key={item.finding} props={props} item={item} group={group} span={span} />
+                ))
+              ) : (
+                <SilentTogether key={bundle[0]?.finding} props={props} bundle={bundle}>
+                  {bundle.map((item) => (
+                    <Item key={item.finding} props={props} item={item} group={group} span={span} />
+                  ))}
+                </SilentTogether>
+              ),
+            )}
             {group === "unknown" && <Unknown night={night} clock={clock} />}
           </ul>
         </section>

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { bundles } from "../../app/_components/overnight-groups.tsx";
 import { mergeNight } from "../../app/_components/use-night.ts";
 import type { FindingView, OvernightView } from "../../lib/core/wire/views.ts";
 
@@ -49,4 +50,31 @@ test("what is shown follows the feed in place; what is new or over is counted, n
   expect(merged.shown.get("past")?.hasEnded).toBe(false);
   expect(merged.fresh.map((row) => row.id)).toEqual(["new"]);
   expect(merged.ended).toBe(1);
+});
+
+test("streams of one system that fell silent are told together where the first of them stands", () => {
+  const item = (id: string) => ({
+    finding: id,
+    course: "steady" as const,
+    left: { kind: "not known" as const },
+    near: [],
+    nearMore: 0,
+  });
+  const all = [
+    finding("a", { kind: "silent" }),
+    finding("warm"),
+    finding("b", { kind: "silent" }),
+    finding("c", { kind: "silent" }),
+    finding("elsewhere", { kind: "silent", system: "kelp" }),
+  ];
+  const { shown } = mergeNight(night(all), all);
+  const told = bundles(
+    all.map(({ id }) => item(id)),
+    shown,
+  );
+  expect(told.map((bundle) => bundle.map((row) => row.finding))).toEqual([
+    ["a", "b", "c"],
+    ["warm"],
+    ["elsewhere"],
+  ]);
 });
