@@ -1,6 +1,21 @@
 import { redirect } from "next/navigation";
+import type { Role } from "../lib/core/people/index.ts";
+import { NoPermission } from "./_components/no-permission.tsx";
+import { pageAccess } from "./page-access.ts";
 
-/** Systems is the first page until the pages by role exist. */
-export default function Home() {
-  redirect("/systems");
+export const dynamic = "force-dynamic";
+
+/** The first page of each role: what its holder comes for. Of several roles the first one here decides. */
+const FIRST: readonly (readonly [Role, string])[] = [
+  ["technician", "/overnight"],
+  ["curator", "/overnight"],
+  ["aquarist", "/bench"],
+  ["administrator", "/set-up"],
+];
+
+export default async function Home() {
+  const access = await pageAccess();
+  if (!access.may) return <NoPermission why={access.why} />;
+  const roles = new Set(access.actor.grants.map((grant) => grant.role));
+  redirect(FIRST.find(([role]) => roles.has(role))?.[1] ?? "/systems");
 }

@@ -6,10 +6,10 @@ export function NoPermission({ why }: { why: string }) {
   return (
     <>
       <Top here={null} />
-      <Notice title="You may not see this page from here">
+      <Notice title="You may not see this page">
         <p>
-          Until people can log in, pages are shown only on the machine that Homewater runs on, or to a request
-          that carries the token. {why}
+          {why} An administrator grants roles under Set-up, People.{" "}
+          <a href="/sign-in">Who you are signed in as</a>
         </p>
       </Notice>
     </>

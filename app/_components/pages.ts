@@ -6,5 +6,6 @@ export const PAGES = [
   { id: "logbook", path: "/logbook", label: "Logbook" },
   { id: "sums", path: "/sums", label: "Sums" },
   { id: "set-up", path: "/set-up", label: "Set-up" },
+  { id: "account", path: "/sign-in", label: "Account" },
 ] as const;
 export type PageId = (typeof PAGES)[number]["id"];

@@ -11,7 +11,7 @@ const STAMP = join(ROOT, ".next/homewater-sources");
 
 /** @returns {string} digest of everything that the build reads */
 function sources() {
-  const single = ["next.config.ts", "package-lock.json", "tsconfig.json"].filter((file) =>
+  const single = ["next.config.ts", "proxy.ts", "package-lock.json", "tsconfig.json"].filter((file) =>
     existsSync(join(ROOT, file)),
   );
   return digest([...filesBelow(["app", "lib", "public"]), ...single]);

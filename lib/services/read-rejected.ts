@@ -1,13 +1,15 @@
 import type { RejectedView } from "../core/wire/answers.ts";
 import type { ReadDeps } from "./deps.ts";
+import { demandAll } from "./scope.ts";
 
 export const USUAL_ROWS = 100;
 
 /** Messages that could not be read, last seen first, with their first bytes as text. */
 export async function readRejected(
-  { store }: Pick<ReadDeps, "store">,
+  { store, seesAll }: Pick<ReadDeps, "store" | "seesAll">,
   limit = USUAL_ROWS,
 ): Promise<RejectedView> {
+  demandAll({ seesAll }, "The list of rejected messages");
   const decoder = new TextDecoder();
   const rows = await store.readRejected(limit);
   return {

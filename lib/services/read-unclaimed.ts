@@ -1,12 +1,14 @@
 import type { UnclaimedView } from "../core/wire/answers.ts";
 import type { ReadDeps } from "./deps.ts";
 import { USUAL_ROWS } from "./read-rejected.ts";
+import { demandAll } from "./scope.ts";
 
 /** Topics that name something which is not set up, last seen first. */
 export async function readUnclaimed(
-  { store }: Pick<ReadDeps, "store">,
+  { store, seesAll }: Pick<ReadDeps, "store" | "seesAll">,
   limit = USUAL_ROWS,
 ): Promise<UnclaimedView> {
+  demandAll({ seesAll }, "The list of unclaimed topics");
   const rows = await store.readUnclaimed(limit);
   return {
     unclaimed: rows.map(({ topic, count, firstSeen, lastSeen }) => ({ topic, count, firstSeen, lastSeen })),

@@ -1,8 +1,7 @@
 /** People and sessions for tests: an account with a role, signed in as a browser would be. */
 
+import { openAuth } from "../../lib/auth/open-auth.ts";
 import type { Auth } from "../../lib/auth/port.ts";
-import type { Settings } from "../../lib/config/env.ts";
-import { openSigningIn } from "../../lib/config/open.ts";
 import type { Role } from "../../lib/core/people/index.ts";
 import { uuidV7 } from "../../lib/services/new-id.ts";
 import type { Store } from "../../lib/store/port.ts";
@@ -47,17 +46,22 @@ export async function cookieFor(auth: Auth, userName: string): Promise<string> {
   return outcome.cookies.map((cookie) => cookie.split(";")[0]).join("; ");
 }
 
+/** Hashes as the product does; hashing needs no secret, so this one stands for none. */
+export const hasherOver = (store: Store): Pick<Auth, "hash"> =>
+  openAuth({
+    store,
+    clock: Date.now,
+    secret: "only for hashing, not for cookies",
+    secure: false,
+    newId: uuidV7,
+  });
+
 /**
- * For a running dashboard: an account for each role in its store, before or after it started. Sign in over HTTP with `signInOver`, or at the
- * page with the role as user name and TEST_PASSWORD.
+ * For a dashboard that runs or will run over this store: an account for each role, user name and role the same. Sign in over HTTP with
+ * `signInOver`, or at the page with TEST_PASSWORD.
  */
-export async function makePeople(
-  settings: Pick<Settings, "secretFile" | "http">,
-  store: Store,
-  roles: readonly Role[],
-): Promise<void> {
-  const { auth } = await openSigningIn(settings, { store, clock: Date.now, newId: uuidV7 });
-  for (const role of roles) await makePerson(store, auth, role);
+export async function makePeople(store: Store, roles: readonly Role[]): Promise<void> {
+  for (const role of roles) await makePerson(store, hasherOver(store), role);
 }
 
 /** Signs in at a running dashboard; gives name and value of the session cookie, as a browser context takes them. */

@@ -1,0 +1,63 @@
+import type { Metadata } from "next";
+import { Notice } from "../_components/notice.tsx";
+import { SignInForm } from "../_components/sign-in-form.tsx";
+import { SignOut } from "../_components/sign-out.tsx";
+import { Top } from "../_components/top.tsx";
+import { meOf } from "../_server/sign-in.ts";
+import { ownPath } from "../_server/wanted.ts";
+import { whoIsHere } from "../page-access.ts";
+
+export const dynamic = "force-dynamic";
+export const metadata: Metadata = { title: "Sign in" };
+
+interface Address {
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
+}
+
+/** Who is here, what they may do, and the way out; for everybody else the way in. */
+export default async function SignInPage({ searchParams }: Address) {
+  const [{ deps, who }, { to }] = await Promise.all([whoIsHere(), searchParams]);
+  const path = ownPath(to);
+  if (who && who.actor.kind !== "first run") {
+    const me = await meOf(deps, who.actor, who.session?.person.userName ?? null);
+    const roles = me.grants.map(({ role, site, system }) => {
+      const where = system ?? site;
+      return where === null ? role : `${role} at ${where}`;
+    });
+    return (
+      <>
+        <Top here="account" />
+        <Notice title={`Signed in as ${me.name}`}>
+          <p>
+            {roles.length === 0
+              ? "No role has been granted yet: ask an administrator."
+              : `Roles: ${roles.join(", ")}.`}
+          </p>
+          {me.kind === "person" && (
+            <p>
+              <a href="/sign-in/password">Change password</a>
+            </p>
+          )}
+          <SignOut />
+        </Notice>
+      </>
+    );
+  }
+  return (
+    <>
+      <Top here="account" />
+      <Notice title="Sign in">
+        {who ? (
+          <p>
+            Nobody has an account yet. Starting Homewater with <code>npm start</code> makes the first one and
+            prints its one-time password. Until then this machine may look at every page:{" "}
+            <a href={path}>go on</a>.
+          </p>
+        ) : (
+          <p>What is measured here is shown to people with an account.</p>
+        )}
+        <SignInForm to={path} />
+      </Notice>
+    </>
+  );
+}

@@ -1,0 +1,330 @@
+/** Every verb as every role: permission is proven inside the verb, whatever edge it is called from. */
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { AUTH_LIMITS } from "../../lib/auth/limits.ts";
+import { ROLES, type Role } from "../../lib/core/people/index.ts";
+import { createAcceptor } from "../../lib/services/accept-message.ts";
+import { acknowledgeAlarm } from "../../lib/services/acknowledge-alarm.ts";
+import { changeBand } from "../../lib/services/change-band.ts";
+import { correctBench, voidBench } from "../../lib/services/change-bench.ts";
+import { closeLog, correctLog } from "../../lib/services/change-log.ts";
+import { changeOwnPassword } from "../../lib/services/change-own-password.ts";
+import { changeStream } from "../../lib/services/change-stream.ts";
+import { addPoint, addSystem, changeSystem } from "../../lib/services/change-system.ts";
+import type { Actor } from "../../lib/services/deps.ts";
+import { AppError } from "../../lib/services/errors.ts";
+import {
+  disablePerson,
+  enablePerson,
+  endSessions,
+  invitePerson,
+  type PeopleDeps,
+  readPeople,
+  renewPassword,
+  setGrants,
+} from "../../lib/services/people.ts";
+import { postReadings } from "../../lib/services/post-readings.ts";
+import { checkAudit, readAudit } from "../../lib/services/read-audit.ts";
+import { recordBench } from "../../lib/services/record-bench.ts";
+import { createScope } from "../../lib/services/scope.ts";
+import { signHandover } from "../../lib/services/sign-handover.ts";
+import { addToken, readTokens, revokeToken } from "../../lib/services/tokens.ts";
+import { undoChange } from "../../lib/services/undo-change.ts";
+import { writeLog } from "../../lib/services/write-log.ts";
+import { hasherOver } from "../helpers/sign-in.ts";
+import { actorWith, alarm, band, finding, NOW, openWorld, system, type World } from "./world.ts";
+
+const AT = new Date(NOW - 60_000).toISOString();
+const RECORDERS: readonly Role[] = ["aquarist", "technician", "curator"];
+const SHIFT: readonly Role[] = ["technician", "curator"];
+const ADMINISTRATOR: readonly Role[] = ["administrator"];
+
+interface Fixture {
+  readonly world: World;
+  readonly people: PeopleDeps;
+  /** Ids of what stands in the store. */
+  readonly alarm: string;
+  readonly result: string;
+  readonly entry: string;
+  readonly stream: number;
+  readonly change: number;
+}
+interface Verb {
+  readonly may: readonly Role[];
+  /** What it asks of the store when it is allowed; audited unless it only reads or is said otherwise. */
+  readonly call: (fixture: Fixture, actor: Actor) => Promise<unknown>;
+  readonly writes: boolean;
+  /** A grant for another system does not do. */
+  readonly placed: boolean;
+}
+const placed = (may: readonly Role[], call: Verb["call"]): Verb => ({
+  may,
+  call,
+  writes: true,
+  placed: true,
+});
+const whole = (may: readonly Role[], call: Verb["call"], writes = true): Verb => ({
+  may,
+  call,
+  writes,
+  placed: false,
+});
+
+const test1 = {
+  clientId: "new-test",
+  system: "reef",
+  point: "display",
+  sampledAt: AT,
+  results: [{ quantity: "ph", value: "8.1", unit: "[pH]" }],
+};
+const entry1 = {
+  clientId: "new-entry",
+  kind: "backwash",
+  systems: ["reef"],
+  at: AT,
+  open: true,
+  text: "filters",
+};
+const edges = { low: 24, high: 26, actionLow: 22, actionHigh: 29, urgentLow: null, urgentHigh: null };
+const band1 = { quantity: "temperature", months: [edges], reason: "warmer residents", source: "the curator" };
+
+const VERBS: Readonly<Record<string, Verb>> = {
+  recordBench: placed(RECORDERS, ({ world }, actor) => recordBench(world.write, actor, test1)),
+  correctBench: placed(RECORDERS, ({ world, result }, actor) =>
+    correctBench(world.write, actor, result, {
+      clientId: "fix",
+      value: "8.2",
+      unit: "[pH]",
+      reason: "misread",
+    }),
+  ),
+  voidBench: placed(RECORDERS, ({ world, result }, actor) =>
+    voidBench(world.write, actor, result, { clientId: "void", reason: "wrong tank" }),
+  ),
+  acknowledgeAlarm: placed(RECORDERS, ({ world, alarm: id }, actor) =>
+    acknowledgeAlarm(world.write, actor, id, { clientId: "seen" }),
+  ),
+  writeLog: placed(RECORDERS, ({ world }, actor) => writeLog(world.write, actor, entry1)),
+  closeLog: placed(RECORDERS, ({ world, entry }, actor) =>
+    closeLog(world.write, actor, entry, { clientId: "close", at: AT }),
+  ),
+  correctLog: placed(RECORDERS, ({ world, entry }, actor) =>
+    correctLog(world.write, actor, entry, {
+      clientId: "correct",
+      reason: "two filters",
+      text: "two filters",
+    }),
+  ),
+  changeStream: placed([...SHIFT, "administrator"], ({ world, stream }, actor) =>
+    changeStream(world.write, actor, stream, { critical: false, reason: "a spare probe" }),
+  ),
+  changeBand: placed(["curator"], ({ world }, actor) => changeBand(world.write, actor, "reef", band1)),
+  changeSystem: placed(["curator", "administrator"], ({ world }, actor) =>
+    changeSystem(world.write, actor, "reef", { volume: 12, reason: "measured" }),
+  ),
+  addPoint: placed(["curator", "administrator"], ({ world }, actor) =>
+    addPoint(world.write, actor, "reef", { code: "filter-outlet" }),
+  ),
+  undoChange: placed(["curator", "administrator"], ({ world, change }, actor) =>
+    undoChange(world.write, actor, change, { reason: "was right" }),
+  ),
+  addSystem: whole(["curator", "administrator"], ({ world }, actor) =>
+    addSystem(world.write, actor, {
+      site: "harbour",
+      code: "new-pool",
+      name: "New Pool",
+      kind: "holding",
+      water: "marine",
+      volume: 3,
+    }),
+  ),
+  signHandover: whole(SHIFT, ({ world, alarm: id }, actor) =>
+    signHandover({ ...world.write, ...world.read }, actor, {
+      clientId: "sign",
+      note: "quiet",
+      passesTo: "the day shift",
+      seen: [id],
+    }),
+  ),
+  // Readings carry their source in each row; they are no audited write.
+  postReadings: whole(
+    SHIFT,
+    ({ world }, actor) =>
+      postReadings(createAcceptor({ store: world.store, clock: () => world.now }), actor, {
+        readings: [{ system: "reef", point: "display", quantity: "temperature", at: NOW - 1, value: 25 }],
+      }),
+    false,
+  ),
+  readAudit: whole(
+    ["curator", "administrator"],
+    ({ world }, actor) => readAudit(world.write, actor, {}),
+    false,
+  ),
+  checkAudit: whole(
+    ["curator", "administrator"],
+    ({ world }, actor) => checkAudit(world.write, actor),
+    false,
+  ),
+  readPeople: whole(ADMINISTRATOR, ({ people }, actor) => readPeople(people, actor), false),
+  invitePerson: whole(ADMINISTRATOR, ({ people }, actor) =>
+    invitePerson(people, actor, { userName: "new", name: "New Person", grants: [{ role: "viewer" }] }),
+  ),
+  setGrants: whole(ADMINISTRATOR, ({ people }, actor) =>
+    setGrants(people, actor, "person-ada", { grants: [{ role: "curator", system: "reef" }] }),
+  ),
+  disablePerson: whole(ADMINISTRATOR, ({ people }, actor) => disablePerson(people, actor, "person-ada", {})),
+  enablePerson: whole(ADMINISTRATOR, ({ people }, actor) => enablePerson(people, actor, "person-ada", {})),
+  endSessions: whole(ADMINISTRATOR, ({ people }, actor) => endSessions(people, actor, "person-ada", {})),
+  renewPassword: whole(ADMINISTRATOR, ({ people }, actor) => renewPassword(people, actor, "person-ada", {})),
+  readTokens: whole(ADMINISTRATOR, ({ world }, actor) => readTokens(world.write, actor), false),
+  addToken: whole(ADMINISTRATOR, ({ world }, actor) =>
+    addToken(world.write, actor, { name: "hall wall", role: "viewer" }),
+  ),
+  revokeToken: whole(ADMINISTRATOR, ({ world }, actor) => revokeToken(world.write, actor, "token-1")),
+};
+/** Everybody's own: tried on its own below. */
+const OWN: ReadonlySet<string> = new Set(["changeOwnPassword"]);
+
+let fixture: Fixture;
+beforeEach(async () => {
+  const world = await openWorld([system("reef"), system("kelp")], [band("reef")]);
+  const { store } = world;
+  const curator = actorWith("curator", "setter");
+  const reef = await world.stream("reef", "display", "temperature");
+  const open = finding(reef, { severity: "action" });
+  await world.evaluated({ findings: [open], alarms: [alarm(open)] });
+  const bench = await recordBench(world.write, curator, { ...test1, clientId: "old-test" });
+  const log = await writeLog(world.write, curator, { ...entry1, clientId: "old-entry" });
+  const { change } = await changeSystem(world.write, curator, "reef", { volume: 11, reason: "measured" });
+  const { hash } = hasherOver(store);
+  const audit = { at: NOW, actor: "t", actorId: "t", verb: "set-up", subject: "t", record: {} };
+  const person = {
+    id: "person-ada",
+    userName: "ada",
+    name: "Ada",
+    email: "ada@homewater.invalid",
+    disabled: false,
+    mustChange: false,
+    oneTimeUntil: null,
+    created: NOW,
+    lastSignIn: null,
+  };
+  await store.writePerson({ person, passwordHash: "none" }, NOW, audit);
+  const boss = { ...person, id: "person-boss", userName: "boss", email: "boss@homewater.invalid" };
+  const grants = [{ role: "administrator" as const, site: null, system: null }];
+  await store.writePerson({ person: boss, grants, passwordHash: "none" }, NOW, audit);
+  const token = {
+    role: "viewer" as const,
+    site: null,
+    system: null,
+    madeBy: "t",
+    made: NOW,
+    expires: NOW * 2,
+    revoked: null,
+  };
+  await store.addToken({ ...token, id: "token-1", name: "wall", hash: "x" }, audit);
+  const auth = { hash, isPassword: async () => false, limits: AUTH_LIMITS };
+  fixture = {
+    world,
+    people: { ...world.write, auth, oneTimePassword: () => "word-word-word" },
+    alarm: alarm(open).id,
+    result: bench.results[0]?.id ?? "",
+    entry: log.entry.id,
+    stream: reef.id,
+    change,
+  };
+});
+afterEach(() => fixture.world.dispose());
+
+const forbidden = { name: "AppError", code: "forbidden" };
+const audits = async () => (await fixture.world.store.verifyAudit()).rows;
+
+describe.each(Object.entries(VERBS))("%s", (_name, verb) => {
+  test("is done by who may, with one audit row, and refused to every other role without a trace", async () => {
+    const refused = ROLES.filter((role) => !verb.may.includes(role));
+    const before = await audits();
+    for (const role of refused)
+      await expect(verb.call(fixture, actorWith(role, role)), role).rejects.toMatchObject(forbidden);
+    expect(await audits()).toBe(before);
+    const [role] = verb.may;
+    await verb.call(fixture, actorWith(role as Role, "doer"));
+    expect((await audits()) - before).toBe(verb.writes ? 1 : 0);
+    if (verb.writes)
+      expect(await fixture.world.store.readAudit({ limit: 1 })).toMatchObject([{ actor: "doer" }]);
+  });
+
+  test("is done by every role that may", async () => {
+    for (const role of verb.may.slice(1)) {
+      const outcome = await verb.call(fixture, actorWith(role, role)).then(
+        () => "done",
+        (error: unknown) => error,
+      );
+      // A second one may meet what the first has done; only the refusal of the role counts here.
+      if (outcome !== "done") expect(outcome).not.toMatchObject(forbidden);
+    }
+  });
+
+  test("is refused to nobody in particular, to another system's holder, and before a one-time password is changed", async () => {
+    const [role] = verb.may;
+    const actor = actorWith(role as Role, "doer");
+    const grants = [{ role: role as Role, site: null, system: "s-kelp" }];
+    for (const other of [
+      { ...actor, grants: [] },
+      { ...actor, grants },
+      { ...actor, mustChange: true },
+    ])
+      await expect(verb.call(fixture, other)).rejects.toMatchObject(forbidden);
+    if (!verb.placed) return;
+    await verb.call(fixture, { ...actor, grants: [{ role: role as Role, site: null, system: "s-reef" }] });
+  });
+});
+
+const SERVICES = join(import.meta.dirname, "../../lib/services");
+const filesBelow = (folder: string) =>
+  readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((file) => /\.tsx?$/.test(file));
+
+test("no verb that takes an actor is missing from the table", () => {
+  const found = new Set<string>();
+  const asked = filesBelow(join(SERVICES, "../../app"))
+    .map((file) => readFileSync(join(SERVICES, "../../app", file), "utf8"))
+    .join("\n");
+  for (const file of readdirSync(SERVICES).filter((name) => name.endsWith(".ts"))) {
+    const text = readFileSync(join(SERVICES, file), "utf8");
+    for (const [, name = "", parameters = ""] of text.matchAll(
+      /export async function (\w+)\(([^)]*(?:\([^)]*\)[^)]*)*)\)/g,
+    ))
+      if (/\bactor: Actor\b/.test(parameters) && new RegExp(`\\b${name}\\b`).test(asked)) found.add(name);
+  }
+  expect([...found].filter((name) => !OWN.has(name)).sort()).toEqual(Object.keys(VERBS).sort());
+});
+
+test("one's own password is nobody else's to change, and a program has none", async () => {
+  const actor = { ...actorWith("viewer", "program"), kind: "token" as const };
+  const body = { current: "a", next: "three slow urchins" };
+  await expect(changeOwnPassword(fixture.people, actor, "", body)).rejects.toMatchObject(forbidden);
+  const ada = { ...actorWith("viewer", "Ada"), id: "person-ada" };
+  await expect(changeOwnPassword(fixture.people, ada, "", body)).rejects.toMatchObject({
+    code: "invalid",
+    issues: [{ field: "current" }],
+  });
+});
+
+test("what is read is narrowed to the systems of a grant, and refused to who has none", async () => {
+  const { world } = fixture;
+  const scope = createScope(world.read);
+  expect(() => scope({ ...actorWith("viewer", "x"), grants: [] })).toThrow(AppError);
+  for (const role of ROLES) expect(scope(actorWith(role, role))).toBe(world.read);
+  const narrow = scope({
+    ...actorWith("viewer", "x"),
+    grants: [{ role: "viewer", site: null, system: "s-kelp" }],
+  });
+  const index = await narrow.setUp.read();
+  expect([...index.byCode.keys()]).toEqual(["kelp"]);
+  expect(index.setUp.points.every((point) => point.system === "s-kelp")).toBe(true);
+  const site = scope({
+    ...actorWith("viewer", "x"),
+    grants: [{ role: "viewer", site: "site-1", system: null }],
+  });
+  expect([...(await site.setUp.read()).byCode.keys()].sort()).toEqual(["kelp", "reef"]);
+});
