@@ -7,6 +7,7 @@ import {
   type Sum,
   type Field as SumField,
   sumNamed,
+  sumView,
 } from "../../lib/core/sums/index.ts";
 import type { SumAnswer } from "../../lib/core/wire/sum-views.ts";
 import { Field } from "./field.tsx";
