@@ -1,0 +1,40 @@
+import { describe, expect, test } from "vitest";
+import { PASSWORD_LEAST, PASSWORD_MOST, passwordFault } from "../../../lib/core/people/password.ts";
+
+describe("a password is refused", () => {
+  // Lengths: NIST SP 800-63B-4 section 3.1.1.2 (at least 8; 15 where it stands alone, which we advise), ASVS 5.0.0 6.2.1, 6.2.9.
+  test.each([
+    ["shorter than 8", "slow urc", undefined],
+    ["of seven", "urchins", /7 characters: use at least 8/],
+    ["longer than 128", "a b".repeat(50), /150 characters: use at most 128/],
+    // Common practice, no source: the usual disguises of the usual words.
+    ["that everybody tries", "password", /first that are tried/],
+    ["in capitals with a year", "Password2024!", /first that are tried/],
+    ["with digits for letters", "p4ssw0rd", /first that are tried/],
+    ["of this trade", "aquarium123", /first that are tried/],
+    ["from the keyboard", "qwertyuiop", /first that are tried/],
+    ["that runs", "abcdefghij", /run or a repeat/],
+    ["that runs backwards", "987654321", /first that are tried|run or a repeat/],
+    ["of one sign", "zzzzzzzzzzzz", /run or a repeat/],
+    ["that repeats", "kelpkelpkelp", /run or a repeat/],
+    ["that is the own name", "Marguerite", /own name/],
+  ])("%s", (_claim, password, says) => {
+    const fault = passwordFault(password, ["marguerite", "Marguerite"]);
+    if (says === undefined) expect(fault).toBeUndefined();
+    else expect(fault).toMatch(says);
+  });
+});
+
+test("any characters are taken, spaces and every script among them, and nothing is demanded of their kind", () => {
+  for (const password of [
+    "three slow urchins",
+    "żółw morski 7",
+    "水族館の朝ごはん",
+    "🐙🐙🦑🐠🐡🦈🐳🐬",
+    "correcthorsebatterystaple",
+  ])
+    expect(passwordFault(password)).toBeUndefined();
+  // Characters are counted, not UTF-16 units: eight animals are eight.
+  expect([..."🐙🐙🦑🐠🐡🦈🐳🐬"]).toHaveLength(PASSWORD_LEAST);
+  expect(passwordFault("a quiet word ".repeat(10).slice(0, PASSWORD_MOST))).toBeUndefined();
+});
