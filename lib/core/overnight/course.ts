@@ -73,13 +73,15 @@ const SPREAD = 1.5;
  */
 export function timeLeft(moving: Moving, other: number | null): TimeLeft {
   const { value, rate, deviation, band } = moving;
-  if (!finite(value) || !finite(rate) || band === null || deviation === null) return { kind: "not known" };
+  if (!finite(value) || band === null || deviation === null) return { kind: "not known" };
   const side = sideOf(moving);
-  if (side === 0) return { kind: "away" };
+  // What is out of its band has a side even where its rate is not known yet: that it is past its limit can be said.
+  if (side === 0) return { kind: finite(rate) ? "away" : "not known" };
   const target = deviation === 0 ? "edge" : "limit";
   const goal = target === "edge" ? edgeOf(band, side) : limitOf(band, side);
   if (!finite(goal)) return { kind: "open" };
   if (side * (value - goal) >= 0) return { kind: "past", value: goal };
+  if (!finite(rate)) return { kind: "not known" };
   if (courseOf(moving) !== "worse") return { kind: "away" };
   const hours = (speed: number) => (goal - value) / speed;
   const first = hours(rate);

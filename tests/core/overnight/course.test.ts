@@ -46,6 +46,8 @@ describe("how long is left", () => {
   });
   test("past the limit, coming back, too slow and open sides say so", () => {
     expect(timeLeft(at(29.5, 0.2, 1.25), null)).toEqual({ kind: "past", value: 29 });
+    expect(timeLeft({ ...at(29.5, 0, 1.25), rate: null }, null)).toEqual({ kind: "past", value: 29 });
+    expect(timeLeft({ ...at(28, 0, 0.5), rate: null }, null)).toEqual({ kind: "not known" });
     expect(timeLeft(at(28, -0.2, 0.5), null)).toEqual({ kind: "away" });
     // 100 °C to go at 0.1 an hour: 1000 h.
     const wide = { ...BAND, low: -100, high: 126, actionHigh: 127 };
