@@ -6,7 +6,7 @@ import type { LastBenchView } from "../core/wire/bench-forms.ts";
 import type { BenchResult, Current } from "../store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
-import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
+import { type SystemSetUp, systemOf } from "./set-up.ts";
 
 const USUAL = 3;
 type Row = LastBenchView["quantities"][number];
@@ -44,7 +44,8 @@ function probeNow(
 /** What was last tested in a system, per quantity and point, with the band in force and what the probe says now. Throws "not_found". */
 export async function readLastBench(deps: ReadDeps, code: string, limit = USUAL): Promise<LastBenchView> {
   const now = deps.clock();
-  const at = await lookUp(deps.setUp, (index) => systemOf(index, code));
+  // A stream is born by its first result, which writes no set-up entry: who just typed one must find it here.
+  const at = systemOf(await deps.setUp.readAgain(), code);
   const tested = at.streams.filter((stream) => stream.origin === "bench");
   const [results, currents] = await Promise.all([
     deps.store.lastBench(
