@@ -111,8 +111,8 @@ function Legend() {
         <Mark seen="doubtful" /> not known, or not to be believed
       </span>
       <span>
-        shaded: target band · tick at an end: action limit · dots: no limit set · bar: since 18:00 · arrow: in
-        two hours · dash above: plan · tap a row for numbers
+        shaded: target · tick: action limit · dots: no limit · bar: since 18:00 · arrow: in 2 h · dash above:
+        plan · tap a row for numbers
       </span>
     </p>
   );

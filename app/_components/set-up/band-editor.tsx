@@ -113,7 +113,11 @@ export function BandEditor({
     });
     setBusy(false);
     setSent(answer);
-    if (answer.ok) onDone({ says: `Band of ${choice?.label ?? quantity} set.`, answer: answer.value });
+    if (answer.ok)
+      onDone({
+        says: `Band of ${choice?.label ?? quantity} set. It is judged by it from the next reading on.`,
+        answer: answer.value,
+      });
   };
 
   return (

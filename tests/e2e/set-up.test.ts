@@ -1,0 +1,201 @@
+/** Set-up in a real browser: a curator changes a band by keyboard and sees the rack change, on a phone too; administrators invite people. */
+import { AxeBuilder } from "@axe-core/playwright";
+import type { Browser, BrowserContext, Page } from "playwright-core";
+import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
+import type { Role } from "../../lib/core/people/index.ts";
+import { makePeople, signInOver } from "../helpers/sign-in.ts";
+import { describeWith } from "../helpers/system-parts.ts";
+import { type Running, startBrowser, startHomewater } from "./harness.ts";
+import { seedSite } from "./seed.ts";
+
+const GROUNDS = ["light", "dark", "night"];
+const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
+const SYSTEM = "/set-up/systems/kelp-gallery";
+const TEMPERATURE = '[data-system="kelp-gallery"][data-quantity="temperature"][data-point="display"]';
+
+describeWith("chromium", "set-up", (chromium) => {
+  let running: Running;
+  let browser: Browser;
+  const cookies = new Map<Role, Awaited<ReturnType<typeof signInOver>>>();
+  const contexts: BrowserContext[] = [];
+
+  beforeAll(async () => {
+    running = await startHomewater(async (store) => {
+      await seedSite(store, Date.now());
+      await makePeople(store, ["viewer", "curator", "administrator"]);
+    });
+    browser = await startBrowser(chromium);
+    for (const role of ["viewer", "curator", "administrator"] as const)
+      cookies.set(role, await signInOver(running.url, role));
+  }, 600_000);
+  afterEach(async () => {
+    for (const context of contexts.splice(0)) await context.close();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await running?.stop();
+  });
+
+  async function visit(
+    role: Role,
+    path: string,
+    options: Parameters<Browser["newContext"]>[0] = {},
+    ground = "light",
+  ): Promise<{ page: Page; context: BrowserContext; complaints: string[] }> {
+    const context = await browser.newContext({ locale: "en-GB", ...options });
+    contexts.push(context);
+    const cookie = cookies.get(role);
+    if (cookie !== undefined) await context.addCookies([cookie]);
+    await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
+    const page = await context.newPage();
+    const complaints: string[] = [];
+    page.on("console", (message) => {
+      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
+    });
+    page.on("pageerror", (error) => complaints.push(error.message));
+    await page.goto(running.url + path);
+    return { page, context, complaints };
+  }
+
+  /** Tab until something with that accessible name has the focus. */
+  async function tabTo(page: Page, name: RegExp): Promise<void> {
+    for (let i = 0; i < 200; i += 1) {
+      await page.keyboard.press("Tab");
+      const said = await page.evaluate(() => {
+        const active = document.activeElement;
+        const label =
+          active instanceof HTMLInputElement || active instanceof HTMLTextAreaElement
+            ? active.labels?.[0]
+            : null;
+        return active?.getAttribute("aria-label") ?? label?.textContent ?? active?.textContent ?? "";
+      });
+      if (name.test(said)) return;
+    }
+    throw new Error(`nothing named ${String(name)} is reached by Tab`);
+  }
+  async function typeInto(page: Page, name: RegExp, text: string): Promise<void> {
+    await tabTo(page, name);
+    await page.keyboard.press("Control+A");
+    await page.keyboard.type(text);
+  }
+  const deviation = (page: Page) => page.locator(TEMPERATURE).first().getAttribute("data-deviation");
+
+  it("a curator changes a band by keyboard alone, with reason and source, and the open rack changes; then takes it back", async () => {
+    const { page: rack } = await visit("curator", "/systems");
+    await expect.poll(() => deviation(rack), { timeout: 60_000 }).toBe("0");
+    const { page, complaints } = await visit("curator", SYSTEM);
+    await page.getByRole("heading", { name: "Bands" }).waitFor();
+    await tabTo(page, /^Change the band of Temperature$/);
+    await page.keyboard.press("Enter");
+    const dialog = page.getByRole("dialog", { name: "Change the band of Temperature" });
+    await dialog.waitFor();
+    // 15.5 °C is read: with 13 to 15 and action above 16 it lies about half way to the limit.
+    await typeInto(page, /^Action below/, "11");
+    await typeInto(page, /^Target from/, "13");
+    await typeInto(page, /^Target to/, "15");
+    await typeInto(page, /^Action above/, "14.5");
+    expect(await dialog.textContent()).toContain("action limit 14.5 must lie above the high edge 15");
+    await page.keyboard.press("Control+A");
+    await page.keyboard.type("16");
+    await expect.poll(() => dialog.locator("[data-preview]").getAttribute("data-preview")).toBe("look");
+    await typeInto(page, /^Reason/, "the wolf eels want it colder");
+    await typeInto(page, /^Source/, "a keeper of wolf eels");
+    await tabTo(page, /^Set the band$/);
+    await page.keyboard.press("Enter");
+    await dialog.waitFor({ state: "detached" });
+    await expect
+      .poll(() => page.getByRole("status").allTextContents())
+      .toContainEqual(expect.stringContaining("Band of Temperature set."));
+    // What was read before was judged by the band then; the next reading is judged by the new one.
+    await running.publish("kelp-gallery/display/temperature", 15.5);
+    await expect.poll(async () => Number(await deviation(rack)), { timeout: 30_000 }).toBeCloseTo(0.5, 6);
+    expect(await rack.locator('[data-system-row="kelp-gallery"]').textContent()).toContain("wants a look");
+
+    await tabTo(page, /^History of Temperature$/);
+    await page.keyboard.press("Enter");
+    const versions = page.getByRole("list", { name: "Versions of Temperature" }).getByRole("listitem");
+    await expect.poll(() => versions.count()).toBe(2);
+    expect(await versions.first().textContent()).toMatch(
+      /13\.0 to 15\.0.*the wolf eels want it colder.*a keeper of wolf eels.*Test curator.*in force/s,
+    );
+
+    await page.getByRole("button", { name: "Undo" }).focus();
+    await page.keyboard.press("Enter");
+    await expect.poll(() => versions.count()).toBe(3);
+    await running.publish("kelp-gallery/display/temperature", 15.4);
+    await expect.poll(() => deviation(rack), { timeout: 30_000 }).toBe("0");
+    expect(complaints).toEqual([]);
+  }, 120_000);
+
+  it("on a phone, without a connection, what was typed stays and nothing is said to be stored", async () => {
+    const { page, context } = await visit("curator", SYSTEM, PHONE);
+    await page.getByRole("button", { name: "Change the band of pH" }).click();
+    const dialog = page.getByRole("dialog");
+    await dialog.getByLabel("Target to").fill("8,25");
+    await dialog.getByLabel("Reason").fill("kelp by day");
+    await context.setOffline(true);
+    await dialog.getByRole("button", { name: "Set the band" }).click();
+    await expect
+      .poll(() => dialog.getByRole("alert").allTextContents())
+      .toContainEqual(expect.stringContaining("No connection"));
+    expect(await dialog.getByLabel("Target to").inputValue()).toBe("8,25");
+    await context.setOffline(false);
+    await dialog.getByRole("button", { name: "Set the band" }).click();
+    await dialog.waitFor({ state: "detached" });
+    await expect.poll(() => page.locator('[data-band="ph display"]').textContent()).toMatch(/7\.90 to 8\.25/);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
+  }, 60_000);
+
+  it("who may only look has no buttons to change anything, and is told why people are not shown", async () => {
+    const { page } = await visit("viewer", SYSTEM);
+    await page.getByRole("heading", { name: "Bands" }).waitFor();
+    expect(await page.getByRole("button", { name: /^(Change|Set|Add)/ }).count()).toBe(0);
+    await page.goto(`${running.url}/set-up/people`);
+    expect(await page.locator("main").textContent()).toContain("Only administrators");
+  });
+
+  it("an administrator invites somebody, sees the password once, gives a role, closes the account and opens it again", async () => {
+    const { page, complaints } = await visit("administrator", "/set-up/people");
+    await page.getByRole("button", { name: "Invite" }).click();
+    await page.getByLabel("Name", { exact: true }).fill("Night keeper");
+    await page.getByLabel("User name").fill("night.keeper");
+    await page.getByLabel("Role 1", { exact: true }).selectOption("technician");
+    await page.getByLabel("Where role 1 holds").selectOption("system:jelly-ring");
+    await page.getByRole("dialog").getByRole("button", { name: "Invite" }).click();
+    const password = await page.locator("[data-one-time]").textContent();
+    expect(password?.length ?? 0).toBeGreaterThanOrEqual(12);
+    await page.getByRole("button", { name: "It is written down" }).click();
+    const row = page.locator('[data-person="night.keeper"]');
+    await expect.poll(() => row.textContent()).toContain("technician at Jelly Ring");
+    expect(await page.locator("body").textContent()).not.toContain(password);
+    await row.getByRole("button", { name: /^close account/ }).click();
+    await expect.poll(() => row.textContent()).toContain("account closed");
+    await row.getByRole("button", { name: /^open again/ }).click();
+    await expect.poll(() => row.textContent()).not.toContain("account closed");
+    expect(complaints).toEqual([]);
+  }, 60_000);
+
+  for (const ground of GROUNDS) {
+    for (const [role, path] of [
+      ["curator", "/set-up"],
+      ["curator", SYSTEM],
+      ["administrator", "/set-up/people"],
+      ["curator", "/parts"],
+    ] as const) {
+      it(`${path} on the ${ground} ground has no barrier that axe can find (WCAG 2.2 AA)`, async () => {
+        const { page } = await visit(role, path, { reducedMotion: "reduce" }, ground);
+        await page.locator("h1").waitFor();
+        if (path === SYSTEM) {
+          await page.getByRole("button", { name: "Change the band of Temperature" }).click();
+          await page.getByRole("dialog").getByLabel("Target from").fill("99");
+        }
+        const { violations } = await new AxeBuilder({ page })
+          .withTags(["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"])
+          .analyze();
+        expect(
+          violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(" ")).join(", ")}`),
+        ).toEqual([]);
+      }, 60_000);
+    }
+  }
+});
