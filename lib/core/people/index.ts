@@ -1,4 +1,4 @@
-export { PASSWORD_LEAST, PASSWORD_MOST, passwordFault } from "./password.ts";
+export { passwordFault } from "./password.ts";
 export {
   EVERYWHERE,
   type Grant,

@@ -1,4 +1,4 @@
-import { COMMON_WORDS } from "./common-words.ts";
+import { FIRST_GUESSES } from "./first-guesses.ts";
 
 /** Lengths as NIST SP 800-63B-4 section 3.1.1.2 and OWASP ASVS 5.0.0 6.2.1, 6.2.9 ask for; 15 and more is advised. */
 export const PASSWORD_LEAST = 8;
@@ -48,7 +48,7 @@ export function passwordFault(password: string, names: readonly string[] = []): 
     return `has ${length} characters: use at least ${PASSWORD_LEAST}, better ${PASSWORD_ADVISED} or more`;
   if (length > PASSWORD_MOST) return `has ${length} characters: use at most ${PASSWORD_MOST}`;
   const forms = [...new Set(bare(password))];
-  if (forms.some((form) => COMMON_WORDS.has(form)))
+  if (forms.some((form) => FIRST_GUESSES.has(form)))
     return "is one of the first that are tried: use several words of your own";
   if (isRun(password) || isRepeat(password.toLowerCase()))
     return "is a run or a repeat of few characters: use several words of your own";

@@ -2,7 +2,7 @@
  * Passwords that are tried first, and words that stand behind most of them with a digit or a capital. Common practice, no source: a
  * list of our own, from memory and from this trade's words; it does not replace a list of breached passwords.
  */
-export const COMMON_WORDS: ReadonlySet<string> = new Set(
+export const FIRST_GUESSES: ReadonlySet<string> = new Set(
   `password passwort passw0rd pass passphrase changeme letmein welcome login logon signin secret secrets admin administrator root
   user username guest test tester testing demo default master superuser sysadmin system server computer internet network wireless
   qwerty qwertyui qwertyuiop qwertz qwertzui azerty azertyui asdfgh asdfghjk asdfghjkl zxcvbn zxcvbnm 1q2w3e4r 1q2w3e4r5t q1w2e3r4
