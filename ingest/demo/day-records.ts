@@ -38,8 +38,8 @@ function bodyOf(event: ScenarioEvent) {
     at: textOf(at),
     text,
     ...(quantity === undefined ? {} : { quantity }),
-    ...(amount === undefined ? {} : { amount }),
-    ...(unit === undefined ? {} : { unit }),
+    // What has no unit counts animals.
+    ...(amount === undefined ? {} : { amount, unit: unit ?? "animals" }),
     ...(animals === undefined ? {} : { animals }),
   };
 }

@@ -15,6 +15,7 @@ const TOP_LEVEL = new Map([
   ["package-lock.json", "npm"],
   ["tsconfig.json", "TypeScript, Next"],
   ["next.config.ts", "Next"],
+  ["proxy.ts", "Next looks for it beside app"],
   ["vitest.config.ts", "vitest"],
   ["biome.jsonc", "Biome"],
   ["knip.jsonc", "knip"],
