@@ -71,7 +71,7 @@ describeWith("chromium", "the logbook", (chromium) => {
     await going.waitFor({ state: "detached" });
     // The system is remembered for the next press.
     await page.reload();
-    expect(await quick.getByLabel("System").inputValue()).toBe("kelp-gallery");
+    await expect.poll(() => quick.getByLabel("System").inputValue()).toBe("kelp-gallery");
     const sizes = await page
       .locator("main button:visible, main select:visible")
       .evaluateAll((all) =>
