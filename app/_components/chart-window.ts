@@ -9,7 +9,7 @@ export const RANGES = [
   { id: "1y", label: "year", length: 366 * DAY },
 ] as const;
 export type RangeId = (typeof RANGES)[number]["id"];
-export const USUAL_RANGE: RangeId = "3d";
+const USUAL_RANGE: RangeId = "3d";
 
 /** The range named in the address; the usual one for anything else. */
 export function rangeOf(text: string | undefined): (typeof RANGES)[number] {

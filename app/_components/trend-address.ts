@@ -1,5 +1,5 @@
 import type { Span } from "./chart-data.ts";
-import { type RangeId, rangeOf, USUAL_RANGE } from "./chart-window.ts";
+import { type RangeId, rangeOf } from "./chart-window.ts";
 
 /** What a chart is compared with: nothing, the same days a year before, or another system by its short name. */
 export type Compare =
@@ -58,8 +58,7 @@ export function writeAddress({ range, window, compare }: TrendAddress): string {
   return `?${query.toString().replaceAll("%3A", ":")}`;
 }
 
-export const NO_COMPARE: Compare = { with: "nothing" };
-export const USUAL_ADDRESS: TrendAddress = { range: USUAL_RANGE, window: null, compare: NO_COMPARE };
+const NO_COMPARE: Compare = { with: "nothing" };
 
 /** How far back the same days of the year before lie: their date a year earlier, so 365 or 366 days. */
 export function yearBefore(at: number): number {
