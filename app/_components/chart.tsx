@@ -16,6 +16,8 @@ export interface ChartProps {
   readonly scene: Omit<Scene, "nights">;
   readonly span: Span;
   readonly clock: ZoneClock;
+  /** Nights of the span, where several charts share one; computed here otherwise. */
+  readonly nights?: readonly Span[];
   /** In parts of the text size. */
   readonly height?: number;
   /** False where one axis serves many charts. */
@@ -84,7 +86,7 @@ export function Chart(props: ChartProps) {
     const end = new AbortController();
     const scene = (): Scene => ({
       ...latest.current.scene,
-      nights: nightsIn(latest.current.span, latest.current.clock),
+      nights: latest.current.nights ?? nightsIn(latest.current.span, latest.current.clock),
     });
     const ink = (name: string) => () => inks(place).of(name);
     const size = () => {

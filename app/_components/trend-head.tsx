@@ -1,3 +1,4 @@
+import { memo } from "react";
 import type { FindingView, StreamState, SystemState } from "../../lib/core/wire/views.ts";
 import { valueWords, withUnit } from "./number-words.ts";
 import { streamData, Value } from "./rack-cell.tsx";
@@ -43,8 +44,8 @@ function Sentence({
   );
 }
 
-/** Name, value, strip and sentence beside a chart. */
-export function TrendHead({
+/** Name, value, strip and sentence beside a chart. They stay as they are while a window is dragged. */
+export const TrendHead = memo(function TrendHead({
   system,
   row,
   bench,
@@ -101,4 +102,4 @@ export function TrendHead({
       <Sentence stream={main} findings={system.findings} bench={bench} clock={clock} now={now} />
     </div>
   );
-}
+});

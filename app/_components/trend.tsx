@@ -1,6 +1,6 @@
 "use client";
 
-import { memo, useMemo, useRef, useState } from "react";
+import { memo, useCallback, useMemo, useRef, useState } from "react";
 import type { SystemState } from "../../lib/core/wire/views.ts";
 import { Chart } from "./chart.tsx";
 import { ChartBoundary } from "./chart-boundary.tsx";
@@ -29,6 +29,7 @@ export interface TrendProps {
   readonly compare: Compare;
   readonly compareLabel: string;
   readonly marks: readonly LogMark[];
+  readonly nights: readonly Span[];
   readonly clock: ZoneClock;
   /** Now to the minute. */
   readonly now: number;
@@ -45,6 +46,7 @@ export const Trend = memo(function Trend({
   compare,
   compareLabel,
   marks,
+  nights,
   clock,
   now,
   onSpan,
@@ -70,6 +72,11 @@ export const Trend = memo(function Trend({
     const second = other.data === null ? undefined : { label: compareLabel, data: other.data };
     return { data, bands: held, decimals: main.decimals, seen, endsNow: follows, other: second, marks };
   }, [fetched, tail, follows, main.decimals, main.origin, seen, other.data, compareLabel, marks]);
+  const bench = useMemo(
+    () => (main.origin === "bench" ? "" : benchWords(main, fetched.series, fetched.bench, clock, now)),
+    [main, fetched, clock, now],
+  );
+  const toggleTable = useCallback(() => setTable((had) => !had), []);
   const isEmpty =
     scene.data.last === null && scene.data.bench.length === 0 && scene.data.suspect.length === 0;
   const table = (
@@ -99,11 +106,11 @@ export const Trend = memo(function Trend({
       <TrendHead
         system={system}
         row={row}
-        bench={main.origin === "bench" ? "" : benchWords(main, fetched.series, fetched.bench, clock, now)}
+        bench={bench}
         clock={clock}
         now={now}
         hasTable={hasTable}
-        onTable={() => setTable(!hasTable)}
+        onTable={toggleTable}
       />
       <div className={css.plot} aria-busy={fetched.state === "loading"}>
         <p ref={cursor} className={css.cursor} aria-hidden="true" />
@@ -119,6 +126,7 @@ export const Trend = memo(function Trend({
               scene={scene}
               span={span}
               clock={clock}
+              nights={nights}
               height={HEIGHT}
               hasTimeAxis={false}
               onSpan={onSpan}

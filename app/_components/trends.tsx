@@ -3,7 +3,7 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from "react";
 import type { SystemState } from "../../lib/core/wire/views.ts";
 import { AlsoMeasured } from "./also-measured.tsx";
-import type { Span } from "./chart-data.ts";
+import { nightsIn, type Span } from "./chart-data.ts";
 import { moved, notAfter, RANGES, rangeOf, zoomed } from "./chart-window.ts";
 import { CompareForm } from "./compare-form.tsx";
 import { TimeLane } from "./time-lane.tsx";
@@ -85,6 +85,8 @@ export function Trends({
   const log = useLog(system.system, reading);
   const rows = useMemo(() => trendRows(system), [system]);
   const { charted, named } = folded(rows, system, span, opened);
+  // Asking the site's clock is dear: once for all charts, not once a chart and frame.
+  const nights = useMemo(() => nightsIn(span, clock), [span, clock]);
   const minute = Math.floor(now / 60_000) * 60_000;
   const { range, compare } = address;
   const compareLabel =
@@ -149,6 +151,7 @@ export function Trends({
           compare={compare}
           compareLabel={compareLabel}
           marks={log.marks}
+          nights={nights}
           clock={clock}
           now={minute}
           onSpan={onSpan}

@@ -57,7 +57,7 @@ export default async function SystemPage({ params, searchParams }: Address) {
       address={readAddress(search)}
       others={others}
       since={since}
-      mayAcknowledge
+      mayAcknowledge={access.me.rights.includes("acknowledge")}
     />
   );
 }
