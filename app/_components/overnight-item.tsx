@@ -1,10 +1,9 @@
 "use client";
 
-import { useState } from "react";
+import { lazy, Suspense, useState } from "react";
 import type { FindingView, NightGroup, NightItem, StreamState } from "../../lib/core/wire/views.ts";
 import { Button, ButtonLink } from "./button.tsx";
 import type { Span } from "./chart-data.ts";
-import { EvidenceChart } from "./evidence-chart.tsx";
 import type { LogMark } from "./log-marks.ts";
 import css from "./overnight.module.css";
 import { inSentence, lastedWords, lastingWords, leftWords, shortWords } from "./overnight-words.ts";
@@ -12,6 +11,11 @@ import type { SeenAs } from "./standing-words.ts";
 import { Mark } from "./strip.tsx";
 import type { ZoneClock } from "./time-words.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
+
+/** The sentences are there at once; what draws their proof follows. */
+const EvidenceChart = lazy(() =>
+  import("./evidence-chart.tsx").then((part) => ({ default: part.EvidenceChart })),
+);
 
 const HOUR = 60 * 60_000;
 const NEAR_MS = HOUR / 2;
@@ -175,14 +179,16 @@ export function OvernightItem(props: ItemProps) {
       </div>
       {isNumber || finding.kind === "silent" ? (
         <div className={`${css.proof} ${css.more}`}>
-          <EvidenceChart
-            finding={finding}
-            seen={seen}
-            span={shownSpan(finding, span)}
-            marks={marks}
-            clock={clock}
-            now={isPrinting}
-          />
+          <Suspense fallback={<div className={css.awaited} data-evidence="waiting" />}>
+            <EvidenceChart
+              finding={finding}
+              seen={seen}
+              span={shownSpan(finding, span)}
+              marks={marks}
+              clock={clock}
+              now={isPrinting}
+            />
+          </Suspense>
         </div>
       ) : (
         <div className={css.proof} />
