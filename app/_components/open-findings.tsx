@@ -3,12 +3,14 @@
 import { lazy, Suspense, useState } from "react";
 import type { FindingView } from "../../lib/core/wire/views.ts";
 import { Button } from "./button.tsx";
-import { Mark } from "./strip.tsx";
+import { Mark } from "./mark.tsx";
 import css from "./system-live.module.css";
 import type { ZoneClock } from "./time-words.ts";
 
 /** Only who presses the button needs the dialog. */
 const Acknowledge = lazy(() => import("./acknowledge.tsx").then((m) => ({ default: m.Acknowledge })));
+
+const MANY = 3;
 
 const SEVERITY_WORD: Readonly<Record<FindingView["severity"], string>> = {
   urgent: "urgent",
@@ -31,42 +33,57 @@ export function OpenFindings({
   const [asked, setAsked] = useState<FindingView | null>(null);
   const [done, setDone] = useState<ReadonlySet<string>>(new Set());
   if (findings.length === 0) return null;
+  // A gateway that is away silences all its streams at once: one line, not a page.
+  const all = findings.filter((finding) => finding.kind === "silent");
+  const silent = all.length > MANY ? all : [];
+  const shown = findings.filter((finding) => !silent.includes(finding));
+  const first = silent.reduce((least, { began }) => Math.min(least, began), now);
+  const item = (finding: FindingView) => {
+    const { alarm } = finding;
+    const isAsked = alarm !== null && (alarm.state === "UNACK" || alarm.state === "RTN_UNACK");
+    return (
+      <li key={finding.id} data-finding={finding.kind} data-severity={finding.severity}>
+        <Mark
+          seen={finding.kind === "silent" ? "doubtful" : finding.severity === "look" ? "look" : "action"}
+        />
+        <div>
+          <p>{finding.says}</p>
+          <b className={finding.severity === "look" ? css.look : css.action}>
+            {SEVERITY_WORD[finding.severity]}
+          </b>{" "}
+          <span className={css.faint}>
+            since {clock.near(finding.began, now)}
+            {alarm?.acknowledged != null &&
+              `, acknowledged ${clock.near(alarm.acknowledged, now)} by ${alarm.acknowledgedBy ?? "somebody"}`}
+            {isAsked && ", unanswered"}
+            {finding.late && ", found late"}
+          </span>
+        </div>
+        {isAsked && mayAcknowledge && !done.has(alarm.id) && (
+          <Button onClick={() => setAsked(finding)} aria-label={`Acknowledge: ${finding.says}`}>
+            Acknowledge
+          </Button>
+        )}
+        {isAsked && done.has(alarm.id) && <span role="status">acknowledged</span>}
+      </li>
+    );
+  };
   return (
     <section aria-label="Open findings" className={css.findings}>
-      <ul>
-        {findings.map((finding) => {
-          const { alarm } = finding;
-          const isAsked = alarm !== null && (alarm.state === "UNACK" || alarm.state === "RTN_UNACK");
-          return (
-            <li key={finding.id} data-finding={finding.kind} data-severity={finding.severity}>
-              <Mark
-                seen={
-                  finding.kind === "silent" ? "doubtful" : finding.severity === "look" ? "look" : "action"
-                }
-              />
-              <div>
-                <p>{finding.says}</p>
-                <b className={finding.severity === "look" ? css.look : css.action}>
-                  {SEVERITY_WORD[finding.severity]}
-                </b>{" "}
-                <span className={css.faint}>
-                  since {clock.near(finding.began, now)}
-                  {alarm?.acknowledged != null &&
-                    `, acknowledged ${clock.near(alarm.acknowledged, now)} by ${alarm.acknowledgedBy ?? "somebody"}`}
-                  {isAsked && ", unanswered"}
-                  {finding.late && ", found late"}
-                </span>
-              </div>
-              {isAsked && mayAcknowledge && !done.has(alarm.id) && (
-                <Button onClick={() => setAsked(finding)} aria-label={`Acknowledge: ${finding.says}`}>
-                  Acknowledge
-                </Button>
-              )}
-              {isAsked && done.has(alarm.id) && <span role="status">acknowledged</span>}
-            </li>
-          );
-        })}
-      </ul>
+      <ul>{shown.map(item)}</ul>
+      {silent.length > 0 && (
+        <details className={css.many}>
+          <summary>
+            <Mark seen="doubtful" /> {silent.length} streams are silent since {clock.near(first, now)}:{" "}
+            {silent
+              .slice(0, 4)
+              .map((finding) => finding.quantityLabel.toLowerCase())
+              .join(", ")}
+            {silent.length > 4 && ` and ${silent.length - 4} more`}
+          </summary>
+          <ul>{silent.map(item)}</ul>
+        </details>
+      )}
       {asked?.alarm != null && (
         <Suspense>
           <Acknowledge

@@ -4,11 +4,11 @@ import type { ReactNode } from "react";
 import type { NightItem, OvernightView, StreamState, SystemState } from "../../lib/core/wire/views.ts";
 import type { Span } from "./chart-data.ts";
 import type { LogMark } from "./log-marks.ts";
+import { Mark } from "./mark.tsx";
 import css from "./overnight.module.css";
 import { OvernightItem } from "./overnight-item.tsx";
 import { COMPLETE, GROUP_TITLES, incomplete, inSentence, shareWords } from "./overnight-words.ts";
 import { pointWords } from "./stream-words.ts";
-import { Mark } from "./strip.tsx";
 import type { ZoneClock } from "./time-words.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
 

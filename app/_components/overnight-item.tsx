@@ -5,10 +5,10 @@ import type { FindingView, NightGroup, NightItem, StreamState } from "../../lib/
 import { Button, ButtonLink } from "./button.tsx";
 import type { Span } from "./chart-data.ts";
 import type { LogMark } from "./log-marks.ts";
+import { Mark } from "./mark.tsx";
 import css from "./overnight.module.css";
 import { inSentence, lastedWords, lastingWords, leftWords, shortWords } from "./overnight-words.ts";
 import type { SeenAs } from "./standing-words.ts";
-import { Mark } from "./strip.tsx";
 import type { ZoneClock } from "./time-words.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
 

@@ -2,6 +2,7 @@
 
 import { memo, useMemo, useRef } from "react";
 import type { StreamState, SystemState } from "../../lib/core/wire/views.ts";
+import { Mark } from "./mark.tsx";
 import { volumeWords, withUnit } from "./number-words.ts";
 import css from "./rack.module.css";
 import { Cell, type Edges, streamData } from "./rack-cell.tsx";
@@ -9,7 +10,6 @@ import { elsewhere, RACK_COLUMNS, type RackCell, rackCell } from "./rack-columns
 import type { RackGroup } from "./rack-groups.ts";
 import { SEEN_WORD, STANDING_WORD, seenAs } from "./standing-words.ts";
 import { findingOf, noteOf, pointWords, streamName } from "./stream-words.ts";
-import { Mark } from "./strip.tsx";
 import { floorOf, stripScale } from "./strip-geometry.ts";
 import type { ZoneClock } from "./time-words.ts";
 import { useEdges } from "./use-edges.ts";
@@ -40,6 +40,8 @@ interface HeadProps {
 }
 
 function newest(s: StreamState): string {
+  // What was read last is no news of now where it is not known.
+  if (seenAs(s) === "unknown") return "";
   if (s.word !== null) return `${pointWords(s.word)} `;
   return s.value === null ? "" : `${withUnit(s.value, s.decimals, s.unitLabel)} `;
 }

@@ -1,5 +1,6 @@
 import type { StreamState } from "../../lib/core/wire/views.ts";
-import { type SeenAs, seenAs } from "./standing-words.ts";
+import { MarkShape } from "./mark.tsx";
+import { seenAs } from "./standing-words.ts";
 import { stripSentence } from "./stream-words.ts";
 import css from "./strip.module.css";
 import {
@@ -34,14 +35,6 @@ function Rails({ scale, known }: { scale: StripScale; known: boolean }) {
       {dotted.length > 0 && <path className={css.open} d={dotted.join("")} />}
     </>
   );
-}
-
-/** Upright = in band, triangle = wants a look, diamond = needs action, dashed ring = not to be believed. */
-export function MarkShape({ seen, x, y = MIDDLE }: { seen: SeenAs; x: number; y?: number }) {
-  if (seen === "action") return <path className={css.action} d={`M${x} ${y - 7}l7 7-7 7-7-7z`} />;
-  if (seen === "look") return <path className={css.look} d={`M${x} ${y - 7}l7 12.5h-14z`} />;
-  if (seen === "calm") return <path className={css.calm} d={`M${x} ${y - 8}v16`} />;
-  return <circle className={css.doubtful} cx={x} cy={y} r={5} />;
 }
 
 function Tail({ from, to, tone }: { from: number; to: number; tone: string | undefined }) {
@@ -107,15 +100,6 @@ export function Strip({ stream, beside }: { stream: StreamState; beside?: Stream
           d={here > 0 ? `M${x + 8.5} 7.5l3.5 3.5-3.5 3.5` : `M${x - 8.5} 7.5l-3.5 3.5 3.5 3.5`}
         />
       )}
-    </svg>
-  );
-}
-
-/** The mark alone, beside a name or in a legend; the word stands next to it. */
-export function Mark({ seen }: { seen: SeenAs }) {
-  return (
-    <svg className={css.mark} viewBox="0 0 20 20" aria-hidden="true">
-      <MarkShape seen={seen} x={10} y={10} />
     </svg>
   );
 }

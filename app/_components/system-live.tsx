@@ -3,11 +3,11 @@
 import type { SystemsView } from "../../lib/core/wire/views.ts";
 import { ComputedNow } from "./computed-now.tsx";
 import { Equipment, type Since } from "./equipment.tsx";
+import { Mark } from "./mark.tsx";
 import { volumeWords } from "./number-words.ts";
 import { OpenFindings } from "./open-findings.tsx";
 import { STANDING_WORD } from "./standing-words.ts";
 import { StatusLine } from "./status-line.tsx";
-import { Mark } from "./strip.tsx";
 import css from "./system-live.module.css";
 import { clockOf } from "./time-words.ts";
 import { Top } from "./top.tsx";

@@ -3,11 +3,11 @@
 import { useEffect, useMemo, useRef, useState } from "react";
 import type { Standing, SystemState, SystemsView } from "../../lib/core/wire/views.ts";
 import { announcement, hasNewAction, keepOrder } from "./live-merge.ts";
+import { Mark } from "./mark.tsx";
 import { Rack } from "./rack.tsx";
 import { byLoop, byStanding, type Grouping } from "./rack-groups.ts";
 import { countWords, worstFirst } from "./standing-words.ts";
 import { StatusLine } from "./status-line.tsx";
-import { Mark } from "./strip.tsx";
 import css from "./systems-live.module.css";
 import { clockOf } from "./time-words.ts";
 import { Top } from "./top.tsx";

@@ -105,9 +105,9 @@ describeWith("chromium", "the bench", (chromium) => {
     await page.waitForSelector('[data-saved="stored"]');
     expect(await page.locator("[data-saved] h2").textContent()).toBe("Stored: 6 results");
     expect(sent.filter((url) => url.endsWith("/bench-tests"))).toHaveLength(1);
-    expect(Number(await page.locator("[data-saved] [data-ammonia]").getAttribute("data-ammonia"))).toBe(
-      computed,
-    );
+    expect(
+      Number(await page.locator("[data-saved] [data-ammonia]").getAttribute("data-ammonia")),
+    ).toBeCloseTo(computed, 12);
     expect(await lastOf(page, "nitrite")).toMatchObject([
       { typed: "0.02", qualifier: "<", analyst: "Test aquarist" },
       { typed: "0.03" },
@@ -155,7 +155,7 @@ describeWith("chromium", "the bench", (chromium) => {
     await running.startDashboard();
     await page.getByRole("button", { name: "Send now" }).tap();
     await page.waitForSelector('[data-saved="stored"]', { timeout: 30_000 });
-    expect(await lastOf(page, "orp")).toHaveLength(1);
+    await expect.poll(() => lastOf(page, "orp")).toHaveLength(1);
   }, 90_000);
 
   it("asks at the field, takes three answers, and lists what is to be tested again", async () => {
@@ -224,7 +224,7 @@ describeWith("chromium", "the bench", (chromium) => {
     await expect.poll(() => row.locator("del").textContent()).toBe("33.1");
     expect(await row.textContent()).toContain("33.7");
     expect(await row.textContent()).toContain("typed wrong");
-    await page.getByRole("button", { name: "entered by mistake: Temperature" }).click();
+    await page.getByRole("button", { name: "entered by mistake Temperature" }).click();
     await page.getByRole("button", { name: "It was a mistake" }).click();
     await expect.poll(() => page.locator('[data-saved] [data-quantity="temperature"] del').count()).toBe(1);
     expect((await lastOf(page, "salinity"))[0]).toMatchObject({ typed: "33.7", reason: "typed wrong" });
@@ -328,14 +328,15 @@ describeWith("chromium", "the bench", (chromium) => {
       expect(await check(page)).toEqual([]);
       await field(page, "Total ammonia nitrogen").tap();
       await tap(page, "0.9");
+      await page.locator("[data-ammonia] summary").click();
+      await page.waitForSelector("[data-ammonia] dl");
+      expect(await check(page)).toEqual([]);
       await next(page);
       await field(page, "Alkalinity").tap();
       await tap(page, "999");
       await next(page);
-      await page.locator("[data-ammonia] summary").click();
-      await page.waitForSelector("[data-ammonia] dl");
       expect(await check(page)).toEqual([]);
-    });
+    }, 60_000);
   }
 
   it("reflows at 320 px and gives gloves 56 px keys and 44 px everywhere else", async () => {

@@ -8,16 +8,16 @@ import type { BandEdges } from "../../../lib/core/habitat/band.ts";
 import { censoredDeviation, deviation } from "../../../lib/core/habitat/deviation.ts";
 import type { AmmoniaAnswer } from "../../../lib/core/wire/answers.ts";
 import type { BenchWaterView } from "../../../lib/core/wire/bench-water.ts";
+import { Mark } from "../mark.tsx";
 import { valueWords } from "../number-words.ts";
 import type { SeenAs } from "../standing-words.ts";
-import { Mark } from "../strip.tsx";
 import { ageWords, clockOf } from "../time-words.ts";
 import { STAND_WORDS } from "./bench-words.ts";
 import css from "./field.module.css";
 import { useLazy } from "./use-lazy.ts";
 
 /** The equations come when the first total ammonia is typed; they weigh more than the form. */
-export const equations = () => import("../../../lib/core/bench/ammonia.ts");
+const equations = () => import("../../../lib/core/bench/ammonia.ts");
 const working = () => import("../../../lib/core/working/explain-ammonia.ts");
 
 const DECIMALS = 3;

@@ -2,8 +2,8 @@
 
 import { useEffect, useState } from "react";
 import type { Standing } from "../../../lib/core/wire/views.ts";
+import { Mark } from "../mark.tsx";
 import { STANDING_WORD } from "../standing-words.ts";
-import { Mark } from "../strip.tsx";
 import { Top } from "../top.tsx";
 import css from "./bench.module.css";
 import type { Waiting } from "./kept.ts";

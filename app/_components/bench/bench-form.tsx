@@ -6,16 +6,17 @@ import { pointWords } from "../stream-words.ts";
 import { clockOf } from "../time-words.ts";
 import { Top } from "../top.tsx";
 import css from "./bench.module.css";
-import { EarlierResults, TestAgain } from "./bench-past.tsx";
 import { many } from "./bench-words.ts";
 import { hasText } from "./draft.ts";
 import { EntryForm } from "./entry-form.tsx";
 import { withChange, withStored } from "./here-now.ts";
 import type { Waiting } from "./kept.ts";
+import { Later } from "./later.tsx";
+import { loadEarlier, loadSaved } from "./parts-later.ts";
 import { QueueLine } from "./queue-line.tsx";
 import { RestoredLine } from "./restored-line.tsx";
 import { SampleLine } from "./sample-line.tsx";
-import { SavedPanel } from "./saved-panel.tsx";
+import { TestAgain } from "./test-again.tsx";
 import { useClock } from "./use-clock.ts";
 import { useDraft } from "./use-draft.ts";
 import { useOnline } from "./use-online.ts";
@@ -40,6 +41,7 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
   const [here, setHere] = useState(view.here);
   const [saved, setSaved] = useState<Waiting | null>(null);
   const [says, setSays] = useState("");
+  const [isEarlier, setEarlier] = useState(false);
   const water = useWater(view.water, draft.point, draft.sampledAt);
   const merged = useRef(new Set<string>());
   const goTo = useRef<string | null>(null);
@@ -159,27 +161,52 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
             />
           </>
         ) : (
-          <SavedPanel
+          <Later
             key={saved.clientId}
-            saved={saved}
-            answer={answer}
-            label={unitName}
-            ammoniaBand={ammoniaBand}
-            water={water.water}
-            now={now}
-            zone={view.zone}
-            labelOf={labelOf}
-            onAnother={() => setSaved(null)}
-            onChanged={(change) => setHere((known) => withChange(known, change))}
-          />
+            load={loadSaved}
+            missing={
+              <p className={css.waits} role="status" data-saved={answer === null ? "here" : "stored"}>
+                {answer === null ? "Saved on this device, not yet sent." : "Stored."}{" "}
+                <button type="button" className={css.asLink} onClick={() => setSaved(null)}>
+                  Another test here
+                </button>
+              </p>
+            }
+          >
+            {({ SavedPanel }) => (
+              <SavedPanel
+                saved={saved}
+                answer={answer}
+                label={unitName}
+                ammoniaBand={ammoniaBand}
+                water={water.water}
+                now={now}
+                zone={view.zone}
+                labelOf={labelOf}
+                onAnother={() => setSaved(null)}
+                onChanged={(change) => setHere((known) => withChange(known, change))}
+              />
+            )}
+          </Later>
         )}
-        <EarlierResults
-          here={here}
-          now={now}
-          zone={view.zone}
-          label={unitName}
-          onChanged={(change) => setHere((known) => withChange(known, change))}
-        />
+        {(isEarlier || here.some(({ last }) => last.length > 0)) && (
+          <details className={css.earlier} onToggle={(event) => setEarlier(event.currentTarget.open)}>
+            <summary>Earlier results here, to correct one</summary>
+            {isEarlier && (
+              <Later load={loadEarlier} missing={<p>They cannot be shown without the network.</p>}>
+                {({ EarlierResults }) => (
+                  <EarlierResults
+                    here={here}
+                    now={now}
+                    zone={view.zone}
+                    label={unitName}
+                    onChanged={(change) => setHere((known) => withChange(known, change))}
+                  />
+                )}
+              </Later>
+            )}
+          </details>
+        )}
         <p className={css.soft}>
           This page needs the network to open. Once it is open you can type and save without one:{" "}
           {hasText(draft) && saved === null

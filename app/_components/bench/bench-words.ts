@@ -2,6 +2,7 @@ import type { UnitChoice } from "../../../lib/core/bench/field.ts";
 import type { LastResult } from "../../../lib/core/bench/form-view.ts";
 import type { Qualifier } from "../../../lib/core/bench/typed-number.ts";
 import type { BandEdges } from "../../../lib/core/habitat/band.ts";
+import type { BenchAnswer } from "../../../lib/core/wire/answers.ts";
 import { valueWords } from "../number-words.ts";
 import type { SeenAs } from "../standing-words.ts";
 
@@ -47,3 +48,16 @@ export const lastText = ({ typed, unitTyped, value, qualifier }: LastResult, uni
 
 /** "1 test", "2 tests". */
 export const many = (n: number, one: string): string => `${n} ${one}${n === 1 ? "" : "s"}`;
+
+export type StoredRow = BenchAnswer["results"][number];
+/** How a unit code is written for people. */
+export type UnitLabel = (unit: string) => string;
+
+/** As typed, with its unit: what the person wrote, not what it was converted to. */
+export function typedWords(
+  { qualifier, typed, unitTyped, unitLabel, unit }: StoredRow,
+  label: UnitLabel,
+): string {
+  const name = unitTyped === unit ? unitLabel : label(unitTyped);
+  return `${qualifier === "=" ? "" : `${qualifier} `}${typed}${name === "" ? "" : ` ${name}`}`;
+}

@@ -3,21 +3,20 @@
 import { type RefObject, useCallback, useEffect, useRef, useState } from "react";
 import type { Answer } from "../../../lib/core/bench/ask.ts";
 import type { BenchFormView, FieldHere } from "../../../lib/core/bench/form-view.ts";
-import { nearSample } from "../../../lib/core/bench/water-near.ts";
 import type { BandEdges } from "../../../lib/core/habitat/band.ts";
 import type { BenchWaterView } from "../../../lib/core/wire/bench-water.ts";
 import { Button } from "../button.tsx";
 import { AddField } from "./add-field.tsx";
-import { AmmoniaNow, equations } from "./ammonia-line.tsx";
 import css from "./bench.module.css";
 import { many } from "./bench-words.ts";
+import { ComputedLine } from "./computed-line.tsx";
 import { type Examined, examine, hasText, requestOf, type Typed } from "./draft.ts";
 import { FieldRow } from "./field-row.tsx";
 import { rowsAt } from "./here-now.ts";
 import type { Waiting } from "./kept.ts";
 import { NumberPad } from "./number-pad.tsx";
-import { OxygenNow, oxygenEquations } from "./oxygen-line.tsx";
 import { afterKey, type PadKey } from "./pad-keys.ts";
+import { loadAll } from "./parts-later.ts";
 import type { DraftHold } from "./use-draft.ts";
 import { useFields } from "./use-fields.ts";
 import { usePad } from "./use-pad.ts";
@@ -26,7 +25,7 @@ import { keepLastSystem, keepWay, readWays, type Way } from "./ways.ts";
 
 /** A second press so soon is the same press: questions that have just come must be seen. */
 const SAME_PRESS_MS = 700;
-/** The equations come before they are needed, and without the network at hand later, once the page is quiet. */
+/** Then the page is quiet, and the rest of it comes while there is a network. */
 const QUIET_MS = 4_000;
 
 export interface EntryFormProps {
@@ -69,10 +68,7 @@ export function EntryForm(props: EntryFormProps) {
 
   useEffect(() => {
     setWays(readWays());
-    const timer = setTimeout(() => {
-      for (const part of [equations, oxygenEquations])
-        part().catch((failed: unknown) => console.info(`Equations come later: ${String(failed)}`));
-    }, QUIET_MS);
+    const timer = setTimeout(() => void loadAll(), QUIET_MS);
     return () => clearTimeout(timer);
   }, []);
   useEffect(() => {
@@ -91,6 +87,8 @@ export function EntryForm(props: EntryFormProps) {
   const held = (quantity: string) => `${typedOf(quantity).text} ${typedOf(quantity).unit}`;
   const isChecked = (quantity: string) => checked[quantity] === held(quantity);
   const type = (quantity: string, change: Partial<Typed>) => {
+    // What is on its way is not changed under it.
+    if (saving.current) return;
     setRefused((known) => ({ ...known, [quantity]: "" }));
     hold.type(quantity, { ...typedOf(quantity), ...change });
   };
@@ -212,42 +210,6 @@ export function EntryForm(props: EntryFormProps) {
     }
   };
 
-  const own = (quantity: string): number | undefined => {
-    const found = examined.get(quantity);
-    return found?.kind === "read" && found.qualifier === "=" ? found.value : undefined;
-  };
-  const sampledAt = draft.sampledAt ?? now;
-  const then = (need: "ph" | "temperature" | "salinity") =>
-    own(need) ?? nearSample(water[need], sampledAt)?.value;
-  const computed = (row: FieldHere) => {
-    const found = examined.get(row.field.quantity);
-    if (found?.kind !== "read") return null;
-    const { quantity } = row.field;
-    if (quantity === "total_ammonia") {
-      const inputs = { ph: own("ph"), temperature: own("temperature"), salinity: own("salinity") };
-      const typed = Object.fromEntries(Object.entries(inputs).filter(([, value]) => value !== undefined));
-      return (
-        <AmmoniaNow
-          asked={{ tan: found, own: typed, water, sampledAt }}
-          band={ammoniaBand}
-          now={now}
-          zone={view.zone}
-        />
-      );
-    }
-    if (quantity !== "dissolved_oxygen" && quantity !== "oxygen_saturation") return null;
-    const [temperature, salinity] = [then("temperature"), then("salinity")];
-    const barometer = nearSample(water.pressure, sampledAt)?.value ?? null;
-    const known = temperature !== undefined && salinity !== undefined;
-    return (
-      <OxygenNow
-        quantity={quantity}
-        value={found.value}
-        water={known ? { temperature, salinity, barometer, elevation: water.elevation } : null}
-      />
-    );
-  };
-
   const filled = rows.filter((row) => examined.get(row.field.quantity)?.kind !== "empty").length;
   const questions = rows.filter((row) => isOpen(row.field.quantity)).length;
   const inHand = rows.find((row) => row.field.quantity === active) ?? rows[0];
@@ -276,6 +238,7 @@ export function EntryForm(props: EntryFormProps) {
               isActive={inHand === row}
               isChecked={isChecked(quantity)}
               hasPad={pad.hasPad}
+              isSaving={isSaving}
               now={now}
               zone={view.zone}
               hold={(input) => {
@@ -290,7 +253,15 @@ export function EntryForm(props: EntryFormProps) {
               onMethod={(method) => type(quantity, { method })}
               onUnit={(unit) => type(quantity, { unit, answer: null })}
             >
-              {computed(row)}
+              <ComputedLine
+                quantity={quantity}
+                examined={examined}
+                water={water}
+                band={ammoniaBand}
+                sampledAt={draft.sampledAt ?? now}
+                now={now}
+                zone={view.zone}
+              />
             </FieldRow>
           );
         })}
@@ -310,6 +281,7 @@ export function EntryForm(props: EntryFormProps) {
           ref={note}
           maxLength={2_000}
           value={draft.note}
+          readOnly={isSaving}
           onChange={(event) => hold.set({ note: event.target.value })}
         />
       </div>

@@ -3,12 +3,13 @@
 import { type KeyboardEvent, useEffect, useId, useRef, useState } from "react";
 import type { Answer, Asked } from "../../../lib/core/bench/ask.ts";
 import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
-import { Mark, Strip } from "../strip.tsx";
+import { Mark } from "../mark.tsx";
 import { ageWords, clockOf } from "../time-words.ts";
 import { bandLine, lastText, STAND_WORDS } from "./bench-words.ts";
 import { type Examined, type Typed, unitOf } from "./draft.ts";
 import css from "./field.module.css";
-import { stripOf } from "./strip-of.ts";
+import { Later } from "./later.tsx";
+import { loadTypedStrip } from "./parts-later.ts";
 
 /** Nobody types on after so long: what stands there is looked at. */
 const PAUSE_MS = 1_200;
@@ -108,6 +109,8 @@ export interface FieldRowProps {
   readonly isActive: boolean;
   readonly isChecked: boolean;
   readonly hasPad: boolean;
+  /** On its way: nothing can be typed meanwhile. */
+  readonly isSaving: boolean;
   readonly now: number;
   readonly zone: string;
   /** Keeps the element, so that the form can move the focus. */
@@ -131,6 +134,7 @@ export function FieldRow({
   isActive,
   isChecked,
   hasPad,
+  isSaving,
   now,
   zone,
   hold,
@@ -166,7 +170,6 @@ export function FieldRow({
   const asked = isChecked ? (read?.asked ?? null) : null;
   const line = bandLine(band, unit);
   const shown = `${text.trim()}${unit.label === "" ? "" : ` ${unit.label}`}`;
-  const drawn = read === null ? null : stripOf(row, read);
   const tone = read?.seen === "look" || read?.seen === "action" ? css[read.seen] : "";
   return (
     <li
@@ -190,6 +193,7 @@ export function FieldRow({
           autoComplete="off"
           spellCheck={false}
           value={text}
+          readOnly={isSaving}
           aria-invalid={wrong !== ""}
           aria-describedby={`${id}-unit ${id}-band ${id}-says`}
           onChange={(event) => onType({ text: event.target.value, answer: null })}
@@ -224,9 +228,9 @@ export function FieldRow({
           </>
         )}
         {line ?? "no band set"}
-        {drawn !== null && (
+        {read !== null && (
           <span className={css.strip} aria-hidden="true">
-            <Strip stream={drawn} />
+            <Later load={loadTypedStrip}>{({ TypedStrip }) => <TypedStrip row={row} read={read} />}</Later>
           </span>
         )}
       </p>

@@ -9,9 +9,9 @@ import { pointWords } from "../stream-words.ts";
 import { clockOf } from "../time-words.ts";
 import { AmmoniaSaid } from "./ammonia-line.tsx";
 import css from "./bench.module.css";
-import { many } from "./bench-words.ts";
+import { many, type UnitLabel } from "./bench-words.ts";
 import type { Waiting } from "./kept.ts";
-import { StoredResult, type UnitLabel } from "./stored-result.tsx";
+import { StoredResult } from "./stored-result.tsx";
 
 /** After saving: what is stored, or what is kept here and not sent yet, in so many words. */
 export function SavedPanel({

@@ -9,7 +9,7 @@ export type Posted<T> =
   | { readonly kind: "unreached" };
 
 /** Longer than this and a weak signal is no signal: the test is kept and tried again, which stores it once all the same. */
-const PATIENCE_MS = 20_000;
+const PATIENCE_MS = 8_000;
 
 /** Posts to the API. Answers that may become better by waiting (no network, 408, 429, 5xx) count as not reached. */
 export async function post<T>(path: string, body: object): Promise<Posted<T>> {

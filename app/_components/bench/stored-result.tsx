@@ -8,24 +8,13 @@ import { Button } from "../button.tsx";
 import { Field } from "../field.tsx";
 import { issueAt, newClientId, type Sent, send } from "../send.ts";
 import css from "./bench.module.css";
-
-export type StoredRow = BenchAnswer["results"][number];
+import { type StoredRow, typedWords, type UnitLabel } from "./bench-words.ts";
 
 const REASONS = {
   correct: ["typed wrong", "wrong unit", "read wrong from the kit", "tested again"],
   void: ["wrong system or point", "entered twice", "sample or kit was spoilt", "not a real test"],
 } as const;
 type What = keyof typeof REASONS;
-
-/** As typed, with its unit: what the person wrote, not what it was converted to. */
-export function typedWords(
-  { qualifier, typed, unitTyped, unitLabel, unit }: StoredRow,
-  label: UnitLabel,
-): string {
-  const name = unitTyped === unit ? unitLabel : label(unitTyped);
-  return `${qualifier === "=" ? "" : `${qualifier} `}${typed}${name === "" ? "" : ` ${name}`}`;
-}
-export type UnitLabel = (unit: string) => string;
 
 function ChangeForm({
   row,
@@ -178,7 +167,7 @@ export function StoredResult({
             correct<span className="unseen"> {first.label}</span>
           </Button>
           <Button kind="bare" onClick={() => setWhat("void")}>
-            entered by mistake<span className="unseen">: {first.label}</span>
+            entered by mistake<span className="unseen"> {first.label}</span>
           </Button>
         </p>
       )}

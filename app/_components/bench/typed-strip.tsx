@@ -1,12 +1,12 @@
 import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
 import type { StreamState } from "../../../lib/core/wire/views.ts";
+import { Strip } from "../strip.tsx";
 import type { Examined } from "./draft.ts";
 
+type Read = Extract<Examined, { kind: "read" }>;
+
 /** What was typed as a stream's state, to be drawn on the strip of every other page; null where a place on it would claim too much. */
-export function stripOf(
-  { field, point, band, bandSource }: FieldHere,
-  read: Extract<Examined, { kind: "read" }>,
-): StreamState | null {
+function stripOf({ field, point, band, bandSource }: FieldHere, read: Read): StreamState | null {
   if (read.seen === null || read.seen === "doubtful" || read.seen === "unknown") return null;
   const { quantity, label, unit, unitLabel, decimals } = field;
   const nothing = { low: null, high: null, word: null, received: null, rate: null, plan: null };
@@ -33,4 +33,10 @@ export function stripOf(
     sweepHigh: null,
     standing: read.seen,
   };
+}
+
+/** Where what was typed lies in its band. */
+export function TypedStrip({ row, read }: { row: FieldHere; read: Read }) {
+  const drawn = stripOf(row, read);
+  return drawn === null ? null : <Strip stream={drawn} />;
 }

@@ -1,0 +1,25 @@
+/** Parts that the first look at the form does not need: each is loaded when it is drawn, or ahead of it once the page is quiet. */
+export const loadAmmonia = () => import("./ammonia-line.tsx");
+export const loadOxygen = () => import("./oxygen-line.tsx");
+export const loadTypedStrip = () => import("./typed-strip.tsx");
+export const loadSaved = () => import("./saved-panel.tsx");
+export const loadEarlier = () => import("./earlier-results.tsx");
+const loadAmmoniaEquations = () => import("../../../lib/core/bench/ammonia.ts");
+const loadOxygenEquations = () => import("../../../lib/core/bench/oxygen.ts");
+
+/** Fetches them all, so that they are there when the network is not. */
+export async function loadAll(): Promise<void> {
+  const parts = [
+    loadSaved,
+    loadAmmonia,
+    loadAmmoniaEquations,
+    loadOxygen,
+    loadOxygenEquations,
+    loadTypedStrip,
+    loadEarlier,
+  ];
+  const failed = (await Promise.allSettled(parts.map((load) => load()))).filter(
+    ({ status }) => status === "rejected",
+  );
+  if (failed.length > 0) console.info(`${failed.length} parts of the form come later`);
+}

@@ -1,0 +1,45 @@
+"use client";
+
+import { answerIn } from "../../../lib/core/bench/ask.ts";
+import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
+import { pointWords } from "../stream-words.ts";
+import { clockOf } from "../time-words.ts";
+import css from "./bench.module.css";
+import { typedWords, type UnitLabel } from "./bench-words.ts";
+
+/** Results that somebody was not sure of, until a newer one of the same quantity and point stands. */
+export function TestAgain({
+  here,
+  now,
+  zone,
+  label,
+  onGo,
+}: {
+  here: readonly FieldHere[];
+  now: number;
+  zone: string;
+  label: UnitLabel;
+  onGo: (row: FieldHere) => void;
+}) {
+  const open = here.flatMap((row) => {
+    const [newest] = row.last;
+    return newest && answerIn(newest.reason) === "again" ? [{ row, newest }] : [];
+  });
+  if (open.length === 0) return null;
+  const clock = clockOf(zone);
+  return (
+    <section className={css.again} aria-labelledby="again-title" data-again={open.length}>
+      <h2 id="again-title">Test again</h2>
+      {open.map(({ row, newest }) => (
+        <p key={newest.id}>
+          {row.field.label}
+          {row.point === "display" ? "" : `, ${pointWords(row.point)}`}: {typedWords(newest, label)},{" "}
+          {clock.near(newest.sampledAt, now)}, {newest.analyst} was not sure{" "}
+          <button type="button" className={css.asLink} onClick={() => onGo(row)}>
+            type the new result
+          </button>
+        </p>
+      ))}
+    </section>
+  );
+}
