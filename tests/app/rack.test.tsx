@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import { Rack } from "../../app/_components/rack.tsx";
 import { elsewhere, RACK_COLUMNS, rackCell } from "../../app/_components/rack-columns.ts";
 import { byLoop, byStanding } from "../../app/_components/rack-groups.ts";
+import { forRack } from "../../app/_components/rack-view.ts";
 import { clockOf } from "../../app/_components/time-words.ts";
 import { stateStreams, trendRows } from "../../app/_components/trend-rows.ts";
 import type { Standing, StreamState, SystemState } from "../../lib/core/wire/views.ts";
@@ -110,6 +111,41 @@ describe("cells of the rack", () => {
           if (s.standing === "action" || s.standing === "look") expect(seen.has(s)).toBe(true);
       }),
     );
+  });
+});
+
+describe("what the rack is first drawn from", () => {
+  it("draws the same rack as the whole view", () => {
+    const magnesium = stream({
+      quantity: "magnesium",
+      label: "Magnesium",
+      unit: "mg/L",
+      origin: "bench",
+      critical: false,
+    });
+    const asks = stream({
+      quantity: "nitrite",
+      label: "Nitrite",
+      origin: "bench",
+      standing: "action",
+      critical: false,
+    });
+    const whole = system(
+      "a",
+      [stream({ value: 15.612345678901 }), magnesium, asks, stream({ ...percent, value: 99.2 })],
+      {
+        standing: "action",
+        residents: ["a whale"],
+      },
+    );
+    const view = { now: NOW, zone: "UTC", siteName: "North", seq: 1, systems: [whole], oldest: null };
+    const slim = forRack(view);
+    expect(drawn(...slim.systems).replaceAll("15.61235", "15.612345678901")).toBe(drawn(whole));
+    expect(slim.systems[0]?.streams.map((s) => s.quantity)).toEqual([
+      "temperature",
+      "nitrite",
+      "oxygen_saturation",
+    ]);
   });
 });
 

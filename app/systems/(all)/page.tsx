@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import { readHealth } from "../../../lib/services/read-health.ts";
 import { readSystems } from "../../../lib/services/read-systems.ts";
 import { NoPermission } from "../../_components/no-permission.tsx";
+import { forRack } from "../../_components/rack-view.ts";
 import { SystemsLive } from "../../_components/systems-live.tsx";
 import { pageAccess } from "../../page-access.ts";
 
@@ -23,7 +24,7 @@ export default async function SystemsPage({
   const { by } = await searchParams;
   return (
     <SystemsLive
-      initial={view}
+      initial={forRack(view)}
       by={by === "loop" ? "loop" : "standing"}
       rejected={health.detail?.counts.rejected ?? null}
     />
