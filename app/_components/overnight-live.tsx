@@ -8,7 +8,6 @@ import type { OvernightView, SystemsView } from "../../lib/core/wire/views.ts";
 import { Button } from "./button.tsx";
 import { markOf } from "./log-marks.ts";
 import css from "./overnight.module.css";
-import { Completeness, OvernightGroups } from "./overnight-groups.tsx";
 import { lastedWords, NIGHT_RANGES, nightWords } from "./overnight-words.ts";
 import { printWhenDrawn, usePrinting } from "./print.ts";
 import { StatusLine } from "./status-line.tsx";
@@ -17,6 +16,13 @@ import { Top } from "./top.tsx";
 import { useLive } from "./use-live.ts";
 import { isUnanswered, type Shown, useNight, useSaid } from "./use-night.ts";
 
+// Written by the server and read at once; what answers to a press follows the script that keeps the page alive.
+const OvernightGroups = lazy(() =>
+  import("./overnight-groups.tsx").then((part) => ({ default: part.OvernightGroups })),
+);
+const Completeness = lazy(() =>
+  import("./overnight-groups.tsx").then((part) => ({ default: part.Completeness })),
+);
 const Acknowledge = lazy(() => import("./acknowledge.tsx").then((part) => ({ default: part.Acknowledge })));
 const SignHandover = lazy(() =>
   import("./sign-handover.tsx").then((part) => ({ default: part.SignHandover })),
@@ -171,20 +177,22 @@ export function OvernightLive({
             The night could not be read anew. {failed}
           </p>
         )}
-        <OvernightGroups
-          night={night}
-          shown={rows}
-          systems={live.view.systems}
-          marks={marks}
-          checkFirst={checkFirst}
-          clock={clock}
-          now={now}
-          isPrinting={isPrinting}
-          calmFor={calmFor}
-          onAcknowledge={may.acknowledge ? setAsked : null}
-          mayLog={may.log}
-        />
-        <Completeness night={night} />
+        <Suspense fallback={<p role="status">Reading what moved ...</p>}>
+          <OvernightGroups
+            night={night}
+            shown={rows}
+            systems={live.view.systems}
+            marks={marks}
+            checkFirst={checkFirst}
+            clock={clock}
+            now={now}
+            isPrinting={isPrinting}
+            calmFor={calmFor}
+            onAcknowledge={may.acknowledge ? setAsked : null}
+            mayLog={may.log}
+          />
+          <Completeness night={night} />
+        </Suspense>
         <Earlier handovers={handovers} clock={clock} now={now} />
         <p className="unseen" role="status">
           {done === "" ? said : done}
