@@ -1,7 +1,7 @@
 "use client";
 
+import { lazy, Suspense } from "react";
 import type { SystemsView } from "../../lib/core/wire/views.ts";
-import { ComputedNow } from "./computed-now.tsx";
 import { Equipment, type Since } from "./equipment.tsx";
 import { Mark } from "./mark.tsx";
 import { volumeWords } from "./number-words.ts";
@@ -12,8 +12,11 @@ import css from "./system-live.module.css";
 import { clockOf } from "./time-words.ts";
 import { Top } from "./top.tsx";
 import type { TrendAddress } from "./trend-address.ts";
-import { Trends } from "./trends.tsx";
 import { useLive } from "./use-live.ts";
+
+/** Charts and workings come after the head: how the system stands is seen and can be answered before they are there. */
+const Trends = lazy(() => import("./trends.tsx").then((m) => ({ default: m.Trends })));
+const ComputedNow = lazy(() => import("./computed-now.tsx").then((m) => ({ default: m.ComputedNow })));
 
 /** One system, kept up to date in place. */
 export function SystemLive({
@@ -60,8 +63,10 @@ export function SystemLive({
           </p>
         )}
         <Equipment system={system} since={since} clock={clock} now={minute} />
-        <Trends system={system} address={address} others={others} clock={clock} now={live.now} />
-        <ComputedNow system={system.system} clock={clock} now={minute} />
+        <Suspense fallback={<p role="status">Reading the charts ...</p>}>
+          <Trends system={system} address={address} others={others} clock={clock} now={live.now} />
+          <ComputedNow system={system.system} clock={clock} now={minute} />
+        </Suspense>
       </main>
     </>
   );

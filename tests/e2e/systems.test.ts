@@ -358,7 +358,10 @@ describeWith("chromium", "the pages", (chromium) => {
       const { page } = await visit(await open(), path);
       const html = await (await page.request.get(running.url + path)).text();
       const files = new Set(
-        [...html.matchAll(/<script[^>]* src="(\/_next\/[^"]+)"/g)].map(([, src = ""]) => src),
+        [...html.matchAll(/<script[^>]*>/g)]
+          // Browsers that know modules do not load what is meant for those that do not.
+          .filter(([tag]) => !/nomodule/i.test(tag))
+          .flatMap(([tag]) => / src="(\/_next\/[^"]+)"/.exec(tag)?.[1] ?? []),
       );
       const sizes = await Promise.all([...files].map((file) => compressedBytes(running.url + file)));
       const total = sizes.reduce((a, b) => a + b, 0);

@@ -1,5 +1,6 @@
 import { type BandEdges, faultsAt } from "../../../lib/core/habitat/band.ts";
 import { valueWords } from "../number-words.ts";
+import { numberOf } from "./typed-number.ts";
 
 export const EDGES = ["urgentLow", "actionLow", "low", "high", "actionHigh", "urgentHigh"] as const;
 export type Edge = (typeof EDGES)[number];
@@ -36,13 +37,6 @@ export function typedOf(edges: BandEdges, decimals: number): Typed {
     Edge,
     string
   >;
-}
-
-/** A typed number; a comma is read as a point. Null where it is empty, undefined where it is no number. */
-export function numberOf(text: string): number | null | undefined {
-  const clean = text.trim().replace(",", ".").replace("−", "-");
-  if (clean === "") return null;
-  return /^-?(\d+(\.\d*)?|\.\d+)$/.test(clean) ? Number(clean) : undefined;
 }
 
 /** One month as typed: its edges where every field is a number, and what is wrong at which field. */

@@ -8,11 +8,11 @@ import { withUnit } from "../number-words.ts";
 import { pointWords } from "../stream-words.ts";
 import { Strip } from "../strip.tsx";
 import { clockOf } from "../time-words.ts";
-import { BandHistory } from "./band-history.tsx";
 import { fromWords, limitWords, targetWords } from "./band-words.ts";
 import type { Change } from "./change-note.tsx";
 import css from "./set-up.module.css";
 
+const BandHistory = lazy(() => import("./band-history.tsx").then((m) => ({ default: m.BandHistory })));
 const BandEditor = lazy(() => import("./band-editor.tsx").then((m) => ({ default: m.BandEditor })));
 
 const keyOf = (band: BandView) => `${band.quantity} ${band.point ?? ""}`;
@@ -106,13 +106,15 @@ export function BandsSection({
                   </Button>
                 </p>
                 {open === key && (
-                  <BandHistory
-                    system={setUp.system}
-                    versions={view.bands.filter((b) => keyOf(b) === key)}
-                    clock={clock}
-                    may={may}
-                    onChange={onChange}
-                  />
+                  <Suspense>
+                    <BandHistory
+                      system={setUp.system}
+                      versions={view.bands.filter((b) => keyOf(b) === key)}
+                      clock={clock}
+                      may={may}
+                      onChange={onChange}
+                    />
+                  </Suspense>
                 )}
               </article>
             );

@@ -1,93 +1,19 @@
 "use client";
 
-import { useState } from "react";
-import type { ChangeAnswer, SystemSetUpView } from "../../../lib/core/wire/set-up-forms.ts";
+import { lazy, Suspense, useState } from "react";
+import type { SystemSetUpView } from "../../../lib/core/wire/set-up-forms.ts";
 import type { SystemState } from "../../../lib/core/wire/views.ts";
 import { Button } from "../button.tsx";
-import { Field } from "../field.tsx";
 import { pointWords } from "../stream-words.ts";
 import { ageWords } from "../time-words.ts";
-import { numberOf } from "./band-draft.ts";
 import type { Change } from "./change-note.tsx";
-import { FormDialog, needed } from "./form-dialog.tsx";
 import css from "./set-up.module.css";
 
 type StreamRow = SystemSetUpView["streams"][number];
+const StreamEditor = lazy(() => import("./stream-editor.tsx").then((m) => ({ default: m.StreamEditor })));
 
 const everyWords = (seconds: number | null): string =>
   seconds === null ? "not scheduled" : ageWords(seconds * 1000);
-
-function StreamEditor({
-  stream,
-  onClose,
-  onDone,
-}: {
-  readonly stream: StreamRow;
-  readonly onClose: () => void;
-  readonly onDone: (change: Change) => void;
-}) {
-  const [minutes, setMinutes] = useState(
-    stream.intervalSeconds === null ? "" : String(stream.intervalSeconds / 60),
-  );
-  const [critical, setCritical] = useState(stream.critical);
-  const [reason, setReason] = useState("");
-  const typed = numberOf(minutes);
-  const isWrong = typed === undefined || (typed !== null && (typed < 1 / 60 || typed > 527_040));
-  return (
-    <FormDialog<ChangeAnswer>
-      title={`${stream.label}, ${pointWords(stream.point)}`}
-      path={`/streams/${stream.stream}`}
-      submit="Save"
-      fields={["intervalSeconds", "critical", "reason"]}
-      body={() =>
-        isWrong || reason.trim().length < 3
-          ? null
-          : {
-              intervalSeconds: typed === null ? null : Math.round(typed * 60),
-              critical,
-              reason: reason.trim(),
-            }
-      }
-      onClose={onClose}
-      onDone={(answer) => onDone({ says: `${stream.label} at ${pointWords(stream.point)} saved.`, answer })}
-    >
-      {(wrong, asked) => (
-        <>
-          <Field
-            label="Expected every, minutes"
-            hint="Silent after three of these. Empty: not scheduled, never silent"
-            wrong={isWrong ? "is not a time between a second and a year" : wrong("intervalSeconds")}
-          >
-            {(links) => (
-              <input
-                {...links}
-                value={minutes}
-                inputMode="decimal"
-                onChange={(e) => setMinutes(e.target.value)}
-              />
-            )}
-          </Field>
-          <label className={css.check}>
-            <input type="checkbox" checked={critical} onChange={(e) => setCritical(e.target.checked)} />
-            <span>
-              Critical: without it the system is <i>not known</i>
-            </span>
-          </label>
-          <Field label="Reason" wrong={needed(reason, asked) || wrong("reason")}>
-            {(links) => (
-              <textarea
-                {...links}
-                value={reason}
-                maxLength={500}
-                onChange={(e) => setReason(e.target.value)}
-              />
-            )}
-          </Field>
-        </>
-      )}
-    </FormDialog>
-  );
-}
 
 /** What is measured where, how often it is expected, whether the system can be judged without it, and when it was heard. */
 export function StreamsSection({
@@ -175,14 +101,16 @@ export function StreamsSection({
         </table>
       )}
       {editing !== null && (
-        <StreamEditor
-          stream={editing}
-          onClose={() => setEditing(null)}
-          onDone={(change) => {
-            setEditing(null);
-            onChange(change);
-          }}
-        />
+        <Suspense>
+          <StreamEditor
+            stream={editing}
+            onClose={() => setEditing(null)}
+            onDone={(change) => {
+              setEditing(null);
+              onChange(change);
+            }}
+          />
+        </Suspense>
       )}
     </section>
   );

@@ -1,7 +1,7 @@
 import { Field } from "../field.tsx";
-import { numberOf } from "./band-draft.ts";
 import { needed } from "./form-dialog.tsx";
 import css from "./set-up.module.css";
+import { numberOf } from "./typed-number.ts";
 
 const WATERS = ["fresh", "brackish", "marine"] as const;
 

@@ -1,14 +1,9 @@
 "use client";
 
-import { useState } from "react";
-import type { ChangeAnswer } from "../../../lib/core/wire/set-up-forms.ts";
+import { lazy, Suspense, useState } from "react";
 import { Button } from "../button.tsx";
-import { Field } from "../field.tsx";
 import { volumeWords } from "../number-words.ts";
-import { FormDialog } from "./form-dialog.tsx";
-import { CODE_HINT, codeWrong } from "./points-section.tsx";
 import css from "./set-up.module.css";
-import { NEW_SYSTEM, SystemFields, systemBody } from "./system-fields.tsx";
 
 export interface ListedSystem {
   readonly system: string;
@@ -20,57 +15,7 @@ export interface ListedSystem {
   readonly bands: number;
 }
 
-function AddSystem({ sites, onClose }: { readonly sites: readonly string[]; readonly onClose: () => void }) {
-  const [typed, setTyped] = useState(NEW_SYSTEM);
-  const [code, setCode] = useState("");
-  const [site, setSite] = useState(sites[0] ?? "");
-  return (
-    <FormDialog<ChangeAnswer>
-      title="Add a system"
-      path="/systems"
-      submit="Add the system"
-      fields={["site", "code", "name", "kind", "water", "volume", "duty"]}
-      body={() => {
-        const fields = systemBody(typed);
-        return fields === null || codeWrong(code, true) !== "" ? null : { site, code, ...fields };
-      }}
-      onClose={onClose}
-      onDone={() => window.location.assign(`/set-up/systems/${encodeURIComponent(code)}`)}
-    >
-      {(wrong, asked) => (
-        <>
-          <div className={css.two}>
-            <Field label="Site" wrong={wrong("site")}>
-              {(links) => (
-                <select {...links} value={site} onChange={(e) => setSite(e.target.value)}>
-                  {sites.map((one) => (
-                    <option key={one}>{one}</option>
-                  ))}
-                </select>
-              )}
-            </Field>
-            <Field label="Short name" hint={CODE_HINT} wrong={codeWrong(code, asked) || wrong("code")}>
-              {(links) => (
-                <input
-                  {...links}
-                  value={code}
-                  autoCapitalize="none"
-                  autoComplete="off"
-                  onChange={(e) => setCode(e.target.value.trim())}
-                />
-              )}
-            </Field>
-          </div>
-          <SystemFields typed={typed} onChange={setTyped} wrong={wrong} asked={asked} />
-          <p className={css.soft}>
-            It begins with a point “display”; points and bands come next. It can be closed again, not taken
-            away.
-          </p>
-        </>
-      )}
-    </FormDialog>
-  );
-}
+const AddSystem = lazy(() => import("./add-system.tsx").then((m) => ({ default: m.AddSystem })));
 
 /** Every system, to open what is set up of it, and to add one. */
 export function SystemsSetUp({
@@ -107,7 +52,11 @@ export function SystemsSetUp({
           ))}
         </ul>
       )}
-      {isAdding && <AddSystem sites={sites} onClose={() => setAdding(false)} />}
+      {isAdding && (
+        <Suspense>
+          <AddSystem sites={sites} onClose={() => setAdding(false)} />
+        </Suspense>
+      )}
     </section>
   );
 }
