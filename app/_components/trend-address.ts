@@ -58,8 +58,6 @@ export function writeAddress({ range, window, compare }: TrendAddress): string {
   return `?${query.toString().replaceAll("%3A", ":")}`;
 }
 
-const NO_COMPARE: Compare = { with: "nothing" };
-
 /** How far back the same days of the year before lie: their date a year earlier, so 365 or 366 days. */
 export function yearBefore(at: number): number {
   const date = new Date(at);
