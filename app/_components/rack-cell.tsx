@@ -1,14 +1,14 @@
 "use client";
 
-import { useState } from "react";
+import { lazy, Suspense, useState } from "react";
 import type { StreamState, SystemState } from "../../lib/core/wire/views.ts";
 import { valueWords } from "./number-words.ts";
+import { pointWords } from "./point-words.ts";
 import css from "./rack.module.css";
 import type { RackCell, RackColumn } from "./rack-columns.ts";
 import { seenAs } from "./standing-words.ts";
-import { noteOf, pointWords } from "./stream-words.ts";
+import { noteOf } from "./stream-words.ts";
 import { Strip } from "./strip.tsx";
-import { StripEdges } from "./strip-edges.tsx";
 import type { ZoneClock } from "./time-words.ts";
 
 /** What a test, or a script of the reader's own, finds a value by. */
@@ -47,6 +47,8 @@ function Other({ system, stream, unit }: { system: string; stream: StreamState; 
     </span>
   );
 }
+
+const StripEdges = lazy(() => import("./strip-edges.tsx").then((m) => ({ default: m.StripEdges })));
 
 /** Numbers under a strip: none, the band's edges, or the limits too. */
 export type Edges = "none" | "wall" | "all";
@@ -102,7 +104,11 @@ export function Cell({
         ) : (
           <>
             <Strip stream={judged} beside={beside ?? undefined} />
-            {edges !== "none" && <StripEdges stream={judged} limits={edges === "all"} />}
+            {edges !== "none" && (
+              <Suspense>
+                <StripEdges stream={judged} limits={edges === "all"} />
+              </Suspense>
+            )}
           </>
         )}
       </div>

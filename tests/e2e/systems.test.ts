@@ -378,7 +378,7 @@ describeWith("chromium", "the pages", (chromium) => {
     expect(await page.locator("h1").textContent()).toBe("There is nothing at this address");
   });
 
-  it("shows no page to a name that is not this machine's", async () => {
+  it("shows no page to a name that is not this machine's, only where to sign in", async () => {
     // Not with fetch, which sets Host by itself.
     const html = await new Promise<string>((resolve, reject) => {
       const asked = get(`${running.url}/systems`, { headers: { host: "aquarium.example" } }, (answer) => {
@@ -390,7 +390,7 @@ describeWith("chromium", "the pages", (chromium) => {
       });
       asked.on("error", reject);
     });
-    expect(html).toContain("You may not see this page from here");
+    expect(html).toContain("/sign-in");
     expect(html).not.toContain("Kelp Gallery");
   });
 });
