@@ -4,7 +4,7 @@ import { useEffect, useState } from "react";
 import { withUnit as unitBeside } from "../../lib/core/wire/number-text.ts";
 import type { DerivedNowView } from "../../lib/core/wire/working-views.ts";
 import css from "./computed-now.module.css";
-import { pointWords } from "./stream-words.ts";
+import { pointWords } from "./point-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 import { Working } from "./working.tsx";
 

@@ -3,9 +3,10 @@
 import { useRef } from "react";
 import type { SystemState } from "../../lib/core/wire/views.ts";
 import { Mark } from "./mark.tsx";
+import { pointWords } from "./point-words.ts";
 import { streamData } from "./rack-cell.tsx";
 import { seenAs } from "./standing-words.ts";
-import { noteOf, pointWords, streamName } from "./stream-words.ts";
+import { noteOf, streamName } from "./stream-words.ts";
 import css from "./system-live.module.css";
 import type { ZoneClock } from "./time-words.ts";
 import { stateStreams } from "./trend-rows.ts";

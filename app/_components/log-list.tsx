@@ -4,7 +4,7 @@ import type { LogEntryView } from "../../lib/core/wire/log.ts";
 import { Button } from "./button.tsx";
 import css from "./logbook.module.css";
 import { lastedWords } from "./overnight-words.ts";
-import { pointWords } from "./stream-words.ts";
+import { pointWords } from "./point-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 
 export interface LogActs {

@@ -1,5 +1,5 @@
 import type { LogEntryView } from "../../lib/core/wire/log.ts";
-import { pointWords } from "./stream-words.ts";
+import { pointWords } from "./point-words.ts";
 
 /** What somebody did, as a mark on a chart. */
 export interface LogMark {

@@ -8,7 +8,7 @@ import { Mark } from "./mark.tsx";
 import css from "./overnight.module.css";
 import { OvernightItem } from "./overnight-item.tsx";
 import { COMPLETE, GROUP_TITLES, incomplete, inSentence, shareWords } from "./overnight-words.ts";
-import { pointWords } from "./stream-words.ts";
+import { pointWords } from "./point-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
 

@@ -1,6 +1,6 @@
 import type { FindingView, NightGroup, OvernightView, TimeLeftView } from "../../lib/core/wire/views.ts";
 import { rateWords, valueWords, withUnit } from "./number-words.ts";
-import { pointWords } from "./stream-words.ts";
+import { pointWords } from "./point-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 
 export const GROUP_TITLES: Readonly<Record<NightGroup, string>> = {

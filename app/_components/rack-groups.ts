@@ -1,6 +1,6 @@
 import type { Standing, SystemState } from "../../lib/core/wire/views.ts";
+import { pointWords } from "./point-words.ts";
 import { RANK, STANDINGS } from "./standing-words.ts";
-import { pointWords } from "./stream-words.ts";
 
 export type Grouping = "standing" | "loop";
 export interface RackGroup {

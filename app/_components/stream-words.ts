@@ -1,11 +1,9 @@
 import { REASON_WORDS, type Reason } from "../../lib/core/quality/flag.ts";
 import type { FindingView, StreamState } from "../../lib/core/wire/views.ts";
 import { rateWords, valueWords, withUnit } from "./number-words.ts";
+import { pointWords } from "./point-words.ts";
 import { SEEN_WORD, STANDING_WORD, seenAs } from "./standing-words.ts";
 import type { ZoneClock } from "./time-words.ts";
-
-/** A name as it is written to people: "contact-chamber" is "contact chamber". */
-export const pointWords = (point: string): string => point.replaceAll("-", " ").replaceAll("_", " ");
 
 /** What a stream is called beside others: "Turbidity", "Flow pump 2", and "Pump 1" rather than "Pump pump 1". */
 export function streamName(stream: StreamState): string {

@@ -1,9 +1,10 @@
 import { memo } from "react";
 import type { FindingView, StreamState, SystemState } from "../../lib/core/wire/views.ts";
 import { valueWords, withUnit } from "./number-words.ts";
+import { pointWords } from "./point-words.ts";
 import { streamData, Value } from "./rack-cell.tsx";
 import { seenAs } from "./standing-words.ts";
-import { bandWords, findingOf, noteOf, pointWords } from "./stream-words.ts";
+import { bandWords, findingOf, noteOf } from "./stream-words.ts";
 import { Strip } from "./strip.tsx";
 import type { ZoneClock } from "./time-words.ts";
 import css from "./trend.module.css";

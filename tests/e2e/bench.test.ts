@@ -328,6 +328,8 @@ describeWith("chromium", "the bench", (chromium) => {
       expect(await check(page)).toEqual([]);
       await field(page, "Total ammonia nitrogen").tap();
       await tap(page, "0.9");
+      // After a pause the question is there, and nothing moves any more.
+      await page.waitForSelector("[data-asked]");
       await page.locator("[data-ammonia] summary").click();
       await page.waitForSelector("[data-ammonia] dl");
       expect(await check(page)).toEqual([]);

@@ -2,7 +2,7 @@
 
 import { useEffect, useRef, useState } from "react";
 import type { BenchFormView } from "../../../lib/core/bench/form-view.ts";
-import { pointWords } from "../stream-words.ts";
+import { pointWords } from "../point-words.ts";
 import { clockOf } from "../time-words.ts";
 import { Top } from "../top.tsx";
 import css from "./bench.module.css";

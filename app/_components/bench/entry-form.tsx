@@ -14,9 +14,9 @@ import { type Examined, examine, hasText, requestOf, type Typed } from "./draft.
 import { FieldRow } from "./field-row.tsx";
 import { rowsAt } from "./here-now.ts";
 import type { Waiting } from "./kept.ts";
-import { NumberPad } from "./number-pad.tsx";
+import { Later } from "./later.tsx";
 import { afterKey, type PadKey } from "./pad-keys.ts";
-import { loadAll } from "./parts-later.ts";
+import { loadAll, loadPad } from "./parts-later.ts";
 import type { DraftHold } from "./use-draft.ts";
 import { useFields } from "./use-fields.ts";
 import { usePad } from "./use-pad.ts";
@@ -307,12 +307,16 @@ export function EntryForm(props: EntryFormProps) {
         </p>
       </div>
       {pad.hasPad && rows.length > 0 && (
-        <NumberPad
-          signed={inHand !== undefined && inHand.field.sensor[0] < 0}
-          onKey={press}
-          onNote={() => note.current?.focus()}
-          onNext={() => inHand && step(inHand.field.quantity, 1)}
-        />
+        <Later load={loadPad}>
+          {({ NumberPad }) => (
+            <NumberPad
+              signed={inHand !== undefined && inHand.field.sensor[0] < 0}
+              onKey={press}
+              onNote={() => note.current?.focus()}
+              onNext={() => inHand && step(inHand.field.quantity, 1)}
+            />
+          )}
+        </Later>
       )}
     </form>
   );

@@ -160,6 +160,8 @@ export function FieldRow({
   }, [text, isChecked, onCheck]);
 
   const keyDown = (event: KeyboardEvent) => {
+    // Left by key it is looked at here; left by a finger after the pause, so that nothing moves under the finger.
+    if (event.key === "Tab" && text !== "") onCheck();
     if (event.key !== "Enter" || event.nativeEvent.isComposing) return;
     event.preventDefault();
     onStep(event.shiftKey ? -1 : 1);
@@ -199,7 +201,6 @@ export function FieldRow({
           onChange={(event) => onType({ text: event.target.value, answer: null })}
           onKeyDown={keyDown}
           onFocus={onFocus}
-          onBlur={() => text !== "" && onCheck()}
         />
         {field.units.length > 1 ? (
           <select

@@ -2,6 +2,8 @@
 export const loadAmmonia = () => import("./ammonia-line.tsx");
 export const loadOxygen = () => import("./oxygen-line.tsx");
 export const loadTypedStrip = () => import("./typed-strip.tsx");
+export const loadPad = () => import("./number-pad.tsx");
+export const loadSampleEditor = () => import("./sample-editor.tsx");
 export const loadSaved = () => import("./saved-panel.tsx");
 export const loadEarlier = () => import("./earlier-results.tsx");
 const loadAmmoniaEquations = () => import("../../../lib/core/bench/ammonia.ts");
@@ -11,6 +13,7 @@ const loadOxygenEquations = () => import("../../../lib/core/bench/oxygen.ts");
 export async function loadAll(): Promise<void> {
   const parts = [
     loadSaved,
+    loadSampleEditor,
     loadAmmonia,
     loadAmmoniaEquations,
     loadOxygen,

@@ -5,7 +5,7 @@ import type { BandEdges } from "../../../lib/core/habitat/band.ts";
 import type { BenchAnswer } from "../../../lib/core/wire/answers.ts";
 import type { BenchWaterView } from "../../../lib/core/wire/bench-water.ts";
 import { Button, ButtonLink } from "../button.tsx";
-import { pointWords } from "../stream-words.ts";
+import { pointWords } from "../point-words.ts";
 import { clockOf } from "../time-words.ts";
 import { AmmoniaSaid } from "./ammonia-line.tsx";
 import css from "./bench.module.css";

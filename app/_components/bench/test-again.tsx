@@ -2,7 +2,7 @@
 
 import { answerIn } from "../../../lib/core/bench/ask.ts";
 import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
-import { pointWords } from "../stream-words.ts";
+import { pointWords } from "../point-words.ts";
 import { clockOf } from "../time-words.ts";
 import css from "./bench.module.css";
 import { typedWords, type UnitLabel } from "./bench-words.ts";

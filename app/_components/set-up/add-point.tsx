@@ -3,7 +3,7 @@
 import { useState } from "react";
 import type { ChangeAnswer, SystemSetUpView } from "../../../lib/core/wire/set-up-forms.ts";
 import { Field } from "../field.tsx";
-import { pointWords } from "../stream-words.ts";
+import { pointWords } from "../point-words.ts";
 import type { Change } from "./change-note.tsx";
 import { FormDialog } from "./form-dialog.tsx";
 import css from "./set-up.module.css";

@@ -7,8 +7,8 @@ import type { SystemState } from "../../../lib/core/wire/views.ts";
 import { Button } from "../button.tsx";
 import { Dialog } from "../dialog.tsx";
 import { Field } from "../field.tsx";
+import { pointWords } from "../point-words.ts";
 import { issueAt, type Sent, send } from "../send.ts";
-import { pointWords } from "../stream-words.ts";
 import { instantOfWall } from "../wall-input.ts";
 import {
   EDGE_LABEL,

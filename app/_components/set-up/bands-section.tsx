@@ -5,7 +5,7 @@ import type { BandsView, BandView, SystemSetUpView } from "../../../lib/core/wir
 import type { StreamState, SystemState } from "../../../lib/core/wire/views.ts";
 import { Button } from "../button.tsx";
 import { withUnit } from "../number-words.ts";
-import { pointWords } from "../stream-words.ts";
+import { pointWords } from "../point-words.ts";
 import { Strip } from "../strip.tsx";
 import { clockOf } from "../time-words.ts";
 import { fromWords, limitWords, targetWords } from "./band-words.ts";

@@ -4,7 +4,7 @@ import { lazy, Suspense, useState } from "react";
 import type { SystemSetUpView } from "../../../lib/core/wire/set-up-forms.ts";
 import type { SystemState } from "../../../lib/core/wire/views.ts";
 import { Button } from "../button.tsx";
-import { pointWords } from "../stream-words.ts";
+import { pointWords } from "../point-words.ts";
 import { ageWords } from "../time-words.ts";
 import type { Change } from "./change-note.tsx";
 import css from "./set-up.module.css";
