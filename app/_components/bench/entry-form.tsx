@@ -6,7 +6,6 @@ import type { BenchFormView, FieldHere } from "../../../lib/core/bench/form-view
 import type { BandEdges } from "../../../lib/core/habitat/band.ts";
 import type { BenchWaterView } from "../../../lib/core/wire/bench-water.ts";
 import { Button } from "../button.tsx";
-import { AddField } from "./add-field.tsx";
 import css from "./bench.module.css";
 import { many } from "./bench-words.ts";
 import { ComputedLine } from "./computed-line.tsx";
@@ -16,7 +15,7 @@ import { rowsAt } from "./here-now.ts";
 import type { Waiting } from "./kept.ts";
 import { Later } from "./later.tsx";
 import { afterKey, type PadKey } from "./pad-keys.ts";
-import { loadAll, loadPad } from "./parts-later.ts";
+import { loadAddField, loadAll, loadPad } from "./parts-later.ts";
 import type { DraftHold } from "./use-draft.ts";
 import { useFields } from "./use-fields.ts";
 import { usePad } from "./use-pad.ts";
@@ -266,13 +265,17 @@ export function EntryForm(props: EntryFormProps) {
           );
         })}
       </ul>
-      <AddField
-        quantities={quantities.filter((one) => !rows.some((row) => row.field.quantity === one.quantity))}
-        onAdd={(quantity) => {
-          goTo.current = quantity;
-          hold.set({ added: [...draft.added, quantity] });
-        }}
-      />
+      <Later load={loadAddField}>
+        {({ AddField }) => (
+          <AddField
+            quantities={quantities.filter((one) => !rows.some((row) => row.field.quantity === one.quantity))}
+            onAdd={(quantity) => {
+              goTo.current = quantity;
+              hold.set({ added: [...draft.added, quantity] });
+            }}
+          />
+        )}
+      </Later>
       {isAway && <p className={css.wrong}>That cannot be added without the network.</p>}
       <div className={css.note}>
         <label htmlFor="bench-note">Note</label>

@@ -4,6 +4,8 @@ export const loadOxygen = () => import("./oxygen-line.tsx");
 export const loadTypedStrip = () => import("./typed-strip.tsx");
 export const loadPad = () => import("./number-pad.tsx");
 export const loadSampleEditor = () => import("./sample-editor.tsx");
+export const loadQueueDetails = () => import("./queue-details.tsx");
+export const loadAddField = () => import("./add-field.tsx");
 export const loadSaved = () => import("./saved-panel.tsx");
 export const loadEarlier = () => import("./earlier-results.tsx");
 const loadAmmoniaEquations = () => import("../../../lib/core/bench/ammonia.ts");
@@ -13,6 +15,7 @@ const loadOxygenEquations = () => import("../../../lib/core/bench/oxygen.ts");
 export async function loadAll(): Promise<void> {
   const parts = [
     loadSaved,
+    loadQueueDetails,
     loadSampleEditor,
     loadAmmonia,
     loadAmmoniaEquations,
