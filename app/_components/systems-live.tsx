@@ -1,6 +1,6 @@
 "use client";
 
-import { useEffect, useMemo, useRef, useState } from "react";
+import { type ReactNode, useEffect, useMemo, useRef, useState } from "react";
 import type { Standing, SystemState, SystemsView } from "../../lib/core/wire/views.ts";
 import { announcement, hasNewAction, keepOrder } from "./live-merge.ts";
 import { Mark } from "./mark.tsx";
@@ -95,47 +95,6 @@ function Counts({ view }: { view: SystemsView }) {
   );
 }
 
-function Legend() {
-  return (
-    <p className={css.legend}>
-      <span>
-        <Mark seen="calm" /> in band
-      </span>
-      <span>
-        <Mark seen="look" /> wants a look
-      </span>
-      <span>
-        <Mark seen="action" /> needs action
-      </span>
-      <span>
-        <Mark seen="doubtful" /> not known, or not to be believed
-      </span>
-      <span>
-        shaded: target · tick: action limit · dots: no limit · bar: since 18:00 · arrow: in 2 h · dash above:
-        plan · tap a row for numbers
-      </span>
-    </p>
-  );
-}
-
-function Nothing() {
-  return (
-    <div className={css.nothing}>
-      <h2>No system has sent anything yet</h2>
-      <p>
-        Publish a first reading to the broker. A number is enough; the topic says what it is, and a system
-        that is set up appears here as soon as it arrives.
-      </p>
-      <pre>homewater/&lt;site&gt;/&lt;system&gt;/&lt;point&gt;/&lt;quantity&gt;</pre>
-      <p>
-        For example <code>homewater/north/kelp-gallery/display/temperature</code> with payload{" "}
-        <code>15.6</code>. To look around first, stop this and run <code>npm run demo</code>: it sets up a
-        site that plays a night.
-      </p>
-    </div>
-  );
-}
-
 const GROUPINGS: readonly { readonly id: Grouping; readonly label: string; readonly path: string }[] = [
   { id: "standing", label: "worst first", path: "/systems" },
   { id: "loop", label: "by loop", path: "/systems?by=loop" },
@@ -168,10 +127,15 @@ export function SystemsLive({
   initial,
   rejected,
   by: first,
+  legend,
+  nothing,
 }: {
   readonly initial: SystemsView;
   readonly rejected: number | null;
   readonly by: Grouping;
+  /** Words that never change are drawn by the server and need no script. */
+  readonly legend: ReactNode;
+  readonly nothing: ReactNode;
 }) {
   const live = useLive(initial, rejected);
   const [by, setBy] = useState(first);
@@ -195,11 +159,11 @@ export function SystemsLive({
         </div>
         {systems.length > 0 ? (
           <>
-            <Legend />
+            {legend}
             <Rack groups={groups} clock={clockOf(live.view.zone)} minute={Math.floor(live.now / 60_000)} />
           </>
         ) : (
-          <Nothing />
+          nothing
         )}
         <p className="unseen" aria-live="polite">
           {said}

@@ -3,6 +3,7 @@ import { readHealth } from "../../../lib/services/read-health.ts";
 import { readSystems } from "../../../lib/services/read-systems.ts";
 import { NoPermission } from "../../_components/no-permission.tsx";
 import { forRack } from "../../_components/rack-view.ts";
+import { NoSystems, RackLegend } from "../../_components/rack-words.tsx";
 import { SystemsLive } from "../../_components/systems-live.tsx";
 import { pageAccess } from "../../page-access.ts";
 
@@ -27,6 +28,8 @@ export default async function SystemsPage({
       initial={forRack(view)}
       by={by === "loop" ? "loop" : "standing"}
       rejected={health.detail?.counts.rejected ?? null}
+      legend={<RackLegend />}
+      nothing={<NoSystems />}
     />
   );
 }
