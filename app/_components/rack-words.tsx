@@ -1,4 +1,4 @@
-import { Mark } from "./strip.tsx";
+import { Mark } from "./mark.tsx";
 import css from "./systems-live.module.css";
 
 /** What the marks and lines of the rack mean. */

@@ -3,7 +3,6 @@
 import { type ReactNode, useEffect, useMemo, useRef, useState } from "react";
 import type { Standing, SystemState, SystemsView } from "../../lib/core/wire/views.ts";
 import { announcement, hasNewAction, keepOrder } from "./live-merge.ts";
-import { Mark } from "./mark.tsx";
 import { Rack } from "./rack.tsx";
 import { byLoop, byStanding, type Grouping } from "./rack-groups.ts";
 import { countWords, worstFirst } from "./standing-words.ts";
