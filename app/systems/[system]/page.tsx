@@ -1,4 +1,11 @@
 import type { Metadata } from "next";
+// The charts' script comes later, their style with the page: what the server drew must not stand there bare until then.
+import "../../_components/chart.module.css";
+import "../../_components/computed-now.module.css";
+import "../../_components/time-lane.module.css";
+import "../../_components/trend.module.css";
+import "../../_components/trends.module.css";
+import "../../_components/working.module.css";
 import { notFound } from "next/navigation";
 import type { SystemsView } from "../../../lib/core/wire/views.ts";
 import type { ReadDeps } from "../../../lib/services/deps.ts";
