@@ -1,11 +1,8 @@
 import type { SeenAs } from "./standing-words.ts";
 import css from "./strip.module.css";
-import { STRIP } from "./strip-geometry.ts";
-
-const MIDDLE = STRIP.height / 2;
 
 /** Upright = in band, triangle = wants a look, diamond = needs action, dashed ring = not to be believed. */
-export function MarkShape({ seen, x, y = MIDDLE }: { seen: SeenAs; x: number; y?: number }) {
+export function MarkShape({ seen, x, y }: { seen: SeenAs; x: number; y: number }) {
   if (seen === "action") return <path className={css.action} d={`M${x} ${y - 7}l7 7-7 7-7-7z`} />;
   if (seen === "look") return <path className={css.look} d={`M${x} ${y - 7}l7 12.5h-14z`} />;
   if (seen === "calm") return <path className={css.calm} d={`M${x} ${y - 8}v16`} />;

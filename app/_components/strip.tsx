@@ -93,7 +93,7 @@ export function Strip({ stream, beside }: { stream: StreamState; beside?: Stream
       {shown !== null && rate !== null && seen !== "doubtful" && (
         <Tail from={x} to={placeOf(at(shown + rate * TAIL_HOURS))} tone={tone} />
       )}
-      {shown !== null && <MarkShape seen={seen} x={x} />}
+      {shown !== null && <MarkShape seen={seen} x={x} y={MIDDLE} />}
       {shown !== null && isBeyond(here) && (
         <path
           className={`${css.beyond} ${tone}`}

@@ -6,11 +6,12 @@ import { Mark } from "../mark.tsx";
 import { STANDING_WORD } from "../standing-words.ts";
 import { Top } from "../top.tsx";
 import css from "./bench.module.css";
+import own from "./choose.module.css";
 import type { Waiting } from "./kept.ts";
+import { lastSystems } from "./last-systems.ts";
 import { QueueLine } from "./queue-line.tsx";
 import { useOnline } from "./use-online.ts";
 import { useQueue } from "./use-queue.ts";
-import { lastSystems } from "./ways.ts";
 
 export interface Choice {
   readonly system: string;
@@ -62,7 +63,7 @@ export function BenchChoose({ choices, user }: { choices: readonly Choice[]; use
         <QueueLine queue={queue} user={user} isOnline={isOnline} onReopen={reopen} />
         <search>
           <form
-            className={css.search}
+            className={own.search}
             onSubmit={(event) => {
               event.preventDefault();
               const [only] = shown;
@@ -97,7 +98,7 @@ export function BenchChoose({ choices, user }: { choices: readonly Choice[]; use
             </button>
           </p>
         )}
-        <ul className={css.choices}>
+        <ul className={own.choices}>
           {shown.map(({ system, name, kind, standing }) => (
             <li key={system}>
               <a href={addressOf(system)} data-system={system}>
@@ -105,7 +106,7 @@ export function BenchChoose({ choices, user }: { choices: readonly Choice[]; use
                 <span>
                   {system} · {kind}
                 </span>
-                <span className={css.stand}>
+                <span className={own.stand}>
                   <Mark seen={standing} /> {STANDING_WORD[standing]}
                   {used.includes(system) ? " · tested from here lately" : ""}
                 </span>

@@ -6,6 +6,7 @@ import type { BenchFormView, FieldHere } from "../../../lib/core/bench/form-view
 import type { BandEdges } from "../../../lib/core/habitat/band.ts";
 import type { BenchWaterView } from "../../../lib/core/wire/bench-water.ts";
 import { Button } from "../button.tsx";
+import { AddField } from "./add-field.tsx";
 import css from "./bench.module.css";
 import { many } from "./bench-words.ts";
 import { ComputedLine } from "./computed-line.tsx";
@@ -13,19 +14,20 @@ import { type Examined, examine, hasText, requestOf, type Typed } from "./draft.
 import { FieldRow } from "./field-row.tsx";
 import { rowsAt } from "./here-now.ts";
 import type { Waiting } from "./kept.ts";
+import { keepLastSystem } from "./last-systems.ts";
 import { Later } from "./later.tsx";
 import { afterKey, type PadKey } from "./pad-keys.ts";
-import { loadAddField, loadAll, loadPad } from "./parts-later.ts";
+import { loadAll, loadPad } from "./parts-later.ts";
 import type { DraftHold } from "./use-draft.ts";
 import { useFields } from "./use-fields.ts";
 import { usePad } from "./use-pad.ts";
 import type { Queue } from "./use-queue.ts";
-import { keepLastSystem, keepWay, readWays, type Way } from "./ways.ts";
+import { keepWay, readWays, type Way } from "./ways.ts";
 
 /** A second press so soon is the same press: questions that have just come must be seen. */
 const SAME_PRESS_MS = 700;
 /** Then the page is quiet, and the rest of it comes while there is a network. */
-const QUIET_MS = 4_000;
+const QUIET_MS = 1_500;
 
 export interface EntryFormProps {
   readonly view: BenchFormView;
@@ -265,17 +267,13 @@ export function EntryForm(props: EntryFormProps) {
           );
         })}
       </ul>
-      <Later load={loadAddField}>
-        {({ AddField }) => (
-          <AddField
-            quantities={quantities.filter((one) => !rows.some((row) => row.field.quantity === one.quantity))}
-            onAdd={(quantity) => {
-              goTo.current = quantity;
-              hold.set({ added: [...draft.added, quantity] });
-            }}
-          />
-        )}
-      </Later>
+      <AddField
+        quantities={quantities.filter((one) => !rows.some((row) => row.field.quantity === one.quantity))}
+        onAdd={(quantity) => {
+          goTo.current = quantity;
+          hold.set({ added: [...draft.added, quantity] });
+        }}
+      />
       {isAway && <p className={css.wrong}>That cannot be added without the network.</p>}
       <div className={css.note}>
         <label htmlFor="bench-note">Note</label>

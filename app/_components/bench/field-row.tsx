@@ -1,7 +1,7 @@
 "use client";
 
-import { type KeyboardEvent, useEffect, useId, useRef, useState } from "react";
-import type { Answer, Asked } from "../../../lib/core/bench/ask.ts";
+import { type KeyboardEvent, useEffect, useId, useState } from "react";
+import type { Answer } from "../../../lib/core/bench/ask.ts";
 import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
 import { Mark } from "../mark.tsx";
 import { ageWords, clockOf } from "../time-words.ts";
@@ -9,72 +9,10 @@ import { bandLine, lastText, STAND_WORDS } from "./bench-words.ts";
 import { type Examined, type Typed, unitOf } from "./draft.ts";
 import css from "./field.module.css";
 import { Later } from "./later.tsx";
-import { loadTypedStrip } from "./parts-later.ts";
+import { loadQuestion, loadTypedStrip } from "./parts-later.ts";
 
 /** Nobody types on after so long: what stands there is looked at. */
 const PAUSE_MS = 1_200;
-const ANSWERED: Readonly<Record<Answer, string>> = {
-  right: "You said: yes, it is right.",
-  again: "You said: not sure. It is kept, flagged, and listed under “test again”.",
-  unanswered: "Not answered: it will be saved with the question open.",
-};
-
-function Question({
-  asked,
-  answer,
-  shown,
-  onAnswer,
-  onOther,
-}: {
-  asked: Asked;
-  answer: Answer | null;
-  /** The value with its unit. */
-  shown: string;
-  onAnswer: (answer: Answer | "change" | null) => void;
-  onOther: (unit: string) => void;
-}) {
-  const box = useRef<HTMLFieldSetElement>(null);
-  const isOpen = answer === null || answer === "unanswered";
-  // It must be seen where it is asked, above the pad; where it is seen already nothing moves.
-  useEffect(() => {
-    if (isOpen) box.current?.scrollIntoView({ block: "nearest" });
-  }, [isOpen]);
-  if (answer !== null && answer !== "unanswered") {
-    return (
-      <p className={css.answered}>
-        {asked.says} {ANSWERED[answer]}{" "}
-        <button type="button" className={css.plain} onClick={() => onAnswer(null)}>
-          answer again
-        </button>
-      </p>
-    );
-  }
-  const { perhaps } = asked;
-  return (
-    <fieldset ref={box} className={css.ask} data-asked={asked.code}>
-      <legend>{asked.says}</legend>
-      {perhaps !== null && (
-        <button type="button" className={css.wide} onClick={() => onOther(perhaps.typed)}>
-          it is in {perhaps.label}
-          <small>keep the digits, change the unit</small>
-        </button>
-      )}
-      <button type="button" onClick={() => onAnswer("right")}>
-        yes, it is right
-        <small>keep {shown}</small>
-      </button>
-      <button type="button" onClick={() => onAnswer("change")}>
-        no, change it
-        <small>type it again</small>
-      </button>
-      <button type="button" className={css.wide} onClick={() => onAnswer("again")}>
-        not sure, test again
-        <small>{shown} is kept beside the new result</small>
-      </button>
-    </fieldset>
-  );
-}
-
 function Last({
   row,
   typed,
@@ -243,13 +181,17 @@ export function FieldRow({
         )}
       </div>
       {asked !== null && (
-        <Question
-          asked={asked}
-          answer={typed?.answer ?? null}
-          shown={shown}
-          onAnswer={onAnswer}
-          onOther={onUnit}
-        />
+        <Later load={loadQuestion} missing={<p className={css.answered}>{asked.says}</p>}>
+          {({ Question }) => (
+            <Question
+              asked={asked}
+              answer={typed?.answer ?? null}
+              shown={shown}
+              onAnswer={onAnswer}
+              onOther={onUnit}
+            />
+          )}
+        </Later>
       )}
       {read !== null && children}
       <div className={css.method}>

@@ -4,8 +4,8 @@ export const loadOxygen = () => import("./oxygen-line.tsx");
 export const loadTypedStrip = () => import("./typed-strip.tsx");
 export const loadPad = () => import("./number-pad.tsx");
 export const loadSampleEditor = () => import("./sample-editor.tsx");
+export const loadQuestion = () => import("./question.tsx");
 export const loadQueueDetails = () => import("./queue-details.tsx");
-export const loadAddField = () => import("./add-field.tsx");
 export const loadSaved = () => import("./saved-panel.tsx");
 export const loadEarlier = () => import("./earlier-results.tsx");
 const loadAmmoniaEquations = () => import("../../../lib/core/bench/ammonia.ts");
@@ -14,9 +14,10 @@ const loadOxygenEquations = () => import("../../../lib/core/bench/oxygen.ts");
 /** Fetches them all, so that they are there when the network is not. */
 export async function loadAll(): Promise<void> {
   const parts = [
+    loadQuestion,
     loadSaved,
-    loadQueueDetails,
     loadSampleEditor,
+    loadQueueDetails,
     loadAmmonia,
     loadAmmoniaEquations,
     loadOxygen,

@@ -11,6 +11,7 @@ import { AmmoniaSaid } from "./ammonia-line.tsx";
 import css from "./bench.module.css";
 import { many, type UnitLabel } from "./bench-words.ts";
 import type { Waiting } from "./kept.ts";
+import own from "./stored.module.css";
 import { StoredResult } from "./stored-result.tsx";
 
 /** After saving: what is stored, or what is kept here and not sent yet, in so many words. */
@@ -45,7 +46,7 @@ export function SavedPanel({
   const sampled = `${pointWords(saved.body.point)}, sampled ${clock.full(Date.parse(saved.body.sampledAt))}`;
   return (
     <section
-      className={css.saved}
+      className={own.saved}
       aria-labelledby="saved-title"
       data-saved={answer === null ? "here" : "stored"}
     >

@@ -9,6 +9,7 @@ import { Field } from "../field.tsx";
 import { issueAt, newClientId, type Sent, send } from "../send.ts";
 import css from "./bench.module.css";
 import { type StoredRow, typedWords, type UnitLabel } from "./bench-words.ts";
+import own from "./stored.module.css";
 
 const REASONS = {
   correct: ["typed wrong", "wrong unit", "read wrong from the kit", "tested again"],
@@ -55,7 +56,7 @@ function ChangeForm({
   const wrongValue = issueAt(sent, "value") || issueAt(sent, "results.0.value");
   return (
     <form
-      className={css.change}
+      className={own.change}
       onSubmit={(event) => {
         event.preventDefault();
         void submit();
@@ -146,20 +147,20 @@ export function StoredResult({
   };
   const answered = row === null ? null : answerIn(row.reason);
   return (
-    <li className={css.result} data-result={row?.id ?? "void"} data-quantity={first.quantity}>
+    <li className={own.result} data-result={row?.id ?? "void"} data-quantity={first.quantity}>
       <p>
         <b>{first.label}</b>{" "}
         {past.map((old) => (
-          <span key={old.row.id} className={css.old}>
+          <span key={old.row.id} className={own.old}>
             <del>{typedWords(old.row, label)}</del>{" "}
             <small>
               {old.kind === "void" ? "entered by mistake" : "corrected"} by {old.by}: {old.reason}
             </small>{" "}
           </span>
         ))}
-        {row !== null && <span className={css.value}>{typedWords(row, label)}</span>}
+        {row !== null && <span className={own.value}>{typedWords(row, label)}</span>}
         {row !== null && row.method !== null && <small> {row.method}</small>}{" "}
-        {answered !== null && <small className={css.flagged}>{row?.reason}</small>} {aside}
+        {answered !== null && <small className={own.flagged}>{row?.reason}</small>} {aside}
       </p>
       {row !== null && what === null && (
         <p className={css.buttons}>

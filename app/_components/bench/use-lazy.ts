@@ -2,19 +2,28 @@
 
 import { useEffect, useState } from "react";
 
-/** A part that is loaded when it is first drawn; null while it comes, "failed" where it cannot (no network, a new version on the server). `load` must stay the same function. */
+/** While a part cannot be loaded it is asked for again this often. */
+const AGAIN_MS = 5_000;
+
+/** A part that is loaded when it is first drawn; null while it comes, "failed" as long as it cannot (no network, a new version on the server). `load` must stay the same function. */
 export function useLazy<T extends object>(load: () => Promise<T>): T | "failed" | null {
   const [part, setPart] = useState<T | "failed" | null>(null);
   useEffect(() => {
     let isHere = true;
-    load()
-      .then((loaded) => isHere && setPart(loaded))
-      .catch((failed: unknown) => {
-        console.info(`A part of the page could not be loaded: ${String(failed)}`);
-        if (isHere) setPart("failed");
-      });
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const ask = () =>
+      load()
+        .then((loaded) => isHere && setPart(loaded))
+        .catch((failed: unknown) => {
+          console.info(`A part of the page could not be loaded: ${String(failed)}`);
+          if (!isHere) return;
+          setPart("failed");
+          timer = setTimeout(ask, AGAIN_MS);
+        });
+    void ask();
     return () => {
       isHere = false;
+      clearTimeout(timer);
     };
   }, [load]);
   return part;
