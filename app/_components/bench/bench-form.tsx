@@ -2,12 +2,10 @@
 
 import { useEffect, useRef, useState } from "react";
 import type { BenchFormView } from "../../../lib/core/bench/form-view.ts";
-import { pointWords } from "../point-words.ts";
 import { clockOf } from "../time-words.ts";
 import { Top } from "../top.tsx";
 import css from "./bench.module.css";
 import { many } from "./bench-words.ts";
-import { hasText } from "./draft.ts";
 import { EntryForm } from "./entry-form.tsx";
 import { withChange, withStored } from "./here-now.ts";
 import type { Waiting } from "./kept.ts";
@@ -208,12 +206,8 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
           </details>
         )}
         <p className={css.soft}>
-          This page needs the network to open. Once it is open you can type and save without one:{" "}
-          {hasText(draft) && saved === null
-            ? "what you type is kept on this device"
-            : "tests wait on this device"}{" "}
-          and are sent when the network is back, with the time at which the water was taken (
-          {pointWords(draft.point)}).
+          This page needs the network to open. Once it is open you can type and save without one: all of it is
+          kept on this device and sent when the network is back, with the time at which the water was taken.
         </p>
       </main>
     </>
