@@ -178,6 +178,7 @@ describeWith("chromium", "the bench", (chromium) => {
     expect(newest?.reason).toMatch(/^Not sure, test again\./);
     await page.reload();
     await expect.poll(() => page.locator("[data-again]").textContent()).toContain("29.2 mg/L as N");
+    await page.getByRole("button", { name: "9", exact: true }).waitFor();
 
     // The third way out: no answer. It is said, and saved so with a second press.
     await field(page, "pH").tap();

@@ -187,6 +187,8 @@ describeWith("chromium", "the night", (chromium) => {
     await page.mouse.move(300, 400);
     const order = () =>
       page.locator("[data-finding]").evaluateAll((all) => all.map((one) => one.getAttribute("data-finding")));
+    // The list is drawn by the server and wakes a little later.
+    await expect.poll(order).not.toEqual([]);
     const before = await order();
     await loseFlow("pump-2");
     await page.getByText(/1 new finding/).waitFor({ timeout: 60_000 });

@@ -121,7 +121,9 @@ export function EntryForm(props: EntryFormProps) {
     if (said === "change") input?.select();
   };
   const press = (key: PadKey) => {
-    const quantity = active ?? rows[0]?.field.quantity;
+    // Where the cursor really is comes first: a field may have been entered before the page woke.
+    const entered = [...inputs.current].find(([, input]) => input === document.activeElement)?.[0];
+    const quantity = entered ?? active ?? rows[0]?.field.quantity;
     const input = quantity === undefined ? undefined : inputs.current.get(quantity);
     if (quantity === undefined || !input) return;
     if (document.activeElement !== input) input.focus();
