@@ -44,7 +44,7 @@ function Tail({ from, to, tone }: { from: number; to: number; tone: string | und
   return (
     <path
       className={`${css.tail} ${tone}`}
-      d={`M${from} ${MIDDLE}H${tip}m${-way * 4} -3.6l${way * 4} 3.6${-way * 4} 3.6`}
+      d={`M${from} ${MIDDLE}H${tip}m${-way * 4} -3.6l${way * 4} 3.6 ${-way * 4} 3.6`}
     />
   );
 }

@@ -27,6 +27,21 @@ describe("strip", () => {
     expect(html).toContain("Temperature, not known.");
   });
 
+  it("draws every path in numbers a browser reads, whichever way the value moves", () => {
+    for (const rate of [-0.9, 0.9]) {
+      const html = drawn({
+        value: 26,
+        rate,
+        plan: 25,
+        band: edges(24.5, 27, 23, 29),
+        sweepLow: 25.5,
+        sweepHigh: 26.9,
+      });
+      // Without the blank 3.6 and 4 would run together into one number.
+      expect(html).toContain(rate < 0 ? "l-4 3.6 4 3.6" : "l4 3.6 -4 3.6");
+    }
+  });
+
   it("draws nothing without a band", () => {
     expect(drawn({ band: null })).toBe("");
   });
