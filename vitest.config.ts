@@ -13,8 +13,12 @@ export default defineConfig({
     // A process per file: native modules, environment variables and signals stay apart.
     pool: "forks",
     maxWorkers: 2,
-    testTimeout: 20_000,
-    hookTimeout: 60_000,
+    // A browser journey on two shared cores, with parts that are fetched when they are wanted.
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
+    expect: { poll: { timeout: 10_000 } },
+    // CI's machine may stall a browser for seconds; a second failure is a failure, and the report names what was tried twice.
+    retry: process.env.CI ? 1 : 0,
     passWithNoTests: false,
     allowOnly: false,
     restoreMocks: true,
