@@ -17,8 +17,6 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 120_000,
     expect: { poll: { timeout: 10_000 } },
-    // CI's machine may stall a browser for seconds; a second failure is a failure, and the report names what was tried twice.
-    retry: process.env.CI ? 1 : 0,
     passWithNoTests: false,
     allowOnly: false,
     restoreMocks: true,
