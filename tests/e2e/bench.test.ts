@@ -129,6 +129,7 @@ describeWith("chromium", "the bench", (chromium) => {
     await context.setOffline(true);
     await field(page, "Alkalinity").tap();
     await tap(page, "4");
+    expect(await field(page, "Alkalinity").inputValue()).toBe("2.44");
     const typed = Date.now();
     await saveButton(page).tap();
     await page.waitForSelector('[data-saved="here"]');

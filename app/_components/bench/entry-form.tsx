@@ -27,7 +27,7 @@ import { keepWay, readWays, type Way } from "./ways.ts";
 /** A second press so soon is the same press: questions that have just come must be seen. */
 const SAME_PRESS_MS = 700;
 /** Then the page is quiet, and the rest of it comes while there is a network. */
-const QUIET_MS = 1_500;
+const QUIET_MS = 400;
 
 export interface EntryFormProps {
   readonly view: BenchFormView;
