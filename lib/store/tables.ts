@@ -4,6 +4,7 @@ import { defineIntake } from "./tables/intake.ts";
 import { definePeople } from "./tables/people.ts";
 import { defineRecords } from "./tables/records.ts";
 import { defineSetUp } from "./tables/set-up.ts";
+import { defineUpkeep } from "./tables/upkeep.ts";
 
 /** Every table, defined once; called once a dialect with that dialect's column kit. */
 export function defineTables(kit: Kit) {
@@ -15,6 +16,7 @@ export function defineTables(kit: Kit) {
     ...defineEvaluation(kit),
     ...definePeople(kit),
     ...defineRecords(kit),
+    ...defineUpkeep(kit),
     meta,
   };
 }

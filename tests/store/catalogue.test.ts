@@ -158,7 +158,7 @@ describe("the SQLite catalogue after all migrations", () => {
       "rollup",
     ]);
     expect(tables.filter((table) => table.strict === 0)).toEqual([]);
-    expect(tables).toHaveLength(46);
+    expect(tables).toHaveLength(50);
   });
 
   it("refuses to change or remove a fact", () => {

@@ -117,7 +117,7 @@ async function insertConflicts(
     text: `insert into reading_conflict (stream, at, value, received, source)
       select k.stream, k.at, k.value, $5::bigint, k.source
       from unnest($1::integer[], $2::bigint[], $3::float8[], $4::integer[]) as k(stream, at, value, source)
-      on conflict (stream, at, value) do nothing returning stream, at, value`,
+      on conflict (stream, at, value, source) do nothing returning stream, at, value`,
     values: [
       rows.map((row) => row.stream),
       rows.map((row) => row.at),

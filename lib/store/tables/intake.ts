@@ -41,7 +41,7 @@ export function defineIntake(kit: Kit) {
       source: kit.integer("source").notNull(),
     },
     (t) => [
-      kit.uniqueIndex("reading_conflict_key").on(t.stream, t.at, t.value),
+      kit.uniqueIndex("reading_conflict_key").on(t.stream, t.at, t.value, t.source),
       kit.check("reading_conflict_value_finite", kit.finite(t.value)),
     ],
   );
