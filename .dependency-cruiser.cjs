@@ -82,7 +82,7 @@ module.exports = {
       comment:
         "An adapter knows the core, its own folder, its driver and ports; never services, configuration or edges.",
       severity: "error",
-      from: { path: "^lib/(store|notify|auth)/" },
+      from: { path: "^lib/(store|notify|auth|climate)/" },
       to: { path: "^(app|ingest|lib)/", pathNot: ["^lib/core/", "^lib/$1/", PORTS] },
     },
     {

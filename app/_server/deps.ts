@@ -1,12 +1,13 @@
 import "server-only";
 import type { Auth } from "../../lib/auth/port.ts";
 import { readSettings, type Settings } from "../../lib/config/env.ts";
-import { openDependencies, openSigningIn } from "../../lib/config/open.ts";
+import { openClimatology, openDependencies, openSigningIn } from "../../lib/config/open.ts";
 import type { Instant } from "../../lib/core/time/instant.ts";
 import { type Acceptor, createAcceptor } from "../../lib/services/accept-message.ts";
 import type { ReadDeps, WriteDeps } from "../../lib/services/deps.ts";
 import { uuidV7 } from "../../lib/services/new-id.ts";
 import type { PeopleDeps } from "../../lib/services/people.ts";
+import type { NativeDeps } from "../../lib/services/read-native-water.ts";
 import { readSystems } from "../../lib/services/read-systems.ts";
 import { createScope, type Scope } from "../../lib/services/scope.ts";
 import { createSetUpReader } from "../../lib/services/set-up.ts";
@@ -26,6 +27,8 @@ export interface AppDeps {
   readonly auth: Auth;
   /** Readings that come over the API share its commits and what it has learnt. */
   readonly acceptor: Acceptor;
+  /** Native water by coordinates, from a table that is read at the first question. */
+  readonly native: NativeDeps;
   readonly live: LiveHub;
   readonly guard: Guard;
   readonly version: string;
@@ -77,6 +80,7 @@ export function buildAppDeps(
     people: { ...write, auth, oneTimePassword },
     auth,
     acceptor: createAcceptor({ store, clock }),
+    native: { climatology: openClimatology() },
     live,
     guard: { settings, store, auth, clock },
     version: packageJson.version,

@@ -5,7 +5,11 @@ import { BadRequest } from "./problem.ts";
 
 /** Ten thousand readings with long names fit. */
 const MOST_BYTES = 4 * 1024 * 1024;
-const NUMBERS: ReadonlySet<string> = new Set(["points", "from", "to", "seq", "limit", "at", "before"]);
+const NUMBERS: ReadonlySet<string> = new Set([
+  ...["points", "from", "to", "seq", "limit", "at", "before"],
+  ...["latitude", "longitude", "depth", "year"],
+]);
+const DIGITS = /^-?\d{1,15}(\.\d{1,15})?$/;
 
 /** The query of a URL by its schema. Digits become a number where a number is meant; a name given twice is refused. */
 export function readQuery<S extends z.ZodType>(schema: S, url: string): z.output<S> {
@@ -15,7 +19,7 @@ export function readQuery<S extends z.ZodType>(schema: S, url: string): z.output
       throw invalid([
         { field: name, value: text.slice(0, 80), says: "is given twice", remedy: "give it once" },
       ]);
-    sent[name] = NUMBERS.has(name) && /^-?\d{1,15}$/.test(text) ? Number(text) : text;
+    sent[name] = NUMBERS.has(name) && DIGITS.test(text) ? Number(text) : text;
   }
   return parse(schema, { ...sent });
 }

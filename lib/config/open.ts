@@ -2,6 +2,7 @@ import { ensureAdministrator, type FirstAdministrator } from "../auth/ensure-adm
 import { oneTimePassword } from "../auth/one-time-password.ts";
 import { openAuth } from "../auth/open-auth.ts";
 import type { Auth } from "../auth/port.ts";
+import { openClimatology } from "../climate/open.ts";
 import type { Instant } from "../core/time/instant.ts";
 import { openStore } from "../store/open.ts";
 import type { Store } from "../store/port.ts";
@@ -45,3 +46,5 @@ export async function firstAdministrator(
   const { auth } = await openSigningIn(settings, deps);
   return ensureAdministrator(deps, auth.hash);
 }
+
+export { openClimatology };

@@ -19,6 +19,7 @@ import {
 } from "./api.ts";
 import { benchWaterQuery, benchWaterView } from "./bench-water.ts";
 import type { Endpoint } from "./endpoint.ts";
+import { ENDPOINTS_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
 import { ENDPOINTS_OF_PEOPLE } from "./endpoints-of-people.ts";
 import { sumAnswer, sumRequest, sumsView } from "./sum-views.ts";
 import { liveEvent, overnightView, seriesView, systemState, systemsView } from "./views.ts";
@@ -162,6 +163,7 @@ export const ENDPOINTS = {
     answer: liveEvent,
     media: "text/event-stream",
   },
+  ...ENDPOINTS_OF_HOME_WATER,
   ...ENDPOINTS_OF_PEOPLE,
   openapi: {
     ...json,

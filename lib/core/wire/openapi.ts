@@ -13,6 +13,7 @@ import {
 import { benchRequest, readingsRequest } from "./api.ts";
 import { benchWaterView } from "./bench-water.ts";
 import { ENDPOINTS, type Endpoint } from "./endpoints.ts";
+import { NAMED_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
 import { NAMED_OF_PEOPLE } from "./endpoints-of-people.ts";
 import { sumAnswer, sumRequest, sumsView, sumView } from "./sum-views.ts";
 import {
@@ -56,6 +57,7 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   UnionisedAmmonia: ammoniaAnswer,
   Readings: readingsRequest,
   ReadingsAnswer: readingsAnswer,
+  ...NAMED_OF_HOME_WATER,
   ...NAMED_OF_PEOPLE,
 };
 

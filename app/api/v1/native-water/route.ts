@@ -1,0 +1,7 @@
+import { readNativeWater } from "../../../../lib/services/read-native-water.ts";
+import { route } from "../../../_server/route.ts";
+
+export const runtime = "nodejs";
+export const dynamic = "force-dynamic";
+
+export const GET = route("nativeWater", ({ deps, query }) => readNativeWater(deps.native, query));
