@@ -3,6 +3,7 @@
 import type { ReactNode } from "react";
 import type { NightItem, OvernightView, StreamState, SystemState } from "../../lib/core/wire/views.ts";
 import type { Span } from "./chart-data.ts";
+import { classes } from "./classes.ts";
 import type { LogMark } from "./log-marks.ts";
 import { Mark } from "./mark.tsx";
 import css from "./overnight.module.css";
@@ -80,7 +81,7 @@ function unsaid(night: OvernightView): OvernightView["unknown"] {
 function Unknown({ night, clock }: { readonly night: OvernightView; readonly clock: ZoneClock }) {
   const rows = unsaid(night);
   return rows.map((row) => (
-    <li key={`${row.system}/${row.quantity}`} className={`${css.item} ${css.doubtful}`}>
+    <li key={`${row.system}/${row.quantity}`} className={classes(css.item, css.doubtful)}>
       <Mark seen="doubtful" />
       <div className={css.told}>
         <p className={css.line}>
@@ -142,7 +143,7 @@ function SilentTogether({
   const names = [...new Set(findings.map((finding) => inSentence(finding.quantityLabel)))];
   const more = names.length - NAMED;
   return (
-    <li className={`${css.item} ${css.doubtful}`} data-silent-together={findings.length}>
+    <li className={classes(css.item, css.doubtful)} data-silent-together={findings.length}>
       <Mark seen="doubtful" />
       <div className={css.told}>
         <p className={css.line}>

@@ -4,6 +4,7 @@ import { lazy, Suspense, useState } from "react";
 import type { FindingView, NightGroup, NightItem, StreamState } from "../../lib/core/wire/views.ts";
 import { Button, ButtonLink } from "./button.tsx";
 import type { Span } from "./chart-data.ts";
+import { classes } from "./classes.ts";
 import type { LogMark } from "./log-marks.ts";
 import { Mark } from "./mark.tsx";
 import css from "./overnight.module.css";
@@ -143,7 +144,7 @@ export function OvernightItem(props: ItemProps) {
   const when = lastingWords(finding, now);
   return (
     <li
-      className={`${css.item} ${css[seen]}`}
+      className={classes(css.item, css[seen])}
       data-finding={finding.id}
       data-group={group}
       data-open={isOpen ? "" : undefined}
@@ -178,7 +179,7 @@ export function OvernightItem(props: ItemProps) {
         </div>
       </div>
       {isNumber || finding.kind === "silent" ? (
-        <div className={`${css.proof} ${css.more}`}>
+        <div className={classes(css.proof, css.more)}>
           <Suspense fallback={<div className={css.awaited} data-evidence="waiting" />}>
             <EvidenceChart
               finding={finding}

@@ -2,6 +2,7 @@
 
 import { lazy, Suspense, useState } from "react";
 import type { StreamState, SystemState } from "../../lib/core/wire/views.ts";
+import { classes } from "./classes.ts";
 import { valueWords } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
 import css from "./rack.module.css";
@@ -42,7 +43,7 @@ const plain = (stream: StreamState): string =>
 
 function Other({ system, stream, unit }: { system: string; stream: StreamState; unit: string }) {
   return (
-    <span className={`${css.other} ${css[seenAs(stream)]}`} {...streamData(system, stream)}>
+    <span className={classes(css.other, css[seenAs(stream)])} {...streamData(system, stream)}>
       {pointWords(stream.point)} <Value text={`${plain(stream)}${unit}`} />
     </span>
   );
@@ -81,7 +82,7 @@ export function Cell({
   return (
     <>
       <div className={css.cellMain} {...streamData(system.system, main)}>
-        <p className={`${css.reading} ${css[seenAs(main)]}`}>
+        <p className={classes(css.reading, css[seenAs(main)])}>
           <Value text={plain(main)} />
           {unit !== "" && <small>{unit}</small>}
           {beside !== null && (
@@ -114,7 +115,12 @@ export function Cell({
       </div>
       {note !== "" && (
         <p
-          className={`${css.note} ${css[cell.worst.standing === "action" || cell.worst.standing === "look" ? cell.worst.standing : seen]}`}
+          className={classes(
+            css.note,
+            css[
+              cell.worst.standing === "action" || cell.worst.standing === "look" ? cell.worst.standing : seen
+            ],
+          )}
         >
           {prefix}
           {note}

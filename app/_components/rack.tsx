@@ -2,6 +2,7 @@
 
 import { memo, useMemo, useRef } from "react";
 import type { StreamState, SystemState } from "../../lib/core/wire/views.ts";
+import { classes } from "./classes.ts";
 import { Mark } from "./mark.tsx";
 import { volumeWords, withUnit } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
@@ -84,7 +85,7 @@ function RowHead({ system, cells, clock, now }: HeadProps) {
         <a href={`/systems/${encodeURIComponent(system.system)}`}>{system.name}</a>
       </span>
       <span className={css.place}>{place.join(" · ")}</span>
-      <span className={`${css.standing} ${css[system.standing]}`}>{STANDING_WORD[system.standing]}</span>
+      <span className={classes(css.standing, css[system.standing])}>{STANDING_WORD[system.standing]}</span>
       <Elsewhere system={system} cells={cells} clock={clock} now={now} />
     </>
   );

@@ -1,4 +1,5 @@
 import type { StreamState } from "../../lib/core/wire/views.ts";
+import { classes } from "./classes.ts";
 import { MarkShape } from "./mark.tsx";
 import { seenAs } from "./standing-words.ts";
 import { stripSentence } from "./stream-words.ts";
@@ -43,7 +44,7 @@ function Tail({ from, to, tone }: { from: number; to: number; tone: string | und
   const tip = Math.max(3, Math.min(STRIP.width - 3, from + way * Math.max(Math.abs(to - from), 13)));
   return (
     <path
-      className={`${css.tail} ${tone}`}
+      className={classes(css.tail, tone)}
       d={`M${from} ${MIDDLE}H${tip}m${-way * 4} -3.6l${way * 4} 3.6 ${-way * 4} 3.6`}
     />
   );
@@ -75,7 +76,7 @@ export function Strip({ stream, beside }: { stream: StreamState; beside?: Stream
       <Rails scale={scale} known={seen !== "unknown"} />
       {shown !== null && sweepLow !== null && sweepHigh !== null && (
         <path
-          className={`${css.sweep} ${tone}`}
+          className={classes(css.sweep, tone)}
           d={`M${placeOf(at(sweepLow))} ${MIDDLE}H${placeOf(at(sweepHigh)) + 0.1}`}
         />
       )}
@@ -96,7 +97,7 @@ export function Strip({ stream, beside }: { stream: StreamState; beside?: Stream
       {shown !== null && <MarkShape seen={seen} x={x} y={MIDDLE} />}
       {shown !== null && isBeyond(here) && (
         <path
-          className={`${css.beyond} ${tone}`}
+          className={classes(css.beyond, tone)}
           d={here > 0 ? `M${x + 8.5} 7.5l3.5 3.5-3.5 3.5` : `M${x - 8.5} 7.5l-3.5 3.5 3.5 3.5`}
         />
       )}

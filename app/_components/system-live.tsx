@@ -2,6 +2,7 @@
 
 import { lazy, Suspense } from "react";
 import type { SystemsView } from "../../lib/core/wire/views.ts";
+import { classes } from "./classes.ts";
 import { Equipment, type Since } from "./equipment.tsx";
 import { Mark } from "./mark.tsx";
 import { volumeWords } from "./number-words.ts";
@@ -52,7 +53,7 @@ export function SystemLive({
         <div className={css.title}>
           <h1>{system.name}</h1>
           <p className={css.about}>{about.join(" · ")}</p>
-          <p className={`${css.standing} ${css[system.standing]}`}>
+          <p className={classes(css.standing, css[system.standing])}>
             <Mark seen={system.standing} /> {STANDING_WORD[system.standing]}
           </p>
         </div>

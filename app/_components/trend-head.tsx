@@ -1,5 +1,6 @@
 import { memo } from "react";
 import type { FindingView, StreamState, SystemState } from "../../lib/core/wire/views.ts";
+import { classes } from "./classes.ts";
 import { valueWords, withUnit } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
 import { streamData, Value } from "./rack-cell.tsx";
@@ -84,7 +85,7 @@ export const TrendHead = memo(function TrendHead({
         </button>
       </div>
       <div className={css.now}>
-        <p className={`${css.reading} ${css[seen]}`}>
+        <p className={classes(css.reading, css[seen])}>
           <Value text={isKnown ? valueWords(main.value ?? 0, main.decimals, main.unitLabel) : "not known"} />
           <small>
             {isKnown && main.unitLabel}

@@ -8,6 +8,7 @@ import type { BandEdges } from "../../../lib/core/habitat/band.ts";
 import { censoredDeviation, deviation } from "../../../lib/core/habitat/deviation.ts";
 import type { AmmoniaAnswer } from "../../../lib/core/wire/answers.ts";
 import type { BenchWaterView } from "../../../lib/core/wire/bench-water.ts";
+import { classes } from "../classes.ts";
 import { Mark } from "../mark.tsx";
 import { valueWords } from "../number-words.ts";
 import type { SeenAs } from "../standing-words.ts";
@@ -109,7 +110,7 @@ export function AmmoniaSaid({
   const tone = seen === "look" || seen === "action" ? css[seen] : "";
   const edge = band?.high == null ? "" : ` (band up to ${valueWords(band.high, DECIMALS)})`;
   return (
-    <div className={`${css.computed} ${tone}`} data-ammonia={answer.value ?? answer.status}>
+    <div className={classes(css.computed, tone)} data-ammonia={answer.value ?? answer.status}>
       <p>
         {seen !== null && <Mark seen={seen} />} {answer.says}
         {seen !== null && `: ${STAND_WORDS[seen]}${edge}`}

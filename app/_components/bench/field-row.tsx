@@ -3,6 +3,7 @@
 import { type KeyboardEvent, useEffect, useId, useState } from "react";
 import type { Answer } from "../../../lib/core/bench/ask.ts";
 import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
+import { classes } from "../classes.ts";
 import { Mark } from "../mark.tsx";
 import { ageWords, clockOf } from "../time-words.ts";
 import { bandLine, lastText, STAND_WORDS } from "./bench-words.ts";
@@ -159,7 +160,7 @@ export function FieldRow({
           {unit.label === "" ? "" : `in ${unit.label}`}
         </span>
       </div>
-      <p id={`${id}-band`} className={`${css.band} ${tone}`}>
+      <p id={`${id}-band`} className={classes(css.band, tone)}>
         {read?.seen != null && (
           <>
             <Mark seen={read.seen} /> {STAND_WORDS[read.seen]}
