@@ -2,9 +2,13 @@
 
 import { useRef, useState } from "react";
 import type { LogAnswer, LogEntryView } from "../../lib/core/wire/log.ts";
+import type { SystemState } from "../../lib/core/wire/views.ts";
 import { Button } from "./button.tsx";
 import { Dialog } from "./dialog.tsx";
 import { Field } from "./field.tsx";
+import type { LogChoice } from "./log-choices.ts";
+import { LogFields } from "./log-fields.tsx";
+import { correctionOf, typedOf, type Wrong } from "./log-typed.ts";
 import css from "./logbook.module.css";
 import { issueAt, newClientId, type Sent, send } from "./send.ts";
 import type { ZoneClock } from "./time-words.ts";
@@ -16,6 +20,11 @@ interface ChangeProps {
   readonly now: number;
   readonly onClose: () => void;
   readonly onDone: (answer: LogAnswer) => void;
+}
+
+interface CorrectProps extends ChangeProps {
+  readonly kinds: readonly LogChoice[];
+  readonly systems: readonly SystemState[];
 }
 
 /** Sends one change of an entry, once, and keeps what went wrong for the form. */
@@ -107,48 +116,13 @@ export function CloseEntry({ entry, clock, now, onClose, onDone }: ChangeProps) 
 }
 
 /** Correct an entry: the one before stays readable, struck through, with the reason beside it. */
-export function CorrectEntry({ entry, clock, onClose, onDone }: ChangeProps) {
+export function CorrectEntry({ entry, clock, kinds, systems, onClose, onDone }: CorrectProps) {
   const { sent, busy, submit } = useChange(entry, "correct", onDone);
-  const first = {
-    at: wallText(entry.at, clock.zone),
-    until: entry.until === null ? "" : wallText(entry.until, clock.zone),
-    amount: entry.amount === null ? "" : String(entry.amount),
-    unit: entry.unit ?? "",
-    text: entry.text,
-  };
+  const first = typedOf(entry, clock.zone);
   const [typed, setTyped] = useState(first);
   const [reason, setReason] = useState("");
-  const [wrong, setWrong] = useState<Readonly<Record<string, string>>>({});
-  const change = (part: Partial<typeof first>) => setTyped((had) => ({ ...had, ...part }));
+  const [wrong, setWrong] = useState<Wrong>({});
   const at = (field: string) => wrong[field] ?? issueAt(sent, field);
-
-  const save = () => {
-    const found: Record<string, string> = {};
-    const instant = (field: "at" | "until") => {
-      if (typed[field] === first[field]) return undefined;
-      if (typed[field] === "" && field === "until") return null;
-      const read = instantOfWall(typed[field], clock.zone);
-      if (read === null) found[field] = "Type a date and a time.";
-      return read;
-    };
-    const [begins, ends] = [instant("at"), instant("until")];
-    const amount = typed.amount.trim() === "" ? null : Number(typed.amount.replace(",", "."));
-    if (amount !== null && !Number.isFinite(amount))
-      found.amount = `"${typed.amount}" is not a number: type digits, like 8.5.`;
-    if (amount !== null && typed.unit.trim() === "") found.unit = "An amount needs its unit.";
-    if (reason.trim().length < 3) found.reason = "Say why: it stands beside the record.";
-    setWrong(found);
-    if (Object.keys(found).length > 0) return;
-    void submit({
-      reason: reason.trim(),
-      ...(begins === undefined ? {} : { at: begins }),
-      ...(ends === undefined ? {} : { until: ends }),
-      ...(typed.amount === first.amount && typed.unit === first.unit
-        ? {}
-        : { amount, unit: amount === null ? null : typed.unit.trim() }),
-      ...(typed.text === first.text ? {} : { text: typed.text.trim() }),
-    });
-  };
 
   return (
     <Dialog title={`Correct: ${nameOf(entry)}`} onClose={onClose}>
@@ -157,65 +131,21 @@ export function CorrectEntry({ entry, clock, onClose, onDone }: ChangeProps) {
         noValidate
         onSubmit={(event) => {
           event.preventDefault();
-          save();
+          const made = correctionOf(typed, first, clock.zone, reason);
+          setWrong("wrong" in made ? made.wrong : {});
+          if ("body" in made) void submit(made.body);
         }}
       >
         <p className={css.soft}>What stands there now stays readable, struck through.</p>
-        <div className={css.pair}>
-          <Field label={`Began, ${clock.zone}`} wrong={at("at")}>
-            {(links) => (
-              <input
-                {...links}
-                type="datetime-local"
-                value={typed.at}
-                onChange={(event) => change({ at: event.target.value })}
-              />
-            )}
-          </Field>
-          {!entry.open && (
-            <Field label="Was over" wrong={at("until")}>
-              {(links) => (
-                <input
-                  {...links}
-                  type="datetime-local"
-                  value={typed.until}
-                  onChange={(event) => change({ until: event.target.value })}
-                />
-              )}
-            </Field>
-          )}
-          <Field label="Amount" wrong={at("amount")}>
-            {(links) => (
-              <input
-                {...links}
-                inputMode="decimal"
-                autoComplete="off"
-                value={typed.amount}
-                onChange={(event) => change({ amount: event.target.value })}
-              />
-            )}
-          </Field>
-          <Field label="Unit" wrong={at("unit")}>
-            {(links) => (
-              <input
-                {...links}
-                autoComplete="off"
-                value={typed.unit}
-                onChange={(event) => change({ unit: event.target.value })}
-              />
-            )}
-          </Field>
-        </div>
-        <Field label="Text" wrong={at("text")}>
-          {(links) => (
-            <textarea
-              {...links}
-              maxLength={2000}
-              value={typed.text}
-              onChange={(event) => change({ text: event.target.value })}
-            />
-          )}
-        </Field>
+        <LogFields
+          typed={typed}
+          kind={kinds.find(({ id }) => id === entry.kind)}
+          systems={systems}
+          zone={clock.zone}
+          mayGoOn={false}
+          wrongAt={at}
+          onType={(part) => setTyped((had) => ({ ...had, ...part }))}
+        />
         <Field label="Why it is corrected" wrong={at("reason")}>
           {(links) => (
             <input

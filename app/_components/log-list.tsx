@@ -1,10 +1,11 @@
 "use client";
 
+import { Fragment } from "react";
 import type { LogEntryView } from "../../lib/core/wire/log.ts";
 import { Button } from "./button.tsx";
+import { aboutWords, amountWords, struckWords, withAfter } from "./log-earlier.ts";
 import css from "./logbook.module.css";
 import { lastedWords } from "./overnight-words.ts";
-import { pointWords } from "./point-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 
 export interface LogActs {
@@ -21,14 +22,6 @@ function whenWords(entry: LogEntryView, clock: ZoneClock): string {
   return `${began} to ${end}`;
 }
 
-const about = (entry: LogEntryView): string =>
-  [entry.quantityLabel ?? "", entry.point === null ? "" : pointWords(entry.point)]
-    .filter((text) => text !== "")
-    .join(", ");
-
-const amountWords = (entry: LogEntryView): string =>
-  entry.amount === null ? "" : `${entry.amount}${entry.unit === null ? "" : ` ${entry.unit}`}`;
-
 /** What stood here before a correction, struck through and still readable. */
 function Earlier({ entry, clock }: { readonly entry: LogEntryView; readonly clock: ZoneClock }) {
   if (entry.reason === null || entry.earlier.length === 0) return null;
@@ -36,9 +29,13 @@ function Earlier({ entry, clock }: { readonly entry: LogEntryView; readonly cloc
     <div className={css.earlier}>
       <p>Corrected: {entry.reason}</p>
       <ul>
-        {entry.earlier.map((row) => (
+        {withAfter(entry).map(({ row, after }) => (
           <li key={row.id}>
-            <s>{row.text === "" ? "no text" : row.text}</s>{" "}
+            {struckWords(row, after, clock).map((words) => (
+              <Fragment key={words}>
+                <s>{words}</s>{" "}
+              </Fragment>
+            ))}
             <small>
               {row.by}, {clock.dayClock(row.entered)}
               {row.reason === null ? "" : `; ${row.reason}`}
@@ -60,7 +57,7 @@ function Entry({
   readonly acts: LogActs | null;
 }) {
   const where = entry.systems.map(({ name }) => name).join(", ");
-  const details = [amountWords(entry), entry.item ?? "", about(entry), entry.animals.join(", ")].filter(
+  const details = [amountWords(entry), entry.item ?? "", aboutWords(entry), entry.animals.join(", ")].filter(
     (text) => text !== "",
   );
   const name = `${entry.kindLabel}, ${where}, ${clock.clock(entry.at)}`;

@@ -229,7 +229,13 @@ export function LogbookLive({
         )}
         {asked?.what === "close" && <CloseEntry {...shared} entry={asked.entry} onDone={saved("Ended")} />}
         {asked?.what === "correct" && (
-          <CorrectEntry {...shared} entry={asked.entry} onDone={saved("Corrected")} />
+          <CorrectEntry
+            {...shared}
+            entry={asked.entry}
+            kinds={kinds}
+            systems={systems}
+            onDone={saved("Corrected")}
+          />
         )}
       </Suspense>
     </>

@@ -19,10 +19,12 @@ function quietSays(version: Parameters<typeof quietRules>[0]): string {
 export function logEntryView(entry: LogEntry, index: IndexedSetUp, now: Instant): LogEntryView | undefined {
   const version = inForce(entry);
   const first = entry.versions[0] ?? version;
-  const systems = version.systems.flatMap((id) => {
-    const at = index.byId.get(id);
-    return at ? [{ system: at.system.code, name: at.system.name }] : [];
-  });
+  const named = (ids: readonly string[]) =>
+    ids.flatMap((id) => {
+      const at = index.byId.get(id);
+      return at ? [{ system: at.system.code, name: at.system.name }] : [];
+    });
+  const systems = named(version.systems);
   if (systems.length === 0) return undefined;
   const closing = entry.versions.findLast((row) => row.change === "close");
   const until = quietUntil(version);
@@ -57,6 +59,21 @@ export function logEntryView(entry: LogEntry, index: IndexedSetUp, now: Instant)
     earlier: entry.versions
       .slice(0, -1)
       .toReversed()
-      .map(({ id, by, entered, text, reason }) => ({ id, by, entered, text, reason })),
+      .map((row) => ({
+        id: row.id,
+        by: row.by,
+        entered: row.entered,
+        systems: named(row.systems),
+        point: row.point,
+        quantityLabel: row.quantity === null ? null : labelOf(row.quantity).label,
+        at: row.at,
+        until: row.until,
+        amount: row.amount,
+        unit: row.unit,
+        item: row.item,
+        animals: [...row.animals],
+        text: row.text,
+        reason: row.reason,
+      })),
   };
 }

@@ -1,9 +1,11 @@
 import { describe, expect, test } from "vitest";
 import { effectWords, filterOf, type LogChoice, logQueryOf } from "../../app/_components/log-choices.ts";
-import { bodyOf } from "../../app/_components/log-form.tsx";
+import { struckWords, withAfter } from "../../app/_components/log-earlier.ts";
+import { bodyOf, correctionOf, typedOf } from "../../app/_components/log-typed.ts";
+import { clockOf } from "../../app/_components/time-words.ts";
 import { logChoices } from "../../app/logbook/log-kinds.ts";
 import { LOG_KINDS } from "../../lib/core/log/kinds.ts";
-import { logQuery, logRequest } from "../../lib/core/wire/log.ts";
+import { correctLogRequest, type LogEntryView, logQuery, logRequest } from "../../lib/core/wire/log.ts";
 
 const choices = logChoices();
 const choice = (id: string): LogChoice => {
@@ -89,5 +91,88 @@ describe("the filter in the address", () => {
       kinds: "feed",
       from: Date.UTC(2026, 0, 6),
     });
+  });
+});
+
+describe("a correction", () => {
+  const entry: LogEntryView = {
+    id: "e",
+    clientId: "c",
+    kind: "water-change",
+    kindLabel: "Water change",
+    systems: [{ system: "reef", name: "Reef" }],
+    point: null,
+    quantity: null,
+    quantityLabel: null,
+    at: Date.UTC(2026, 6, 1, 8, 30),
+    until: null,
+    open: false,
+    expected: null,
+    amount: 8.5,
+    unit: "%",
+    item: null,
+    animals: ["Nerine"],
+    text: "new salt",
+    alarm: null,
+    by: "A",
+    entered: Date.UTC(2026, 6, 1, 9),
+    late: false,
+    closedBy: null,
+    closingText: null,
+    quiet: null,
+    overdue: null,
+    reason: null,
+    earlier: [],
+  };
+  const zone = "Europe/London";
+
+  test("sends only what is otherwise, and takes away what was emptied", () => {
+    const first = typedOf(entry, zone);
+    expect(first.at).toBe("2026-07-01T09:30");
+    const made = correctionOf(
+      { ...first, systems: ["kelp"], amount: "", unit: "", animals: "" },
+      first,
+      zone,
+      " the other one ",
+    );
+    if ("wrong" in made) throw new Error("refused");
+    expect(correctLogRequest.parse({ clientId: "b", ...made.body })).toEqual({
+      clientId: "b",
+      reason: "the other one",
+      systems: ["kelp"],
+      amount: null,
+      unit: null,
+      animals: [],
+    });
+  });
+
+  test("wants its reason, and reads its fields as a new entry does", () => {
+    const first = typedOf(entry, zone);
+    const made = correctionOf({ ...first, until: "2026-07-01T09:00", amount: "x" }, first, zone, "");
+    expect("wrong" in made ? Object.keys(made.wrong).sort() : []).toEqual(["amount", "reason", "until"]);
+  });
+
+  test("leaves in sight what was said otherwise, and that alone", () => {
+    const { id, by, entered, systems, point, quantityLabel, at, until, amount, unit, item, animals, text } =
+      entry;
+    const row = {
+      id,
+      by,
+      entered,
+      systems,
+      point,
+      quantityLabel,
+      at,
+      until,
+      amount,
+      unit,
+      item,
+      animals,
+      text,
+    };
+    const was = { ...row, reason: null, amount: 85, item: "batch 4", text: "" };
+    expect(struckWords(was, entry, clockOf(zone))).toEqual(["85 %", "batch 4", "no text"]);
+    const latest = { ...entry, reason: "typed wrong", earlier: [was, { ...was, amount: null }] };
+    expect(withAfter(latest).map(({ after }) => after.amount)).toEqual([8.5, 85]);
   });
 });

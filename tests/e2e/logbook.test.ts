@@ -109,13 +109,15 @@ describeWith("chromium", "the logbook", (chromium) => {
     );
 
     await entry.getByRole("button", { name: /^Correct/ }).click();
+    await dialog.getByLabel("Amount").fill("9");
     await dialog.getByLabel("Text").fill("from the green tank");
     await dialog.getByLabel("Why it is corrected").fill("wrong tank");
     await page.keyboard.press("Enter");
     await dialog.waitFor({ state: "detached" });
     await entry.getByText("from the green tank").waitFor();
-    expect(await entry.locator("s").textContent()).toBe("from the blue tank");
-    expect(await entry.locator("s").isVisible()).toBe(true);
+    expect(await entry.locator("s").allTextContents()).toEqual(["8.5 %", "from the blue tank"]);
+    expect(await entry.locator("s").first().isVisible()).toBe(true);
+    expect(await entry.textContent()).toContain("9 %");
     expect(await entry.textContent()).toContain("wrong tank");
     expect(complaints).toEqual([]);
   });

@@ -83,6 +83,15 @@ export const logEntryView = z.object({
         id: z.string(),
         by: z.string(),
         entered: instant,
+        systems: z.array(z.object({ system: z.string(), name: z.string() })),
+        point: z.string().nullable(),
+        quantityLabel: z.string().nullable(),
+        at: instant,
+        until: instant.nullable(),
+        amount: z.number().nullable(),
+        unit: z.string().nullable(),
+        item: z.string().nullable(),
+        animals: z.array(z.string()),
         text: z.string(),
         reason: z.string().nullable(),
       }),
@@ -90,6 +99,7 @@ export const logEntryView = z.object({
     .describe("what stood here before, newest first"),
 });
 export type LogEntryView = z.infer<typeof logEntryView>;
+export type EarlierVersion = LogEntryView["earlier"][number];
 /** What POST /log-entries, close and correct answer. */
 export const logAnswer = z.object({ entry: logEntryView, repeated: z.boolean(), received: instant });
 export type LogAnswer = z.infer<typeof logAnswer>;
