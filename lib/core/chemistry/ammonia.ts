@@ -8,7 +8,7 @@ import { type Water, waterFromSalinity } from "./water.ts";
 /** Mass of NH3 over mass of its nitrogen: IUPAC weights, H 1.008, N 14.007. */
 const NH3_PER_N = 17.031 / 14.007;
 export const DEFAULT_AMMONIA_UNCERTAINTY: AmmoniaUncertainty = { ph: 0.05, t: 0.2, s: 0.5, tanRelative: 0.1 };
-const BEYOND_ANY_WATER = 1e6;
+export const BEYOND_ANY_WATER = 1e6;
 const FRESH_OUTSIDE = "Emerson et al. 1975 holds for S below 1, 0 to 50 °C and pH 6 to 10";
 const SEA_OUTSIDE = "Clegg & Whitfield 1995 holds for S 0 to 40 and -2 to 40 °C";
 
@@ -49,7 +49,14 @@ function phForEquation(water: Water, ph: number, scale: PhScale, t: number, s: n
   return ph + toTotalStepNumber(scale, t, s);
 }
 
-function outsideOf(water: Water, ph: number, scale: PhScale, t: number, s: number): string | null {
+/** What lies outside the range of a water's equation, or null. */
+export function ammoniaOutside(
+  water: Water,
+  ph: number,
+  scale: PhScale,
+  t: number,
+  s: number,
+): string | null {
   if (water === "fresh") return s >= 1 || t < 0 || t > 50 || ph < 6 || ph > 10 ? FRESH_OUTSIDE : null;
   if (s > 40 || t < -2 || t > 40) return SEA_OUTSIDE;
   return scale === "nbs" ? nbsOutside(t, s) : null;
@@ -75,7 +82,7 @@ export function ammoniaFraction(input: AmmoniaWater): AmmoniaFraction {
   if (fault !== null) return { value: null, status: "invalid", formula, note: fault, pk: null, phUsed: null };
   const phUsed = phForEquation(water, ph, scale, t, s);
   const pk = ammoniumPkNumber(water, t, s);
-  const outside = outsideOf(water, ph, scale, t, s);
+  const outside = ammoniaOutside(water, ph, scale, t, s);
   return {
     value: fractionNumber(pk, phUsed) as In<"1">,
     status: outside === null ? "ok" : "extrapolated",
@@ -135,7 +142,7 @@ export function unionisedAmmonia(
   const constant = U_CONSTANT * (1 - fraction);
   const relative = Math.sqrt(own * own + constant * constant);
   const value = fraction * tan;
-  const outside = outsideOf(water, ph, scale, t, s);
+  const outside = ammoniaOutside(water, ph, scale, t, s);
   const status: ComputedStatus = outside === null ? "ok" : "extrapolated";
   const spread = Math.exp(2 * relative);
   if (!Number.isFinite(value * spread)) return noAmmonia(formula, "the uncertainty leaves no interval");

@@ -1,3 +1,4 @@
+import { powerOfTen } from "./power-of-ten.ts";
 import { KELVIN, type Water } from "./water.ts";
 
 export const EMERSON = "Emerson et al. 1975 (fresh water, NBS pH)";
@@ -36,5 +37,5 @@ export function ammoniumPkNumber(water: Water, t: number, s: number): number {
 
 /** NH3 over NH3 + NH4. */
 export function fractionNumber(pk: number, ph: number): number {
-  return 1 / (1 + 10 ** (pk - ph));
+  return 1 / (1 + powerOfTen(pk - ph));
 }

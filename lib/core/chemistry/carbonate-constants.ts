@@ -6,6 +6,7 @@ import {
   lnKsNumber,
   sulphateNumber,
 } from "./ph-scale.ts";
+import { powerOfTen } from "./power-of-ten.ts";
 import { KELVIN, type Water } from "./water.ts";
 
 /**
@@ -78,7 +79,7 @@ export function lnKbNumber(t: number, s: number): number {
 }
 
 /** ln KW, water, sea-water scale. Source: Millero 1995, Geochim. Cosmochim. Acta 59, 661. */
-function lnKwSwsNumber(t: number, s: number): number {
+export function lnKwSwsNumber(t: number, s: number): number {
   const T = t + KELVIN;
   const lnT = Math.log(T);
   const r = Math.sqrt(s);
@@ -123,8 +124,42 @@ export function log10AragoniteNumber(t: number, s: number): number {
 /** Fugacity of CO2 over its partial pressure at one atmosphere. Source: Weiss 1974. */
 export function fugacityFactorNumber(t: number): number {
   const T = t + KELVIN;
-  const virial = -1636.75 + 12.0408 * T - 0.0327957 * T * T + 3.16528e-5 * T ** 3;
+  const virial = -1636.75 + 12.0408 * T - 0.0327957 * T * T + 3.16528e-5 * T * T * T;
   return Math.exp(((virial + 2 * (57.7 - 0.118 * T)) * 1.01325) / (83.1451 * T));
+}
+
+/**
+ * Alkalinity of everything but carbonate at hydrogen ion h, mol/kg on the total scale: borate and hydroxide, less hydrogen ion,
+ * bisulphate and hydrogen fluoride. Source: Dickson, Sabine & Christian 2007.
+ */
+export function minorAlkalinityNumber(
+  boron: number,
+  kb: number,
+  kw: number,
+  sulphate: number,
+  ks: number,
+  fluoride: number,
+  kf: number,
+  freeToTotal: number,
+  h: number,
+): number {
+  const free = h / freeToTotal;
+  return (boron * kb) / (kb + h) + kw / h - free - sulphate / (1 + ks / free) - fluoride / (1 + kf / free);
+}
+
+/** Share of carbon as equivalents of alkalinity at h: HCO3 once, CO3 twice. */
+export function equivalentsPerCarbonNumber(k1: number, k2: number, h: number): number {
+  return (k1 * h + 2 * k1 * k2) / (h * h + k1 * h + k1 * k2);
+}
+
+/** Total boron, mol/kg. Source: Uppstrom 1974. */
+export function boronNumber(s: number): number {
+  return (0.0004157 * s) / 35;
+}
+
+/** Total calcium, mol/kg. Source: Riley & Tongudai 1967. */
+export function calciumNumber(s: number): number {
+  return ((0.02128 / 40.087) * s) / 1.80655;
 }
 
 /** Everything the solver needs at one temperature and salinity; mol/kg of water sample, total scale. */
@@ -154,8 +189,7 @@ function daviesLog(ionicStrength: number): number {
 
 /**
  * All constants of a set in plain numbers; t in °C, s practical salinity, nothing is checked. `fresh` ignores s and may be given
- * an ionic strength in mol/L. Sources: at each function; totals of Uppstrom 1974 (boron), Morris & Riley 1966
- * (sulphate), Riley 1965 (fluoride), Riley & Tongudai 1967 (calcium).
+ * an ionic strength in mol/L. Sources: at each function.
  */
 export function carbonateConstants(
   set: CarbonateConstantSet,
@@ -183,19 +217,19 @@ export function carbonateConstants(
   }
   return {
     k0: Math.exp(lnK0Number(t, salt)),
-    k1: 10 ** -pk1,
-    k2: 10 ** -pk2,
+    k1: powerOfTen(-pk1),
+    k2: powerOfTen(-pk2),
     kb: Math.exp(lnKbNumber(t, salt)),
     kw: Math.exp(lnKwSwsNumber(t, salt)) * swsToTotal,
     ks,
     kf,
-    kCalcite: 10 ** log10CalciteNumber(t, salt),
-    kAragonite: 10 ** log10AragoniteNumber(t, salt),
+    kCalcite: powerOfTen(log10CalciteNumber(t, salt)),
+    kAragonite: powerOfTen(log10AragoniteNumber(t, salt)),
     fugacityFactor: fugacityFactorNumber(t),
     freeToTotal,
-    totalBoron: (0.0004157 * salt) / 35,
+    totalBoron: boronNumber(salt),
     totalSulphate,
     totalFluoride,
-    totalCalcium: ((0.02128 / 40.087) * salt) / 1.80655,
+    totalCalcium: calciumNumber(salt),
   };
 }

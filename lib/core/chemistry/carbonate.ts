@@ -4,9 +4,12 @@ import {
   type CarbonateConstants,
   carbonateConstants,
   constantSetFor,
+  equivalentsPerCarbonNumber,
+  minorAlkalinityNumber,
 } from "./carbonate-constants.ts";
 import { densityNumber } from "./density.ts";
 import { nbsCaution, nbsOutside, type PhScale, phFault, toTotalStepNumber } from "./ph-scale.ts";
+import { powerOfTen } from "./power-of-ten.ts";
 import { type Computed, invalid, NOT_A_NUMBER, waterFault } from "./result.ts";
 import { type Water, waterFromSalinity } from "./water.ts";
 
@@ -15,7 +18,7 @@ const CO2_G_PER_MOL = 44.009;
 const CA_G_PER_MOL = 40.078;
 
 /** meq/L, umol/kg or uatm: one atmosphere of pure CO2 is the most that can stand over water here. */
-const BEYOND_ANY_WATER = 1e6;
+export const BEYOND_ANY_WATER = 1e6;
 
 const FORMULAS: Readonly<Record<CarbonateConstantSet, string>> = {
   lueker: "Lueker et al. 2000, Dickson 1990, Weiss 1974, Mucci 1983",
@@ -76,7 +79,8 @@ function setOf(input: CarbonateWater): CarbonateConstantSet {
   return input.constants ?? constantSetFor(input.water ?? waterFromSalinity(input.s));
 }
 
-function outsideOf(set: CarbonateConstantSet, t: number, s: number): string | null {
+/** What lies outside the range of a set of constants, or null. */
+export function carbonateOutside(set: CarbonateConstantSet, t: number, s: number): string | null {
   if (set === "lueker")
     return s < 19 || s > 43 || t < 2 || t > 35 ? "outside S 19 to 43 or 2 to 35 °C" : null;
   if (set === "waters") return s < 1 || s > 50 || t < 0 || t > 50 ? "outside S 1 to 50 or 0 to 50 °C" : null;
@@ -100,36 +104,25 @@ function settingOf(input: CarbonateWater): Setting {
     formula: FORMULAS[set],
     k: carbonateConstants(set, input.t, input.s, input.ionicStrength),
     kgPerL: densityNumber(input.s, input.t) / 1000,
-    outside: outsideOf(set, input.t, input.s),
+    outside: carbonateOutside(set, input.t, input.s),
   };
 }
 
-/** Alkalinity of everything but carbonate at hydrogen ion h (total scale), mol/kg; dissolved acids count against it. */
+/** `minorAlkalinityNumber` of a set of constants. */
 function minorAlkalinity(k: CarbonateConstants, h: number): number {
-  const free = h / k.freeToTotal;
-  return (
-    (k.totalBoron * k.kb) / (k.kb + h) +
-    k.kw / h -
-    free -
-    k.totalSulphate / (1 + k.ks / free) -
-    k.totalFluoride / (1 + k.kf / free)
-  );
-}
-
-/** Share of carbon as equivalents of alkalinity at h: HCO3 once, CO3 twice. */
-function equivalentsPerCarbon(k: CarbonateConstants, h: number): number {
-  return (k.k1 * h + 2 * k.k1 * k.k2) / (h * h + k.k1 * h + k.k1 * k.k2);
+  const { totalBoron, kb, kw, totalSulphate, ks, totalFluoride, kf, freeToTotal } = k;
+  return minorAlkalinityNumber(totalBoron, kb, kw, totalSulphate, ks, totalFluoride, kf, freeToTotal, h);
 }
 
 /** The pH between 2 and 12 at which a rising function is zero; null when it has no zero there. */
 function bisectPh(rising: (h: number) => number): number | null {
   let low = 2;
   let high = 12;
-  if (rising(10 ** -low) > 0 || rising(10 ** -high) < 0) return null;
+  if (rising(powerOfTen(-low)) > 0 || rising(powerOfTen(-high)) < 0) return null;
   while (high - low > 1e-12) {
     const middle = (low + high) / 2;
     if (middle === low || middle === high) break;
-    if (rising(10 ** -middle) < 0) low = middle;
+    if (rising(powerOfTen(-middle)) < 0) low = middle;
     else high = middle;
   }
   return (low + high) / 2;
@@ -146,7 +139,7 @@ function describe(
   outside: string | null = setting.outside,
 ): CarbonateResult {
   const { k, kgPerL, formula } = setting;
-  const h = 10 ** -phTotal;
+  const h = powerOfTen(-phTotal);
   const denominator = h * h + k.k1 * h + k.k1 * k.k2;
   const co2 = (carbon * h * h) / denominator;
   const carbonate = (carbon * k.k1 * k.k2) / denominator;
@@ -203,11 +196,11 @@ export function carbonateFromPhAlkalinity(input: CarbonateFromPh): CarbonateResu
   if (fault !== null) return invalid(formula, fault);
   const setting = settingOf(input);
   const { total, caution, outside } = readPh(input, setting);
-  const h = 10 ** -total;
+  const h = powerOfTen(-total);
   const alkalinity = input.alkalinity / (1000 * setting.kgPerL);
   const ofCarbon = alkalinity - minorAlkalinity(setting.k, h);
   if (ofCarbon <= 0) return invalid(formula, CONTRADICTION);
-  const carbon = ofCarbon / equivalentsPerCarbon(setting.k, h);
+  const carbon = ofCarbon / equivalentsPerCarbonNumber(setting.k.k1, setting.k.k2, h);
   return describe(input, setting, total, alkalinity, carbon, caution, outside);
 }
 
@@ -229,7 +222,9 @@ export function carbonateFromAlkalinityCarbon(
   const alkalinity = input.alkalinity / (1000 * setting.kgPerL);
   const carbon = input.dissolvedInorganicCarbon * 1e-6;
   const { k } = setting;
-  const ph = bisectPh((h) => carbon * equivalentsPerCarbon(k, h) + minorAlkalinity(k, h) - alkalinity);
+  const ph = bisectPh(
+    (h) => carbon * equivalentsPerCarbonNumber(k.k1, k.k2, h) + minorAlkalinity(k, h) - alkalinity,
+  );
   return ph === null ? invalid(formula, NO_PH) : describe(input, setting, ph, alkalinity, carbon, null);
 }
 
@@ -252,7 +247,7 @@ export function carbonateFromAlkalinityPco2(
     (h) => co2 * (k.k1 / h + (2 * k.k1 * k.k2) / (h * h)) + minorAlkalinity(k, h) - alkalinity,
   );
   if (ph === null) return invalid(formula, NO_PH);
-  const h = 10 ** -ph;
+  const h = powerOfTen(-ph);
   const carbon = co2 * (1 + k.k1 / h + (k.k1 * k.k2) / (h * h));
   return describe(input, setting, ph, alkalinity, carbon, null);
 }
@@ -270,8 +265,9 @@ export function carbonateFromPhCarbon(
   if (input.dissolvedInorganicCarbon < 0) return invalid(formula, "carbon cannot be negative");
   const setting = settingOf(input);
   const { total, caution, outside } = readPh(input, setting);
-  const h = 10 ** -total;
+  const h = powerOfTen(-total);
   const carbon = input.dissolvedInorganicCarbon * 1e-6;
-  const alkalinity = carbon * equivalentsPerCarbon(setting.k, h) + minorAlkalinity(setting.k, h);
+  const alkalinity =
+    carbon * equivalentsPerCarbonNumber(setting.k.k1, setting.k.k2, h) + minorAlkalinity(setting.k, h);
   return describe(input, setting, total, alkalinity, carbon, caution, outside);
 }

@@ -15,6 +15,7 @@ const FORMULA = "PSS-78 with the low-salinity term of Hill et al. 1986";
 const OUTSIDE = "outside the scale: S 0 to 42, -2 to 35 °C, 0 to 10000 dbar";
 /** Conductivity of standard sea water (S 35, 15 °C on IPTS-68, atmospheric pressure), mS/cm. Source: UNESCO 44, GSW. */
 const STANDARD_MS_PER_CM = 42.914;
+const RATIO_PER_MS_PER_CM = 1 / STANDARD_MS_PER_CM;
 const HIGHEST_MS_PER_CM = 200;
 
 /**
@@ -23,14 +24,13 @@ const HIGHEST_MS_PER_CM = 200;
  * Hill, Dauphinee & Woods 1986 for the last two terms, applied without a branch because they fade by themselves.
  */
 export function salinityNumber(c: number, t: number, p: number): number {
-  const ratio = c / STANDARD_MS_PER_CM;
+  const ratio = c * RATIO_PER_MS_PER_CM;
   const t68 = T68_PER_T90 * t;
   const rt = 0.6766097 + t68 * (2.00564e-2 + t68 * (1.104259e-4 + t68 * (-6.9698e-7 + t68 * 1.0031e-9)));
-  const rp =
-    1 +
-    (p * (2.07e-5 + p * (-6.37e-10 + p * 3.989e-15))) /
-      (1 + t68 * (3.426e-2 + t68 * 4.464e-4) + (0.4215 - 3.107e-3 * t68) * ratio);
-  const r = ratio / (rp * rt);
+  // Rp is 1 + pressed / plain. Its fraction, and the two of Hill, are brought under one line: divisions are what this costs.
+  const pressed = p * (2.07e-5 + p * (-6.37e-10 + p * 3.989e-15));
+  const plain = 1 + t68 * (3.426e-2 + t68 * 4.464e-4) + (0.4215 - 3.107e-3 * t68) * ratio;
+  const r = (ratio * plain) / ((plain + pressed) * rt);
   const x = Math.sqrt(r);
   const f = (t68 - 15) / (1 + 0.0162 * (t68 - 15));
   const pss =
@@ -40,7 +40,9 @@ export function salinityNumber(c: number, t: number, p: number): number {
   const a = 400 * r;
   const b = 100 * r;
   const rootB = 10 * x;
-  return pss - 0.008 / (1 + 1.5 * a + a * a) - (0.0005 * f) / (1 + rootB + b + b * rootB);
+  const byA = 1 + 1.5 * a + a * a;
+  const byB = 1 + rootB + b + b * rootB;
+  return pss - (0.008 * byB + 0.0005 * f * byA) / (byA * byB);
 }
 
 /** Conductivity in mS/cm whose salinity is s, by bisection; null when none up to 200 mS/cm has it. Nothing is checked. */
@@ -56,8 +58,9 @@ export function conductivityNumber(s: number, t: number, p: number): number | nu
   return (low + high) / 2;
 }
 
-function outsideScale(s: number, t: number, p: number): string | null {
-  return s > 42 || t < -2 || t > 35 || p < 0 || p > 10000 ? OUTSIDE : null;
+/** Null within the practical salinity scale, else its range; what is no number lies outside. */
+export function outsideScale(s: number, t: number, p: number): string | null {
+  return s <= 42 && t >= -2 && t <= 35 && p >= 0 && p <= 10000 ? null : OUTSIDE;
 }
 
 /**

@@ -1,11 +1,10 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { carbonateColumns } from "../../../lib/core/chemistry/carbonate-columns.ts";
+import { COLUMN_STATUSES, type ColumnResult } from "../../../lib/core/chemistry/column-status.ts";
+import { ammoniaColumn, salinityColumn, totalPhColumn } from "../../../lib/core/chemistry/columns.ts";
 import {
-  ammoniaColumn,
-  carbonateColumns,
-  salinityColumn,
-  totalPhColumn,
-} from "../../../lib/core/chemistry/columns.ts";
-import {
+  type Computed,
   carbonateFromPhAlkalinity,
   convertPh,
   practicalSalinity,
@@ -13,94 +12,152 @@ import {
 } from "../../../lib/core/chemistry/index.ts";
 import { dbar, degC, meqPerL, mgPerLAsN, msPerCm, phUnits, psu } from "../../../lib/core/units/index.ts";
 
-const ROWS = 200;
-const spread = (from: number, to: number, turns = 1) =>
-  Float64Array.from({ length: ROWS }, (_, i) => from + (to - from) * ((i * turns) % ROWS) * (1 / (ROWS - 1)));
-const columns = {
-  c: spread(0, 60),
-  t: spread(2, 33, 7),
-  p: spread(0, 20, 3),
-  s: spread(20, 39, 11),
-  ph: spread(7.4, 8.5, 13),
-  alkalinity: spread(1.5, 4, 17),
-  tan: spread(0, 2, 19),
-};
-const at = (column: Float64Array, i: number) => column[i] as number;
+/** A number of a range, sometimes one beyond it or none at all. */
+const number = (min: number, max: number) =>
+  fc.oneof(
+    { weight: 12, arbitrary: fc.double({ min, max, noNaN: true }) },
+    { weight: 1, arbitrary: fc.constantFrom(0, min, max, -1, 1e7, Number.NaN, Number.POSITIVE_INFINITY) },
+  );
+const tables = (...columns: readonly fc.Arbitrary<number>[]) =>
+  fc
+    .array(fc.tuple(...columns), { maxLength: 40 })
+    .map((rows) => columns.map((_, column) => Float64Array.from(rows, (row) => row[column] as number)));
+const celsius = number(-8, 105);
+const salinity = number(-1, 130);
+const ph = number(0, 14);
+const WATERS = ["fresh", "brackish", "marine"] as const;
 
-describe("columns hold what the single forms give, row by row", () => {
+/** A row holds what the single form gives: its value to the last bit, its status, NaN where it has none. */
+function expectRow(found: ColumnResult, i: number, single: Computed<number>) {
+  expect(found.value[i]).toBe(single.value ?? Number.NaN);
+  expect(COLUMN_STATUSES[found.status[i] as number]).toBe(single.status);
+}
+
+describe("columns hold what the single forms give, row by row, statuses too", () => {
   it("of salinity", () => {
-    const found = salinityColumn(columns.c, columns.t, columns.p);
-    for (let i = 0; i < ROWS; i++)
-      expect(found[i]).toBe(
-        practicalSalinity(msPerCm(at(columns.c, i)), degC(at(columns.t, i)), dbar(at(columns.p, i))).value,
-      );
-    expect(found[0]).toBe(0);
+    fc.assert(
+      fc.property(tables(number(0, 250), celsius, number(-5, 11_000)), ([c, t, p]) => {
+        const columns = [c, t, p] as [Float64Array, Float64Array, Float64Array];
+        const found = salinityColumn(...columns);
+        for (let i = 0; i < found.value.length; i++) {
+          const [one, two, three] = columns.map((column) => column[i] as number) as [number, number, number];
+          expectRow(found, i, practicalSalinity(msPerCm(one), degC(two), dbar(three)));
+        }
+      }),
+    );
   });
 
-  it.each(["fresh", "brackish", "marine"] as const)("of un-ionised ammonia in %s water", (water) => {
-    const { tan, ph, t, s } = columns;
-    const found = ammoniaColumn(water, tan, ph, t, s);
+  it.each(WATERS)("of un-ionised ammonia in %s water", (water) => {
     const phScale = water === "fresh" ? "nbs" : "total";
-    for (let i = 0; i < ROWS; i++)
-      expect(found[i]).toBe(
-        unionisedAmmonia({
-          tan: mgPerLAsN(at(tan, i)),
-          ph: phUnits(at(ph, i)),
-          phScale,
-          t: degC(at(t, i)),
-          s: psu(at(s, i)),
-          water,
-        }).value,
-      );
+    fc.assert(
+      fc.property(tables(number(0, 5), ph, celsius, salinity), (columns) => {
+        const [tan, acid, t, s] = columns as [Float64Array, Float64Array, Float64Array, Float64Array];
+        const found = ammoniaColumn(water, tan, acid, t, s);
+        for (let i = 0; i < tan.length; i++) {
+          const single = unionisedAmmonia({
+            tan: mgPerLAsN(tan[i] as number),
+            ph: phUnits(acid[i] as number),
+            phScale,
+            t: degC(t[i] as number),
+            s: psu(s[i] as number),
+            water,
+          });
+          expectRow(found, i, single);
+        }
+      }),
+    );
   });
 
   it("of pH on the total scale", () => {
-    const { ph, t, s } = columns;
-    const found = totalPhColumn(ph, t, s);
-    for (let i = 0; i < ROWS; i++)
-      expect(found[i]).toBe(
-        convertPh(phUnits(at(ph, i)), "nbs", "total", psu(at(s, i)), degC(at(t, i))).value,
-      );
+    fc.assert(
+      fc.property(tables(ph, celsius, salinity), (columns) => {
+        const [nbs, t, s] = columns as [Float64Array, Float64Array, Float64Array];
+        const found = totalPhColumn(nbs, t, s);
+        for (let i = 0; i < nbs.length; i++) {
+          const [acid, warm, salt] = [nbs[i] as number, t[i] as number, s[i] as number];
+          expectRow(found, i, convertPh(phUnits(acid), "nbs", "total", psu(salt), degC(warm)));
+        }
+      }),
+    );
   });
 
-  it.each(["fresh", "brackish", "marine"] as const)("of the carbonate system in %s water", (water) => {
-    const { ph, alkalinity, t, s } = columns;
-    const found = carbonateColumns(water, ph, alkalinity, t, s);
-    for (let i = 0; i < ROWS; i++) {
-      const { value } = carbonateFromPhAlkalinity({
-        ph: phUnits(at(ph, i)),
-        phScale: "total",
-        alkalinity: meqPerL(at(alkalinity, i)),
-        t: degC(at(t, i)),
-        s: psu(at(s, i)),
-        water,
-      });
-      expect(found.carbon[i]).toBe(value?.dissolvedInorganicCarbon);
-      expect(found.pco2[i]).toBe(value?.pco2);
-      expect(found.calcite[i]).toBe(value?.calciteSaturation ?? Number.NaN);
-      expect(found.aragonite[i]).toBe(value?.aragoniteSaturation ?? Number.NaN);
-    }
+  it.each(WATERS)("of the carbonate system in %s water", (water) => {
+    fc.assert(
+      fc.property(tables(ph, number(-1, 8), celsius, salinity), (columns) => {
+        const [acid, alkalinity, t, s] = columns as [Float64Array, Float64Array, Float64Array, Float64Array];
+        const found = carbonateColumns(water, acid, alkalinity, t, s);
+        for (let i = 0; i < acid.length; i++) {
+          const { value, status } = carbonateFromPhAlkalinity({
+            ph: phUnits(acid[i] as number),
+            phScale: "total",
+            alkalinity: meqPerL(alkalinity[i] as number),
+            t: degC(t[i] as number),
+            s: psu(s[i] as number),
+            water,
+          });
+          expect(COLUMN_STATUSES[found.status[i] as number]).toBe(status);
+          expect(found.carbon[i]).toBe(value?.dissolvedInorganicCarbon ?? Number.NaN);
+          expect(found.pco2[i]).toBe(value?.pco2 ?? Number.NaN);
+          expect(found.calcite[i]).toBe(value?.calciteSaturation ?? Number.NaN);
+          expect(found.aragonite[i]).toBe(value?.aragoniteSaturation ?? Number.NaN);
+        }
+      }),
+    );
   });
 });
 
-describe("columns where there is no number", () => {
-  const one = (value: number) => Float64Array.of(value);
+/** Longer than several of the blocks in which columns are worked on, and no multiple of one. */
+const ROWS = 2_500;
+const ramp = (from: number, to: number) =>
+  Float64Array.from({ length: ROWS }, (_, i) => from + ((to - from) * i) / (ROWS - 1));
 
-  it("give NaN and leave the other rows as they are", () => {
-    const c = Float64Array.of(-1, Number.NaN, 42.914);
-    const t = Float64Array.of(15, 15, 14.996401);
-    const found = salinityColumn(c, t, new Float64Array(3));
-    expect([...found.slice(0, 2)]).toEqual([Number.NaN, Number.NaN]);
+describe("a long table", () => {
+  it("gives each row what it has in a table of its own", () => {
+    const [c, t, p, s] = [ramp(0, 60), ramp(33, 2), ramp(0, 20), ramp(39, 20)];
+    const [acid, alkalinity] = [ramp(7.4, 8.5), ramp(4, 1.5)];
+    const salt = salinityColumn(c, t, p);
+    const carbonates = carbonateColumns("marine", acid, alkalinity, t, s);
+    for (const i of [0, 255, 256, 1023, 1024, 2048, ROWS - 1]) {
+      const one = (column: Float64Array) => column.slice(i, i + 1);
+      expect(salt.value[i]).toBe(salinityColumn(one(c), one(t), one(p)).value[0]);
+      const alone = carbonateColumns("marine", one(acid), one(alkalinity), one(t), one(s));
+      expect(carbonates.pco2[i]).toBe(alone.pco2[0]);
+      expect(carbonates.aragonite[i]).toBe(alone.aragonite[0]);
+    }
     // S 35 by definition of PSS-78 (UNESCO 44).
-    expect(found[2]).toBeCloseTo(35, 4);
-    expect(ammoniaColumn("marine", one(-1), one(8), one(25), one(35))[0]).toBeNaN();
-    expect(carbonateColumns("marine", one(11), one(0.1), one(25), one(35)).pco2[0]).toBeNaN();
+    const standard = salinityColumn(Float64Array.of(42.914), Float64Array.of(14.996401), Float64Array.of(0));
+    expect(standard.value[0]).toBeCloseTo(35, 4);
   });
 
-  it("refuse columns of different lengths, and take empty ones", () => {
-    const two = new Float64Array(2);
-    expect(() => salinityColumn(one(1), two, one(0))).toThrow(RangeError);
-    expect(() => totalPhColumn(one(8), one(25), two)).toThrow(/1 and 2 rows/);
-    expect(salinityColumn(new Float64Array(), new Float64Array(), new Float64Array())).toHaveLength(0);
+  it("goes into columns of an earlier one, over every value and status in them", () => {
+    const good = salinityColumn(ramp(10, 60), ramp(33, 2), ramp(0, 20));
+    const bad = salinityColumn(ramp(-60, -10), ramp(33, 2), ramp(0, 20));
+    const again = salinityColumn(ramp(10, 60), ramp(33, 2), ramp(0, 20), bad);
+    expect(again.value).toBe(bad.value);
+    expect(again).toEqual(good);
+    const ammonia = ammoniaColumn("marine", ramp(0, 1), ramp(7, 9), ramp(2, 33), ramp(30, 38));
+    expect(ammoniaColumn("marine", ramp(0, 1), ramp(7, 9), ramp(2, 33), ramp(30, 38), again).value).toEqual(
+      ammonia.value,
+    );
+    expect(totalPhColumn(ramp(7, 9), ramp(2, 33), ramp(30, 38), again).value).toBe(bad.value);
+  });
+});
+
+describe("columns of different lengths", () => {
+  const one = new Float64Array(1);
+  const two = new Float64Array(2);
+
+  it("are refused with both lengths, and empty ones are taken", () => {
+    expect(() => salinityColumn(one, two, one)).toThrow(RangeError);
+    expect(() => totalPhColumn(one, one, two)).toThrow(/1 and 2 rows/);
+    expect(() => carbonateColumns("marine", one, one, two, one)).toThrow(/1 and 2 rows/);
+    expect(salinityColumn(new Float64Array(), new Float64Array(), new Float64Array()).value).toHaveLength(0);
+  });
+
+  it("are refused for the result as well", () => {
+    const tooLong = { value: two, status: new Uint8Array(2) };
+    expect(() => salinityColumn(one, one, one, tooLong)).toThrow(/1 rows into 2 values and 2 statuses/);
+    const mixed = { value: one, status: new Uint8Array(2) };
+    expect(() => salinityColumn(one, one, one, mixed)).toThrow(RangeError);
   });
 });
