@@ -11,6 +11,13 @@ import {
 import { addAttempt, clearAttempts, readAttempts } from "./queries/attempts.ts";
 import { readAudit, readAuditRow, verifyAudit } from "./queries/audit.ts";
 import { lastBench, readBenchTest, voidBench } from "./queries/bench.ts";
+import {
+  readCalibration,
+  readCalibrations,
+  readCorrections,
+  recordCalibration,
+  voidCalibration,
+} from "./queries/calibrations.ts";
 import { readHandover, readHandovers, signHandover } from "./queries/handovers.ts";
 import { readLog, readLogEntry, writeLog } from "./queries/log.ts";
 import {
@@ -40,6 +47,11 @@ type Records = Pick<
   | "writeLog"
   | "readLog"
   | "readLogEntry"
+  | "recordCalibration"
+  | "voidCalibration"
+  | "readCalibrations"
+  | "readCalibration"
+  | "readCorrections"
   | "signHandover"
   | "readHandovers"
   | "readHandover"
@@ -82,6 +94,13 @@ export function records(
     writeLog: (added, now, audit) => atomically((tx) => writeLog(tx.db, tables, added, now, audit)),
     readLog: (range) => safely(() => readLog(db, tables, range)),
     readLogEntry: (root) => safely(() => readLogEntry(db, tables, root)),
+    recordCalibration: (added, beside, now, audit) =>
+      atomically((tx) => recordCalibration(tx.db, tables, added, beside, now, audit)),
+    voidCalibration: (added, judgeFrom, now, audit) =>
+      atomically((tx) => voidCalibration(tx.db, tables, added, judgeFrom, now, audit)),
+    readCalibrations: (streams) => safely(() => readCalibrations(db, tables, streams)),
+    readCalibration: (by) => safely(() => readCalibration(db, tables, by)),
+    readCorrections: (streams) => safely(() => readCorrections(db, tables, streams)),
     signHandover: (added, audit) => atomically((tx) => signHandover(tx.db, tables, added, audit)),
     readHandovers: (query) => safely(() => readHandovers(db, tables, query)),
     readHandover: (by) => safely(() => readHandover(db, tables, by)),

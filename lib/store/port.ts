@@ -20,6 +20,13 @@ import type { PlanShape } from "../core/habitat/plan.ts";
 import type { Handover, NewHandover } from "../core/handover/handover.ts";
 import type { LogEntry, LogVersion } from "../core/log/entry.ts";
 import type { AccountRows, ApiToken, PersonChange, PersonWithGrants } from "../core/people/person.ts";
+import type {
+  Calibration,
+  CalibrationVoid,
+  Correction,
+  NewCalibration,
+  NewCorrection,
+} from "../core/probes/calibration.ts";
 import type { Flag, ReadingMark, Reason } from "../core/quality/flag.ts";
 import type { RollupRow } from "../core/quality/rollup.ts";
 import type {
@@ -125,7 +132,7 @@ export interface LogRange {
 
 // ---------- the journal and evaluating ----------
 
-export type JournalKind = "readings" | "bench" | "up" | "set-up" | "acknowledge" | "log";
+export type JournalKind = "readings" | "bench" | "up" | "set-up" | "acknowledge" | "log" | "calibration";
 export interface Spans {
   /** [stream, from, to]: its readings are those with `at` inside and `at + delay` = `received`. */
   readonly readings: readonly (readonly [stream: number, from: Instant, to: Instant])[];
@@ -135,7 +142,7 @@ export interface Spans {
 export interface JournalEntry {
   readonly seq: number;
   readonly kind: JournalKind;
-  /** What was written: a row's id (of a log entry its first version's), or for set-up "system:<id>@<from instant>" naming what to judge again. */
+  /** What was written: a row's id (of a log entry its first version's), for set-up "system:<id>@<from instant>" and for a calibration "stream:<id>@<from instant>" naming what to judge again. */
   readonly ref: string | null;
   readonly spans: Spans | null;
   readonly received: Instant;
@@ -392,6 +399,31 @@ export interface Store {
   /** Newest first. */
   readLog(range: LogRange): Promise<readonly LogEntry[]>;
   readLogEntry(root: string): Promise<LogEntry | null>;
+  /**
+   * One visit to a probe, with its correction where there is one and its mark in the logbook, in one commit; judged again from `judgeFrom`.
+   */
+  recordCalibration(
+    added: NewCalibration,
+    beside: {
+      readonly correction: NewCorrection | null;
+      readonly log: LogVersion;
+      readonly judgeFrom: Instant;
+    },
+    now: Instant,
+    audit: NewAudit,
+  ): Promise<Kept<Calibration>>;
+  /** Rejects with "invalid" where there is no such calibration, or it is void already. */
+  voidCalibration(
+    added: Omit<CalibrationVoid, "received">,
+    judgeFrom: Instant,
+    now: Instant,
+    audit: NewAudit,
+  ): Promise<Kept<CalibrationVoid>>;
+  /** Void ones too, newest first; of these streams, or of all. */
+  readCalibrations(streams?: readonly number[]): Promise<readonly Calibration[]>;
+  readCalibration(by: { id: string } | { clientId: string }): Promise<Calibration | null>;
+  /** In force, oldest first. */
+  readCorrections(streams: readonly number[]): Promise<readonly Correction[]>;
   signHandover(added: NewHandover, audit: NewAudit): Promise<Kept<Handover>>;
   readHandovers(query: { before?: Instant; limit: number }): Promise<readonly Handover[]>;
   readHandover(by: { id: string } | { clientId: string }): Promise<Handover | null>;

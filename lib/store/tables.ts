@@ -2,6 +2,7 @@ import type { Kit } from "./kits/postgres.ts";
 import { defineEvaluation } from "./tables/evaluation.ts";
 import { defineIntake } from "./tables/intake.ts";
 import { definePeople } from "./tables/people.ts";
+import { defineProbes } from "./tables/probes.ts";
 import { defineRecords } from "./tables/records.ts";
 import { defineSetUp } from "./tables/set-up.ts";
 import { defineUpkeep } from "./tables/upkeep.ts";
@@ -17,6 +18,7 @@ export function defineTables(kit: Kit) {
     ...definePeople(kit),
     ...defineRecords(kit),
     ...defineUpkeep(kit),
+    ...defineProbes(kit),
     meta,
   };
 }

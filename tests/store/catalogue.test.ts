@@ -17,6 +17,9 @@ import {
   alarm,
   audit,
   benchVoid,
+  calibration,
+  calibrationVoid,
+  correctionOf,
   handover,
   logVersion,
   transition,
@@ -38,6 +41,9 @@ const FACTS = [
   "log_entry",
   "log_entry_system",
   "handover",
+  "calibration",
+  "calibration_void",
+  "correction",
 ] as const;
 
 /** A row in each of them. */
@@ -51,6 +57,17 @@ async function withFacts(parts: Parts): Promise<void> {
   await store.voidBench(benchVoid("result-1"), T, audit("void-bench"));
   await store.writeLog(logVersion(), T, audit("write-log"));
   await store.signHandover(handover(), audit("sign-handover"));
+  await store.recordCalibration(
+    calibration(temperature),
+    {
+      correction: correctionOf(temperature),
+      log: logVersion({ id: "log-2", root: "log-2", clientId: "log-client-2" }),
+      judgeFrom: T,
+    },
+    T,
+    audit("record-calibration"),
+  );
+  await store.voidCalibration(calibrationVoid(), T, T, audit("void-calibration"));
 }
 
 interface Column {
@@ -158,7 +175,7 @@ describe("the SQLite catalogue after all migrations", () => {
       "rollup",
     ]);
     expect(tables.filter((table) => table.strict === 0)).toEqual([]);
-    expect(tables).toHaveLength(50);
+    expect(tables).toHaveLength(53);
   });
 
   it("refuses to change or remove a fact", () => {

@@ -1,6 +1,7 @@
 import { describe } from "vitest";
 import { describeAppend } from "./contract/append.ts";
 import { describeBench } from "./contract/bench.ts";
+import { describeCalibrations } from "./contract/calibrations.ts";
 import { describeEvaluation } from "./contract/evaluation.ts";
 import { describePeople } from "./contract/people.ts";
 import { describeReading } from "./contract/reading.ts";
@@ -17,6 +18,7 @@ export function describeStore(name: string, open: OpenSubject): void {
   describe(`${name}: bench tests`, () => describeBench(open));
   describe(`${name}: evaluation`, () => describeEvaluation(open));
   describe(`${name}: what people do`, () => describeRecords(open));
+  describe(`${name}: probes`, () => describeCalibrations(open));
   describe(`${name}: people`, () => describePeople(open));
   describe(`${name}: reading`, () => describeReading(open));
 }

@@ -3,6 +3,7 @@ import type { NewAudit } from "../../../lib/core/audit/audit.ts";
 import type { NewHandover } from "../../../lib/core/handover/handover.ts";
 import type { LogVersion } from "../../../lib/core/log/entry.ts";
 import type { Person } from "../../../lib/core/people/person.ts";
+import type { CalibrationVoid, NewCalibration, NewCorrection } from "../../../lib/core/probes/calibration.ts";
 import type {
   Alarm,
   AlarmTransition,
@@ -175,5 +176,56 @@ export const person = (change: Partial<Person> = {}): Person => ({
   oneTimeUntil: T + 100,
   created: T,
   lastSignIn: null,
+  ...change,
+});
+
+export const calibration = (stream: number, change: Partial<NewCalibration> = {}): NewCalibration => ({
+  id: "calibration-1",
+  clientId: "calibration-client-1",
+  stream,
+  kind: "calibration",
+  from: T - 600_000,
+  at: T,
+  before: 8.31,
+  after: 8.27,
+  moved: null,
+  standards: [
+    { value: 7, read: 7.05 },
+    { value: 10, read: 10.2 },
+  ],
+  slope: 96.5,
+  offset: null,
+  item: "lot 12",
+  note: "",
+  by: "Ada",
+  byId: "person-1",
+  entered: T + 60_000,
+  ...change,
+});
+
+export const correctionOf = (stream: number, change: Partial<NewCorrection> = {}): NewCorrection => ({
+  id: "correction-1",
+  calibration: "calibration-1",
+  stream,
+  from: T - 86_400_000,
+  to: T - 600_000,
+  fouling: -0.04,
+  standards: [{ value: 7, read: 7.05 }],
+  by: "Ada",
+  byId: "person-1",
+  reason: "past the criterion",
+  ...change,
+});
+
+export const calibrationVoid = (
+  change: Partial<CalibrationVoid> = {},
+): Omit<CalibrationVoid, "received"> => ({
+  id: "calibration-void-1",
+  clientId: "calibration-void-client-1",
+  calibration: "calibration-1",
+  by: "Ada",
+  byId: "person-1",
+  reason: "another probe",
+  at: T + 120_000,
   ...change,
 });

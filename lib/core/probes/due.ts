@@ -1,0 +1,48 @@
+/** When a probe wants cleaning or calibrating again. */
+import { DAY, type Instant } from "../time/instant.ts";
+import type { Calibration } from "./calibration.ts";
+
+/** Common practice, no source: pH weekly, gas, oxygen, redox and conductivity monthly, temperature yearly against a reference. */
+const EVERY: Readonly<Record<string, number>> = {
+  ph: 7 * DAY,
+  dissolved_oxygen: 30 * DAY,
+  oxygen_saturation: 30 * DAY,
+  total_gas_pressure: 30 * DAY,
+  orp: 30 * DAY,
+  conductivity: 30 * DAY,
+  specific_conductance: 30 * DAY,
+  salinity: 30 * DAY,
+  turbidity: 30 * DAY,
+  temperature: 365 * DAY,
+};
+
+/** Milliseconds between calibrations of a quantity's probe; null where none is expected (flow, level, states). */
+export const calibratedEvery = (quantity: string): number | null =>
+  Object.hasOwn(EVERY, quantity) ? (EVERY[quantity] ?? null) : null;
+
+const COUNTS: ReadonlySet<string> = new Set(["calibration", "replacement"]);
+
+/** The newest calibration or replacement in force; cleaning alone does not set a probe right. */
+export function lastSetRight(calibrations: readonly Calibration[]): Calibration | null {
+  return newest(calibrations.filter((row) => COUNTS.has(row.kind)));
+}
+
+/** The newest visit of any kind in force, before an instant where one is given. */
+export function newest(
+  calibrations: readonly Calibration[],
+  before = Number.POSITIVE_INFINITY,
+): Calibration | null {
+  let best: Calibration | null = null;
+  for (const row of calibrations) {
+    if (row.voided || row.at >= before) continue;
+    if (!best || row.at > best.at || (row.at === best.at && row.received > best.received)) best = row;
+  }
+  return best;
+}
+
+/** When the next calibration is due; null where none is expected or none has ever been recorded. */
+export function dueAt(quantity: string, calibrations: readonly Calibration[]): Instant | null {
+  const every = calibratedEvery(quantity);
+  const last = lastSetRight(calibrations);
+  return every === null || !last ? null : last.at + every;
+}
