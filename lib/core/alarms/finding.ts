@@ -1,6 +1,22 @@
 import type { Instant } from "../time/instant.ts";
 
-export type FindingKind = "out of band" | "too fast" | "wrong state" | "silent";
+export const FINDING_KINDS = [
+  "out of band",
+  "leaving",
+  "too fast",
+  "drifting",
+  "stepped",
+  "stuck",
+  "noisy",
+  "silent",
+  "disagreeing",
+  "exposed",
+  "wrong state",
+  "light off",
+  "overrun",
+  "late",
+] as const;
+export type FindingKind = (typeof FINDING_KINDS)[number];
 /** look: wants a look; action: somebody must act; urgent: past a third limit. Action and urgent interrupt. */
 export type Severity = "look" | "action" | "urgent";
 

@@ -1,26 +1,7 @@
-import type { Instant } from "../time/instant.ts";
-import { duration, wallTime } from "../time/wall-time.ts";
-import type { NumberQuantity, StateQuantity } from "../units/index.ts";
+import { duration } from "../time/wall-time.ts";
 import { numberText, withUnit } from "../wire/number-text.ts";
-
-/** What a sentence needs of a finding. */
-export interface Told {
-  readonly kind: "out of band" | "too fast" | "wrong state" | "silent";
-  readonly rule: string;
-  readonly began: Instant;
-  readonly ended: Instant | null;
-  readonly late: boolean;
-  readonly evidence: Readonly<Record<string, number | string | null>>;
-}
-export interface Setting {
-  readonly spec: NumberQuantity | StateQuantity;
-  /** The point's code; "display" is where one looks first and is not named. */
-  readonly point: string;
-  readonly zone: string;
-  readonly now: Instant;
-  /** The believable value now, where there is one: evidence keeps the worst, a sentence begins with what is. */
-  readonly current?: number | null;
-}
+import { changed } from "./wording-of-change.ts";
+import { at, number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
 
 /**
  * One sentence about a finding in water words, with numbers, units and site time. Evidence is in the quantity's unit; keys that are
@@ -43,24 +24,9 @@ function clauses(finding: Told, setting: Setting): string[] {
       return wrongState(finding, setting);
     case "silent":
       return silent(finding, setting);
+    default:
+      return changed(finding, setting);
   }
-}
-
-const at = (setting: Setting, instant: Instant) => wallTime(instant, setting.zone, setting.now);
-
-/** "since 01:45", or "from 01:45 to 03:10" once it is over. */
-function when(finding: Told, setting: Setting): string {
-  const began = at(setting, finding.began);
-  return finding.ended === null ? `since ${began}` : `from ${began} to ${at(setting, finding.ended)}`;
-}
-
-const number = (finding: Told, key: string): number | null => {
-  const value = finding.evidence[key];
-  return typeof value === "number" && Number.isFinite(value) ? value : null;
-};
-
-function subject({ spec, point }: Setting): string {
-  return point === "display" ? spec.label : `${spec.label} (${point})`;
 }
 
 function outOfBand(finding: Told, setting: Setting): string[] {
@@ -141,11 +107,4 @@ function silent(finding: Told, setting: Setting): string[] {
 /** Lower case inside a sentence, but pH, ORP and the like keep their capitals. */
 function inSentence(label: string): string {
   return /^[A-Z][a-z]/.test(label) ? `${label.charAt(0).toLowerCase()}${label.slice(1)}` : label;
-}
-
-function shape(spec: NumberQuantity | StateQuantity): {
-  readonly decimals: number;
-  readonly unitLabel: string;
-} {
-  return spec.kind === "number" ? spec : { decimals: 0, unitLabel: "" };
 }

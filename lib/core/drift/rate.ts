@@ -1,12 +1,35 @@
 /**
- * Least-squares slope of a series, in units an hour. `t` rising UTC milliseconds, `v` values, both used from index `from` on.
- * Null where fewer than three readings lie in the window or they span less than 80 % of it (a slope from a stub proves nothing;
- * our own rule). Source: ordinary least squares, e.g. NIST/SEMATECH e-Handbook 4.1.4.1.
+ * Robust slope of a series over its trailing window, in units an hour: the median of the slopes between pairs of readings, so that an
+ * outlier, or a few, do not move it. Few readings: all pairs; many: pairs half the window apart, at most 32 of them, which are the ones
+ * that know the slope best. `t` rising UTC milliseconds, `v` values, both used from index `first` on. Null where fewer than three readings
+ * lie in the window or they span less than 80 % of it (a slope from a stub proves nothing; our own rule).
+ * Source: Theil 1950; Sen 1968, JASA 63:1379.
  */
 import { HOUR } from "../time/instant.ts";
 
 const LEAST_READINGS = 3;
 const LEAST_SPAN = 0.8;
+const ALL_PAIRS_UP_TO = 7;
+const MOST_PAIRS = 32;
+
+const slopes = new Float64Array(MOST_PAIRS);
+
+/** The median of the first `n` of the scratch array, sorted in place by insertion: there are never many. */
+function medianOf(n: number): number {
+  for (let i = 1; i < n; i++) {
+    const value = slopes[i] as number;
+    let j = i;
+    while (j > 0 && (slopes[j - 1] as number) > value) {
+      slopes[j] = slopes[j - 1] as number;
+      j--;
+    }
+    slopes[j] = value;
+  }
+  const half = n >> 1;
+  return n % 2 === 1
+    ? (slopes[half] as number)
+    : ((slopes[half - 1] as number) + (slopes[half] as number)) / 2;
+}
 
 export function slopePerHour(
   t: readonly number[],
@@ -21,20 +44,16 @@ export function slopePerHour(
   while (start > first && now - (t[start - 1] as number) <= windowMs) start--;
   const n = last - start + 1;
   if (n < LEAST_READINGS || now - (t[start] as number) < LEAST_SPAN * windowMs) return null;
-  let sumX = 0;
-  let sumY = 0;
-  for (let i = start; i <= last; i++) {
-    sumX += (t[i] as number) - now;
-    sumY += v[i] as number;
+  let pairs = 0;
+  const pair = (i: number, j: number) => {
+    slopes[pairs++] = ((v[j] as number) - (v[i] as number)) / ((t[j] as number) - (t[i] as number));
+  };
+  if (n <= ALL_PAIRS_UP_TO) {
+    for (let j = start + 1; j <= last; j++) for (let i = start; i < j; i++) pair(i, j);
+  } else {
+    const lag = n >> 1;
+    const step = Math.max(1, Math.ceil((n - lag) / MOST_PAIRS));
+    for (let i = start; i + lag <= last; i += step) pair(i, i + lag);
   }
-  const meanX = sumX / n;
-  const meanY = sumY / n;
-  let sxy = 0;
-  let sxx = 0;
-  for (let i = start; i <= last; i++) {
-    const dx = (t[i] as number) - now - meanX;
-    sxy += dx * ((v[i] as number) - meanY);
-    sxx += dx * dx;
-  }
-  return (sxy / sxx) * HOUR;
+  return medianOf(pairs) * HOUR;
 }

@@ -3,6 +3,7 @@
  * Every number stands beside its unit; instants are UTC milliseconds.
  */
 import * as z from "zod";
+import { FINDING_KINDS } from "../alarms/finding.ts";
 
 const instant = z.number().int().describe("UTC milliseconds");
 const number = z.number().nullable();
@@ -29,7 +30,7 @@ export const findingView = z.object({
   quantityLabel: z.string(),
   unitLabel: z.string(),
   decimals: z.number(),
-  kind: z.enum(["out of band", "too fast", "wrong state", "silent"]),
+  kind: z.enum(FINDING_KINDS),
   rule: z.string(),
   severity: z.enum(["look", "action", "urgent"]),
   began: instant,

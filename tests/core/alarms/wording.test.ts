@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { type Setting, type Told, wording } from "../../../lib/core/alarms/wording.ts";
+import { wording } from "../../../lib/core/alarms/wording.ts";
+import type { Setting, Told } from "../../../lib/core/alarms/wording-parts.ts";
 import { HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
 import { QUANTITIES } from "../../../lib/core/units/index.ts";
 

@@ -6,7 +6,7 @@ import { rateRulesFor } from "../../../lib/core/drift/rate-rules.ts";
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;
 
-describe("slope by least squares", () => {
+describe("robust slope", () => {
   test("of a straight line is its slope", () => {
     const t = Array.from({ length: 13 }, (_, i) => i * 5 * MINUTE);
     expect(
@@ -18,14 +18,22 @@ describe("slope by least squares", () => {
     ).toBeCloseTo(0.3, 12);
   });
 
-  test("of a worked example: y = 2, 4, 5, 4, 5 at x = 1..5 has slope 0.6 (textbook least squares, from memory)", () => {
+  test("of a worked example: y = 2, 4, 5, 4, 5 at x = 1..5 has slope 17/24, the median of its ten pairwise slopes (Sen 1968; worked by hand)", () => {
     expect(
       slopePerHour(
         [1, 2, 3, 4, 5].map((x) => x * HOUR),
         [2, 4, 5, 4, 5],
         5 * HOUR,
       ),
-    ).toBeCloseTo(0.6, 12);
+    ).toBeCloseTo(17 / 24, 12);
+  });
+
+  test("one wild reading in the middle, or at the end, does not make a rate", () => {
+    const t = Array.from({ length: 13 }, (_, i) => i * 5 * MINUTE);
+    for (const wild of [6, 12]) {
+      const v = t.map((_, i) => 20 + (i === wild ? 5 : 0));
+      expect(slopePerHour(t, v, HOUR)).toBeCloseTo(0, 12);
+    }
   });
 
   test("is unknown from fewer than three readings, or from a stub of the window", () => {

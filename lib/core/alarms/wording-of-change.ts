@@ -1,0 +1,108 @@
+import { duration } from "../time/wall-time.ts";
+import { numberText, withUnit } from "../wire/number-text.ts";
+import { number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
+
+/**
+ * Sentences about the course of a stream and about its probe. Evidence in the quantity's unit. Stepped: from, to. Noisy: jump, usual.
+ * Stuck: value, held (ms). Exposed: value. Drifting: residual and usual (against other days), or change and days (a trend). Disagreeing:
+ * difference, usual, other (a point). Keys that are missing leave their clause out. Other kinds are named with their time.
+ */
+export function changed(finding: Told, setting: Setting): string[] {
+  switch (finding.kind) {
+    case "stepped":
+      return stepped(finding, setting);
+    case "noisy":
+      return noisy(finding, setting);
+    case "stuck":
+      return stuck(finding, setting);
+    case "exposed":
+      return exposed(finding, setting);
+    case "drifting":
+      return drifting(finding, setting);
+    case "disagreeing":
+      return disagreeing(finding, setting);
+    default:
+      return [`${subject(setting)}: ${finding.kind} ${when(finding, setting)}`];
+  }
+}
+
+const was = (finding: Told): string => (finding.ended === null ? "" : "was ");
+
+function sized(finding: Told, key: string, setting: Setting, more = 0): string | null {
+  const value = number(finding, key);
+  const { decimals, unitLabel } = shape(setting.spec);
+  return value === null ? null : withUnit(Math.abs(value), decimals + more, unitLabel);
+}
+
+function stepped(finding: Told, setting: Setting): string[] {
+  const { decimals, unitLabel } = shape(setting.spec);
+  const [from, to] = [number(finding, "from"), number(finding, "to")];
+  const way = finding.rule === "down" ? "down" : "up";
+  if (from === null || to === null) return [`${subject(setting)} stepped ${way} ${when(finding, setting)}`];
+  const by = withUnit(Math.abs(to - from), decimals, unitLabel);
+  return [
+    `${subject(setting)} stepped ${way} by ${by} ${when(finding, setting)}`,
+    `from ${numberText(from, decimals)} to ${withUnit(to, decimals, unitLabel)}`,
+  ];
+}
+
+function noisy(finding: Told, setting: Setting): string[] {
+  const jump = sized(finding, "jump", setting, 1);
+  const usual = sized(finding, "usual", setting, 1);
+  const by = jump === null ? "" : ` by ${jump}`;
+  const parts = [
+    `${subject(setting)} ${was(finding)}jumping${by} from reading to reading ${when(finding, setting)}`,
+  ];
+  if (usual !== null) parts.push(`usually ${usual}`);
+  return parts;
+}
+
+function stuck(finding: Told, setting: Setting): string[] {
+  const held = number(finding, "held");
+  const value = sized(finding, "value", setting);
+  const at = value === null ? "" : ` (${value})`;
+  const parts = [
+    `${subject(setting)} ${was(finding)}the same to the last digit${at} ${when(finding, setting)}`,
+  ];
+  if (held !== null) parts.push(`it usually stays so for at most ${duration(held)}`);
+  return parts;
+}
+
+function exposed(finding: Told, setting: Setting): string[] {
+  const { decimals, unitLabel } = shape(setting.spec);
+  const value = number(finding, "value");
+  const reads = value === null ? "" : ` (${withUnit(value, decimals, unitLabel)})`;
+  const verb = finding.ended === null ? "reads" : "was reading";
+  const how = finding.rule === "air" ? "as if in air" : "what it cannot be";
+  return [`${subject(setting)} ${verb} ${how}${reads} ${when(finding, setting)}`];
+}
+
+function drifting(finding: Told, setting: Setting): string[] {
+  const { decimals, unitLabel } = shape(setting.spec);
+  const change = number(finding, "change");
+  const days = number(finding, "days");
+  if (change !== null && days !== null) {
+    const by = withUnit(Math.abs(change), decimals + 1, unitLabel);
+    const way = change < 0 ? "down" : "up";
+    return [`${subject(setting)} ${was(finding)}going ${way}, by ${by} in ${numberText(days, 0)} days`];
+  }
+  const off = number(finding, "residual");
+  const usual = number(finding, "usual");
+  if (off === null) return [`${subject(setting)} ${was(finding)}drifting ${when(finding, setting)}`];
+  const side = off < 0 ? "below" : "above";
+  const by = withUnit(Math.abs(off), decimals, unitLabel);
+  const parts = [
+    `${subject(setting)} ${was(finding)}${by} ${side} what is usual at this hour ${when(finding, setting)}`,
+  ];
+  if (usual !== null) parts.push(`usually ${withUnit(usual, decimals, unitLabel)}`);
+  return parts;
+}
+
+function disagreeing(finding: Told, setting: Setting): string[] {
+  const difference = sized(finding, "difference", setting);
+  const other = finding.evidence.other;
+  const by = difference === null ? "" : ` by ${difference}`;
+  const from = typeof other === "string" ? ` from ${other}` : " from its twin";
+  const verb = finding.ended === null ? "differs" : "differed";
+  return [`${subject(setting)} ${verb}${by}${from} ${when(finding, setting)}`, "one of the two has moved"];
+}

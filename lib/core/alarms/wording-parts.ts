@@ -1,0 +1,47 @@
+import type { Instant } from "../time/instant.ts";
+import { wallTime } from "../time/wall-time.ts";
+import type { NumberQuantity, StateQuantity } from "../units/index.ts";
+import type { FindingKind } from "./finding.ts";
+
+/** What a sentence needs of a finding. */
+export interface Told {
+  readonly kind: FindingKind;
+  readonly rule: string;
+  readonly began: Instant;
+  readonly ended: Instant | null;
+  readonly late: boolean;
+  readonly evidence: Readonly<Record<string, number | string | null>>;
+}
+export interface Setting {
+  readonly spec: NumberQuantity | StateQuantity;
+  /** The point's code; "display" is where one looks first and is not named. */
+  readonly point: string;
+  readonly zone: string;
+  readonly now: Instant;
+  /** The believable value now, where there is one: evidence keeps the worst, a sentence begins with what is. */
+  readonly current?: number | null;
+}
+
+export const at = (setting: Setting, instant: Instant) => wallTime(instant, setting.zone, setting.now);
+
+/** "since 01:45", or "from 01:45 to 03:10" once it is over. */
+export function when(finding: Told, setting: Setting): string {
+  const began = at(setting, finding.began);
+  return finding.ended === null ? `since ${began}` : `from ${began} to ${at(setting, finding.ended)}`;
+}
+
+export const number = (finding: Told, key: string): number | null => {
+  const value = finding.evidence[key];
+  return typeof value === "number" && Number.isFinite(value) ? value : null;
+};
+
+export function subject({ spec, point }: Setting): string {
+  return point === "display" ? spec.label : `${spec.label} (${point})`;
+}
+
+export function shape(spec: NumberQuantity | StateQuantity): {
+  readonly decimals: number;
+  readonly unitLabel: string;
+} {
+  return spec.kind === "number" ? spec : { decimals: 0, unitLabel: "" };
+}

@@ -1,0 +1,57 @@
+/** Statistics that a few bad readings do not move. Sources: Hampel 1974; Rousseeuw & Croux 1993, JASA 88:1273. */
+
+/** Makes the median absolute deviation of normal data its standard deviation: 1 / Φ⁻¹(0.75). */
+export const MAD_SCALE = 1.4826022185;
+
+const ascending = (values: readonly number[]): number[] => [...values].sort((a, b) => a - b);
+
+/** Median of the values, in their unit; NaN where there is none. The mean of the two middle ones for an even count. */
+export function median(values: readonly number[]): number {
+  return quantile(values, 0.5);
+}
+
+/** Quantile by linear interpolation between order statistics (Hyndman & Fan 1996, type 7); NaN where there is no value. `p` 0 to 1. */
+export function quantile(values: readonly number[], p: number): number {
+  if (values.length === 0) return Number.NaN;
+  const sorted = ascending(values);
+  const at = (sorted.length - 1) * p;
+  const below = sorted[Math.floor(at)] as number;
+  const above = sorted[Math.ceil(at)] as number;
+  return below + (above - below) * (at - Math.floor(at));
+}
+
+/** Median distance from the median, in the values' unit; NaN where there is no value. */
+export function medianDeviation(values: readonly number[]): number {
+  const middle = median(values);
+  return median(values.map((value) => Math.abs(value - middle)));
+}
+
+/**
+ * Robust standard deviation, never below `floor`: coarse readings have a median deviation of 0, and nothing may be divided by that.
+ * Both in the values' unit; `floor` where there is no value.
+ */
+export function robustScale(values: readonly number[], floor: number): number {
+  const scale = MAD_SCALE * medianDeviation(values);
+  return Number.isNaN(scale) ? floor : Math.max(scale, floor);
+}
+
+export interface HampelOptions {
+  /** Values looked back on. */
+  readonly window: number;
+  /** How many robust standard deviations from the median are too many. */
+  readonly k: number;
+  readonly floor: number;
+  readonly atLeast: number;
+}
+
+/**
+ * Hampel identifier, causal: each value against median and scale of the values before it. Null = missing, or too few before it.
+ * Source: Hampel 1974; Pearson 2002, IEEE Trans. Control Syst. Technol. 10:55.
+ */
+export function hampel(values: readonly (number | null)[], options: HampelOptions): (boolean | null)[] {
+  return values.map((value, i) => {
+    const before = values.slice(Math.max(0, i - options.window), i).filter((each) => each !== null);
+    if (value === null || before.length < options.atLeast) return null;
+    return Math.abs(value - median(before)) > options.k * robustScale(before, options.floor);
+  });
+}

@@ -1,0 +1,51 @@
+import { readFileSync } from "node:fs";
+import { expect, test } from "vitest";
+import { hampel, median, medianDeviation, quantile, robustScale } from "../../lib/core/drift/robust.ts";
+import { mannKendall, theilSen } from "../../lib/core/drift/trend.ts";
+
+// Sources: Mann 1945, Kendall 1975, Gilbert 1987; scipy.stats.theilslopes 1.10.1; numpy 1.24. See the table.
+interface Case {
+  readonly name: string;
+  readonly method: "trend" | "robust" | "hampel";
+  readonly input: { readonly t: number[]; readonly y: (number | null)[]; readonly x: (number | null)[] };
+  readonly parameters: Readonly<Record<string, number>>;
+  readonly expected: Readonly<Record<string, number>> & { readonly flags: (boolean | null)[] };
+}
+const { cases } = JSON.parse(
+  readFileSync(new URL("../../fixtures/check-values/trend.json", import.meta.url), "utf8"),
+) as { cases: readonly Case[] };
+const named = (method: Case["method"]) =>
+  cases.filter((one) => one.method === method).map((one) => [one.name, one] as const);
+
+test.each(named("trend"))("%s: Mann-Kendall and Theil-Sen", (_, { input, expected }) => {
+  const held = input.y.flatMap((y, i) => (y === null ? [] : [[input.t[i] as number, y] as const]));
+  const [t, y] = [held.map(([at]) => at), held.map(([, value]) => value)];
+  const found = mannKendall(y);
+  expect(found.n).toBe(expected.n);
+  expect(found.s).toBe(expected.S);
+  expect(found.variance).toBeCloseTo(expected.varS ?? Number.NaN, 5);
+  expect(found.z).toBeCloseTo(expected.Z ?? Number.NaN, 5);
+  const p = expected.p_two_sided ?? Number.NaN;
+  expect(Math.abs(found.p / p - 1)).toBeLessThan(1e-5);
+  for (const confidence of [95, 90]) {
+    const slope = theilSen(t, y, confidence / 100);
+    expect(slope?.slope).toBeCloseTo(expected.theil_sen_slope ?? Number.NaN, 6);
+    expect(slope?.intercept).toBeCloseTo(expected.theil_sen_intercept ?? Number.NaN, 5);
+    expect(slope?.low).toBeCloseTo(expected[`slope_lo${confidence}`] ?? Number.NaN, 6);
+    expect(slope?.high).toBeCloseTo(expected[`slope_hi${confidence}`] ?? Number.NaN, 6);
+  }
+});
+
+test.each(named("robust"))("%s: median, median deviation, quartiles", (_, { input, expected }) => {
+  const x = input.x as number[];
+  expect(median(x)).toBeCloseTo(expected.median ?? Number.NaN, 9);
+  expect(medianDeviation(x)).toBeCloseTo(expected.mad ?? Number.NaN, 9);
+  expect(robustScale(x, 0)).toBeCloseTo(expected.robust_sd ?? Number.NaN, 5);
+  expect(quantile(x, 0.25)).toBeCloseTo(expected.q25_linear ?? Number.NaN, 9);
+  expect(quantile(x, 0.75)).toBeCloseTo(expected.q75_linear ?? Number.NaN, 9);
+});
+
+test.each(named("hampel"))("%s: Hampel identifier", (_, { input, parameters, expected }) => {
+  const { window = 0, k = 0, floor = 0, min_samples = 0 } = parameters;
+  expect(hampel(input.x, { window, k, floor, atLeast: min_samples })).toEqual(expected.flags);
+});
