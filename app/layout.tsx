@@ -1,9 +1,19 @@
 import "./globals.css";
 import type { Metadata, Viewport } from "next";
+import localFont from "next/font/local";
 import { headers } from "next/headers";
 import type { ReactNode } from "react";
 import { GROUND_SCRIPT } from "./_components/ground-script.ts";
 import { NONCE_HEADER } from "./_server/wanted.ts";
+
+// Never swapped in under the reader: where it comes late, this visit keeps the device's own face, cut to the same width.
+const face = localFont({
+  src: "../node_modules/@fontsource-variable/ibm-plex-sans/files/ibm-plex-sans-latin-wght-normal.woff2",
+  weight: "100 700",
+  display: "optional",
+  preload: false,
+  variable: "--face-latin",
+});
 
 export const metadata: Metadata = {
   title: { default: "Homewater", template: "%s · Homewater" },
@@ -15,7 +25,7 @@ export const viewport: Viewport = { width: "device-width", initialScale: 1 };
 export default async function RootLayout({ children }: { children: ReactNode }) {
   const nonce = (await headers()).get(NONCE_HEADER) ?? undefined;
   return (
-    <html lang="en" suppressHydrationWarning>
+    <html lang="en" className={face.variable} suppressHydrationWarning>
       <head>
         {/* biome-ignore lint/security/noDangerouslySetInnerHtml: a constant of ours; the ground must be known before the first paint, and React escapes the children of a script */}
         <script nonce={nonce} suppressHydrationWarning dangerouslySetInnerHTML={{ __html: GROUND_SCRIPT }} />

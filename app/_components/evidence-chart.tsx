@@ -1,6 +1,6 @@
 "use client";
 
-import { useEffect, useId, useRef, useState } from "react";
+import { startTransition, useEffect, useId, useRef, useState } from "react";
 import type { FindingView, SeriesView } from "../../lib/core/wire/views.ts";
 import type { Span } from "./chart-data.ts";
 import css from "./evidence-chart.module.css";
@@ -13,7 +13,7 @@ import type { ZoneClock } from "./time-words.ts";
 const POINTS = 160;
 const DAY = 86_400_000;
 /** Charts further away than this are read when the reader comes near. */
-const AHEAD = "1200px";
+const AHEAD = "600px";
 
 type Found = { readonly series: SeriesView } | { readonly says: string } | null;
 
@@ -30,7 +30,7 @@ function useEvidence(
     if (place.current === null) return;
     const watch = new IntersectionObserver(
       (seen) => {
-        if (seen.some((entry) => entry.isIntersecting)) setNear(true);
+        if (seen.some((entry) => entry.isIntersecting)) startTransition(() => setNear(true));
       },
       { rootMargin: AHEAD },
     );
@@ -52,7 +52,8 @@ function useEvidence(
     });
     read<SeriesView>(`/systems/${encodeURIComponent(system)}/series?${query}`, stop.signal).then((answer) => {
       if (stop.signal.aborted) return;
-      setFound(answer.ok ? { series: answer.value } : { says: answer.says });
+      // Many answer at once: drawn in slices, so that a press in between is heard.
+      startTransition(() => setFound(answer.ok ? { series: answer.value } : { says: answer.says }));
     }, console.error);
     return () => stop.abort();
   }, [isWanted, system, quantity, point, from, to]);

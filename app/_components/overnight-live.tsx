@@ -177,7 +177,13 @@ export function OvernightLive({
             The night could not be read anew. {failed}
           </p>
         )}
-        <Suspense fallback={<p role="status">Reading what moved ...</p>}>
+        <Suspense
+          fallback={
+            <p role="status" className={css.coming}>
+              Reading what moved ...
+            </p>
+          }
+        >
           <OvernightGroups
             night={night}
             shown={rows}

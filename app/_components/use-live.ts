@@ -1,8 +1,8 @@
 "use client";
 
-import { useEffect, useRef, useState } from "react";
+import { startTransition, useEffect, useRef, useState } from "react";
 import type { SystemsView } from "../../lib/core/wire/views.ts";
-import { type FeedState, hearLive } from "./live-feed.ts";
+import { type FeedMessage, type FeedState, hearLive } from "./live-feed.ts";
 import { type LiveState, mergeEvent, mergeWhole, onlyOf } from "./live-merge.ts";
 
 export interface Live extends LiveState {
@@ -26,7 +26,7 @@ export function useLive(initial: SystemsView, rejected: number | null, code?: st
       clock.current = { server, local: performance.now() };
       setHeard(server);
     };
-    const stop = hearLive((message) => {
+    const take = (message: FeedMessage) => {
       if (message.kind === "state") setConnection(message.state);
       else if (message.kind === "event") {
         word(message.event.now);
@@ -35,9 +35,12 @@ export function useLive(initial: SystemsView, rejected: number | null, code?: st
         word(message.view.now);
         setState((s) => mergeWhole(s, onlyOf(message.view, code)));
       }
-    });
+    };
+    // Never urgent: a part of the page whose script is still on its way keeps what the server wrote until it is there.
+    const stop = hearLive((message) => startTransition(() => take(message)));
     const tick = setInterval(() => {
-      setNow(Math.round(clock.current.server + performance.now() - clock.current.local));
+      const passed = Math.round(clock.current.server + performance.now() - clock.current.local);
+      startTransition(() => setNow(passed));
     }, 1000);
     return () => {
       stop();
