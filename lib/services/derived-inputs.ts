@@ -12,6 +12,7 @@ import {
 import { NO_SALT } from "../core/evaluate/derive.ts";
 import type { EvaluatorFacts } from "../core/evaluate/facts.ts";
 import { FLAG, type Flag, isGood } from "../core/quality/flag.ts";
+import { basisAt, basisWords } from "../core/set-up/probe-basis.ts";
 import { DAY, HOUR, type Instant } from "../core/time/instant.ts";
 import { duration } from "../core/time/wall-time.ts";
 import type { WorkingInput } from "../core/wire/working-views.ts";
@@ -141,16 +142,6 @@ export interface InputsThen {
   readonly shown: readonly WorkingInput[];
 }
 
-function triggerNote(pair: DerivedPair): string | null {
-  const { quantity, phScale = "nbs", phOffset = 0, electrode } = pair.trigger;
-  if (quantity === "ph") {
-    const offset = phOffset === 0 ? "" : `, probe's own offset ${phOffset > 0 ? "+" : ""}${phOffset}`;
-    return `${phScale === "nbs" ? "NBS" : phScale} scale${offset}`;
-  }
-  if (quantity === "orp") return `against ${electrode ?? "ag-agcl-3m, assumed"}`;
-  return null;
-}
-
 /**
  * The inputs of one derived value: of the trigger's newest good reading at or before `upTo`, and of each role the first stream in the
  * evaluator's own order whose newest good reading is young enough then.
@@ -167,9 +158,10 @@ export async function inputsThen(
   const found = trigger && (await triggerAt(store, trigger, upTo));
   if (!trigger || !found) return { at: null, inputs: null, shown: [] };
   const { at } = found;
-  const { choices, probe } = derivationOf(facts, pair, -1);
+  const { choices, quantity, basis } = derivationOf(facts, pair, -1);
+  const held = basisAt(basis, at);
   const given: Partial<Record<InputRole, Given>> = {};
-  const shown: WorkingInput[] = [fromStream(trigger, found, 0, triggerNote(pair))];
+  const shown: WorkingInput[] = [fromStream(trigger, found, 0, basisWords(quantity, held))];
   const { needs, takes } = NEEDS[pair.formula];
   for (const role of [...needs, ...takes]) {
     const quantity = QUANTITY_OF_ROLE[role];
@@ -193,7 +185,8 @@ export async function inputsThen(
   const inputs: DerivedInputs = {
     formula: pair.formula,
     value: found.value,
-    probe,
+    quantity,
+    basis: held,
     water: facts.system.water,
     elevation: facts.elevation,
     given,

@@ -1,6 +1,8 @@
 import { bandFor } from "../core/habitat/index.ts";
+import { basisWords, hasBasis, type ProbeBasis, USUAL_BASIS } from "../core/set-up/probe-basis.ts";
 import { SECOND } from "../core/time/instant.ts";
 import type { BandsView, BandView, SystemSetUpView } from "../core/wire/set-up-forms.ts";
+import type { Stream } from "../store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
 import { lookUp, systemOf } from "./set-up.ts";
@@ -44,6 +46,10 @@ export async function readBands(deps: ReadDeps, code: string): Promise<BandsView
   return { now, zone: at.site.zone, system: at.system.code, name: at.system.name, bands };
 }
 
+/** What a pH or ORP probe's numbers stand on, from the beginning; nothing for other streams. */
+const basesOf = (stream: Stream): readonly ProbeBasis[] =>
+  hasBasis(stream) ? [USUAL_BASIS, ...(stream.basis ?? [])] : [];
+
 /** What is set up of one system. Throws AppError "not_found". */
 export async function readSystemSetUp(deps: ReadDeps, code: string): Promise<SystemSetUpView> {
   const at = await lookUp(deps.setUp, (index) => systemOf(index, code));
@@ -78,6 +84,13 @@ export async function readSystemSetUp(deps: ReadDeps, code: string): Promise<Sys
         origin: stream.origin,
         intervalSeconds: stream.interval === null ? null : stream.interval / SECOND,
         critical: stream.critical,
+        basis: basesOf(stream).map((basis) => ({
+          from: Number.isFinite(basis.from) ? basis.from : null,
+          phScale: basis.phScale,
+          phOffset: basis.phOffset,
+          electrode: basis.electrode,
+          words: basisWords(stream.quantity, basis) ?? "",
+        })),
       };
     }),
   };

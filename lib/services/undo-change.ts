@@ -1,5 +1,6 @@
 import { canonicalJson } from "../core/audit/audit.ts";
 import type { TargetBand } from "../core/habitat/index.ts";
+import { firstDifference } from "../core/set-up/probe-basis.ts";
 import type { Instant } from "../core/time/instant.ts";
 import { type ChangeAnswer, undoRequest } from "../core/wire/set-up-forms.ts";
 import type { SetUp, Stream, System } from "../store/port.ts";
@@ -84,7 +85,8 @@ function undoing(
       const { before, after } = record as { before: Stream; after: Stream };
       const current = index.streams.get(after.id);
       if (!current || !same(current, after)) throw overtaken();
-      return { at: systemOfId(index, after.system), change: { streams: [before] }, from: now };
+      const from = Math.min(now, firstDifference(before.basis, after.basis) ?? now);
+      return { at: systemOfId(index, after.system), change: { streams: [before] }, from };
     }
   }
 }

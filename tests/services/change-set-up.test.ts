@@ -148,6 +148,63 @@ test("what is expected of a stream is changed, and changed back", async () => {
   expect(await stream()).toMatchObject({ intervalSeconds: 300, critical: true });
 });
 
+describe("what a probe's numbers stand on", () => {
+  const TRIS = { phScale: "total", phOffset: 0.03, reason: "calibrated in tris" };
+  const since = (at: number) => ({ basisFrom: new Date(at).toISOString() });
+  const lastRef = async () => (await world.store.journalAfter(0, 100)).at(-1)?.ref;
+
+  test("holds from its calibration to the next, is said in words, and has the water judged again from there", async () => {
+    const { id } = await world.stream("reef", "display", "ph");
+    const basis = async () =>
+      (await readSystemSetUp(world.read, "reef")).streams.find((row) => row.stream === id)?.basis;
+    expect((await basis())?.map(({ from, words }) => [from, words])).toEqual([[null, "NBS scale"]]);
+    await changeStream(world.write, CURATOR, id, { ...TRIS, ...since(NOW - HOUR) });
+    expect(await lastRef()).toBe(`system:s-reef@${NOW - HOUR}`);
+    const { change: number } = await changeStream(world.write, CURATOR, id, {
+      phOffset: 0,
+      reason: "an older one, found in the book",
+      ...since(NOW - 3 * HOUR),
+    });
+    const after = await basis();
+    expect(after?.map(({ from, words }) => [from, words])).toEqual([
+      [null, "NBS scale"],
+      [NOW - 3 * HOUR, "NBS scale"],
+      [NOW - HOUR, "total scale, probe's own offset +0.03"],
+    ]);
+    const view = await readSystemSetUp(world.read, "reef");
+    expect(systemSetUpView.parse(view)).toEqual(view);
+    await changeStream(world.write, CURATOR, id, { phOffset: -0.1, reason: "read too high" });
+    await expect(undoChange(world.write, CURATOR, number, { reason: "wrong book" })).rejects.toMatchObject({
+      code: "conflict",
+    });
+  });
+
+  test("is undone with its past", async () => {
+    const { id } = await world.stream("reef", "display", "ph");
+    const { change: number } = await changeStream(world.write, CURATOR, id, {
+      ...TRIS,
+      ...since(NOW - HOUR),
+    });
+    await undoChange(world.write, CURATOR, number, { reason: "the wrong probe" });
+    expect(await lastRef()).toBe(`system:s-reef@${NOW - HOUR}`);
+    expect((await world.store.readSetUp()).streams.find((row) => row.id === id)).not.toHaveProperty("basis");
+  });
+
+  test.each<[string, string, object, string]>([
+    ["a scale for ORP", "orp", TRIS, "phScale"],
+    ["an electrode for pH", "ph", { electrode: "ag-agcl-3m", reason: "new probe" }, "electrode"],
+    ["an offset of two", "ph", { phOffset: 2, reason: "far off" }, "phOffset"],
+    ["a calibration tomorrow", "ph", { ...TRIS, ...since(NOW + 24 * HOUR) }, "basisFrom"],
+    ["the time of nothing", "ph", { reason: "only a date", ...since(NOW) }, "basisFrom"],
+    ["a scale of its own", "ph", { phScale: "mine", reason: "new scale" }, "phScale"],
+  ])("refuses %s by name", async (_claim, quantity, body, field) => {
+    const { id } = await world.stream("reef", "display", quantity);
+    await expect(changeStream(world.write, CURATOR, id, body)).rejects.toMatchObject({
+      issues: expect.arrayContaining([expect.objectContaining({ field })]),
+    });
+  });
+});
+
 test("what made something, or is no change of set-up, cannot be undone, and says so", async () => {
   const { change: number } = await addPoint(world.write, CURATOR, "reef", { code: "outlet" });
   await expect(undoChange(world.write, CURATOR, number, { reason: "not so" })).rejects.toMatchObject({

@@ -23,9 +23,10 @@ import {
   unionisedAmmonia,
   type Water,
 } from "../chemistry/index.ts";
+import type { ProbeBasis } from "../set-up/probe-basis.ts";
 import { DAY } from "../time/instant.ts";
 import type { In, PracticalSalinity } from "../units/unit.ts";
-import { type DerivedFormula, type InputRole, NEEDS, type ProbeFacts } from "./derivations.ts";
+import { type DerivedFormula, type InputRole, NEEDS } from "./derivations.ts";
 
 /** One input as it was chosen: the newest good reading and how old it is. */
 export interface Given {
@@ -38,7 +39,9 @@ export interface DerivedInputs {
   readonly formula: DerivedFormula;
   /** The reading that sets the computation off, in the registry's unit. */
   readonly value: number;
-  readonly probe: ProbeFacts;
+  readonly quantity: string;
+  /** What the probe's numbers stood on then. */
+  readonly basis: ProbeBasis;
   readonly water: Water;
   /** Metres above sea level, for pressure where there is no barometer. */
   readonly elevation: number;
@@ -102,7 +105,7 @@ export function pressureOf({ given, elevation }: DerivedInputs): {
 
 /** Gas pressure above the barometer, mmHg, of a tensiometer that says it itself or as percent of the barometer. */
 export function gasExcessOf(inputs: DerivedInputs): number {
-  if (inputs.probe.quantity !== "total_gas_pressure") return inputs.value;
+  if (inputs.quantity !== "total_gas_pressure") return inputs.value;
   return pressureOf(inputs).value * MMHG_PER_HPA * (inputs.value / 100 - 1);
 }
 
@@ -119,14 +122,14 @@ export function gasPressureOf(inputs: DerivedInputs): GasPressure {
 }
 
 /** The pH on its probe's scale: as read, with the probe's own offset. */
-export const phOf = ({ value, probe }: DerivedInputs) => (value + probe.phOffset) as In<"[pH]">;
+export const phOf = ({ value, basis }: DerivedInputs) => (value + basis.phOffset) as In<"[pH]">;
 
 /** What the carbonate system is computed from. */
 export function carbonateInputOf(inputs: DerivedInputs) {
   const { temperature, salinity, alkalinity, calcium } = inputs.given;
   return {
     ph: phOf(inputs),
-    phScale: inputs.probe.phScale,
+    phScale: inputs.basis.phScale,
     alkalinity: (alkalinity as Given).value as In<"meq/L">,
     t: (temperature as Given).value as In<"Cel">,
     s: (salinity as Given).value as PracticalSalinity,
@@ -169,7 +172,7 @@ function ammonia(inputs: DerivedInputs): Computing {
   const result = unionisedAmmonia({
     tan: tan.value as In<"mg{N}/L">,
     ph: phOf(inputs),
-    phScale: inputs.probe.phScale,
+    phScale: inputs.basis.phScale,
     t: temperature.value as In<"Cel">,
     s: salinity.value as PracticalSalinity,
     water: inputs.water,
@@ -230,7 +233,7 @@ function oxygen(inputs: DerivedInputs): Computing {
 }
 
 function compute(inputs: DerivedInputs): Computing {
-  const { formula, value, probe } = inputs;
+  const { formula, value, basis } = inputs;
   const t = (inputs.given.temperature?.value ?? Number.NaN) as In<"Cel">;
   switch (formula) {
     case "salinity":
@@ -242,7 +245,7 @@ function compute(inputs: DerivedInputs): Computing {
     case "unionised_ammonia":
       return ammonia(inputs);
     case "redox_eh":
-      return about(ehFromOrp(value as In<"mV">, probe.electrode, t), null);
+      return about(ehFromOrp(value as In<"mV">, basis.electrode, t), null);
     case "osmolality":
       return about(osmolality(value as PracticalSalinity, t), null);
     case "density":

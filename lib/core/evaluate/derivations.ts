@@ -1,5 +1,5 @@
 /** Which streams are computed from which: worked out from what a system measures, so that nobody has to set it up. */
-import type { PhScale, ReferenceElectrode } from "../chemistry/index.ts";
+import type { ProbeBasis } from "../set-up/probe-basis.ts";
 import { DAY, HOUR, MINUTE } from "../time/instant.ts";
 import type { EvaluatorFacts, StreamFacts } from "./facts.ts";
 
@@ -68,15 +68,9 @@ export interface Derivation {
   readonly target: number;
   readonly formula: DerivedFormula;
   readonly choices: Readonly<Partial<Record<InputRole, readonly InputChoice[]>>>;
-  /** Of the reading that sets it off. */
-  readonly probe: ProbeFacts;
-}
-/** What belongs to an electrode and not to the water. */
-export interface ProbeFacts {
+  /** Of the reading that sets it off: what it is of, and what its probe's numbers stand on, oldest first. */
   readonly quantity: string;
-  readonly phScale: PhScale;
-  readonly phOffset: number;
-  readonly electrode: ReferenceElectrode;
+  readonly basis: readonly ProbeBasis[];
 }
 export interface NeededStream {
   readonly system: string;
@@ -239,12 +233,8 @@ export function derivationOf(
     target,
     formula,
     choices: Object.fromEntries([...needs, ...takes].map((role) => [role, choicesOf(facts, trigger, role)])),
-    probe: {
-      quantity: trigger.quantity,
-      phScale: trigger.phScale ?? "nbs",
-      phOffset: trigger.phOffset ?? 0,
-      electrode: trigger.electrode ?? "ag-agcl-3m",
-    },
+    quantity: trigger.quantity,
+    basis: trigger.basis ?? [],
   };
 }
 

@@ -1,4 +1,5 @@
 /** Chooses the newest good inputs for what a reading lets us compute, and computes it: what the animals really feel. */
+import { basisAt } from "../set-up/probe-basis.ts";
 import type { Instant } from "../time/instant.ts";
 import { computeDerived, type Derived, type Given } from "./compute.ts";
 import type { Derivation, InputChoice, InputRole } from "./derivations.ts";
@@ -39,7 +40,8 @@ export function derive(
   const found = computeDerived({
     formula: derivation.formula,
     value,
-    probe: derivation.probe,
+    quantity: derivation.quantity,
+    basis: basisAt(derivation.basis, at),
     water: settings.system.water,
     elevation: settings.elevation,
     given,

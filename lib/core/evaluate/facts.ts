@@ -1,6 +1,6 @@
 /** What is set up, as the evaluator is told of it. */
-import type { PhScale, ReferenceElectrode } from "../chemistry/index.ts";
 import type { PlanShape, TargetBand } from "../habitat/index.ts";
+import type { ProbeBasis } from "../set-up/probe-basis.ts";
 import type { Instant } from "../time/instant.ts";
 
 export interface StreamFacts {
@@ -11,12 +11,8 @@ export interface StreamFacts {
   readonly origin: "probe" | "bench" | "equipment" | "derived";
   readonly interval: number | null;
   readonly critical: boolean;
-  /** Of a pH probe: the scale of the buffers it was calibrated in. Default `nbs`, ordinary buffers of pH 4, 7 and 10. */
-  readonly phScale?: PhScale;
-  /** Of a pH probe: what to add to its reading to have the pH on its scale, as found against a buffer or a tris standard. Default 0. */
-  readonly phOffset?: number;
-  /** Of an ORP probe: the electrode its reading is against. Default Ag/AgCl in 3 M KCl (common practice, no source). */
-  readonly electrode?: ReferenceElectrode;
+  /** Of a pH or ORP probe: what its numbers stand on, oldest first. Where nothing is said: `USUAL_BASIS`. */
+  readonly basis?: readonly ProbeBasis[];
 }
 export interface SystemFacts {
   readonly id: string;

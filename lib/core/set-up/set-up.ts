@@ -2,6 +2,7 @@
 import type { TargetBand } from "../habitat/band.ts";
 import type { PlanShape } from "../habitat/plan.ts";
 import type { Instant } from "../time/instant.ts";
+import type { ProbeBasis } from "./probe-basis.ts";
 
 export type Origin = "probe" | "bench" | "equipment" | "derived";
 export type WaterType = "fresh" | "brackish" | "marine";
@@ -52,6 +53,8 @@ export interface Stream {
   /** Expected milliseconds between readings; null = not scheduled, never silent. */
   readonly interval: number | null;
   readonly critical: boolean;
+  /** Of a pH or ORP probe: what its numbers stand on, oldest first; left out where nobody has said. */
+  readonly basis?: readonly ProbeBasis[];
 }
 export interface Source {
   readonly id: number;

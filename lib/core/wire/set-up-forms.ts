@@ -1,5 +1,7 @@
 /** Changing what is set up: bands, systems, points, streams; every change can be read again and most can be undone. */
 import * as z from "zod";
+import { REFERENCE_ELECTRODES } from "../chemistry/redox.ts";
+import { CALIBRATION_SCALES } from "../set-up/probe-basis.ts";
 import { instantText } from "./api.ts";
 import { instant, named, reason } from "./places.ts";
 import { bandEdges } from "./views.ts";
@@ -104,8 +106,25 @@ export const changeStreamRequest = z.strictObject({
     .optional()
     .describe("expected time between readings; null: not scheduled, never silent"),
   critical: z.boolean().optional().describe("the system is not known while this one is not"),
+  phScale: z
+    .enum(CALIBRATION_SCALES)
+    .optional()
+    .describe(
+      "of a pH probe: nbs where it was calibrated in ordinary buffers, total where in tris in sea water",
+    ),
+  phOffset: z
+    .number()
+    .min(-1)
+    .max(1)
+    .optional()
+    .describe("of a pH probe: what to add to a reading, in pH, as found against a buffer"),
+  electrode: z.enum(REFERENCE_ELECTRODES).optional().describe("of an ORP probe: its reference electrode"),
+  basisFrom: instantText
+    .optional()
+    .describe("when scale, offset or electrode began to hold; now where left out. Judged again from there"),
   reason,
 });
+export type ChangeStreamRequest = z.infer<typeof changeStreamRequest>;
 /** POST /changes/{change}/undo: writes what was before as a new version. Refused where something else has changed it since. */
 export const undoRequest = z.strictObject({ reason });
 
@@ -144,6 +163,17 @@ export const systemSetUpView = z.object({
       origin: z.enum(["probe", "bench", "equipment", "derived"]),
       intervalSeconds: z.number().nullable(),
       critical: z.boolean(),
+      basis: z
+        .array(
+          z.object({
+            from: instant.nullable().describe("null: from the beginning, because nobody has said otherwise"),
+            phScale: z.enum(CALIBRATION_SCALES),
+            phOffset: z.number(),
+            electrode: z.enum(REFERENCE_ELECTRODES),
+            words: z.string(),
+          }),
+        )
+        .describe("what the numbers of a pH or ORP probe stand on, oldest first; empty for everything else"),
     }),
   ),
 });

@@ -70,7 +70,7 @@ function explain(inputs: DerivedInputs): Explanation {
     case "unionised_ammonia":
       return explainAmmonia({
         ph: phOf(inputs),
-        phScale: inputs.probe.phScale,
+        phScale: inputs.basis.phScale,
         t,
         s,
         water: inputs.water,
@@ -79,8 +79,8 @@ function explain(inputs: DerivedInputs): Explanation {
       });
     case "redox_eh":
       return explainRedox(
-        ehFromOrp(inputs.value as In<"mV">, inputs.probe.electrode, t as In<"Cel">).reference ?? Number.NaN,
-        inputs.probe.electrode,
+        ehFromOrp(inputs.value as In<"mV">, inputs.basis.electrode, t as In<"Cel">).reference ?? Number.NaN,
+        inputs.basis.electrode,
       );
     case "osmolality": {
       const found = osmolality(inputs.value as PracticalSalinity, t as In<"Cel">);

@@ -98,17 +98,18 @@ export async function writeSetUp(
       .values(rows)
       .onConflictDoUpdate({ target: point.id, set: fromNewRow(point) });
   }
-  for (const rows of portions(change.streams ?? [], 6)) {
+  for (const rows of portions(change.streams ?? [], 7)) {
     await db
       .insert(stream)
       .values(
-        rows.map(({ id, point: of, quantity, origin, interval, critical }) => ({
+        rows.map(({ id, point: of, quantity, origin, interval, critical, basis }) => ({
           id,
           point: of,
           quantity,
           origin,
           interval,
           critical,
+          basis: basis === undefined ? null : JSON.stringify(basis),
         })),
       )
       .onConflictDoUpdate({ target: stream.id, set: fromNewRow(stream) });

@@ -1,4 +1,5 @@
 import { and, asc, eq, max } from "drizzle-orm";
+import type { ProbeBasis } from "../../core/set-up/probe-basis.ts";
 import type { Database } from "../kits/postgres.ts";
 import { type Origin, type Source, type SourceKind, StoreError, type Stream } from "../port.ts";
 import type { Tables } from "../tables.ts";
@@ -12,15 +13,21 @@ const streamColumns = ({ stream, point }: Tables) => ({
   origin: stream.origin,
   interval: stream.interval,
   critical: stream.critical,
+  basis: stream.basis,
 });
+
+type StreamRow = Omit<Stream, "basis"> & { readonly basis: string | null };
+const streamOf = ({ basis, ...row }: StreamRow): Stream =>
+  basis === null ? row : { ...row, basis: JSON.parse(basis) as ProbeBasis[] };
 
 export async function readStreams(db: Database, tables: Tables): Promise<Stream[]> {
   const { stream, point } = tables;
-  return await db
+  const rows = await db
     .select(streamColumns(tables))
     .from(stream)
     .innerJoin(point, eq(point.id, stream.point))
     .orderBy(asc(stream.id));
+  return rows.map(streamOf);
 }
 
 export async function findStream(
@@ -34,14 +41,14 @@ export async function findStream(
     .from(stream)
     .innerJoin(point, eq(point.id, stream.point))
     .where(and(eq(stream.point, of.point), eq(stream.quantity, of.quantity), eq(stream.origin, of.origin)));
-  return found ?? null;
+  return found ? streamOf(found) : null;
 }
 
 /** The stream, made where it is new; inside a writing transaction, so that two callers make one. */
 export async function makeStream(
   db: Database,
   tables: Tables,
-  wanted: Omit<Stream, "id" | "system" | "pointCode">,
+  wanted: Omit<Stream, "id" | "system" | "pointCode" | "basis">,
 ): Promise<Stream> {
   const known = await findStream(db, tables, wanted);
   if (known !== null) return known;

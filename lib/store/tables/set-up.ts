@@ -76,6 +76,8 @@ export function defineSetUp(kit: Kit) {
       origin: kit.text("origin").$type<Origin>().notNull(),
       interval: kit.instant("interval"),
       critical: kit.yesNo("critical").notNull(),
+      /** JSON: what a pH or ORP probe's numbers stand on, oldest first. */
+      basis: kit.text("basis"),
     },
     (t) => [kit.uniqueIndex("stream_point_quantity_origin").on(t.point, t.quantity, t.origin)],
   );

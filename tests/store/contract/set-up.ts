@@ -75,6 +75,19 @@ export function describeSetUp(open: OpenSubject): void {
     expect(read.sources).toEqual([{ id: 1, code: "gateway-1", kind: "gateway" }]);
   });
 
+  it("keeps what a probe's numbers stand on, and takes it away again", async () => {
+    const { store, temperature } = await withParts(subject().store);
+    const at = (await store.readSetUp()).streams.find((row) => row.id === temperature);
+    if (!at) throw new Error("the stream is gone");
+    const basis = [{ from: T, phScale: "total", phOffset: -0.02, electrode: "ag-agcl-3.5m" }] as const;
+    const read = async () => (await store.readSetUp()).streams.find((row) => row.id === temperature);
+    await store.writeSetUp({ streams: [{ ...at, basis }] }, [], T);
+    expect(await read()).toEqual({ ...at, basis });
+    expect(await store.ensureStream(at.point, at.quantity, at.origin)).toEqual({ ...at, basis });
+    await store.writeSetUp({ streams: [at] }, [], T);
+    expect(await read()).toEqual(at);
+  });
+
   it("replaces by id, and a loop's members whole", async () => {
     const { store } = await withParts(subject().store);
     const loop = {
