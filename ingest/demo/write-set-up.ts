@@ -75,6 +75,10 @@ function plansOf(scenario: Scenario, clock: ScenarioClock): Plan[] {
 function residentsOf(scenario: Scenario, clock: ScenarioClock): Resident[] {
   return scenario.residents.map((resident, i) => ({
     id: `resident-${i}`,
+    animal: `animal-${resident.species}-${resident.name?.toLowerCase().replaceAll(" ", "-") ?? resident.system}`,
+    population: null,
+    sex: resident.sex ?? null,
+    ended: null,
     system: systemId(resident.system),
     species: resident.species,
     speciesName:

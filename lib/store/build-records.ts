@@ -18,6 +18,7 @@ import {
   recordCalibration,
   voidCalibration,
 } from "./queries/calibrations.ts";
+import { readBandBasis, readHabitat, writeHabitat } from "./queries/habitat.ts";
 import { readHandover, readHandovers, signHandover } from "./queries/handovers.ts";
 import { readLog, readLogEntry, writeLog } from "./queries/log.ts";
 import {
@@ -58,6 +59,9 @@ type Records = Pick<
   | "readAudit"
   | "readAuditRow"
   | "verifyAudit"
+  | "readHabitat"
+  | "readBandBasis"
+  | "writeHabitat"
   | "hasPeople"
   | "readPeople"
   | "readPerson"
@@ -107,6 +111,10 @@ export function records(
     readAudit: (query) => safely(() => readAudit(db, tables, query)),
     readAuditRow: (seq) => safely(() => readAuditRow(db, tables, seq)),
     verifyAudit: () => safely(() => snapshot((at) => verifyAudit(at, tables))),
+    readHabitat: () => safely(() => snapshot((at) => readHabitat(at, tables))),
+    readBandBasis: (bands) => safely(() => readBandBasis(db, tables, bands)),
+    writeHabitat: (change, judgeAgain, now, audit) =>
+      atomically((tx) => writeHabitat(tx.db, tables, change, judgeAgain, now, audit)),
     hasPeople: () => safely(() => hasPeople(db, tables)),
     readPeople: (now) => safely(() => readPeople(db, tables, now)),
     readPerson: (by, now) => safely(() => readPerson(db, tables, by, now)),

@@ -16,7 +16,11 @@ import type {
   StoredBenchTest,
 } from "../core/bench/records.ts";
 import type { BandEdges, TargetBand } from "../core/habitat/band.ts";
+import type { BreedingEvent, BreedingWatch } from "../core/habitat/breeding.ts";
+import type { Compromise } from "../core/habitat/compromise.ts";
 import type { PlanShape } from "../core/habitat/plan.ts";
+import type { HomeWaterSeries, LightPlan, SeasonPlan } from "../core/habitat/plans.ts";
+import type { Profile, Species } from "../core/habitat/profile.ts";
 import type { Handover, NewHandover } from "../core/handover/handover.ts";
 import type { LogEntry, LogVersion } from "../core/log/entry.ts";
 import type { AccountRows, ApiToken, PersonChange, PersonWithGrants } from "../core/people/person.ts";
@@ -128,6 +132,32 @@ export interface LogRange {
   readonly open?: boolean;
   readonly alarms?: readonly string[];
   readonly limit: number;
+}
+
+// ---------- homes of animals ----------
+
+/** What is known of animals' homes and agreed about them; every version, in the order recorded. */
+export interface Habitat {
+  readonly species: readonly Species[];
+  readonly profiles: readonly Profile[];
+  readonly compromises: readonly Compromise[];
+  readonly watches: readonly BreedingWatch[];
+  readonly breedingEvents: readonly BreedingEvent[];
+  readonly homeWater: readonly HomeWaterSeries[];
+  readonly seasonPlans: readonly SeasonPlan[];
+  readonly lightPlans: readonly LightPlan[];
+}
+/** Who set which edge of a band, kept as JSON beside it. */
+export interface BandBasisRow {
+  readonly band: string;
+  readonly basis: string;
+}
+export interface HabitatChange extends Partial<Habitat> {
+  /** Bands, residents and plans that follow from it, by the same rules as writeSetUp. */
+  readonly setUp?: Partial<SetUp>;
+  readonly bandBasis?: readonly BandBasisRow[];
+  /** Log entries written with it, stored once a client id. */
+  readonly log?: readonly LogVersion[];
 }
 
 // ---------- the journal and evaluating ----------
@@ -437,6 +467,22 @@ export interface Store {
   readAuditRow(seq: number): Promise<AuditRow | null>;
   /** Follows the chain from the first row to the head. */
   verifyAudit(): Promise<AuditCheck>;
+
+  // ---------- homes of animals ----------
+
+  /** Everything of it, in one consistent read. */
+  readHabitat(): Promise<Habitat>;
+  readBandBasis(bands: readonly string[]): Promise<readonly BandBasisRow[]>;
+  /**
+   * Inserts or replaces by id (of a profile its entries whole) in one commit with its log entries, the journal rows of what to judge again
+   * and its audit row.
+   */
+  writeHabitat(
+    change: HabitatChange,
+    judgeAgain: readonly { readonly system: string; readonly from: Instant }[],
+    now: Instant,
+    audit: NewAudit,
+  ): Promise<{ readonly received: Instant; readonly audit: number }>;
 
   // ---------- people ----------
 

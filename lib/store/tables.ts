@@ -1,5 +1,6 @@
 import type { Kit } from "./kits/postgres.ts";
 import { defineEvaluation } from "./tables/evaluation.ts";
+import { defineHabitat } from "./tables/habitat.ts";
 import { defineIntake } from "./tables/intake.ts";
 import { definePeople } from "./tables/people.ts";
 import { defineProbes } from "./tables/probes.ts";
@@ -19,6 +20,7 @@ export function defineTables(kit: Kit) {
     ...defineRecords(kit),
     ...defineUpkeep(kit),
     ...defineProbes(kit),
+    ...defineHabitat(kit),
     meta,
   };
 }

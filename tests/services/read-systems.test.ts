@@ -231,14 +231,17 @@ describe("what stands beside a value", () => {
       system: "s-reef",
       species: "sphyrna-tiburo",
       speciesName: "bonnethead shark",
-      stage: "adult",
+      stage: "adult" as const,
+      population: null,
+      sex: null,
+      ended: null,
     };
     await world.store.writeSetUp(
       {
         residents: [
-          { ...resident, id: "r1", name: null, count: 3, from: NOW - HOUR, to: null },
-          { ...resident, id: "r2", name: "Mabel", count: 1, from: NOW - HOUR, to: null },
-          { ...resident, id: "r3", name: null, count: 9, from: NOW - 2 * HOUR, to: NOW - HOUR },
+          { ...resident, id: "r1", animal: "r1", name: null, count: 3, from: NOW - HOUR, to: null },
+          { ...resident, id: "r2", animal: "r2", name: "Mabel", count: 1, from: NOW - HOUR, to: null },
+          { ...resident, id: "r3", animal: "r3", name: null, count: 9, from: NOW - 2 * HOUR, to: NOW - HOUR },
         ],
       },
       [],

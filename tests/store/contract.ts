@@ -3,6 +3,7 @@ import { describeAppend } from "./contract/append.ts";
 import { describeBench } from "./contract/bench.ts";
 import { describeCalibrations } from "./contract/calibrations.ts";
 import { describeEvaluation } from "./contract/evaluation.ts";
+import { describeHabitat } from "./contract/habitat.ts";
 import { describePeople } from "./contract/people.ts";
 import { describeReading } from "./contract/reading.ts";
 import { describeRecords } from "./contract/records.ts";
@@ -19,6 +20,7 @@ export function describeStore(name: string, open: OpenSubject): void {
   describe(`${name}: evaluation`, () => describeEvaluation(open));
   describe(`${name}: what people do`, () => describeRecords(open));
   describe(`${name}: probes`, () => describeCalibrations(open));
+  describe(`${name}: homes of animals`, () => describeHabitat(open));
   describe(`${name}: people`, () => describePeople(open));
   describe(`${name}: reading`, () => describeReading(open));
 }

@@ -24,7 +24,13 @@ export interface TargetBand {
   readonly setBy: string;
   readonly reason: string;
   readonly source: string;
+  /** Left out: a person typed it. */
+  readonly origin?: BandOrigin;
+  /** Who confirmed its limits, where it follows the residents; left out: nobody yet, or a person typed it. */
+  readonly confirmedBy?: string;
 }
+/** What a band follows: a person's own numbers, the residents' profiles, or the type of system. */
+export type BandOrigin = "person" | "residents" | "type";
 
 const KEYS = ["low", "high", "actionLow", "actionHigh", "urgentLow", "urgentHigh"] as const;
 export const NO_EDGES: BandEdges = {

@@ -1,5 +1,6 @@
 export {
   type BandEdges,
+  type BandOrigin,
   bandFor,
   edgesAt,
   edgesWithin,
@@ -7,5 +8,21 @@ export {
   NO_EDGES,
   type TargetBand,
 } from "./band.ts";
+export * from "./breeding.ts";
+export {
+  type Composite,
+  type CompositeMonth,
+  type Conflict,
+  composite,
+  coveredQuantities,
+  type EdgeOrigin,
+  type LimitOrigin,
+} from "./composite.ts";
+export type { Compromise, Side } from "./compromise.ts";
 export { censoredDeviation, deviation } from "./deviation.ts";
+export { type MonthRange, rangesIn } from "./monthly.ts";
 export { type PlanShape, planAt } from "./plan.ts";
+export type { HomeWaterSeries, LightPlan, SeasonPlan } from "./plans.ts";
+export * from "./profile.ts";
+export type { Stay, StayEnd } from "./residents.ts";
+export { type SystemType, typeDefault, typeOf } from "./type-defaults.ts";

@@ -1,6 +1,7 @@
 /** What is set up: buildings, systems, points, streams, targets and who lives there. Instants are UTC milliseconds. */
 import type { TargetBand } from "../habitat/band.ts";
 import type { PlanShape } from "../habitat/plan.ts";
+import type { Stay } from "../habitat/residents.ts";
 import type { Instant } from "../time/instant.ts";
 import type { ProbeBasis } from "./probe-basis.ts";
 
@@ -80,16 +81,9 @@ export interface Plan {
   readonly setBy: string;
   readonly reason: string;
 }
-export interface Resident {
-  readonly id: string;
-  readonly system: string;
-  readonly species: string;
+/** A stay with the name of its species. */
+export interface Resident extends Stay {
   readonly speciesName: string;
-  readonly name: string | null;
-  readonly stage: string;
-  readonly count: number;
-  readonly from: Instant;
-  readonly to: Instant | null;
 }
 /** Everything that is set up, as the evaluator and the pages read it. */
 export interface SetUp {

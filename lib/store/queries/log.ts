@@ -8,13 +8,13 @@ import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
 import { portions } from "./rows.ts";
 
-/** Stores one version of an entry once a client id, with its journal row; inside a writing transaction. */
+/** Stores one version of an entry once a client id, with its journal row; inside a writing transaction. No audit row where the change it belongs to has its own. */
 export async function writeLog(
   db: Database,
   tables: Tables,
   added: LogVersion,
   now: number,
-  audit: NewAudit,
+  audit: NewAudit | null,
 ): Promise<{ readonly root: string; readonly received: number; readonly repeated: boolean }> {
   const { logEntry, logEntrySystem } = tables;
   const [known] = await db
@@ -36,7 +36,7 @@ export async function writeLog(
   await db.insert(logEntry).values({ ...row, animals: JSON.stringify(animals), received });
   const members = systems.map((system, place) => ({ entry: added.id, system, place }));
   if (members.length > 0) await db.insert(logEntrySystem).values(members);
-  await addToAudit(db, tables, audit);
+  if (audit !== null) await addToAudit(db, tables, audit);
   return { root: added.root, received, repeated: false };
 }
 

@@ -1,4 +1,4 @@
-import { asc, eq, inArray } from "drizzle-orm";
+import { asc, eq, inArray, sql } from "drizzle-orm";
 import type { NewAudit } from "../../core/audit/audit.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { BandEdges, Plan, SetUp } from "../port.ts";
@@ -34,6 +34,10 @@ export async function readSetUp(db: Database, tables: Tables): Promise<SetUp> {
       count: resident.count,
       from: resident.from,
       to: resident.to,
+      animal: resident.animal,
+      population: resident.population,
+      sex: resident.sex,
+      ended: resident.ended,
     })
     .from(resident)
     .innerJoin(species, eq(species.id, resident.species))
@@ -48,9 +52,14 @@ export async function readSetUp(db: Database, tables: Tables): Promise<SetUp> {
     points,
     streams,
     sources,
-    bands: bands.map((row) => ({ ...row, months: JSON.parse(row.months) as BandEdges[] })),
+    bands: bands.map(({ origin, confirmedBy, ...row }) => ({
+      ...row,
+      months: JSON.parse(row.months) as BandEdges[],
+      ...(origin !== null && { origin }),
+      ...(confirmedBy !== null && { confirmedBy }),
+    })),
     plans: plans.map((row) => ({ ...row, shape: JSON.parse(row.shape) as Plan["shape"] })),
-    residents,
+    residents: residents.map((row) => ({ ...row, animal: row.animal ?? row.id })),
   };
 }
 
@@ -63,6 +72,12 @@ export async function writeSetUp(
   now: number,
   audit?: NewAudit,
 ): Promise<{ readonly received: number | null; readonly audit: number | null }> {
+  await upsertSetUp(db, tables, change);
+  return noteSetUp(db, tables, judgeAgain, now, audit);
+}
+
+/** Insert or replace by id, parents before children; inside a writing transaction that notes it in the journal. */
+export async function upsertSetUp(db: Database, tables: Tables, change: Partial<SetUp>): Promise<void> {
   const { site, loop, loopMember, system, point, stream, source, targetBand, plan, resident, species } =
     tables;
   for (const rows of portions(change.sites ?? [], 7)) {
@@ -120,10 +135,17 @@ export async function writeSetUp(
       .values(rows)
       .onConflictDoUpdate({ target: source.id, set: fromNewRow(source) });
   }
-  for (const rows of portions(change.bands ?? [], 11)) {
+  for (const rows of portions(change.bands ?? [], 13)) {
     await db
       .insert(targetBand)
-      .values(rows.map((row) => ({ ...row, months: JSON.stringify(row.months) })))
+      .values(
+        rows.map((row) => ({
+          ...row,
+          months: JSON.stringify(row.months),
+          origin: row.origin ?? null,
+          confirmedBy: row.confirmedBy ?? null,
+        })),
+      )
       .onConflictDoUpdate({ target: targetBand.id, set: fromNewRow(targetBand) });
   }
   for (const rows of portions(change.plans ?? [], 8)) {
@@ -141,14 +163,24 @@ export async function writeSetUp(
     await db
       .insert(species)
       .values(rows)
-      .onConflictDoUpdate({ target: species.id, set: fromNewRow(species) });
+      .onConflictDoUpdate({ target: species.id, set: { name: sql`excluded.name` } });
   }
-  for (const rows of portions(residents, 8)) {
+  for (const rows of portions(residents, 12)) {
     await db
       .insert(resident)
       .values(rows.map(({ speciesName: _named, ...row }) => row))
       .onConflictDoUpdate({ target: resident.id, set: fromNewRow(resident) });
   }
+}
+
+/** What must be judged again, and the audit row of the change. */
+export async function noteSetUp(
+  db: Database,
+  tables: Tables,
+  judgeAgain: readonly { readonly system: string; readonly from: number }[],
+  now: number,
+  audit?: NewAudit,
+): Promise<{ readonly received: number | null; readonly audit: number | null }> {
   const entries = await addToJournal(
     db,
     tables,

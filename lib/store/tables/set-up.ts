@@ -1,3 +1,6 @@
+import type { BandOrigin } from "../../core/habitat/band.ts";
+import type { Stage } from "../../core/habitat/profile.ts";
+import type { StayEnd } from "../../core/habitat/residents.ts";
 import type { Kit } from "../kits/postgres.ts";
 import type { Origin, SourceKind, WaterType } from "../port.ts";
 
@@ -104,6 +107,9 @@ export function defineSetUp(kit: Kit) {
       setBy: kit.text("set_by").notNull(),
       reason: kit.text("reason").notNull(),
       source: kit.text("source").notNull(),
+      /** Null: a person typed it. */
+      origin: kit.text("origin").$type<BandOrigin>(),
+      confirmedBy: kit.text("confirmed_by"),
     },
     (t) => [kit.index("target_band_system").on(t.system, t.quantity, t.validFrom)],
   );
@@ -121,7 +127,19 @@ export function defineSetUp(kit: Kit) {
     setBy: kit.text("set_by").notNull(),
     reason: kit.text("reason").notNull(),
   });
-  const species = kit.table("species", { id: kit.text("id").primaryKey(), name: kit.text("name").notNull() });
+  /** Rows of an older program have nothing but id and name. */
+  const species = kit.table("species", {
+    id: kit.text("id").primaryKey(),
+    name: kit.text("name").notNull(),
+    scientific: kit.text("scientific"),
+    group: kit.text("group_name"),
+    /** JSON. */
+    development: kit.text("development"),
+    mayDelay: kit.yesNo("may_delay"),
+    delaySource: kit.text("delay_source"),
+    /** JSON. */
+    facts: kit.text("facts"),
+  });
   const resident = kit.table(
     "resident",
     {
@@ -135,12 +153,17 @@ export function defineSetUp(kit: Kit) {
         .notNull()
         .references(() => species.id),
       name: kit.text("name"),
-      stage: kit.text("stage").notNull(),
+      stage: kit.text("stage").$type<Stage>().notNull(),
       count: kit.integer("count").notNull(),
       from: kit.instant("from_at").notNull(),
       to: kit.instant("to_at"),
+      /** Null in rows of an older program: the row's own id. */
+      animal: kit.text("animal"),
+      population: kit.text("population"),
+      sex: kit.text("sex").$type<"female" | "male">(),
+      ended: kit.text("ended").$type<StayEnd>(),
     },
-    (t) => [kit.index("resident_system").on(t.system)],
+    (t) => [kit.index("resident_system").on(t.system), kit.index("resident_animal").on(t.animal)],
   );
   return { site, loop, loopMember, system, point, stream, source, targetBand, plan, species, resident };
 }
