@@ -8,6 +8,7 @@ import { commitEvaluation } from "./queries/commit-evaluation.ts";
 import { readCursor, readDirty } from "./queries/cursor.ts";
 import { readCurrent, readDerived, readFlags, readRollups } from "./queries/evaluated.ts";
 import { readAlarms, readFindings, readTransitions } from "./queries/findings.ts";
+import { beginImport, readImport, readImports, readingsAt, withdrawImport } from "./queries/imports.ts";
 import { addToJournal, journalAfter } from "./queries/journal.ts";
 import { acquireLease, releaseLease } from "./queries/lease.ts";
 import { readRejected, readUnclaimed } from "./queries/refused.ts";
@@ -96,6 +97,13 @@ export function buildStore(engine: Engine): Store {
     readDerived: (stream, from, to, limit) =>
       safely(() => readDerived(db, tables, { stream, from, to, limit })),
     readFlags: (stream, from, to, limit) => safely(() => readFlags(db, tables, { stream, from, to, limit })),
+    beginImport: (added, now, audit) => atomically((tx) => beginImport(tx.db, tables, added, now, audit)),
+    readImports: (limit) => safely(() => readImports(db, tables, limit)),
+    readImport: (id) => safely(() => readImport(db, tables, id)),
+    withdrawImport: (withdrawn, now, audit) =>
+      atomically((tx) => withdrawImport(tx.db, tables, withdrawn, now, audit)),
+    readingsAt: (moments) => safely(() => readingsAt(db, tables, moments)),
+
     readRejected: (limit) => safely(() => readRejected(db, tables, limit)),
     readUnclaimed: (limit) => safely(() => readUnclaimed(db, tables, limit)),
 

@@ -22,6 +22,8 @@ import type { PlanShape } from "../core/habitat/plan.ts";
 import type { HomeWaterSeries, LightPlan, SeasonPlan } from "../core/habitat/plans.ts";
 import type { Profile, Species } from "../core/habitat/profile.ts";
 import type { Handover, NewHandover } from "../core/handover/handover.ts";
+import type { ImportProgress } from "../core/importing/progress.ts";
+import type { ImportRun, NewImport } from "../core/importing/run.ts";
 import type { LogEntry, LogVersion } from "../core/log/entry.ts";
 import type { AccountRows, ApiToken, PersonChange, PersonWithGrants } from "../core/people/person.ts";
 import type {
@@ -113,6 +115,16 @@ export interface AcceptBatch {
   readonly readings: readonly NewReading[];
   readonly rejected: readonly Rejected[];
   readonly unclaimed: readonly Unclaimed[];
+  /**
+   * Written in the same commit: how far an import has come. Rejects with "superseded", and nothing is stored, where it no longer stands at
+   * the position it was read at.
+   */
+  readonly importing?: {
+    readonly id: string;
+    /** Bytes of the file done with before this batch. */
+    readonly expected: number;
+    readonly progress: (fates: readonly Fate[]) => ImportProgress;
+  };
 }
 export type Fate = "stored" | "duplicate" | "conflict";
 export interface AppendOutcome {
@@ -246,8 +258,14 @@ export interface EvaluationPatch {
   readonly transitions: readonly AlarmTransition[];
   readonly current: readonly Current[];
   readonly checkpoints: readonly Checkpoint[];
-  /** Checkpoints of a system after this instant are no longer right and are dropped. */
-  readonly dropCheckpointsAfter: readonly { readonly system: string; readonly at: Instant }[];
+  /** Checkpoints of a system with from <= at < to are no longer right and are dropped, before those above are written. */
+  readonly dropCheckpoints: readonly {
+    readonly system: string;
+    readonly from: Instant;
+    readonly to: Instant;
+  }[];
+  /** Streams that hold nothing any more: they have no current value. */
+  readonly noCurrent: readonly number[];
   readonly dirty: readonly DirtyRange[];
   readonly clean: readonly string[];
   /** The journal position this evaluation has reached. */
@@ -329,6 +347,10 @@ export interface Store {
 
   /** Store a batch in one durable commit; see AppendOutcome. */
   append(batch: AcceptBatch): Promise<AppendOutcome>;
+  /** The value that stands for each of these moments, null where none does; in the order given. */
+  readingsAt(
+    moments: readonly { readonly stream: number; readonly at: Instant }[],
+  ): Promise<readonly (number | null)[]>;
   /** Store one bench test in one durable commit, idempotent by client id. */
   recordBench(test: NewBenchTest, now: Instant, audit?: NewAudit): Promise<BenchOutcome>;
   /** Journal row without other data ("up": accepting has started; silence before it is our own). */
@@ -401,6 +423,27 @@ export interface Store {
   }): Promise<readonly RollupRow[]>;
   readDerived(stream: number, from: Instant, to: Instant, limit: number): Promise<readonly DerivedRow[]>;
   readFlags(stream: number, from: Instant, to: Instant, limit: number): Promise<readonly FlagRow[]>;
+  // ---------- imports: each is a source of its own ----------
+
+  beginImport(added: NewImport, now: Instant, audit: NewAudit): Promise<ImportRun>;
+  /** Newest first. */
+  readImports(limit: number): Promise<readonly ImportRun[]>;
+  readImport(id: string): Promise<ImportRun | null>;
+  /**
+   * Leaves every row of an import out from now on, everywhere; nothing is deleted. Where another source sent another value for the same
+   * moment, that one stands now. Journal rows name what to judge again. Null where there is no such import, or it is withdrawn already.
+   */
+  withdrawImport(
+    withdrawn: {
+      readonly id: string;
+      readonly by: string;
+      readonly reason: string;
+      readonly judgeAgain: readonly { readonly system: string; readonly from: Instant }[];
+    },
+    now: Instant,
+    audit: NewAudit,
+  ): Promise<ImportRun | null>;
+
   readRejected(limit: number): Promise<readonly RejectedRow[]>;
   readUnclaimed(limit: number): Promise<readonly UnclaimedRow[]>;
 

@@ -3,6 +3,8 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { AUTH_LIMITS } from "../../lib/auth/limits.ts";
+import { importPlan } from "../../lib/core/importing/plan.ts";
+import { EMPTY_POSITION } from "../../lib/core/importing/progress.ts";
 import { ROLES, type Role } from "../../lib/core/people/index.ts";
 import { createAcceptor } from "../../lib/services/accept-message.ts";
 import { acknowledgeAlarm } from "../../lib/services/acknowledge-alarm.ts";
@@ -14,6 +16,13 @@ import { changeStream } from "../../lib/services/change-stream.ts";
 import { addPoint, addSystem, changeSystem } from "../../lib/services/change-system.ts";
 import type { Actor } from "../../lib/services/deps.ts";
 import { AppError } from "../../lib/services/errors.ts";
+import {
+  beginImport,
+  continueImport,
+  readImports,
+  tryImport,
+  withdrawImport,
+} from "../../lib/services/import-readings.ts";
 import {
   disablePerson,
   enablePerson,
@@ -49,6 +58,7 @@ interface Fixture {
   readonly entry: string;
   readonly stream: number;
   readonly change: number;
+  readonly import: string;
 }
 interface Verb {
   readonly may: readonly Role[];
@@ -58,10 +68,10 @@ interface Verb {
   /** A grant for another system does not do. */
   readonly placed: boolean;
 }
-const placed = (may: readonly Role[], call: Verb["call"]): Verb => ({
+const placed = (may: readonly Role[], call: Verb["call"], writes = true): Verb => ({
   may,
   call,
-  writes: true,
+  writes,
   placed: true,
 });
 const whole = (may: readonly Role[], call: Verb["call"], writes = true): Verb => ({
@@ -89,6 +99,24 @@ const entry1 = {
 const edges = { low: 24, high: 26, actionLow: 22, actionHigh: 29, urgentLow: null, urgentHigh: null };
 const band1 = { quantity: "temperature", months: [edges], reason: "warmer residents", source: "the curator" };
 
+const plan1 = importPlan.parse({
+  encoding: "utf-8",
+  delimiter: ",",
+  decimal: ".",
+  headingLine: 1,
+  time: { columns: ["t"], format: "iso", zone: "Z", twice: "refuse" },
+  missing: [],
+  layout: {
+    kind: "wide",
+    columns: [
+      { column: "temp", target: { system: "reef", point: "display", quantity: "temperature", unit: null } },
+    ],
+  },
+});
+const trial1 = { plan: plan1, text: "t,temp\n2026-01-01 00:00,25\n", final: true, position: EMPTY_POSITION };
+const import1 = { plan: plan1, file: "sonde.csv", bytes: 100, fingerprint: "of-a-new-file" };
+const reached = async (world: World, id: string) => (await world.store.readImport(id))?.position.bytes ?? -1;
+
 const VERBS: Readonly<Record<string, Verb>> = {
   recordBench: placed(RECORDERS, ({ world }, actor) => recordBench(world.write, actor, test1)),
   correctBench: placed(RECORDERS, ({ world, result }, actor) =>
@@ -115,6 +143,21 @@ const VERBS: Readonly<Record<string, Verb>> = {
       reason: "two filters",
       text: "two filters",
     }),
+  ),
+  tryImport: placed(["curator"], ({ world }, actor) => tryImport(world.write, actor, trial1), false),
+  beginImport: placed(["curator"], ({ world }, actor) => beginImport(world.write, actor, import1)),
+  continueImport: placed(
+    ["curator"],
+    async ({ world, import: id }, actor) =>
+      continueImport(world.write, actor, id, {
+        bytes: await reached(world, id),
+        text: "2026-01-01,25\n",
+        final: false,
+      }),
+    false,
+  ),
+  withdrawImport: placed(["curator"], ({ world, import: id }, actor) =>
+    withdrawImport(world.write, actor, id, { reason: "wrong unit" }),
   ),
   changeStream: placed([...SHIFT, "administrator"], ({ world, stream }, actor) =>
     changeStream(world.write, actor, stream, { critical: false, reason: "a spare probe" }),
@@ -185,6 +228,8 @@ const VERBS: Readonly<Record<string, Verb>> = {
 };
 /** Everybody's own: tried on its own below. */
 const OWN: ReadonlySet<string> = new Set(["changeOwnPassword"]);
+/** Answers with what belongs to the actor's systems: tried on its own below. */
+const NARROWED: ReadonlySet<string> = new Set(["readImports"]);
 
 let fixture: Fixture;
 beforeEach(async () => {
@@ -197,6 +242,8 @@ beforeEach(async () => {
   const bench = await recordBench(world.write, curator, { ...test1, clientId: "old-test" });
   const log = await writeLog(world.write, curator, { ...entry1, clientId: "old-entry" });
   const { change } = await changeSystem(world.write, curator, "reef", { volume: 11, reason: "measured" });
+  const begun = await beginImport(world.write, curator, { ...import1, fingerprint: "of-an-old-file" });
+  await continueImport(world.write, curator, begun.id, { bytes: 0, text: trial1.text, final: false });
   const { hash } = hasherOver(store);
   const audit = { at: NOW, actor: "t", actorId: "t", verb: "set-up", subject: "t", record: {} };
   const person = {
@@ -233,6 +280,7 @@ beforeEach(async () => {
     entry: log.entry.id,
     stream: reef.id,
     change,
+    import: begun.id,
   };
 });
 afterEach(() => fixture.world.dispose());
@@ -296,7 +344,22 @@ test("no verb that takes an actor is missing from the table", () => {
     ))
       if (/\bactor: Actor\b/.test(parameters) && new RegExp(`\\b${name}\\b`).test(asked)) found.add(name);
   }
-  expect([...found].filter((name) => !OWN.has(name)).sort()).toEqual(Object.keys(VERBS).sort());
+  expect([...found].filter((name) => !OWN.has(name) && !NARROWED.has(name)).sort()).toEqual(
+    Object.keys(VERBS).sort(),
+  );
+});
+
+test("imports are listed to who may import into every system they reached", async () => {
+  const { write } = fixture.world;
+  const curator = (at: string | null) => ({
+    ...actorWith("curator", "x"),
+    grants: [{ role: "curator" as const, site: null, system: at }],
+  });
+  for (const role of ROLES.filter((one) => one !== "curator"))
+    await expect(readImports(write, actorWith(role, role))).rejects.toMatchObject(forbidden);
+  for (const at of [null, "s-reef"])
+    expect((await readImports(write, curator(at))).imports).toMatchObject([{ id: fixture.import }]);
+  expect(await readImports(write, curator("s-kelp"))).toEqual({ imports: [] });
 });
 
 test("one's own password is nobody else's to change, and a program has none", async () => {

@@ -20,7 +20,7 @@ export const EVERYWHERE: Place = { site: null, system: null };
 
 const AQUARIST = ["read", "record-bench", "write-log", "acknowledge"] as const;
 const TECHNICIAN = [...AQUARIST, "sign-handover", "change-stream", "send-readings"] as const;
-const CURATOR = [...TECHNICIAN, "change-band", "change-system", "read-audit"] as const;
+const CURATOR = [...TECHNICIAN, "change-band", "change-system", "read-audit", "import-readings"] as const;
 const ADMINISTRATOR = [
   "read",
   "change-stream",
@@ -54,6 +54,7 @@ export const RIGHT_WORDS: Readonly<Record<Right, string>> = {
   "sign-handover": "sign a handover",
   "change-stream": "change what is expected of a stream",
   "send-readings": "send readings",
+  "import-readings": "import recorded files",
   "change-band": "change target bands",
   "change-system": "change systems and points",
   "read-audit": "read the audit trail",

@@ -20,6 +20,7 @@ import {
 import { benchWaterQuery, benchWaterView } from "./bench-water.ts";
 import type { Endpoint } from "./endpoint.ts";
 import { ENDPOINTS_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
+import { ENDPOINTS_OF_IMPORTS } from "./endpoints-of-imports.ts";
 import { ENDPOINTS_OF_PEOPLE } from "./endpoints-of-people.ts";
 import { sumAnswer, sumRequest, sumsView } from "./sum-views.ts";
 import { liveEvent, overnightView, seriesView, systemState, systemsView } from "./views.ts";
@@ -165,6 +166,7 @@ export const ENDPOINTS = {
   },
   ...ENDPOINTS_OF_HOME_WATER,
   ...ENDPOINTS_OF_PEOPLE,
+  ...ENDPOINTS_OF_IMPORTS,
   openapi: {
     ...json,
     method: "get",

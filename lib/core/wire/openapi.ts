@@ -14,6 +14,7 @@ import { benchRequest, readingsRequest } from "./api.ts";
 import { benchWaterView } from "./bench-water.ts";
 import { ENDPOINTS, type Endpoint } from "./endpoints.ts";
 import { NAMED_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
+import { NAMED_OF_IMPORTS } from "./endpoints-of-imports.ts";
 import { NAMED_OF_PEOPLE } from "./endpoints-of-people.ts";
 import { sumAnswer, sumRequest, sumsView, sumView } from "./sum-views.ts";
 import {
@@ -59,6 +60,7 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   ReadingsAnswer: readingsAnswer,
   ...NAMED_OF_HOME_WATER,
   ...NAMED_OF_PEOPLE,
+  ...NAMED_OF_IMPORTS,
 };
 
 const reference = (name: string) => `#/components/schemas/${name}`;

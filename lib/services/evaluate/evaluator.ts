@@ -310,6 +310,7 @@ class Engine implements Evaluator {
       for (const input of inputs) walk(walker, input, true);
       const ids = settings.streams.map((stream) => stream.id);
       patch.replace.push({ system, streams: ids, from: start, to: Number.MAX_SAFE_INTEGER });
+      patch.dropCheckpoints.push({ system, from: start + 1, to: Number.MAX_SAFE_INTEGER });
       for (const id of ids) walker.out.touched.add(id);
       for (const id of withDerived(settings, streams)) {
         const stream = settings.byId.get(id);
@@ -335,6 +336,7 @@ class Engine implements Evaluator {
         const stream = run.settings.byId.get(id);
         const row = stream && currentOf(run.walker, run.watch, stream);
         if (row) patch.current.set(id, row);
+        else if (stream) patch.noCurrent.add(id);
       }
     }
     addEffects(patch, effects);
@@ -404,6 +406,7 @@ class Engine implements Evaluator {
     for (const stream of run.settings.streams) {
       const row = currentOf(walker, run.watch, stream);
       if (row) patch.current.set(stream.id, row);
+      else patch.noCurrent.add(stream.id);
       observe(run.watch, run.settings, stream, walker.water, this.cursor.received, effects);
     }
     addEffects(patch, effects);

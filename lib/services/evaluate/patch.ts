@@ -25,7 +25,9 @@ export interface PatchBuilder {
   readonly alarms: Map<string, Alarm>;
   readonly transitions: AlarmTransition[];
   readonly current: Map<number, Current>;
+  readonly noCurrent: Set<number>;
   readonly checkpoints: Map<string, Checkpoint>;
+  readonly dropCheckpoints: EvaluationPatch["dropCheckpoints"][number][];
   readonly dirty: Map<string, Instant>;
   readonly clean: Set<string>;
 }
@@ -39,7 +41,9 @@ export const emptyPatch = (): PatchBuilder => ({
   alarms: new Map(),
   transitions: [],
   current: new Map(),
+  noCurrent: new Set(),
   checkpoints: new Map(),
+  dropCheckpoints: [],
   dirty: new Map(),
   clean: new Set(),
 });
@@ -69,7 +73,8 @@ export function builtPatch(patch: PatchBuilder, cursor: EvaluationPatch["cursor"
     transitions: patch.transitions,
     current: [...patch.current.values()],
     checkpoints: [...patch.checkpoints.values()],
-    dropCheckpointsAfter: [],
+    dropCheckpoints: patch.dropCheckpoints,
+    noCurrent: [...patch.noCurrent],
     dirty: [...patch.dirty].map(([system, from]) => ({ system, from })),
     clean: [...patch.clean],
     cursor,

@@ -66,12 +66,16 @@ export async function redoSlice(
   density: number,
 ): Promise<Slice> {
   const patch = emptyPatch();
-  if (!redo.walker) await begin(store, settings, redo);
+  const isFirst = redo.walker === null;
+  if (isFirst) await begin(store, settings, redo);
   const walker = redo.walker as Walker;
+  // The one it began at stays; those passed over are written anew where readings still cross them.
+  const dropFrom = isFirst ? redo.position + 1 : redo.position;
   const start = await firstInputAt(store, settings, redo.position);
   const streams = settings.streams.map((stream) => stream.id);
   if (start === null || start > frontier) {
     patch.replace.push({ system: redo.system, streams, from: redo.position, to: frontier + 1 });
+    patch.dropCheckpoints.push({ system: redo.system, from: dropFrom, to: Number.MAX_SAFE_INTEGER });
     return { patch, done: true, caughtUp: walker, readings: 0 };
   }
   const span = Math.max(DAY / 24, Math.floor(SLICE_READINGS / Math.max(density, 1e-9)));
@@ -82,6 +86,7 @@ export async function redoSlice(
   for (const input of inputs) walk(walker, input, input.at > frontier - KEPT);
   const { out, checkpoints } = takeOutputs(walker);
   patch.replace.push({ system: redo.system, streams, from: redo.position, to: end });
+  patch.dropCheckpoints.push({ system: redo.system, from: dropFrom, to: end });
   redo.position = end;
   addOutputs(patch, out, checkpoints);
   if (end > frontier) return { patch, done: true, caughtUp: walker, readings: inputs.length };

@@ -11,9 +11,10 @@ export async function appendReadings(
   client: pg.PoolClient,
   { now, readings }: Pick<AcceptBatch, "now" | "readings">,
 ): Promise<AppendOutcome> {
-  const head = await client.query<{ seq: number; received: number }>({
-    name: "journal-head",
-    text: "select seq, received from journal order by seq desc limit 1",
+  const head = await client.query<{ seq: number | null; received: number | null; withdrawn: number[] }>({
+    name: "append-head",
+    text: `select h.seq, h.received, array(select source from import_run where withdrawn is not null) as withdrawn
+      from (select 1) as one left join (select seq, received from journal order by seq desc limit 1) as h on true`,
   });
   const last = head.rows[0];
   const received = Math.max(now, (last?.received ?? Number.MIN_SAFE_INTEGER) + 1);
@@ -21,7 +22,9 @@ export async function appendReadings(
 
   const first = new Map<string, NewReading>();
   for (const reading of readings) if (!first.has(keyOf(reading))) first.set(keyOf(reading), reading);
-  const inserted = await insertReadings(client, [...first.values()], received);
+  const withdrawn = last?.withdrawn ?? [];
+  if (withdrawn.length > 0) await keepWithdrawn(client, [...first.values()], withdrawn);
+  const inserted = await insertReadings(client, [...first.values()], received, withdrawn);
   const values = await storedValues(client, first, inserted);
 
   const differing = new Map<string, NewReading>();
@@ -65,12 +68,14 @@ async function insertReadings(
   client: pg.PoolClient,
   rows: readonly NewReading[],
   received: number,
+  withdrawn: readonly number[],
 ): Promise<Set<string>> {
+  const replaces = withdrawn.length > 0;
   const result = await client.query<{ stream: number; at: number }>({
-    name: "reading-insert",
+    name: replaces ? "reading-insert-or-replace" : "reading-insert",
     text: `insert into reading (stream, at, value, delay, source, sequence)
       select * from unnest($1::integer[], $2::bigint[], $3::float8[], $4::bigint[], $5::integer[], $6::bigint[])
-      on conflict (stream, at) do nothing returning stream, at`,
+      on conflict (stream, at) do ${replaces ? REPLACE : "nothing"} returning stream, at`,
     values: [
       rows.map((row) => row.stream),
       rows.map((row) => row.at),
@@ -78,9 +83,29 @@ async function insertReadings(
       rows.map((row) => received - row.at),
       rows.map((row) => row.source),
       rows.map((row) => row.sequence),
+      ...(replaces ? [withdrawn] : []),
     ],
   });
   return new Set(result.rows.map(keyOf));
+}
+
+const REPLACE = `update set value = excluded.value, delay = excluded.delay, source = excluded.source, sequence = excluded.sequence
+  where reading.source = any($7::integer[])`;
+
+/** Rows of withdrawn imports are kept as received before another reading takes their place. */
+async function keepWithdrawn(
+  client: pg.PoolClient,
+  rows: readonly NewReading[],
+  withdrawn: readonly number[],
+): Promise<void> {
+  await client.query({
+    name: "withdrawn-keep",
+    text: `insert into withdrawn_reading (source, stream, at, value, delay, sequence)
+      select r.source, r.stream, r.at, r.value, r.delay, r.sequence
+      from unnest($1::integer[], $2::bigint[]) as k(stream, at) join reading r on r.stream = k.stream and r.at = k.at
+      where r.source = any($3::integer[])`,
+    values: [rows.map((row) => row.stream), rows.map((row) => row.at), withdrawn],
+  });
 }
 
 /** The value in the table for each key of the batch. */

@@ -4,6 +4,7 @@ import { buildStore } from "../build-store.ts";
 import type { Engine } from "../engine.ts";
 import { migrationsFolder } from "../migrations-folder.ts";
 import type { Store } from "../port.ts";
+import { writeImportProgress } from "../queries/imports.ts";
 import { storeRejected, storeUnclaimed } from "../queries/refused.ts";
 import { Queue } from "../queue.ts";
 import { postgresTables } from "../schema-postgres.ts";
@@ -71,6 +72,7 @@ function postgresEngine(where: string, pool: pg.Pool, begin: string): Engine {
           const db = drizzle({ client });
           if (batch.rejected.length > 0) await storeRejected(db, tables, batch.rejected, outcome.received);
           if (batch.unclaimed.length > 0) await storeUnclaimed(db, tables, batch.unclaimed, outcome.received);
+          if (batch.importing) await writeImportProgress(db, tables, batch.importing, outcome);
           return outcome;
         });
       }),

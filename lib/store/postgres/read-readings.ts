@@ -55,7 +55,8 @@ export function readingReads(
         "readings-between",
         {
           readings: `select stream, at, value, at + delay, source from reading
-            where ${range} and at + delay <= $4 order by at, stream`,
+            where ${range} and at + delay <= $4
+              and source <> all (array(select source from import_run where withdrawn <= $4)) order by at, stream`,
           marks: `select stream, at, mark from reading_mark where ${range} and received <= $4`,
         },
         [streams, from, to, receivedUpTo],
@@ -65,7 +66,8 @@ export function readingReads(
       const found = await pool.query<{ at: number | null }>({
         name: "reading-first",
         text: `select min(r.at) as at from unnest($1::integer[]) as s(stream) join lateral (
-            select at from reading where stream = s.stream and at >= $2 order by at limit 1
+            select at from reading where stream = s.stream and at >= $2
+              and source <> all (array(select source from import_run where withdrawn is not null)) order by at limit 1
           ) r on true`,
         values: [streams, from],
       });

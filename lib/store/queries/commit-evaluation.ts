@@ -1,4 +1,4 @@
-import { and, eq, gt, gte, inArray, isNull, lt, ne } from "drizzle-orm";
+import { and, eq, gte, inArray, isNull, lt, ne } from "drizzle-orm";
 import {
   CURRENT_ROWS,
   currentRow,
@@ -52,6 +52,8 @@ export async function commitEvaluation(
   await transaction.put(DERIVED_ROWS, patch.derived.map(derivedRow));
   await transaction.put(ROLLUP_ROWS, patch.rollups.map(rollupRow));
   await transaction.put(CURRENT_ROWS, patch.current.map(currentRow));
+  for (const portion of portions(patch.noCurrent, 1))
+    await db.delete(tables.current).where(inArray(tables.current.stream, portion));
   await writeFindings(transaction, tables, patch);
   await writeAlarms(transaction, tables, patch);
   await writeCheckpoints(transaction, tables, patch);
@@ -115,8 +117,10 @@ async function writeAlarms({ db }: Transaction, tables: Tables, patch: Evaluatio
 
 async function writeCheckpoints({ db }: Transaction, tables: Tables, patch: EvaluationPatch): Promise<void> {
   const { checkpoint } = tables;
-  for (const { system, at } of patch.dropCheckpointsAfter) {
-    await db.delete(checkpoint).where(and(eq(checkpoint.system, system), gt(checkpoint.at, at)));
+  for (const { system, from, to } of patch.dropCheckpoints) {
+    await db
+      .delete(checkpoint)
+      .where(and(eq(checkpoint.system, system), gte(checkpoint.at, from), lt(checkpoint.at, to)));
   }
   for (const portion of portions(
     lastByKey(patch.checkpoints, (row) => `${row.at} ${row.system}`),

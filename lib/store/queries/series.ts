@@ -7,6 +7,7 @@ import { WIDTH_OF } from "../widths.ts";
 import { benchBetween } from "./bench.ts";
 import { readCursor } from "./cursor.ts";
 import { readDerived, readFlags, readRollups } from "./evaluated.ts";
+import { stands } from "./imports.ts";
 
 type Query = Parameters<Store["readSeries"]>[0];
 
@@ -75,7 +76,14 @@ async function rawSamples(db: Database, tables: Tables, query: Query): Promise<S
   const rows = await db
     .select({ at: reading.at, value: reading.value, delay: reading.delay })
     .from(reading)
-    .where(and(eq(reading.stream, query.stream), gte(reading.at, query.from), lt(reading.at, query.to)))
+    .where(
+      and(
+        eq(reading.stream, query.stream),
+        gte(reading.at, query.from),
+        lt(reading.at, query.to),
+        stands(db, tables),
+      ),
+    )
     .orderBy(asc(reading.at))
     .limit(query.limit);
   return rows.map(({ at, value, delay }) => ({ at, min: value, value, max: value, received: at + delay }));

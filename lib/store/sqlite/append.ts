@@ -3,6 +3,7 @@ import type { AcceptBatch, AppendOutcome, Fate, NewReading } from "../port.ts";
 import { encodeSpans, spansOf } from "../spans.ts";
 
 type Head = [seq: number, received: number];
+type Known = [value: number, source: number];
 
 /**
  * The statements of `append`, run inside an open transaction on the writing connection. Written by hand: at thousands of
@@ -16,8 +17,18 @@ export function readingAppender(connection: BetterSqlite3.Database): (batch: Acc
     "insert into reading (stream, at, value, delay, source, sequence) values (?, ?, ?, ?, ?, ?) on conflict do nothing",
   );
   const known = connection
-    .prepare<[number, number], number>("select value from reading where stream = ? and at = ?")
+    .prepare<[number, number], Known>("select value, source from reading where stream = ? and at = ?")
+    .raw();
+  const withdrawnSources = connection
+    .prepare<[], number>("select source from import_run where withdrawn is not null")
     .pluck();
+  const keep = connection.prepare(
+    `insert into withdrawn_reading (source, stream, at, value, delay, sequence)
+     select source, stream, at, value, delay, sequence from reading where stream = ? and at = ?`,
+  );
+  const takePlace = connection.prepare(
+    "update reading set value = ?, delay = ?, source = ?, sequence = ? where stream = ? and at = ?",
+  );
   const conflict = connection.prepare(
     "insert into reading_conflict (stream, at, value, received, source) values (?, ?, ?, ?, ?) on conflict do nothing",
   );
@@ -35,16 +46,27 @@ export function readingAppender(connection: BetterSqlite3.Database): (batch: Acc
     const fates: Fate[] = [];
     const stored: NewReading[] = [];
     const conflicts: NewReading[] = [];
+    let withdrawn: ReadonlySet<number> | undefined;
+    const isWithdrawn = (by: number): boolean => {
+      withdrawn ??= new Set(withdrawnSources.all());
+      return withdrawn.has(by);
+    };
+    /** The place of a withdrawn row is taken, once the row as received is kept. */
+    const replaced = ({ stream, at, value, source, sequence }: NewReading, by: number): boolean => {
+      if (!isWithdrawn(by)) return false;
+      keep.run(stream, at);
+      takePlace.run(value, received - at, source, sequence, stream, at);
+      return true;
+    };
     for (const reading of readings) {
       const { stream, at, value, source } = reading;
-      if (insert.run(stream, at, value, received - at, source, reading.sequence).changes === 1) {
+      const isNew = insert.run(stream, at, value, received - at, source, reading.sequence).changes === 1;
+      const there = isNew ? undefined : known.get(stream, at);
+      if (there === undefined || replaced(reading, there[1])) {
         stored.push(reading);
         fates.push("stored");
         if (reading.mark !== null) mark.run(stream, at, reading.mark, received);
-      } else if (
-        known.get(stream, at) !== value &&
-        conflict.run(stream, at, value, received, source).changes === 1
-      ) {
+      } else if (there[0] !== value && conflict.run(stream, at, value, received, source).changes === 1) {
         mark.run(stream, at, "conflict", received);
         conflicts.push(reading);
         fates.push("conflict");

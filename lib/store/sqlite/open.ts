@@ -6,6 +6,7 @@ import type { Engine } from "../engine.ts";
 import { sqliteDatabase } from "../kits/sqlite.ts";
 import { migrationsFolder } from "../migrations-folder.ts";
 import type { Store } from "../port.ts";
+import { writeImportProgress } from "../queries/imports.ts";
 import { storeRejected, storeUnclaimed } from "../queries/refused.ts";
 import { Queue } from "../queue.ts";
 import { sqliteTables } from "../schema-sqlite.ts";
@@ -104,6 +105,9 @@ function sqliteEngine(
           }
           if (batch.unclaimed.length > 0) {
             await storeUnclaimed(writeDatabase, tables, batch.unclaimed, outcome.received);
+          }
+          if (batch.importing) {
+            await writeImportProgress(writeDatabase, tables, batch.importing, outcome);
           }
           commit.run();
           return outcome;

@@ -19,14 +19,16 @@ export function readingReads(
   const anyMark = connection.prepare<[], number>("select exists(select 1 from reading_mark)").pluck();
   const between = connection
     .prepare<number[], Row>(
-      `${columns} where stream = ? and at >= ? and at < ? and at + delay <= ? order by at`,
+      `${columns} where stream = ? and at >= ? and at < ? and at + delay <= ?
+       and source not in (select source from import_run where withdrawn <= ?) order by at`,
     )
     .raw();
   const marksBetween = connection.prepare<number[], MarkRow>(
     "select stream, at, mark from reading_mark where stream = ? and at >= ? and at < ? and received <= ?",
   );
   const first = connection
-    .prepare<number[], number>("select at from reading where stream = ? and at >= ? order by at limit 1")
+    .prepare<number[], number>(`select at from reading where stream = ? and at >= ?
+       and source not in (select source from import_run where withdrawn is not null) order by at limit 1`)
     .pluck();
 
   const collect = (into: StoredReading[], rows: readonly Row[], marks: readonly MarkRow[]) => {
@@ -52,7 +54,7 @@ export function readingReads(
       const readings: StoredReading[] = [];
       for (const stream of new Set(streams)) {
         const range = [stream, from, to, receivedUpTo];
-        collect(readings, between.all(...range), marksBetween.all(...range));
+        collect(readings, between.all(...range, receivedUpTo), marksBetween.all(...range));
       }
       return streams.length > 1 ? readings.sort(byAtThenStream) : readings;
     },

@@ -202,7 +202,7 @@ export function describeEvaluation(open: OpenSubject): void {
     expect(await store.checkpointAtOrBefore("a", T + DAY)).toEqual(checkpoint("a", T + DAY));
     expect(await store.checkpointAtOrBefore("a", T - 1)).toBeNull();
     await commit({
-      dropCheckpointsAfter: [{ system: "a", at: T }],
+      dropCheckpoints: [{ system: "a", from: T + 1, to: Number.MAX_SAFE_INTEGER }],
       checkpoints: [checkpoint("a", T, "again")],
     });
     expect(await store.checkpointAtOrBefore("a", T * 2)).toEqual(checkpoint("a", T, "again"));
