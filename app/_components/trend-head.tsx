@@ -74,6 +74,7 @@ export const TrendHead = memo(function TrendHead({
           {main.label}
           {main.point !== "display" && <small> {pointWords(main.point)}</small>}
           {main.origin !== "probe" && <small> {main.origin}</small>}
+          {main.basis !== undefined && <small> {main.basis}</small>}
         </h2>
         <span className={css.when}>{main.at !== null && clock.near(main.at, now)}</span>
         <button type="button" className="no-print" aria-expanded={hasTable} onClick={onTable}>

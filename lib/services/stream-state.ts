@@ -1,5 +1,6 @@
 import { bandFor, edgesAt, planAt } from "../core/habitat/index.ts";
 import { isGood } from "../core/quality/flag.ts";
+import { basisAt, basisWords, hasBasis } from "../core/set-up/probe-basis.ts";
 import type { Instant } from "../core/time/instant.ts";
 import { quantity, stateWord } from "../core/units/index.ts";
 import type { FindingView, Standing, StreamState } from "../core/wire/views.ts";
@@ -102,6 +103,9 @@ export function streamState(at: SystemSetUp, stream: Stream, known: Known, now: 
     decimals,
     origin: stream.origin,
     critical: stream.critical,
+    ...(hasBasis(stream)
+      ? { basis: basisWords(stream.quantity, basisAt(stream.basis, current?.at ?? now)) ?? "" }
+      : {}),
     at: current?.at ?? null,
     value: current?.value ?? null,
     low: current?.low ?? null,

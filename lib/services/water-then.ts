@@ -1,5 +1,6 @@
 import { BENCH_NEAR, PROBE_NEAR } from "../core/bench/water-near.ts";
 import { FLAG, isGood } from "../core/quality/flag.ts";
+import { basisAt, type CalibrationScale } from "../core/set-up/probe-basis.ts";
 import type { Instant } from "../core/time/instant.ts";
 import type { AmmoniaAnswer } from "../core/wire/answers.ts";
 import type { Store, Stream } from "../store/port.ts";
@@ -9,6 +10,8 @@ export interface Measured {
   readonly value: number;
   readonly at: Instant;
   readonly origin: Extract<AmmoniaAnswer["inputs"][number]["origin"], "probe" | "bench">;
+  /** Of a probe's pH, whose own offset is then in the value. */
+  readonly phScale?: CalibrationScale;
 }
 
 const nearest = <T extends { readonly at: Instant }>(rows: readonly T[], at: Instant): T | undefined =>
@@ -34,7 +37,10 @@ async function probeNear(store: Store, stream: Stream, at: Instant): Promise<Mea
     readings.filter((row) => isGood(flagAt.get(row.at) ?? FLAG.pass)),
     at,
   );
-  return found && { value: found.value, at: found.at, origin: "probe" };
+  if (!found) return undefined;
+  if (stream.quantity !== "ph") return { value: found.value, at: found.at, origin: "probe" };
+  const { phOffset, phScale } = basisAt(stream.basis, found.at);
+  return { value: found.value + phOffset, at: found.at, origin: "probe", phScale };
 }
 
 /** The believable value of a quantity nearest to a moment: a probe within half an hour, else a bench result within a day. */

@@ -3,10 +3,11 @@ import { ammoniaOfTest } from "../../lib/core/bench/ammonia.ts";
 import { nearSample } from "../../lib/core/bench/water-near.ts";
 import { HOUR, MINUTE } from "../../lib/core/time/instant.ts";
 import { benchWaterView } from "../../lib/core/wire/bench-water.ts";
+import { changeStream } from "../../lib/services/change-stream.ts";
 import { readBenchForm } from "../../lib/services/read-bench-form.ts";
 import { readBenchWater } from "../../lib/services/read-bench-water.ts";
 import { recordBench } from "../../lib/services/record-bench.ts";
-import { band, KEEPER, NOW, openWorld, system, type World } from "./world.ts";
+import { actorWith, band, KEEPER, NOW, openWorld, system, type World } from "./world.ts";
 
 let world: World;
 beforeEach(async () => {
@@ -85,6 +86,40 @@ test("the water of the form gives the ammonia that the server stores", async () 
   ]);
   expect(here.value).not.toBeNull();
   expect(here).toEqual(unionisedAmmonia);
+});
+
+test("a probe calibrated in tris speaks on the total scale, with its own offset, from the calibration on", async () => {
+  const sampledAt = NOW - 10 * MINUTE;
+  for (const [quantity, value] of [
+    ["ph", 8.05],
+    ["temperature", 24.6],
+    ["salinity", 34.2],
+  ] as const)
+    await probe(quantity, sampledAt - 4 * MINUTE, value);
+  const tan = (clientId: string) =>
+    test1(sampledAt, [{ quantity: "total_ammonia", value: "0.12", unit: "mg{N}/L" }], clientId);
+  const onNbs = (await tan("before")).unionisedAmmonia;
+  expect(onNbs?.phScale).toBe("nbs");
+  const { id } = await world.stream("reef", "display", "ph");
+  const basis = { phScale: "total", phOffset: -0.01, reason: "calibrated in tris" };
+  const set = (at: number) =>
+    changeStream(world.write, actorWith("curator", "curator"), id, {
+      ...basis,
+      basisFrom: new Date(at).toISOString(),
+    });
+  await set(NOW - MINUTE);
+  expect((await tan("calibrated-since")).unionisedAmmonia).toEqual(onNbs);
+  await set(sampledAt - HOUR);
+  expect((await readBenchWater(world.read, "reef", { at: sampledAt })).ph).toMatchObject({
+    value: 8.04,
+    phScale: "total",
+  });
+  const onTotal = (await tan("calibrated-before")).unionisedAmmonia;
+  expect(onTotal?.phScale).toBe("total");
+  // A number on the total scale stands for less acid water than the same one on NBS: about 0.13 pH, 30 % more NH3 (Takahashi et al. 1982).
+  const ratio = (onTotal?.value ?? Number.NaN) / (onNbs?.value ?? Number.NaN);
+  expect(ratio).toBeGreaterThan(1.2);
+  expect(ratio).toBeLessThan(1.4);
 });
 
 test("a probe an hour away says nothing of the sample; fresh water has its salinity", async () => {

@@ -4,6 +4,9 @@ import { useState } from "react";
 import type { ChangeAnswer, SystemSetUpView } from "../../../lib/core/wire/set-up-forms.ts";
 import { Field } from "../field.tsx";
 import { pointWords } from "../point-words.ts";
+import { clockOf } from "../time-words.ts";
+import { instantOfWall } from "../wall-input.ts";
+import { type BasisDraft, BasisFields, basisDraft, offsetWrong } from "./basis-fields.tsx";
 import type { Change } from "./change-note.tsx";
 import { FormDialog, needed } from "./form-dialog.tsx";
 import css from "./set-up.module.css";
@@ -11,13 +14,32 @@ import { numberOf } from "./typed-number.ts";
 
 type StreamRow = SystemSetUpView["streams"][number];
 
-/** How often a stream is expected and whether its system can be judged without it. */
+/** What of a pH or ORP probe's basis is to be changed, as it is sent: nothing where the form says what held already. */
+function basisChange(stream: StreamRow, draft: BasisDraft, zone: string): object | null | "wrong" {
+  const held = stream.basis.at(-1);
+  const offset = numberOf(draft.phOffset);
+  const from = draft.since === "" ? undefined : instantOfWall(draft.since, zone);
+  if (offset === undefined || offsetWrong(draft.phOffset) !== "" || from === null) return "wrong";
+  const isSame =
+    draft.phScale === held?.phScale && (offset ?? 0) === held.phOffset && draft.electrode === held.electrode;
+  if (isSame && from === undefined) return null;
+  return {
+    ...(stream.quantity === "ph"
+      ? { phScale: draft.phScale, phOffset: offset ?? 0 }
+      : { electrode: draft.electrode }),
+    ...(from === undefined ? {} : { basisFrom: new Date(from).toISOString() }),
+  };
+}
+
+/** How often a stream is expected, for pH and ORP what its numbers stand on, and whether its system can be judged without it. */
 export function StreamEditor({
   stream,
+  zone,
   onClose,
   onDone,
 }: {
   readonly stream: StreamRow;
+  readonly zone: string;
   readonly onClose: () => void;
   readonly onDone: (change: Change) => void;
 }) {
@@ -26,20 +48,24 @@ export function StreamEditor({
   );
   const [critical, setCritical] = useState(stream.critical);
   const [reason, setReason] = useState("");
+  const [draft, setDraft] = useState(() => basisDraft(stream.basis));
+  const basis = draft && basisChange(stream, draft, zone);
   const typed = numberOf(minutes);
-  const isWrong = typed === undefined || (typed !== null && (typed < 1 / 60 || typed > 527_040));
+  const isEveryWrong = typed === undefined || (typed !== null && (typed < 1 / 60 || typed > 527_040));
+  const isWrong = isEveryWrong || basis === "wrong";
   return (
     <FormDialog<ChangeAnswer>
       title={`${stream.label}, ${pointWords(stream.point)}`}
       path={`/streams/${stream.stream}`}
       submit="Save"
-      fields={["intervalSeconds", "critical", "reason"]}
+      fields={["intervalSeconds", "critical", "reason", "phScale", "phOffset", "electrode", "basisFrom"]}
       body={() =>
         isWrong || reason.trim().length < 3
           ? null
           : {
               intervalSeconds: typed === null ? null : Math.round(typed * 60),
               critical,
+              ...basis,
               reason: reason.trim(),
             }
       }
@@ -51,7 +77,7 @@ export function StreamEditor({
           <Field
             label="Expected every, minutes"
             hint="Silent after three of these. Empty: not scheduled, never silent"
-            wrong={isWrong ? "is not a time between a second and a year" : wrong("intervalSeconds")}
+            wrong={isEveryWrong ? "is not a time between a second and a year" : wrong("intervalSeconds")}
           >
             {(links) => (
               <input
@@ -68,6 +94,16 @@ export function StreamEditor({
               Critical: without it the system is <i>not known</i>
             </span>
           </label>
+          {draft !== null && (
+            <BasisFields
+              quantity={stream.quantity}
+              basis={stream.basis}
+              draft={draft}
+              clock={clockOf(zone)}
+              wrong={wrong}
+              onChange={setDraft}
+            />
+          )}
           <Field label="Reason" wrong={needed(reason, asked) || wrong("reason")}>
             {(links) => (
               <textarea

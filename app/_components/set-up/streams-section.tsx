@@ -71,7 +71,7 @@ export function StreamsSection({
               return (
                 <tr key={row.stream}>
                   <th scope="row">
-                    {row.label} <small>{row.unitLabel}</small>
+                    {row.label} <small>{row.basis.at(-1)?.words ?? row.unitLabel}</small>
                   </th>
                   <td data-label="point">{pointWords(row.point)}</td>
                   <td data-label="origin">{row.origin}</td>
@@ -104,6 +104,7 @@ export function StreamsSection({
         <Suspense>
           <StreamEditor
             stream={editing}
+            zone={setUp.zone}
             onClose={() => setEditing(null)}
             onDone={(change) => {
               setEditing(null);

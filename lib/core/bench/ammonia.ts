@@ -1,5 +1,6 @@
 import { unionisedAmmonia } from "../chemistry/ammonia.ts";
 import type { Water } from "../chemistry/water.ts";
+import type { CalibrationScale } from "../set-up/probe-basis.ts";
 import type { Instant } from "../time/instant.ts";
 import { QUANTITIES } from "../units/quantity.ts";
 import { degC, mgPerLAsN, phUnits, psu } from "../units/unit.ts";
@@ -9,7 +10,10 @@ import type { Qualifier } from "./typed-number.ts";
 
 type Input = AmmoniaAnswer["inputs"][number];
 /** Where a value comes from and when it was true, in the registry's unit. */
-export type WaterInput = Pick<Input, "value" | "at" | "origin">;
+export type WaterInput = Pick<Input, "value" | "at" | "origin"> & {
+  /** Of a pH; nbs where nothing is said. */
+  readonly phScale?: CalibrationScale | undefined;
+};
 export const AMMONIA_NEEDS = ["ph", "temperature", "salinity"] as const;
 export type AmmoniaNeed = (typeof AMMONIA_NEEDS)[number];
 export type AmmoniaInputs = Readonly<Partial<Record<AmmoniaNeed, WaterInput>>>;
@@ -26,7 +30,7 @@ export const FRESH_SALINITY: WaterInput = { value: 0, at: null, origin: "fresh w
 
 /**
  * Un-ionised ammonia of a total ammonia result (mg/L as N) with the water it was taken from: value, interval, formula, inputs with their
- * times, and a sentence. pH is taken as read on the NBS scale, as probes and bench meters in ordinary buffers do. Inputs that are missing
+ * times, and a sentence. A probe's pH is on the scale it was calibrated on; a bench meter's is taken as on NBS. Inputs that are missing
  * are named and the value is null ("not known"). Source: as `unionisedAmmonia`.
  */
 export function ammoniaOfTest(
@@ -43,7 +47,7 @@ export function ammoniaOfTest(
     qualifier: tan.qualifier,
     unit: NH3.unit,
     unitLabel: NH3.unitLabel,
-    phScale: "nbs" as const,
+    phScale: given.ph?.phScale ?? "nbs",
     inputs,
   };
   const { ph, temperature: t, salinity: s } = given;
@@ -57,7 +61,7 @@ export function ammoniaOfTest(
   const result = unionisedAmmonia({
     tan: mgPerLAsN(tan.value),
     ph: phUnits(ph.value),
-    phScale: "nbs",
+    phScale: common.phScale,
     t: degC(t.value),
     s: psu(s.value),
     water,

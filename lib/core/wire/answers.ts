@@ -1,5 +1,6 @@
 /** Answers of the API beside the views that pages draw. Every number stands beside its unit; instants are UTC milliseconds. */
 import * as z from "zod";
+import { CALIBRATION_SCALES } from "../set-up/probe-basis.ts";
 import { findingView } from "./views.ts";
 
 const instant = z.number().int().describe("UTC milliseconds");
@@ -127,7 +128,7 @@ export const ammoniaAnswer = z.object({
   status: z.enum(["ok", "extrapolated", "invalid", "not known"]),
   says: z.string(),
   formula: z.string().nullable(),
-  phScale: z.enum(["nbs"]),
+  phScale: z.enum(CALIBRATION_SCALES).describe("nbs where the pH is of a bench meter in ordinary buffers"),
   inputs: z.array(ammoniaInput),
   missing: z.array(z.string()).describe("quantities that would be needed"),
 });

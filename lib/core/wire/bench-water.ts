@@ -1,5 +1,6 @@
 /** The water around the moment of a sample: what a total ammonia or oxygen result is computed with. */
 import * as z from "zod";
+import { CALIBRATION_SCALES } from "../set-up/probe-basis.ts";
 import { instantText } from "./api.ts";
 
 const input = z
@@ -7,6 +8,10 @@ const input = z
     value: z.number().describe("in the registry's unit"),
     at: z.number().int().nullable().describe("UTC milliseconds; null where it is a property of the water"),
     origin: z.enum(["probe", "bench", "fresh water"]),
+    phScale: z
+      .enum(CALIBRATION_SCALES)
+      .optional()
+      .describe("of a probe's pH: its scale; the probe's own offset is in the value. Left out: nbs"),
   })
   .nullable()
   .describe("null where nothing believable was read near that moment");

@@ -63,6 +63,10 @@ export const streamState = z.object({
   decimals: z.number().int(),
   origin: z.enum(["probe", "bench", "equipment", "derived"]),
   critical: z.boolean(),
+  basis: z
+    .string()
+    .optional()
+    .describe("of a pH or ORP probe: the scale or electrode its number is on now, in words"),
   at: instant.nullable(),
   value: number,
   low: number.describe("lower end of the interval, where the value has one"),
