@@ -16,6 +16,7 @@ import {
   WIDTHS,
 } from "./series-columns.ts";
 import { flaggedOf } from "./series-flags.ts";
+import { withIntervals } from "./series-intervals.ts";
 import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 
 /** The stream meant; where parts are left out: the probe, at the display, or the only one there is. */
@@ -138,7 +139,12 @@ export async function readSeries(deps: ReadDeps, code: string, query: SeriesQuer
   const span = spanOf(query, deps.clock());
   const drawn = query.resolution
     ? await exactly(deps.store, stream, span, query.resolution, at.site.zone)
-    : await fitted(deps.store, stream, span, query.points ?? USUAL_POINTS, at.site.zone);
+    : await withIntervals(
+        deps.store,
+        stream,
+        span,
+        await fitted(deps.store, stream, span, query.points ?? USUAL_POINTS, at.site.zone),
+      );
   const { resolution, step, columns, next } = drawn;
   const flagged = await flaggedOf(deps.store, stream, drawn);
   return {

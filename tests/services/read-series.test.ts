@@ -109,6 +109,33 @@ describe("resolution", () => {
     });
   });
 
+  test("a week of a derived quantity carries the widest interval of each column, as it grows with the age of a result", async () => {
+    const nh3 = await world.stream("reef", "display", "unionised_ammonia", "derived");
+    const first = NOW - 7 * DAY;
+    const derived = Array.from({ length: 2_016 }, (_, i) => ({
+      stream: nh3.id,
+      at: first + i * 5 * MINUTE,
+      value: 0.002,
+      low: 0.0015 - i * 4e-7,
+      high: 0.0025 + i * 1e-6,
+      formula: "f",
+    }));
+    const rollups = Array.from({ length: 7 * 96 }, (_, i) =>
+      rollup(nh3, 15 * MINUTE, first + i * 15 * MINUTE, [0.002, 0.002]),
+    );
+    await world.evaluated({ derived, rollups });
+    const view = await readSeries(world.read, "reef", { quantity: "unionised_ammonia", from: first });
+    expect(view.resolution).toBe("15min");
+    const { low = [], high = [], at } = view.columns;
+    expect([low.length, high.length]).toEqual([at.length, at.length]);
+    expect(at.length).toBeGreaterThan(600);
+    expect(low[0]).toBeCloseTo(0.0015 - 2 * 4e-7, 10);
+    expect(high[0]).toBeCloseTo(0.0025 + 2e-6, 10);
+    const widths = high.map((top, i) => (top ?? 0) - (low[i] ?? 0));
+    expect(widths).toEqual([...widths].sort((a, b) => a - b));
+    expect(widths.at(-1)).toBeGreaterThan(3 * (widths[0] ?? 1));
+  });
+
   test("derived values carry their interval, bench results their qualifier", async () => {
     const nh3 = await world.stream("reef", "display", "unionised_ammonia", "derived");
     await world.evaluated({
