@@ -138,7 +138,10 @@ export const seriesView = z.object({
     max: z.array(number),
     n: z.array(z.number()),
     flag: z.array(z.number()),
-    low: z.array(number).optional().describe("derived values: lower end of the interval, of a column the lowest in it"),
+    low: z
+      .array(number)
+      .optional()
+      .describe("derived values: lower end of the interval, of a column the lowest in it"),
     high: z.array(number).optional(),
     qualifier: z
       .array(z.enum(["=", "<", ">"]))
