@@ -36,6 +36,7 @@ import {
 import { postReadings } from "../../lib/services/post-readings.ts";
 import { checkAudit, readAudit } from "../../lib/services/read-audit.ts";
 import { recordBench } from "../../lib/services/record-bench.ts";
+import { recordCalibration, voidCalibration } from "../../lib/services/record-calibration.ts";
 import { createScope } from "../../lib/services/scope.ts";
 import { signHandover } from "../../lib/services/sign-handover.ts";
 import { addToken, readTokens, revokeToken } from "../../lib/services/tokens.ts";
@@ -56,6 +57,7 @@ interface Fixture {
   readonly alarm: string;
   readonly result: string;
   readonly entry: string;
+  readonly calibration: string;
   readonly stream: number;
   readonly change: number;
   readonly import: string;
@@ -96,6 +98,7 @@ const entry1 = {
   open: true,
   text: "filters",
 };
+const calibration1 = { kind: "calibration", at: AT, standards: [{ value: 25, read: 25.2 }] };
 const edges = { low: 24, high: 26, actionLow: 22, actionHigh: 29, urgentLow: null, urgentHigh: null };
 const band1 = { quantity: "temperature", months: [edges], reason: "warmer residents", source: "the curator" };
 
@@ -158,6 +161,12 @@ const VERBS: Readonly<Record<string, Verb>> = {
   ),
   withdrawImport: placed(["curator"], ({ world, import: id }, actor) =>
     withdrawImport(world.write, actor, id, { reason: "wrong unit" }),
+  ),
+  recordCalibration: placed(SHIFT, ({ world, stream }, actor) =>
+    recordCalibration(world.write, actor, stream, { ...calibration1, clientId: "new-calibration" }),
+  ),
+  voidCalibration: placed(SHIFT, ({ world, calibration }, actor) =>
+    voidCalibration(world.write, actor, calibration, { clientId: "unmake", reason: "another probe" }),
   ),
   changeStream: placed([...SHIFT, "administrator"], ({ world, stream }, actor) =>
     changeStream(world.write, actor, stream, { critical: false, reason: "a spare probe" }),
@@ -241,6 +250,10 @@ beforeEach(async () => {
   await world.evaluated({ findings: [open], alarms: [alarm(open)] });
   const bench = await recordBench(world.write, curator, { ...test1, clientId: "old-test" });
   const log = await writeLog(world.write, curator, { ...entry1, clientId: "old-entry" });
+  const { calibration } = await recordCalibration(world.write, curator, reef.id, {
+    ...calibration1,
+    clientId: "old-calibration",
+  });
   const { change } = await changeSystem(world.write, curator, "reef", { volume: 11, reason: "measured" });
   const begun = await beginImport(world.write, curator, { ...import1, fingerprint: "of-an-old-file" });
   await continueImport(world.write, curator, begun.id, { bytes: 0, text: trial1.text, final: false });
@@ -278,6 +291,7 @@ beforeEach(async () => {
     alarm: alarm(open).id,
     result: bench.results[0]?.id ?? "",
     entry: log.entry.id,
+    calibration: calibration.id,
     stream: reef.id,
     change,
     import: begun.id,

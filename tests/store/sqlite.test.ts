@@ -55,7 +55,7 @@ describe("a SQLite file", () => {
   });
 
   it("fails with code full where it may not grow, keeps what was stored and goes on reading", async () => {
-    const small = await openSqlite({ file, migrate: true, maxBytes: 900_000 });
+    const small = await openSqlite({ file, migrate: true, maxBytes: 1_500_000 });
     const { temperature, reading, append } = await withParts(small);
     let stored = 0;
     const fill = async () => {

@@ -1,6 +1,7 @@
 import { duration } from "../time/wall-time.ts";
 import { numberText, withUnit } from "../wire/number-text.ts";
 import { changed } from "./wording-of-change.ts";
+import { leftBench } from "./wording-of-probes.ts";
 import { at, number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
 
 /**
@@ -24,6 +25,8 @@ function clauses(finding: Told, setting: Setting): string[] {
       return wrongState(finding, setting);
     case "silent":
       return silent(finding, setting);
+    case "drifting":
+      return finding.rule === "bench" ? leftBench(finding, setting) : changed(finding, setting);
     default:
       return changed(finding, setting);
   }

@@ -27,6 +27,13 @@ export interface PlanFacts {
   readonly validFrom: Instant;
   readonly validTo: Instant | null;
 }
+/** Somebody had a probe out of the water from..at; `sets`: it was calibrated or changed, not only cleaned. */
+export interface VisitFacts {
+  readonly stream: number;
+  readonly from: Instant;
+  readonly at: Instant;
+  readonly sets: boolean;
+}
 export interface EvaluatorFacts {
   readonly system: SystemFacts;
   readonly zone: string;
@@ -35,4 +42,6 @@ export interface EvaluatorFacts {
   readonly streams: readonly StreamFacts[];
   readonly bands: readonly TargetBand[];
   readonly plans: readonly PlanFacts[];
+  /** In force, of the system's probes; none where it is left out. */
+  readonly visits?: readonly VisitFacts[];
 }

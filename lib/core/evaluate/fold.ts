@@ -15,6 +15,7 @@ import type { Folder } from "./folder.ts";
 import { type Judged, judgeBand, judgeRate, judgeState } from "./judge.ts";
 import type { Input, Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";
+import { advanceChecks, awaitPair, isVisited } from "./probe-check.ts";
 import type { StreamSettings } from "./settings.ts";
 import {
   CONDITIONS,
@@ -58,12 +59,14 @@ export function foldReading(folder: Folder, water: WaterState, input: Input, out
   const stream = folder.settings.byId.get(input.stream);
   if (!stream) return;
   advanceStates(folder, water, input.at, out);
+  advanceChecks(folder, water, input.at, close, out);
   water.frontier.at = input.at;
   water.frontier.rank = stream.rank;
   water.frontier.stream = stream.id;
   let verdict = grossRange(input.value, stream.spec);
   if (input.mark === "conflict" || input.mark === "possible_repeat")
     verdict = withReason(verdict, input.mark);
+  if (isVisited(stream, input.at)) verdict = withReason(verdict, "being_checked");
   take(folder, water, stream, input, verdict, null, out);
 }
 
@@ -121,6 +124,7 @@ function take(
     return;
   }
   state.deviation = judgeBand(judged, out);
+  if (stream.checks.length > 0 && state.mark === null) awaitPair(water, stream, at, value, state.late);
   if (stream.origin !== "bench") {
     remember(state, stream, at, value);
     if (stream.rates.length > 0) judgeRate(judged, out);
@@ -205,6 +209,7 @@ const KIND_OF: Readonly<Record<ConditionName, FindingKind>> = {
   rising: "too fast",
   falling: "too fast",
   state: "wrong state",
+  probe: "drifting",
 };
 
 function findingOf(

@@ -5,6 +5,7 @@
 import { onDelay, silenceAfter, stateDelay } from "../alarms/delays.ts";
 import { type RateRule, rateRulesFor } from "../drift/rate-rules.ts";
 import type { TargetBand } from "../habitat/index.ts";
+import { type CheckRule, checkRule } from "../probes/bench-check.ts";
 import { HOUR, MINUTE } from "../time/instant.ts";
 import { type NumberQuantity, quantity, type StateQuantity } from "../units/quantity.ts";
 import { type Derivation, derivationsOf, rankOf } from "./derivations.ts";
@@ -24,6 +25,13 @@ export interface StreamSettings extends StreamFacts {
   readonly gapMs: number;
   readonly silenceMs: number | null;
   readonly derivations: readonly Derivation[];
+  /** When its probe was out for a check, and when it was set right, rising. */
+  readonly visits: readonly { readonly from: number; readonly at: number }[];
+  readonly setAt: readonly number[];
+  /** How a probe is held against the bench; null where it is not. */
+  readonly check: CheckRule | null;
+  /** Of a bench stream: the probes that measure the same at its point. */
+  readonly checks: readonly number[];
 }
 export interface SystemSettings {
   readonly system: SystemFacts;
@@ -31,6 +39,8 @@ export interface SystemSettings {
   readonly elevation: number;
   readonly streams: readonly StreamSettings[];
   readonly byId: ReadonlyMap<number, StreamSettings>;
+  /** Every calibration and change of a probe, rising in time. */
+  readonly setRight: readonly { readonly at: number; readonly stream: number }[];
 }
 
 const SHOWN_RATE_WINDOW = 2 * HOUR;
@@ -51,6 +61,9 @@ export function compileSystem(facts: EvaluatorFacts): SystemSettings {
     elevation: facts.elevation,
     streams,
     byId: new Map(streams.map((stream) => [stream.id, stream])),
+    setRight: streams
+      .flatMap((stream) => stream.setAt.map((at) => ({ at, stream: stream.id })))
+      .sort((a, b) => a.at - b.at || a.stream - b.stream),
   };
 }
 
@@ -85,5 +98,32 @@ function compileStream(
         ? null
         : silenceAfter(stream.interval),
     derivations,
+    ...probeSettings(stream, facts),
+  };
+}
+
+function probeSettings(
+  stream: StreamFacts,
+  facts: EvaluatorFacts,
+): Pick<StreamSettings, "visits" | "setAt" | "check" | "checks"> {
+  const visits = (facts.visits ?? []).filter((visit) => visit.stream === stream.id);
+  return {
+    visits: visits.map(({ from, at }) => ({ from, at })).sort((a, b) => a.at - b.at),
+    setAt: visits
+      .filter((visit) => visit.sets)
+      .map((visit) => visit.at)
+      .sort((a, b) => a - b),
+    check: stream.origin === "probe" ? checkRule(stream.quantity) : null,
+    checks:
+      stream.origin === "bench" && checkRule(stream.quantity)
+        ? facts.streams
+            .filter(
+              (other) =>
+                other.origin === "probe" &&
+                other.quantity === stream.quantity &&
+                other.pointCode === stream.pointCode,
+            )
+            .map((other) => other.id)
+        : [],
   };
 }

@@ -46,6 +46,7 @@ const alarmKey = (stream: number, condition: ConditionName | "silent"): string =
 export function alarmKeyOf(alarm: Alarm): string {
   if (alarm.kind === "silent") return alarmKey(alarm.stream, "silent");
   if (alarm.kind === "wrong state") return alarmKey(alarm.stream, "state");
+  if (alarm.kind === "drifting") return alarmKey(alarm.stream, "probe");
   return `${alarm.stream}.${alarm.rule}`;
 }
 
@@ -180,7 +181,13 @@ export function observe(
       limit: typeof limit === "number" ? limit : null,
     };
     const kind =
-      name === "state" ? "wrong state" : name === "high" || name === "low" ? "out of band" : "too fast";
+      name === "probe"
+        ? "drifting"
+        : name === "state"
+          ? "wrong state"
+          : name === "high" || name === "low"
+            ? "out of band"
+            : "too fast";
     const finding = open ? { id: open.id, kind, rule: open.rule } : null;
     step(
       watch,

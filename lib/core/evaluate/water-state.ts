@@ -3,6 +3,7 @@
  * a checkpoint and compared. It is a function of the readings folded so far, in order of (at, rank, stream), and of nothing else.
  */
 import type { Level } from "../alarms/finding.ts";
+import type { BenchCheck } from "../probes/bench-check.ts";
 import type { Flag, Reason } from "../quality/flag.ts";
 import type { Instant } from "../time/instant.ts";
 
@@ -16,7 +17,7 @@ export interface Accumulator {
   first: number;
   last: number;
 }
-export const CONDITIONS = ["high", "low", "rising", "falling", "state"] as const;
+export const CONDITIONS = ["high", "low", "rising", "falling", "state", "probe"] as const;
 export type ConditionName = (typeof CONDITIONS)[number];
 
 /** One thing that may be wrong with a stream (a side of its band, a direction of its rate, its state) and how far that has come. */
@@ -69,6 +70,8 @@ export interface StreamState {
   t: number[];
   v: number[];
   head: number;
+  /** Of a probe: its chart against the bench since it was last set right. */
+  check: BenchCheck | null;
   rollups: [Accumulator | null, Accumulator | null, Accumulator | null];
   conditions: Record<ConditionName, Condition>;
 }
@@ -78,6 +81,14 @@ export interface WaterState {
   streams: Map<number, StreamState>;
   /** State streams whose wrong word has not yet lasted its delay. */
   pending: number[];
+  /** Bench results that wait for the probe's readings after their sample. Replaced, never changed in place. */
+  unpaired: readonly Unpaired[];
+}
+export interface Unpaired {
+  readonly probe: number;
+  readonly at: Instant;
+  readonly value: number;
+  readonly late: boolean;
 }
 
 export const NEVER = -1;
@@ -95,6 +106,7 @@ export const emptyWater = (): WaterState => ({
   frontier: { at: NEVER, rank: NEVER, stream: NEVER },
   streams: new Map(),
   pending: [],
+  unpaired: [],
 });
 
 export const emptyStream = (): StreamState => ({
@@ -116,6 +128,7 @@ export const emptyStream = (): StreamState => ({
   t: [],
   v: [],
   head: 0,
+  check: null,
   rollups: [null, null, null],
   conditions: {
     high: emptyCondition(),
@@ -123,6 +136,7 @@ export const emptyStream = (): StreamState => ({
     rising: emptyCondition(),
     falling: emptyCondition(),
     state: emptyCondition(),
+    probe: emptyCondition(),
   },
 });
 
@@ -151,7 +165,7 @@ function keptCondition(c: Condition): Condition {
 const copyAccumulator = (a: Accumulator | null): Accumulator | null => (a ? { ...a } : null);
 
 function copyStream(s: StreamState, copy: (condition: Condition) => Condition): StreamState {
-  const { high, low, rising, falling, state } = s.conditions;
+  const { high, low, rising, falling, state, probe } = s.conditions;
   return {
     ...s,
     t: s.t.slice(s.head),
@@ -164,6 +178,7 @@ function copyStream(s: StreamState, copy: (condition: Condition) => Condition): 
       rising: copy(rising),
       falling: copy(falling),
       state: copy(state),
+      probe: copy(probe),
     },
   };
 }
@@ -171,7 +186,12 @@ function copyStream(s: StreamState, copy: (condition: Condition) => Condition): 
 function copyWith(water: WaterState, copy: (condition: Condition) => Condition): WaterState {
   const streams = new Map<number, StreamState>();
   for (const [id, stream] of water.streams) streams.set(id, copyStream(stream, copy));
-  return { frontier: { ...water.frontier }, streams, pending: [...water.pending] };
+  return {
+    frontier: { ...water.frontier },
+    streams,
+    pending: [...water.pending],
+    unpaired: water.unpaired,
+  };
 }
 
 /** A copy to fold on from: changing it changes nothing of the original. */
@@ -182,16 +202,22 @@ export const keepWater = (water: WaterState): WaterState => copyWith(water, kept
 
 /** Canonical text: equal states give equal text, whatever order they were filled in. */
 export function writeWater(water: WaterState): string {
-  const { frontier, streams, pending } = copyWater(water);
-  return JSON.stringify({ frontier, pending, streams: [...streams].sort(([a], [b]) => a - b) });
+  const { frontier, streams, pending, unpaired } = copyWater(water);
+  return JSON.stringify({ frontier, pending, unpaired, streams: [...streams].sort(([a], [b]) => a - b) });
 }
 
 /** The state of a checkpoint's text, as writeWater made it. */
 export function readWater(text: string): WaterState {
-  const { frontier, pending, streams } = JSON.parse(text) as {
+  const { frontier, pending, unpaired, streams } = JSON.parse(text) as {
     frontier: WaterState["frontier"];
     pending: number[];
+    /** Not in checkpoints of before there were any. */
+    unpaired?: Unpaired[];
     streams: [number, StreamState][];
   };
-  return { frontier, pending, streams: new Map(streams) };
+  for (const [, stream] of streams) {
+    stream.check ??= null;
+    stream.conditions.probe ??= emptyCondition();
+  }
+  return { frontier, pending, unpaired: unpaired ?? [], streams: new Map(streams) };
 }

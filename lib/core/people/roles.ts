@@ -19,7 +19,7 @@ export interface Place {
 export const EVERYWHERE: Place = { site: null, system: null };
 
 const AQUARIST = ["read", "record-bench", "write-log", "acknowledge"] as const;
-const TECHNICIAN = [...AQUARIST, "sign-handover", "change-stream", "send-readings"] as const;
+const TECHNICIAN = [...AQUARIST, "sign-handover", "change-stream", "send-readings", "calibrate"] as const;
 const CURATOR = [...TECHNICIAN, "change-band", "change-system", "read-audit", "import-readings"] as const;
 const ADMINISTRATOR = [
   "read",
@@ -55,6 +55,7 @@ export const RIGHT_WORDS: Readonly<Record<Right, string>> = {
   "change-stream": "change what is expected of a stream",
   "send-readings": "send readings",
   "import-readings": "import recorded files",
+  calibrate: "record calibrations",
   "change-band": "change target bands",
   "change-system": "change systems and points",
   "read-audit": "read the audit trail",

@@ -1,5 +1,5 @@
+import { median } from "../drift/robust.ts";
 import { DAY, type Instant } from "../time/instant.ts";
-import { median } from "./median.ts";
 
 const LEAST = 4;
 

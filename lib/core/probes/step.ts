@@ -1,6 +1,7 @@
 /** A calibration that nobody recorded shows as a step of one channel at one moment. */
+
+import { median } from "../drift/robust.ts";
 import { DAY, type Instant, MINUTE } from "../time/instant.ts";
-import { median } from "./median.ts";
 
 export interface Point {
   readonly at: Instant;

@@ -2,8 +2,9 @@
  * Two probes at one place: a CUSUM (Page 1954) on the daily median of their difference, k 0.5 and h 5, against the first five days after a
  * calibration. It says that one of them moved, never which: a bench test or a third probe decides.
  */
+
+import { median, robustScale } from "../drift/robust.ts";
 import type { Instant } from "../time/instant.ts";
-import { MAD_SCALE, median } from "./median.ts";
 
 const K = 0.5;
 const H = 5;
@@ -35,7 +36,7 @@ export function twinVerdict(days: readonly TwinDay[], floor: number): TwinVerdic
   if (days.length <= LEARNING_DAYS) return null;
   const learned = days.slice(0, LEARNING_DAYS).map((day) => day.difference);
   const centre = median(learned);
-  const scale = Math.max(floor, MAD_SCALE * median(learned.map((d) => Math.abs(d - centre))));
+  const scale = robustScale(learned, floor);
   let high = 0;
   let low = 0;
   let began: Instant | null = null;

@@ -16,6 +16,7 @@ export const REASONS = [
   "input_missing",
   "extrapolated",
   "silent",
+  "being_checked",
 ] as const;
 export type Reason = (typeof REASONS)[number];
 
@@ -29,6 +30,7 @@ export const REASON_WORDS: Readonly<Record<Reason, string>> = {
   input_missing: "an input is missing or too old",
   extrapolated: "computed outside the published range of its formula",
   silent: "no reading has arrived when it should have",
+  being_checked: "the probe was out for cleaning or calibration",
 };
 
 /** Marks that the accepting side knows and cannot be worked out later; stored beside the reading. */

@@ -22,6 +22,7 @@ import type { Endpoint } from "./endpoint.ts";
 import { ENDPOINTS_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
 import { ENDPOINTS_OF_IMPORTS } from "./endpoints-of-imports.ts";
 import { ENDPOINTS_OF_PEOPLE } from "./endpoints-of-people.ts";
+import { ENDPOINTS_OF_PROBES } from "./endpoints-of-probes.ts";
 import { sumAnswer, sumRequest, sumsView } from "./sum-views.ts";
 import { liveEvent, overnightView, seriesView, systemState, systemsView } from "./views.ts";
 import { derivedNowView, workingView } from "./working-views.ts";
@@ -167,6 +168,7 @@ export const ENDPOINTS = {
   ...ENDPOINTS_OF_HOME_WATER,
   ...ENDPOINTS_OF_PEOPLE,
   ...ENDPOINTS_OF_IMPORTS,
+  ...ENDPOINTS_OF_PROBES,
   openapi: {
     ...json,
     method: "get",

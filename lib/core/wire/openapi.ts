@@ -16,6 +16,7 @@ import { ENDPOINTS, type Endpoint } from "./endpoints.ts";
 import { NAMED_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
 import { NAMED_OF_IMPORTS } from "./endpoints-of-imports.ts";
 import { NAMED_OF_PEOPLE } from "./endpoints-of-people.ts";
+import { NAMED_OF_PROBES } from "./endpoints-of-probes.ts";
 import { sumAnswer, sumRequest, sumsView, sumView } from "./sum-views.ts";
 import {
   bandEdges,
@@ -61,6 +62,7 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   ...NAMED_OF_HOME_WATER,
   ...NAMED_OF_PEOPLE,
   ...NAMED_OF_IMPORTS,
+  ...NAMED_OF_PROBES,
 };
 
 const reference = (name: string) => `#/components/schemas/${name}`;

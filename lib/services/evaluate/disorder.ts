@@ -29,6 +29,19 @@ export function markSetUp(entry: JournalEntry, disorder: Disorder): void {
   else disorder.set(system, { from: Number(from), streams: new Set() });
 }
 
+/** A calibration entry names what to judge again as "stream:<id>@<from>": its findings may end, and their alarms with them. */
+export function markCalibration(
+  entry: JournalEntry,
+  systemOf: ReadonlyMap<number, string>,
+  disorder: Disorder,
+): void {
+  const named = /^stream:(\d+)@(-?\d+)$/.exec(entry.ref ?? "");
+  if (!named) return;
+  const stream = Number(named[1]);
+  const system = systemOf.get(stream);
+  if (system !== undefined) mark(disorder, system, Number(named[2]), stream);
+}
+
 /** The streams and what is computed from them. */
 export function withDerived(settings: SystemSettings, streams: ReadonlySet<number>): Set<number> {
   const all = new Set(streams);

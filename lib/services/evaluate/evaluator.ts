@@ -17,7 +17,7 @@ import {
 } from "../../core/evaluate/watch.ts";
 import { type Instant, SECOND } from "../../core/time/instant.ts";
 import type { JournalEntry, Lease, Store } from "../../store/port.ts";
-import { type Disorder, mark, markSetUp, withDerived } from "./disorder.ts";
+import { type Disorder, mark, markCalibration, markSetUp, withDerived } from "./disorder.ts";
 import { inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
 import { addEffects, addOutputs, builtPatch, emptyPatch, type PatchBuilder } from "./patch.ts";
 import { createRedo, extendRedo, type Redo, redoSlice, rewindRedo } from "./redo.ts";
@@ -152,6 +152,7 @@ class Engine implements Evaluator {
       if (entry.kind === "acknowledge") await this.acknowledge(entry, effects);
       if (entry.kind === "log") await readQuiet(this.deps.store, this.runs, entry.received, entry.ref);
       if (entry.kind === "set-up") markSetUp(entry, disorder);
+      if (entry.kind === "calibration") markCalibration(entry, this.setUp.systemOf, disorder);
       this.cursor = { seq: entry.seq, received: entry.received };
       taken++;
       // What follows must find a fresh reading folded in, or an alarm that it calls for would come late or never.
@@ -183,7 +184,7 @@ class Engine implements Evaluator {
   /** Set-up that an entry speaks of and we do not know yet. */
   private async learn(entry: JournalEntry): Promise<void> {
     const unknown = entry.spans?.readings.some(([stream]) => !this.setUp.systemOf.has(stream)) ?? false;
-    if (unknown || entry.kind === "set-up") await this.compile();
+    if (unknown || entry.kind === "set-up" || entry.kind === "calibration") await this.compile();
   }
 
   private async compile(): Promise<void> {

@@ -1,6 +1,6 @@
 /** Turns what is set up into evaluator settings, after making sure that every derived stream exists. */
 import { neededStreams } from "../../core/evaluate/derivations.ts";
-import type { EvaluatorFacts } from "../../core/evaluate/facts.ts";
+import type { EvaluatorFacts, VisitFacts } from "../../core/evaluate/facts.ts";
 import { compileSystem, type SystemSettings } from "../../core/evaluate/settings.ts";
 import type { SetUp, Source, Store } from "../../store/port.ts";
 
@@ -11,7 +11,8 @@ export interface CompiledSetUp {
   readonly sources: ReadonlyMap<number, Source>;
 }
 
-function factsOf(setUp: SetUp): EvaluatorFacts[] {
+function factsOf(setUp: SetUp, visits: readonly VisitFacts[] = []): EvaluatorFacts[] {
+  const systemOfStream = new Map(setUp.streams.map((stream) => [stream.id, stream.system]));
   return setUp.systems.flatMap((system) => {
     const site = setUp.sites.find((each) => each.id === system.site);
     if (!site) return [];
@@ -25,6 +26,7 @@ function factsOf(setUp: SetUp): EvaluatorFacts[] {
         streams: mine(setUp.streams),
         bands: mine(setUp.bands),
         plans: mine(setUp.plans),
+        visits: visits.filter((visit) => systemOfStream.get(visit.stream) === system.id),
       },
     ];
   });
@@ -59,7 +61,10 @@ export async function compileSetUp(store: Store): Promise<CompiledSetUp> {
   let setUp = await store.readSetUp();
   // What is computed may itself be what something else is computed from, so look again until nothing is missing.
   while (await createMissing(store, setUp)) setUp = await store.readSetUp();
-  const systems = new Map(factsOf(setUp).map((facts) => [facts.system.id, compileSystem(facts)]));
+  const visits = (await store.readCalibrations()).flatMap(({ stream, from, at, kind, voided }) =>
+    voided ? [] : [{ stream, from, at, sets: kind !== "cleaning" }],
+  );
+  const systems = new Map(factsOf(setUp, visits).map((facts) => [facts.system.id, compileSystem(facts)]));
   return {
     systems,
     systemOf: new Map(setUp.streams.map((stream) => [stream.id, stream.system])),

@@ -42,12 +42,7 @@ export async function recordCalibration(
       standards: JSON.stringify(beside.correction.standards),
       received,
     });
-  await writeLog(db, tables, beside.log, now, {
-    ...audit,
-    verb: "write-log",
-    subject: `log-entry:${beside.log.root}`,
-    record: beside.log,
-  });
+  await writeLog(db, tables, beside.log, now, null);
   await addToAudit(db, tables, audit);
   return { stored: { ...added, received, voided: null }, repeated: false };
 }
