@@ -4,8 +4,10 @@ import { Aedes, type AuthenticateError, type Client, type PublishPacket } from "
 import type { Logger } from "pino";
 import { TOPIC_ROOT } from "../../lib/core/wire/index.ts";
 import type { Acceptor } from "../../lib/services/accept-message.ts";
-import type { Receipt } from "../../lib/services/accepting/message.ts";
+import type { Message, Receipt } from "../../lib/services/accepting/message.ts";
 import { limitPackets, PacketTooLarge } from "./packet-limit.ts";
+import { type PublishTaker, takePublishPackets } from "./publish-packets.ts";
+import { createTroubleLog } from "./trouble-log.ts";
 
 export interface EmbeddedBrokerOptions {
   readonly acceptor: Acceptor;
@@ -53,28 +55,8 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
       });
       done(error as AuthenticateError, false);
     },
-    authorizePublish(client, packet, done) {
-      const message = {
-        topic: packet.topic,
-        payload: bytesOf(packet.payload),
-        client: client?.id ?? "(no client)",
-        dup: packet.dup ?? false,
-        retain: packet.retain,
-        qos: packet.qos,
-      };
-      acceptor.acceptThen(message, (error, receipt) => {
-        if (receipt === null) {
-          const trouble = error instanceof Error ? error : new Error(String(error));
-          log.error(
-            { client: client?.id, topic: packet.topic, trouble: trouble.message },
-            "not stored, not acknowledged",
-          );
-          return done(trouble);
-        }
-        tidy(packet, client, receipt);
-        done(null);
-      });
-    },
+    // Messages with QoS 0 or 2, and last wills. Those with QoS 1 are taken before they come here.
+    authorizePublish,
     authorizeSubscribe(client, subscription, done) {
       if (!subscription.topic.startsWith(`${TOPIC_ROOT}/`)) {
         log.warn(
@@ -94,7 +76,49 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
     },
   });
 
-  passOnOnlyToListeners(broker);
+  const isListening = passOnOnlyToListeners(broker);
+  const trouble = createTroubleLog(log);
+
+  function messageOf(client: Client | null, packet: PublishPacket): Message {
+    return {
+      topic: packet.topic,
+      payload: bytesOf(packet.payload),
+      client: client?.id ?? "(no client)",
+      dup: packet.dup ?? false,
+      retain: packet.retain,
+      qos: packet.qos,
+    };
+  }
+  function authorizePublish(
+    client: Client | null,
+    packet: PublishPacket,
+    done: (error?: Error | null) => void,
+  ): void {
+    acceptor.acceptThen(messageOf(client, packet), (error, receipt) => {
+      if (receipt === null) return done(trouble.notStored(error, packet.topic));
+      tidy(packet, client, receipt);
+      done(null);
+    });
+  }
+  const publishes: PublishTaker = {
+    take(client, packet, acknowledger) {
+      acceptor.acceptThen(messageOf(client, packet), (error, receipt) => {
+        if (receipt === null) return acknowledger.fail(trouble.notStored(error, packet.topic));
+        acknowledger.release(packet);
+        tidy(packet, client, receipt);
+        if (isListening()) passOn(packet, client);
+      });
+    },
+    isPressed: acceptor.isPressed,
+    relief: acceptor.relief,
+  };
+
+  function passOn(packet: PublishPacket, client: Client): void {
+    // The broker's own publish takes the client between the packet and the callback.
+    (broker.publish as PassOn)(packet, client, (error) => {
+      if (error) log.warn({ topic: packet.topic, trouble: error.message }, "could not pass a message on");
+    });
+  }
 
   /** What the broker passes on of a message that has been dealt with: of one that was not taken, nothing. */
   function tidy(packet: PublishPacket, client: Client | null, receipt: Receipt): void {
@@ -134,7 +158,9 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
     sockets.add(socket);
     socket.once("close", () => sockets.delete(socket));
     socket.setNoDelay(true);
-    limitPackets(broker.handle(socket), packetLimit);
+    const client = broker.handle(socket);
+    limitPackets(client, packetLimit);
+    takePublishPackets(client, socket, publishes);
   });
   server.maxConnections = CONNECTIONS;
   await new Promise<void>((resolve, reject) => {
@@ -176,7 +202,7 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
  * Passes messages on only while somebody listens. Usually nobody does, and looking for subscribers of every message would take
  * a third of the broker's time. Nothing is ever queued for a subscriber that is away, so nothing is missed.
  */
-function passOnOnlyToListeners(broker: Aedes): void {
+function passOnOnlyToListeners(broker: Aedes): () => boolean {
   const listening = new Set<Client>();
   broker.on("subscribe", (_subscriptions, client) => void listening.add(client));
   // A kept session comes back with its subscriptions and does not subscribe again.
@@ -189,6 +215,7 @@ function passOnOnlyToListeners(broker: Aedes): void {
     else done?.();
   };
   broker.publish = onlyToListeners as Aedes["publish"];
+  return () => listening.size > 0;
 }
 /** The broker calls its own `publish` with the publishing client between packet and callback. */
 type PassOn = (packet: PublishPacket, client: unknown, done?: (error?: Error) => void) => void;

@@ -24,6 +24,8 @@ export interface HeldAcknowledgements {
 
 /** The private method of MQTT.js 5.16.0 through which every packet is sent: packet, callback, two more. */
 const PARAMETERS = 4;
+/** The queue is made short again when this many of it have been sent: to copy it for each one would cost more than sending. */
+const SENT_KEPT = 1_000;
 
 /**
  * Holds back the PUBACKs an MQTT.js client sends for received messages until they are released, and lets them go in the order in
@@ -40,12 +42,15 @@ export function holdAcknowledgements(client: MqttClient): HeldAcknowledgements {
     );
   const sendPacket = inner._sendPacket.bind(client);
   let queue: Held[] = [];
+  /** Of `queue`, the one that must go first. */
+  let first = 0;
   let generation = 0;
   let catching: { held: Held | null; readonly isStale: boolean } | null = null;
 
   const begin = () => {
     generation += 1;
     queue = [];
+    first = 0;
   };
   client.on("close", begin);
 
@@ -61,12 +66,15 @@ export function holdAcknowledgements(client: MqttClient): HeldAcknowledgements {
   };
 
   function flush(): void {
-    let end = 0;
-    while (end < queue.length && queue[end]?.isReleased) end += 1;
-    if (end === 0) return;
-    // Not connected: the client would keep the packet and send it on the next connection.
-    if (client.connected) for (const held of queue.slice(0, end)) sendPacket(held.packet);
-    queue = queue.slice(end);
+    for (let held = queue[first]; held?.isReleased; held = queue[first]) {
+      first += 1;
+      // Not connected: the client would keep the packet and send it on the next connection.
+      if (client.connected) sendPacket(held.packet);
+    }
+    if (first > SENT_KEPT) {
+      queue = queue.slice(first);
+      first = 0;
+    }
   }
 
   return {
@@ -82,6 +90,6 @@ export function holdAcknowledgements(client: MqttClient): HeldAcknowledgements {
         flush();
       };
     },
-    waiting: () => queue.length,
+    waiting: () => queue.length - first,
   };
 }

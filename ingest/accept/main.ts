@@ -6,7 +6,7 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { pino } from "pino";
 import { readSettings, SettingsError } from "../../lib/config/env.ts";
-import { openDependencies } from "../../lib/config/open.ts";
+import { openAccepting } from "../../lib/config/open-accepting.ts";
 import { createAcceptor } from "../../lib/services/accept-message.ts";
 import { StoreError } from "../../lib/store/port.ts";
 import { startEmbeddedBroker } from "./embedded-broker.ts";
@@ -25,7 +25,7 @@ async function start(): Promise<() => Promise<void>> {
       "HOMEWATER_MQTT_USER",
       "HOMEWATER_MQTT_USER and HOMEWATER_MQTT_PASSWORD are not set: the embedded broker takes nothing without them",
     );
-  const { store, clock } = await openDependencies(settings, { migrate: true });
+  const { store, clock } = await openAccepting(settings);
   try {
     await store.note("up", null, clock());
     const acceptor = createAcceptor({ store, clock });

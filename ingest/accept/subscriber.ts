@@ -3,6 +3,7 @@ import type { Logger } from "pino";
 import { PAYLOAD_LIMIT, TOPIC_ROOT } from "../../lib/core/wire/index.ts";
 import type { Acceptor } from "../../lib/services/accept-message.ts";
 import { holdAcknowledgements } from "./held-acknowledgements.ts";
+import { createTroubleLog } from "./trouble-log.ts";
 
 export interface SubscriberOptions {
   readonly acceptor: Acceptor;
@@ -49,6 +50,8 @@ const UNSUPPORTED_VERSION = [1, 132];
  */
 export function startSubscriber(options: SubscriberOptions): Subscriber {
   const { acceptor, log } = options;
+  const { host } = new URL(options.url);
+  const trouble = createTroubleLog(log);
   let version = options.protocolVersion ?? 5;
   let connections = 0;
   let sessionsLost = 0;
@@ -79,26 +82,32 @@ export function startSubscriber(options: SubscriberOptions): Subscriber {
       proceed: () => void,
       from: number,
     ): void {
-      const accepted = acceptor.accept({
-        topic: packet.topic,
-        payload: typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload,
-        client: new URL(options.url).host,
-        dup: packet.dup,
-        retain: packet.retain,
-        qos: packet.qos,
-      });
-      const release = hold(proceed);
-      accepted.then(
-        (receipt) => {
+      // A message on a topic of our own is settled before its acknowledgement has been caught.
+      let release: (() => void) | null = null;
+      let isStored = false;
+      acceptor.acceptThen(
+        {
+          topic: packet.topic,
+          payload: typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload,
+          client: host,
+          dup: packet.dup,
+          retain: packet.retain,
+          qos: packet.qos,
+        },
+        (error, receipt) => {
+          if (receipt === null) {
+            trouble.notStored(error, packet.topic);
+            if (from === acknowledgements.generation() && current.connected) current.stream.destroy();
+            return;
+          }
           if (receipt.outcome === "rejected")
             log.info({ topic: packet.topic, reason: receipt.reason }, "rejected a message");
-          release();
-        },
-        (error: Error) => {
-          log.error({ topic: packet.topic, trouble: error.message }, "not stored, not acknowledged");
-          if (from === acknowledgements.generation() && current.connected) current.stream.destroy();
+          isStored = true;
+          release?.();
         },
       );
+      release = hold(proceed);
+      if (isStored) release();
     }
 
     current.on("connect", (answer) => {
@@ -113,7 +122,7 @@ export function startSubscriber(options: SubscriberOptions): Subscriber {
           log.error({ trouble: error?.message }, `the broker does not grant QoS 1 on ${READINGS}`);
           return;
         }
-        log.info({ url: new URL(options.url).host, version }, "subscribed");
+        log.info({ url: host, version }, "subscribed");
         isReady();
       });
     });
@@ -128,8 +137,7 @@ export function startSubscriber(options: SubscriberOptions): Subscriber {
       log.warn({ trouble: error.message }, "trouble with the broker");
     });
     current.on("offline", () => {
-      if (!isClosing)
-        log.warn({ url: new URL(options.url).host }, "the broker cannot be reached: trying again");
+      if (!isClosing) log.warn({ url: host }, "the broker cannot be reached: trying again");
     });
   }
   connect();

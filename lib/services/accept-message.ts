@@ -76,20 +76,29 @@ export function createAcceptor({ store, clock, limits = GROUP_LIMITS }: Acceptor
   const directory = createDirectory(store, elapsed);
   const committer = createCommitter(store, directory);
   const group = createGroupCommit(
-    (messages) => committer.commit(messages, clock()),
+    async (messages) => {
+      const receipts = await committer.commit(messages, clock());
+      for (const receipt of receipts) counted(receipt);
+      return receipts;
+    },
     isRefusedByStore,
     elapsed,
     limits,
+    (error, { message, settle }) => {
+      if (message === null || !isRefusedByStore(error)) return false;
+      // Sent again it would be refused again: it is filed like any other bad message.
+      reject(message, error.message, settle);
+      return true;
+    },
   );
   const decode = createDecoder();
   const totals = { accepted: 0, stored: 0, duplicates: 0, conflicts: 0, rejected: 0, unclaimed: 0 };
 
-  function counted(receipt: Receipt): Receipt {
+  function counted(receipt: Receipt): void {
     if (receipt.outcome !== "ours") totals[receipt.outcome] += 1;
     totals.stored += receipt.stored;
     totals.duplicates += receipt.duplicates;
     totals.conflicts += receipt.conflicts;
-    return receipt;
   }
 
   function reject(
@@ -98,13 +107,8 @@ export function createAcceptor({ store, clock, limits = GROUP_LIMITS }: Acceptor
     settle: Settle,
     bytes?: number,
   ): void {
-    group.add([rejectedPart(message, reason, bytes)], message.payload.length, countedBefore(settle));
+    group.add([rejectedPart(message, reason, bytes)], message.payload.length, settle);
   }
-
-  const countedBefore =
-    (settle: Settle): Settle =>
-    (error, receipt) =>
-      settle(error, receipt === null ? null : counted(receipt));
 
   function acceptThen(message: Message, settle: Settle): void {
     const part = decode(message, clock());
@@ -112,11 +116,7 @@ export function createAcceptor({ store, clock, limits = GROUP_LIMITS }: Acceptor
       settle(null, NOTHING);
       return;
     }
-    group.add([part], message.payload.length, (error, receipt) => {
-      // Sent again it would be refused again: it is filed like any other bad message.
-      if (part.kind === "readings" && isRefusedByStore(error)) reject(message, error.message, settle);
-      else settle(error, receipt === null ? null : counted(receipt));
-    });
+    group.add([part], message.payload.length, settle, message);
   }
 
   return {
@@ -128,7 +128,7 @@ export function createAcceptor({ store, clock, limits = GROUP_LIMITS }: Acceptor
       const parts = await partsOfSent(readings, { client, kind }, clock(), directory.siteOf);
       if (parts.length === 0) return NOTHING;
       const bytes = readings.length * BYTES_A_READING;
-      return await promised((settle) => group.add(parts, bytes, countedBefore(settle)));
+      return await promised((settle) => group.add(parts, bytes, settle));
     },
 
     async acceptBatch(now, messages) {
@@ -137,7 +137,11 @@ export function createAcceptor({ store, clock, limits = GROUP_LIMITS }: Acceptor
         parts.map((part) => (part === null ? [] : [part])),
         now,
       );
-      return receipts.map((receipt, index) => (parts[index] === null ? NOTHING : counted(receipt)));
+      return receipts.map((receipt, index) => {
+        if (parts[index] === null) return NOTHING;
+        counted(receipt);
+        return receipt;
+      });
     },
 
     isPressed: group.isPressed,

@@ -1,11 +1,11 @@
 import { type Store, StoreError } from "./port.ts";
 import { openPostgres } from "./postgres/open.ts";
-import { openSqlite } from "./sqlite/open.ts";
+import { openSqlite, type SqliteOptions } from "./sqlite/open.ts";
 
 /** Opens the store a database URL names: `file:<path>` for the embedded one, `postgres://...` for a server. */
 export async function openStore(
   url: string,
-  options: { readonly migrate: boolean; readonly acknowledges?: boolean },
+  options: Pick<SqliteOptions, "migrate" | "acknowledges" | "appendThread">,
 ): Promise<Store> {
   if (url.startsWith("file:")) return await openSqlite({ file: fileOf(url), ...options });
   if (/^postgres(ql)?:\/\//.test(url)) return await openPostgres({ url, migrate: options.migrate });

@@ -1,5 +1,5 @@
 import type { ReadingMark } from "../core/quality/flag.ts";
-import type { NewReading, Spans } from "./port.ts";
+import type { Spans } from "./port.ts";
 
 /**
  * Journal text of the spans: an instant; stream, begin after that instant, length, again and again; [[stream, at], ...] of conflicts.
@@ -27,21 +27,23 @@ export function decodeSpans(text: string): Spans {
   return { readings, conflicts };
 }
 
-/** Widest instants of each stream, in the order the streams first appear. */
-export function spansOf(
-  stored: readonly Pick<NewReading, "stream" | "at">[],
-  conflicts: readonly Pick<NewReading, "stream" | "at">[],
-): Spans {
+/** Collects the widest instants of each stream, in the order the streams first appear. */
+export function spanCollector(): {
+  stored(stream: number, at: number): void;
+  conflict(stream: number, at: number): void;
+  spans(): Spans;
+} {
   const byStream = new Map<number, [number, number, number]>();
-  for (const { stream, at } of stored) {
-    const span = byStream.get(stream);
-    if (span === undefined) byStream.set(stream, [stream, at, at]);
-    else if (at < span[1]) span[1] = at;
-    else if (at > span[2]) span[2] = at;
-  }
+  const conflicts: [number, number][] = [];
   return {
-    readings: [...byStream.values()],
-    conflicts: conflicts.map(({ stream, at }) => [stream, at] as const),
+    stored(stream, at) {
+      const span = byStream.get(stream);
+      if (span === undefined) byStream.set(stream, [stream, at, at]);
+      else if (at < span[1]) span[1] = at;
+      else if (at > span[2]) span[2] = at;
+    },
+    conflict: (stream, at) => void conflicts.push([stream, at]),
+    spans: () => ({ readings: [...byStream.values()], conflicts }),
   };
 }
 

@@ -31,11 +31,14 @@ export function endWithUs(child: ChildProcess): ChildProcess {
   return child;
 }
 
+/** As `npm start` starts the accepting process; the reference gets the same. */
+const YOUNG_MEMORY = ["--max-semi-space-size=32"];
+
 export const startScript = (script: string, ...argv: (string | number)[]): ChildProcess =>
   endWithUs(
     spawn(
       process.execPath,
-      ["--import", "tsx", new URL(script, import.meta.url).pathname, ...argv.map(String)],
+      [...YOUNG_MEMORY, "--import", "tsx", new URL(script, import.meta.url).pathname, ...argv.map(String)],
       { stdio: ["ignore", "pipe", "inherit"] },
     ),
   );
@@ -56,18 +59,20 @@ export interface Published {
   readonly messages: number;
   /** Readings a message carries. */
   readonly readings: number;
-  /** Messages on their way unacknowledged. */
+  /** Messages on their way unacknowledged, on each connection. */
   readonly inFlight: number;
+  /** Gateways that publish at once; one where it is left out. */
+  readonly connections?: number;
 }
 
 /** Messages acknowledged a second, once, by a broker and a store of their own. */
 export async function messagesPerSecond(mode: "store" | "bare", published: Published): Promise<number> {
-  const { kind, messages, readings, inFlight } = published;
+  const { kind, messages, readings, inFlight, connections = 1 } = published;
   const server = startScript("accept-server.ts", mode);
   let publisher: ChildProcess | null = null;
   try {
     const { port } = (await linesOf(server).next()) as { port: number };
-    publisher = startScript("accept-publisher.ts", kind, port, messages, inFlight, 1, readings);
+    publisher = startScript("accept-publisher.ts", kind, port, messages, inFlight, 1, readings, connections);
     return ((await linesOf(publisher).next()) as { perSecond: number }).perSecond;
   } finally {
     if (publisher !== null) await ended(publisher);

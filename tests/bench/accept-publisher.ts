@@ -1,7 +1,7 @@
 /**
- * A publisher in a process of its own: `accept-publisher.ts client|pipelined PORT MESSAGES IN_FLIGHT RUN [READINGS]`; prints messages
+ * A publisher in a process of its own: `accept-publisher.ts client|pipelined PORT MESSAGES IN_FLIGHT RUN [READINGS [CONNECTIONS]]`; prints messages
  * acknowledged a second. `client` is MQTT.js; `pipelined` writes ready-made packets, faster than a client library can. READINGS: how
- * many a message carries, one as an object and more as an array.
+ * many a message carries, one as an object and more as an array. CONNECTIONS: over how many the messages are spread, with IN_FLIGHT each.
  */
 import { connect } from "node:net";
 import mqtt from "mqtt";
@@ -9,11 +9,12 @@ import { topicOf } from "../ingest/accept-parts.ts";
 import { answerReader, connectPacket, publishPacket } from "../ingest/raw-mqtt.ts";
 
 const kind = process.argv[2];
-const [port, messages, inFlight, run, readings = 1] = process.argv.slice(3).map(Number) as [
+const [port, messages, inFlight, run, readings = 1, connections = 1] = process.argv.slice(3).map(Number) as [
   number,
   number,
   number,
   number,
+  number?,
   number?,
 ];
 /** As many streams as a small site has; each reading has its own time. */
@@ -43,22 +44,27 @@ function count(): boolean {
   return true;
 }
 
-function pipelined(): void {
-  const packets = payloads.map((payload, n) => publishPacket(topicFor(n), payload, (n % 65_535) + 1));
+function pipelined(connection: number): void {
+  const packets = payloads
+    .filter((_, n) => n % connections === connection)
+    .map((payload, n) => publishPacket(topicFor(n * connections + connection), payload, (n % 65_535) + 1));
   let next = 0;
+  let own = 0;
   const socket = connect(port, "127.0.0.1");
   socket.setNoDelay(true);
   const read = answerReader((answer) => {
-    if (answer === "puback") count();
+    if (answer !== "puback") return;
+    own += 1;
+    count();
   });
   socket.on("data", (chunk) => {
     read(chunk);
-    const to = Math.min(TOTAL, answered + inFlight);
+    const to = Math.min(packets.length, own + inFlight);
     if (to > next) socket.write(Buffer.concat(packets.slice(next, to)));
     next = Math.max(next, to);
   });
   socket.on("close", () => process.exit(1));
-  socket.write(connectPacket(`bench-${process.pid}`, "gateway", "kelp-forest-7"));
+  socket.write(connectPacket(`bench-${process.pid}-${connection}`, "gateway", "kelp-forest-7"));
 }
 
 async function client(): Promise<void> {
@@ -81,4 +87,4 @@ async function client(): Promise<void> {
 }
 
 if (kind === "client") await client();
-else pipelined();
+else for (let connection = 0; connection < connections; connection += 1) pipelined(connection);

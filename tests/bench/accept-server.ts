@@ -5,6 +5,7 @@ import { Aedes } from "aedes";
 import { pino } from "pino";
 import { startEmbeddedBroker } from "../../ingest/accept/embedded-broker.ts";
 import { createAcceptor } from "../../lib/services/accept-message.ts";
+import { startAppendThread } from "../../lib/store/sqlite/append-thread.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { setUpKelpGallery } from "../ingest/accept-parts.ts";
 
@@ -19,7 +20,7 @@ if (process.argv[2] === "bare") {
   server.listen(0, "127.0.0.1", () => say((server.address() as AddressInfo).port));
   process.on("SIGTERM", () => process.exit(0));
 } else {
-  const opened = await temporaryStore();
+  const opened = await temporaryStore({ appendThread: startAppendThread });
   await setUpKelpGallery(opened.store, Date.now());
   const system = (await opened.store.readSetUp()).systems[0]?.id ?? "";
   const points = Array.from({ length: 50 }, (_, n) => ({

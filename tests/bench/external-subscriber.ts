@@ -8,6 +8,7 @@ import mqtt from "mqtt";
 import { pino } from "pino";
 import { startSubscriber } from "../../ingest/accept/subscriber.ts";
 import { type Acceptor, createAcceptor } from "../../lib/services/accept-message.ts";
+import { startAppendThread } from "../../lib/store/sqlite/append-thread.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { setUpKelpGallery } from "../ingest/accept-parts.ts";
 
@@ -25,7 +26,7 @@ function count(): void {
 }
 
 async function acceptorOverStore(): Promise<{ acceptor: Acceptor; dispose(): Promise<void> }> {
-  const opened = await temporaryStore();
+  const opened = await temporaryStore({ appendThread: startAppendThread });
   await setUpKelpGallery(opened.store, Date.now());
   const system = (await opened.store.readSetUp()).systems[0]?.id ?? "";
   const points = Array.from({ length: 50 }, (_, n) => ({
@@ -78,11 +79,12 @@ async function run(): Promise<() => Promise<void>> {
   }
   const counting: Acceptor = {
     ...acceptor,
-    accept: (message) =>
-      acceptor.accept(message).then((receipt) => {
-        if (receipt.stored !== 1) throw new Error(`${message.topic}: ${receipt.outcome}, ${receipt.reason}`);
+    acceptThen: (message, settle) =>
+      acceptor.acceptThen(message, (error, receipt) => {
+        if (receipt?.stored !== 1)
+          throw new Error(`${message.topic}: ${receipt?.outcome}, ${receipt?.reason ?? error}`);
         count();
-        return receipt;
+        settle(error, receipt);
       }),
   };
   const log = pino({ level: "error" }, pino.destination(2));

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Store } from "../../lib/store/port.ts";
 import { openPostgres } from "../../lib/store/postgres/open.ts";
-import { openSqlite } from "../../lib/store/sqlite/open.ts";
+import { openSqlite, type SqliteOptions } from "../../lib/store/sqlite/open.ts";
 import { type PostgresServer, startPostgres } from "./postgres-server.ts";
 
 export interface TemporaryStore {
@@ -14,10 +14,12 @@ export interface TemporaryStore {
 }
 
 /** A migrated, empty SQLite store in a folder of its own; `dispose` closes and removes it. */
-export async function temporaryStore(): Promise<TemporaryStore> {
+export async function temporaryStore(
+  options: Pick<SqliteOptions, "appendThread" | "maxBytes"> = {},
+): Promise<TemporaryStore> {
   const folder = await mkdtemp(join(tmpdir(), "homewater-store-"));
   const file = join(folder, "homewater.db");
-  const store = await openSqlite({ file, migrate: true });
+  const store = await openSqlite({ file, migrate: true, ...options });
   return {
     store,
     file,

@@ -11,7 +11,7 @@ const EXAMPLE = "2026-03-01T06:30:00+01:00";
 export const LAST_INSTANT = 253_402_300_799_999;
 /** Whole seconds of the years 2001 to 2033: as milliseconds they would be days in January 1970. */
 const SECONDS_FROM = 1_000_000_000;
-const SECONDS_TO = 2_000_000_000;
+export const SECONDS_TO = 2_000_000_000;
 
 /**
  * Minutes east of UTC of `Z` or `+hh:mm` / `-hh:mm`, undefined for anything else or beyond 23:59.

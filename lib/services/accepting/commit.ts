@@ -1,6 +1,6 @@
 import type { Instant } from "../../core/time/instant.ts";
 import type { ReadingTopic, WireReading } from "../../core/wire/index.ts";
-import type { NewReading, Rejected, SourceKind, Store, Unclaimed } from "../../store/port.ts";
+import type { Fate, NewReading, Rejected, SourceKind, Store, Unclaimed } from "../../store/port.ts";
 import type { Directory } from "./directory.ts";
 import type { Part, Receipt } from "./message.ts";
 
@@ -59,9 +59,10 @@ export function createCommitter(store: Store, directory: Directory): Committer {
       const readings: NewReading[] = [];
       const rejected: Rejected[] = [];
       const unclaimed: Unclaimed[] = [];
-      const ends: { readonly readings: number; readonly unclaimed: number }[] = [];
-      for (const parts of messages) {
-        let kept = 0;
+      /** How many readings stand before the end of each message, and how many of it are kept unclaimed. */
+      const ends = new Int32Array(messages.length);
+      const unclaimedOfMessage = new Int32Array(messages.length);
+      for (const [index, parts] of messages.entries()) {
         for (const part of parts) {
           if (part.kind === "rejected") {
             rejected.push(part.rejected);
@@ -70,7 +71,7 @@ export function createCommitter(store: Store, directory: Directory): Committer {
           const stream = directory.streamOf(part.topic) ?? null;
           if (stream === null) {
             unclaimed.push(await unclaimedOf(part));
-            kept += part.readings.length;
+            unclaimedOfMessage[index] = (unclaimedOfMessage[index] ?? 0) + part.readings.length;
             continue;
           }
           for (const reading of part.readings) {
@@ -85,31 +86,45 @@ export function createCommitter(store: Store, directory: Directory): Committer {
             });
           }
         }
-        ends.push({ readings: readings.length, unclaimed: kept });
+        ends[index] = readings.length;
       }
       const { fates, received } = await store.append({ now, readings, rejected, unclaimed });
+      if (fates.length !== readings.length)
+        throw new Error(`the store gave ${fates.length} fates for ${readings.length} readings`);
+      // Nearly every message is one reading that was stored: they share a receipt.
+      const usual = receiptOf({ stored: 1, duplicate: 0, conflict: 0 }, 0, null, received);
       let next = 0;
       return messages.map((parts, index) => {
-        const end = ends[index] as (typeof ends)[number];
-        const counts = { stored: 0, duplicate: 0, conflict: 0 };
-        for (; next < end.readings; next += 1) {
-          const fate = fates[next];
-          if (fate === undefined)
-            throw new Error(`the store gave ${fates.length} fates for ${readings.length} readings`);
-          counts[fate] += 1;
+        const end = ends[index] as number;
+        const kept = unclaimedOfMessage[index] as number;
+        if (end - next === 1 && kept === 0 && parts.length === 1 && fates[next] === "stored") {
+          next = end;
+          return usual;
         }
+        const counts = { stored: 0, duplicate: 0, conflict: 0 };
+        for (; next < end; next += 1) counts[fates[next] as Fate] += 1;
         const refused = parts.find((part) => part.kind === "rejected");
-        const taken = counts.stored + counts.duplicate + counts.conflict > 0;
-        return {
-          outcome: refused ? "rejected" : taken ? "accepted" : "unclaimed",
-          stored: counts.stored,
-          duplicates: counts.duplicate,
-          conflicts: counts.conflict,
-          unclaimed: end.unclaimed,
-          reason: refused?.kind === "rejected" ? refused.rejected.reason : null,
-          received,
-        };
+        const reason = refused?.kind === "rejected" ? refused.rejected.reason : null;
+        return receiptOf(counts, kept, reason, received);
       });
     },
+  };
+}
+
+function receiptOf(
+  { stored, duplicate, conflict }: Readonly<Record<Fate, number>>,
+  unclaimed: number,
+  reason: string | null,
+  received: Instant,
+): Receipt {
+  const taken = stored + duplicate + conflict > 0;
+  return {
+    outcome: reason !== null ? "rejected" : taken ? "accepted" : "unclaimed",
+    stored,
+    duplicates: duplicate,
+    conflicts: conflict,
+    unclaimed,
+    reason,
+    received,
   };
 }

@@ -1,4 +1,4 @@
-import type { Part, Receipt } from "./message.ts";
+import type { Message, Part, Receipt } from "./message.ts";
 
 export interface GroupLimits {
   /** Messages and bytes waiting at most; past either a message is turned away, and its sender must send it again. */
@@ -25,7 +25,7 @@ export interface GroupCommit {
    * Calls `settle` after the commit that holds the message, with its receipt; or with the error of that commit, and then nothing of
    * the message is stored. A callback and not a promise: it is called for every message there is.
    */
-  add(parts: readonly Part[], bytes: number, settle: Settle): void;
+  add(parts: readonly Part[], bytes: number, settle: Settle, message?: Message): void;
   /** True while more than half of what may wait is waiting: an edge that can stop reading should. */
   isPressed(): boolean;
   /** Resolves when it is no longer pressed, at once where it is not. */
@@ -35,6 +35,8 @@ export interface GroupCommit {
   counts(): GroupCounts;
 }
 export type Settle = (error: unknown, receipt: Receipt | null) => void;
+/** A message that the store will not have, of which nothing is stored: true where somebody sees to it and will settle it. */
+export type Refused = (error: unknown, waiting: Waiting) => boolean;
 export class BusyError extends Error {
   constructor(waiting: number) {
     super(`${waiting} messages wait to be stored: no more are taken until the store has caught up`);
@@ -42,22 +44,26 @@ export class BusyError extends Error {
   }
 }
 
-interface Waiting {
+export interface Waiting {
   readonly parts: readonly Part[];
   readonly bytes: number;
   readonly settle: Settle;
+  /** What it was decoded from, where that was a message. */
+  readonly message: Message | null;
 }
 
 /**
  * Collects messages while the last commit runs and hands them to the next one: under load one durable commit serves hundreds of
  * messages, and a lone message waits for no timer, only for the current turn of the event loop, so that what arrived
- * together is stored together. `isOneMessagesFault` tells an error that a single message can cause from one that concerns them all.
+ * together is stored together. `isOneMessagesFault` tells an error that a single message can cause from one that concerns them all;
+ * the message that did is shown to `refused`.
  */
 export function createGroupCommit(
   commit: (messages: readonly (readonly Part[])[]) => Promise<Receipt[]>,
   isOneMessagesFault: (error: unknown) => boolean,
   elapsed: () => number,
   limits: GroupLimits = GROUP_LIMITS,
+  refused: Refused = () => false,
 ): GroupCommit {
   let waiting: Waiting[] = [];
   let waitingBytes = 0;
@@ -97,6 +103,8 @@ export function createGroupCommit(
         for (const one of group) await write([one]);
         return;
       }
+      const [only] = group;
+      if (only && group.length === 1 && isOneMessagesFault(error) && refused(error, only)) return;
       failedCommits += 1;
       trouble = error instanceof Error ? error.message : String(error);
       for (const one of group) one.settle(error, null);
@@ -127,12 +135,12 @@ export function createGroupCommit(
   }
 
   return {
-    add(parts, bytes, settle) {
+    add(parts, bytes, settle, message) {
       if (waiting.length >= limits.waitingMessages || waitingBytes + bytes > limits.waitingBytes) {
         settle(new BusyError(waiting.length), null);
         return;
       }
-      waiting.push({ parts, bytes, settle });
+      waiting.push({ parts, bytes, settle, message: message ?? null });
       waitingBytes += bytes;
       if (running) return;
       running = true;

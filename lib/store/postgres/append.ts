@@ -1,6 +1,6 @@
 import type pg from "pg";
 import type { AcceptBatch, AppendOutcome, Fate, NewReading } from "../port.ts";
-import { encodeSpans, spansOf } from "../spans.ts";
+import { encodeSpans, spanCollector } from "../spans.ts";
 
 const keyOf = (row: { stream: number; at: number }): string => `${row.stream}:${row.at}`;
 const valueKeyOf = (row: { stream: number; at: number; value: number }): string =>
@@ -56,10 +56,13 @@ export async function appendReadings(
   ]);
   if (stored.length + conflicts.length === 0) return { seq: null, received, fates };
   const seq = (last?.seq ?? 0) + 1;
+  const spans = spanCollector();
+  for (const { stream, at } of stored) spans.stored(stream, at);
+  for (const { stream, at } of conflicts) spans.conflict(stream, at);
   await client.query({
     name: "journal-readings",
     text: "insert into journal (seq, kind, ref, spans, received) values ($1, 'readings', null, $2, $3)",
-    values: [seq, encodeSpans(spansOf(stored, conflicts)), received],
+    values: [seq, encodeSpans(spans.spans()), received],
   });
   return { seq, received, fates };
 }

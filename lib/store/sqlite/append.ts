@@ -1,15 +1,24 @@
 import type BetterSqlite3 from "better-sqlite3";
-import type { AcceptBatch, AppendOutcome, Fate, NewReading } from "../port.ts";
-import { encodeSpans, spansOf } from "../spans.ts";
+import { CONFLICT, DUPLICATE, type FateColumn, type ReadingColumns, STORED } from "../reading-columns.ts";
+import { encodeSpans, spanCollector } from "../spans.ts";
 
 type Head = [seq: number, received: number];
 type Known = [value: number, source: number];
 
+export interface ColumnOutcome {
+  readonly seq: number | null;
+  readonly received: number;
+  readonly fates: FateColumn;
+}
+
 /**
  * The statements of `append`, run inside an open transaction on the writing connection. Written by hand: at thousands of
- * single-row commits a second a query builder would cost more than the commit's own work.
+ * single-row commits a second a query builder would cost more than the commit's own work. One row a statement: an insert of many
+ * rows at once took more processor time a row, because of the values it has to bind.
  */
-export function readingAppender(connection: BetterSqlite3.Database): (batch: AcceptBatch) => AppendOutcome {
+export function readingAppender(
+  connection: BetterSqlite3.Database,
+): (now: number, readings: ReadingColumns) => ColumnOutcome {
   const head = connection
     .prepare<[], Head>("select seq, received from journal order by seq desc limit 1")
     .raw();
@@ -40,47 +49,53 @@ export function readingAppender(connection: BetterSqlite3.Database): (batch: Acc
   );
   const count = connection.prepare("update counter set value = value + ? where name = ?");
 
-  return ({ now, readings }) => {
+  return (now, { count: total, stream, at, value, source, sequence, marks }) => {
     const [lastSeq, lastReceived] = head.get() ?? [0, Number.MIN_SAFE_INTEGER];
     const received = Math.max(now, lastReceived + 1);
-    const fates: Fate[] = [];
-    const stored: NewReading[] = [];
-    const conflicts: NewReading[] = [];
+    const spans = spanCollector();
+    let fates: Uint8Array | null = null;
+    let duplicates = 0;
+    let conflicts = 0;
     let withdrawn: ReadonlySet<number> | undefined;
-    const isWithdrawn = (by: number): boolean => {
+    for (let index = 0; index < total; index += 1) {
+      const [id, instant, number] = [stream[index] as number, at[index] as number, value[index] as number];
+      const order = sequence[index] as number;
+      const from = source[index] as number;
+      const numbered = Number.isNaN(order) ? null : order;
+      if (insert.run(id, instant, number, received - instant, from, numbered).changes === 1) {
+        spans.stored(id, instant);
+        continue;
+      }
+      const [there, by] = known.get(id, instant) as Known;
       withdrawn ??= new Set(withdrawnSources.all());
-      return withdrawn.has(by);
-    };
-    /** The place of a withdrawn row is taken, once the row as received is kept. */
-    const replaced = ({ stream, at, value, source, sequence }: NewReading, by: number): boolean => {
-      if (!isWithdrawn(by)) return false;
-      keep.run(stream, at);
-      takePlace.run(value, received - at, source, sequence, stream, at);
-      return true;
-    };
-    for (const reading of readings) {
-      const { stream, at, value, source } = reading;
-      const isNew = insert.run(stream, at, value, received - at, source, reading.sequence).changes === 1;
-      const there = isNew ? undefined : known.get(stream, at);
-      if (there === undefined || replaced(reading, there[1])) {
-        stored.push(reading);
-        fates.push("stored");
-        if (reading.mark !== null) mark.run(stream, at, reading.mark, received);
-      } else if (there[0] !== value && conflict.run(stream, at, value, received, source).changes === 1) {
-        mark.run(stream, at, "conflict", received);
-        conflicts.push(reading);
-        fates.push("conflict");
+      if (withdrawn.has(by)) {
+        // The place of a withdrawn row is taken, once the row as received is kept.
+        keep.run(id, instant);
+        takePlace.run(number, received - instant, from, numbered, id, instant);
+        spans.stored(id, instant);
+        continue;
+      }
+      fates ??= new Uint8Array(total).fill(STORED);
+      if (there !== number && conflict.run(id, instant, number, received, from).changes === 1) {
+        mark.run(id, instant, "conflict", received);
+        spans.conflict(id, instant);
+        fates[index] = CONFLICT;
+        conflicts += 1;
       } else {
-        fates.push("duplicate");
+        fates[index] = DUPLICATE;
+        duplicates += 1;
       }
     }
-    const duplicates = readings.length - stored.length - conflicts.length;
+    for (const [index, name] of marks)
+      if (fates === null || fates[index] === STORED)
+        mark.run(stream[index] as number, at[index] as number, name, received);
+    const stored = total - duplicates - conflicts;
     if (duplicates > 0) count.run(duplicates, "duplicates");
-    if (conflicts.length > 0) count.run(conflicts.length, "conflicts");
-    if (stored.length > 0) count.run(stored.length, "readings");
-    if (stored.length + conflicts.length === 0) return { seq: null, received, fates };
+    if (conflicts > 0) count.run(conflicts, "conflicts");
+    if (stored > 0) count.run(stored, "readings");
+    if (stored + conflicts === 0) return { seq: null, received, fates };
     const seq = lastSeq + 1;
-    journal.run(seq, encodeSpans(spansOf(stored, conflicts)), received);
+    journal.run(seq, encodeSpans(spans.spans()), received);
     return { seq, received, fates };
   };
 }

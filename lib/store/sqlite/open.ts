@@ -6,12 +6,12 @@ import type { Engine } from "../engine.ts";
 import { sqliteDatabase } from "../kits/sqlite.ts";
 import { migrationsFolder } from "../migrations-folder.ts";
 import type { Store } from "../port.ts";
-import { writeImportProgress } from "../queries/imports.ts";
-import { storeRejected, storeUnclaimed } from "../queries/refused.ts";
 import { Queue } from "../queue.ts";
+import { columnsOf, fatesOf } from "../reading-columns.ts";
 import { sqliteTables } from "../schema-sqlite.ts";
 import { checkSchemaVersion } from "../schema-version.ts";
-import { readingAppender } from "./append.ts";
+import { batchAppender } from "./append-batch.ts";
+import type { AppendThread, StartAppendThread } from "./append-thread.ts";
 import { beginWriting } from "./begin.ts";
 import { sqliteBulk } from "./bulk.ts";
 import { assertWritable, openConnection } from "./connection.ts";
@@ -31,14 +31,16 @@ export interface SqliteOptions {
    * its last commits, never more and never half of one. True where it is left out: every commit is on disk before it is answered.
    */
   readonly acknowledges?: boolean;
+  /** Commits what `append` is given in a thread of its own, for the process that takes in readings. */
+  readonly appendThread?: StartAppendThread;
 }
 
 /** Opens the embedded store. Rejects with a StoreError naming file and remedy. */
 export async function openSqlite(options: SqliteOptions): Promise<Store> {
   const file = resolve(options.file);
   const opened: BetterSqlite3.Database[] = [];
+  const maxBytes = options.maxBytes ?? null;
   const open = (readonly: boolean) => {
-    const maxBytes = options.maxBytes ?? null;
     const acknowledges = options.acknowledges ?? true;
     const mustExist = readonly || !options.migrate;
     const connection = openConnection({ file, readonly, mustExist, maxBytes, acknowledges });
@@ -56,7 +58,9 @@ export async function openSqlite(options: SqliteOptions): Promise<Store> {
     checkSchemaVersion(sqliteSchemaVersion(writer), file, options.migrate);
     if (options.migrate) await migrateSqlite(writer, migrationsFolder("sqlite"));
     // Reads never wait behind an open write, and a read of several statements never holds single reads in the past.
-    return buildStore(sqliteEngine(file, writer, open(true), open(true)));
+    const [reader, snapshots] = [open(true), open(true)];
+    const thread = options.appendThread?.({ file, maxBytes }) ?? null;
+    return buildStore(sqliteEngine(file, writer, reader, snapshots, thread));
   } catch (error) {
     for (const connection of opened) connection.close();
     throw sqliteStoreError(error, file);
@@ -68,13 +72,19 @@ function sqliteEngine(
   writer: BetterSqlite3.Database,
   reader: BetterSqlite3.Database,
   snapshots: BetterSqlite3.Database,
+  thread: AppendThread | null,
 ): Engine {
   const tables = sqliteTables;
   const writing = new Queue();
   const looking = new Queue();
   const writeDatabase = sqliteDatabase(writer);
   const snapshotDatabase = sqliteDatabase(snapshots);
-  const appendReadings = readingAppender(writer);
+  const appendHere = batchAppender(writer);
+  const appendBatch: AppendThread["append"] = (batch) =>
+    // How far an import has come is worked out from the fates, which only this thread can do.
+    thread === null || batch.importing
+      ? appendHere({ ...batch, readings: columnsOf(batch.readings) })
+      : thread.append(batch);
   const bulk = sqliteBulk(writer);
   const begin = writer.prepare("begin immediate");
   const commit = writer.prepare("commit");
@@ -97,24 +107,8 @@ function sqliteEngine(
     storeError: (error) => sqliteStoreError(error, file),
     append: (batch) =>
       writing.run(async () => {
-        await beginWriting(begin);
-        try {
-          const outcome = appendReadings(batch);
-          if (batch.rejected.length > 0) {
-            await storeRejected(writeDatabase, tables, batch.rejected, outcome.received);
-          }
-          if (batch.unclaimed.length > 0) {
-            await storeUnclaimed(writeDatabase, tables, batch.unclaimed, outcome.received);
-          }
-          if (batch.importing) {
-            await writeImportProgress(writeDatabase, tables, batch.importing, outcome);
-          }
-          commit.run();
-          return outcome;
-        } catch (error) {
-          undo();
-          throw error;
-        }
+        const { seq, received, fates } = await appendBatch(batch);
+        return { seq, received, fates: fatesOf(fates, batch.readings.length) };
       }),
     atomically: (body) =>
       writing.run(async () => {
@@ -141,7 +135,8 @@ function sqliteEngine(
     changeMark: async () => Number(dataVersion.get()),
     close: async () => {
       await looking.run(() => snapshots.close());
-      await writing.run(() => {
+      await writing.run(async () => {
+        await thread?.close();
         reader.close();
         writer.close();
       });

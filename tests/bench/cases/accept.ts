@@ -14,16 +14,22 @@ const IN_FLIGHT = 500;
 
 async function embedded({ scale, say }: BenchOptions): Promise<BenchRow[]> {
   const rows: BenchRow[] = [];
-  for (const kind of ["pipelined", "client"] as const) {
-    const published = { kind, messages: scaled(40_000, scale, 500), readings: 1, inFlight: IN_FLIGHT };
+  const publishers = [
+    { what: "embedded, 8 gateways, ready-made packets", kind: "pipelined", connections: 8, rounds: 5 },
+    { what: "embedded, 1 gateway, ready-made packets", kind: "pipelined", connections: 1, rounds: 5 },
+    { what: "embedded, MQTT.js publishes", kind: "client", connections: 1, rounds: 3 },
+  ] as const;
+  for (const { what, kind, connections, rounds } of publishers) {
+    const messages = scaled(kind === "client" ? 40_000 : 120_000, scale, 500);
+    const published = { kind, messages, readings: 1, inFlight: IN_FLIGHT, connections };
     const [store, bare]: [number[], number[]] = [[], []];
-    for (let round = 0; round < scaled(kind === "client" ? 3 : 5, scale); round += 1) {
+    for (let round = 0; round < scaled(rounds, scale); round += 1) {
       bare.push(await messagesPerSecond("bare", published));
       store.push(await messagesPerSecond("store", published));
     }
-    say(`  embedded, ${kind}: ${store.map(Math.round).join(" ")} beside ${bare.map(Math.round).join(" ")}`);
+    say(`  ${what}: ${store.map(Math.round).join(" ")} beside ${bare.map(Math.round).join(" ")}`);
     rows.push({
-      what: kind === "client" ? "embedded, MQTT.js publishes" : "embedded, ready-made packets",
+      what,
       unit: "messages/s",
       ours: median(store),
       reference: median(bare),
