@@ -11,6 +11,8 @@ import { type Store, StoreError } from "../../lib/store/port.ts";
 const ASK_MS = 25;
 const TICK_MS = 10_000;
 const RETRY_MS = 1_000;
+/** Accepting may start later than this process does: until something is heard, silence is nobody's but ours for so long. */
+const LISTEN_MS = 60_000;
 
 const log = pino({ name: "evaluate" }, pino.destination(2));
 let stopping = false;
@@ -60,11 +62,13 @@ async function evaluateUntilSuperseded(store: Store, open: () => Promise<Evaluat
 }
 
 async function evaluateUntilStopped(evaluator: Evaluator, store: Store): Promise<void> {
-  let ticked = performance.now();
+  const began = performance.now();
+  let ticked = began;
+  let isHearing = false;
   let mark = Number.NaN;
   while (!stopping) {
     const now = performance.now();
-    const ticking = now - ticked >= TICK_MS;
+    const ticking = now - ticked >= TICK_MS && (isHearing || now - began >= LISTEN_MS);
     if (ticking) ticked = now;
     const seen = await store.changeMark();
     if (seen === mark && !ticking) {
@@ -72,6 +76,7 @@ async function evaluateUntilStopped(evaluator: Evaluator, store: Store): Promise
       continue;
     }
     const report = await evaluator.pass({ ticking });
+    isHearing ||= report.entries > 0;
     // The mark from before the pass: what came during it moves it again. Until a pass finds nothing, nothing is waited for.
     mark = report.idle ? seen : Number.NaN;
     if (report.entries === 0 && report.judgedAgain === 0 && !report.idle) await sleep(ASK_MS);

@@ -138,8 +138,9 @@ class Engine implements Evaluator {
     this.isDisturbed = false;
     for (const entry of entries) {
       await this.learn(entry);
-      this.passTimeTo(entry.received, effects, touched);
+      // Before time passes: whatever fell due since the last entry did so while nobody was listening.
       if (entry.kind === "up") this.restart(entry.received, restarted);
+      this.passTimeTo(entry.received, effects, touched);
       if (entry.kind === "readings") {
         const start = next;
         while (next < readings.length && readings[next]?.received === entry.received) next++;

@@ -136,9 +136,18 @@ describe("findings", () => {
     await temporary.store.note("up", null, T0 + 10 * HOUR);
     await append(T0 + 10 * HOUR + 30_000, [{ stream: "flow", at: T0 + 10 * HOUR + 29_000, value: 60 }]);
     await evaluateAll(await evaluatorOf(temporary.store));
-    const kinds = (await temporary.store.readFindings({ limit: 10 })).map((each) => each.evidence.lastAt);
-    // The silence before the start did fall due while nothing else was accepted; after the start it is counted anew.
-    expect(kinds).toEqual([T0]);
+    expect(await temporary.store.readFindings({ limit: 10 })).toEqual([]);
+    await append(T0 + 10 * HOUR + 40 * MINUTE, [
+      { stream: "flow", at: T0 + 10 * HOUR + 39 * MINUTE, value: 60 },
+    ]);
+    await evaluateAll(await evaluatorOf(temporary.store));
+    const found = (await temporary.store.readFindings({ limit: 10 })).filter(
+      (each) => each.stream === site.streams.temperature.id,
+    );
+    // Three intervals of five minutes after the start, on the grid of ten seconds.
+    expect(found).toMatchObject([
+      { kind: "silent", began: T0, raised: T0 + 10 * HOUR + 15 * MINUTE, evidence: { lastAt: T0 } },
+    ]);
   });
 
   test("a record at a slower pace than the live stream has no gaps for that: half-hourly values leave their band too", async () => {
