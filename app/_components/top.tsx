@@ -1,6 +1,7 @@
 import type { ReactNode } from "react";
 import { GroundSwitch } from "./ground-switch.tsx";
-import { PAGES, type PageId } from "./pages.ts";
+import type { PageId } from "./pages.ts";
+import { PagesNav } from "./pages-nav.tsx";
 import css from "./top.module.css";
 
 /** The line over every page: the name, the pages that exist, and (from the page) site, time and connection. */
@@ -15,13 +16,7 @@ export function Top({ here, children }: { here: PageId | null; children?: ReactN
         </svg>
         <span>Homewater</span>
       </a>
-      <nav aria-label="Pages" className={css.nav}>
-        {PAGES.map((page) => (
-          <a key={page.id} href={page.path} aria-current={here === page.id ? "page" : undefined}>
-            {page.label}
-          </a>
-        ))}
-      </nav>
+      <PagesNav here={here} />
       <GroundSwitch />
       <div className={css.status}>{children}</div>
     </header>
