@@ -80,7 +80,9 @@ export function nightWords(
   if (worse > 0) parts.push(`${countWord(worse)}${noun(worse)} ${are(worse)} getting worse`);
   if (recovering > 0) parts.push(`${countWord(recovering)}${noun(recovering)} ${are(recovering)} recovering`);
   if (unknown > 0) parts.push(`${countWord(unknown)}${noun(unknown)} ${are(unknown)} not known`);
-  parts.push(`${countWord(calm)}${noun(calm)} stayed calm ${calmFor}`);
+  parts.push(
+    `${calm === 0 && parts.length > 0 ? "none" : countWord(calm)}${noun(calm)} stayed calm ${calmFor}`,
+  );
   const systems = `${capital(parts.join(", "))}.`;
   return [alarms, systems, completeWords(view, share, clock)].join(" ");
 }

@@ -12,6 +12,18 @@ const MOST_TICKS_NARROW = 4;
 /** A label needs at least this share of the lane, or only its dot stands there. */
 const LEAST_ROOM = 0.045;
 
+/** "Tue 24 Nov"; on a phone the weekday makes way, or two days would run into each other. */
+function TickLabel({ label }: { readonly label: string }) {
+  const [, weekday, rest] = /^(\p{L}+ )(\d.*)$/u.exec(label) ?? [];
+  if (weekday === undefined) return label;
+  return (
+    <>
+      <span className={css.weekday}>{weekday}</span>
+      {rest}
+    </>
+  );
+}
+
 /** The one time axis of all charts below it, and over it what people did. It stays in sight while the charts scroll by. */
 export function TimeLane({
   span,
@@ -63,7 +75,7 @@ export function TimeLane({
               data-narrow={narrow.has(tick.at) ? "" : undefined}
               style={{ left: place(tick.at) }}
             >
-              {tick.label}
+              <TickLabel label={tick.label} />
             </li>
           ))}
         </ol>

@@ -67,6 +67,12 @@ describe("the night in one paragraph", () => {
       "Nothing is unanswered. 12 systems stayed calm all night. 100.0 % of expected readings arrived; no stream has a gap.",
     );
   });
+  test("where no system stayed calm it says none", () => {
+    const view = night({
+      summary: { unanswered: 0, worse: 0, recovering: 12, unknown: 0, calm: 0, share: 1 },
+    });
+    expect(nightWords(view, 0, clock)).toContain("12 systems are recovering, none stayed calm all night.");
+  });
   test("a share that was not reached is not rounded up to a hundred", () => {
     expect(shareWords(0.99999)).toBe("99.9 %");
   });
