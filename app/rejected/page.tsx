@@ -1,10 +1,12 @@
 import type { Metadata } from "next";
+import { readArrivals } from "../../lib/services/read-arrivals.ts";
 import { readRejected } from "../../lib/services/read-rejected.ts";
 import { readSystems } from "../../lib/services/read-systems.ts";
 import { NoPermission } from "../_components/no-permission.tsx";
 import { clockOf } from "../_components/time-words.ts";
 import { Top } from "../_components/top.tsx";
 import { pageAccess } from "../page-access.ts";
+import { Arrivals } from "./arrivals.tsx";
 import css from "./rejected.module.css";
 
 export const dynamic = "force-dynamic";
@@ -16,7 +18,11 @@ export default async function RejectedPage() {
   const access = await pageAccess();
   if (!access.may) return <NoPermission why={access.why} />;
   const { read } = access.deps;
-  const [{ rejected }, view] = await Promise.all([readRejected(read, MOST), readSystems(read)]);
+  const [{ rejected }, view, arrivals] = await Promise.all([
+    readRejected(read, MOST),
+    readSystems(read),
+    readArrivals(read, {}),
+  ]);
   const clock = clockOf(view.zone);
   return (
     <>
@@ -65,6 +71,7 @@ export default async function RejectedPage() {
             </table>
           </section>
         )}
+        <Arrivals arrivals={arrivals} clock={clock} />
       </main>
     </>
   );

@@ -2,6 +2,7 @@ import { records } from "./build-records.ts";
 import { checkBatch, whole } from "./check-batch.ts";
 import type { Engine } from "./engine.ts";
 import { type Store, StoreError } from "./port.ts";
+import { readArrivals, readNumbered } from "./queries/arrivals.ts";
 import { benchBetween, benchOf, recordBench } from "./queries/bench.ts";
 import { checkpointAtOrBefore } from "./queries/checkpoints.ts";
 import { commitEvaluation } from "./queries/commit-evaluation.ts";
@@ -104,6 +105,8 @@ export function buildStore(engine: Engine): Store {
       atomically((tx) => withdrawImport(tx.db, tables, withdrawn, now, audit)),
     readingsAt: (moments) => safely(() => readingsAt(db, tables, moments)),
 
+    readArrivals: (query) => safely(() => readArrivals(db, tables, query)),
+    readNumbered: (query) => safely(() => readNumbered(db, tables, query)),
     readRejected: (limit) => safely(() => readRejected(db, tables, limit)),
     readUnclaimed: (limit) => safely(() => readUnclaimed(db, tables, limit)),
 

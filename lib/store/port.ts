@@ -318,6 +318,25 @@ export interface StoreStatus {
   readonly where: string;
 }
 
+/** How readings of one stream came from one source within a span: delays are receipt − own time, ms. */
+export interface ArrivalRow {
+  readonly stream: number;
+  readonly source: number;
+  readonly start: Instant;
+  readonly n: number;
+  /** Those that carry a sequence number. */
+  readonly numbered: number;
+  readonly shortest: number;
+  readonly longest: number;
+  readonly first: Instant;
+  readonly last: Instant;
+}
+export interface NumberedReading {
+  readonly stream: number;
+  readonly at: Instant;
+  readonly sequence: number;
+}
+
 /** What a client id stands for now, and whether it did before. */
 export interface Kept<T> {
   readonly stored: T;
@@ -444,6 +463,21 @@ export interface Store {
     audit: NewAudit,
   ): Promise<ImportRun | null>;
 
+  /** Of from <= at < to, by spans of `width` ms that begin at its multiples; ordered by stream, source, start. */
+  readArrivals(query: {
+    streams: readonly number[];
+    from: Instant;
+    to: Instant;
+    width: number;
+  }): Promise<readonly ArrivalRow[]>;
+  /** Readings of one source with from <= at < to that carry a sequence number, newest first. */
+  readNumbered(query: {
+    source: number;
+    streams: readonly number[];
+    from: Instant;
+    to: Instant;
+    limit: number;
+  }): Promise<readonly NumberedReading[]>;
   readRejected(limit: number): Promise<readonly RejectedRow[]>;
   readUnclaimed(limit: number): Promise<readonly UnclaimedRow[]>;
 

@@ -20,6 +20,7 @@ const [
   bench,
   readings,
   rejected,
+  arrivals,
   unclaimed,
   document,
 ] = await Promise.all([
@@ -33,6 +34,7 @@ const [
   import("../../app/api/v1/bench-tests/route.ts"),
   import("../../app/api/v1/readings/route.ts"),
   import("../../app/api/v1/rejected/route.ts"),
+  import("../../app/api/v1/arrivals/route.ts"),
   import("../../app/api/v1/unclaimed/route.ts"),
   import("../../app/api/v1/openapi.json/route.ts"),
 ]);
@@ -82,6 +84,7 @@ describe("every answer is what the document says", () => {
     ["overnight", overnight.GET, "/overnight", {}],
     ["alarms", alarms.GET, "/alarms?active=true", {}],
     ["rejected", rejected.GET, "/rejected?limit=5", {}],
+    ["arrivals", arrivals.GET, "/arrivals", {}],
     ["unclaimed", unclaimed.GET, "/unclaimed", {}],
   ])("%s", async (name, method, path, options) => {
     await aMorning();

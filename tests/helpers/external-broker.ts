@@ -18,6 +18,8 @@ async function freePort(): Promise<number> {
 /** Starts that broker on this machine, with room to keep for a subscriber who is away what a test sends meanwhile. */
 export async function startExternalBroker(
   program: string,
+  /** False = as it comes: at most a thousand messages are kept for who is away, and the rest are dropped without a word. */
+  roomy = true,
 ): Promise<{ readonly url: string; close(): Promise<void> }> {
   const folder = await mkdtemp(join(tmpdir(), "homewater-broker-"));
   const port = await freePort();
@@ -25,8 +27,7 @@ export async function startExternalBroker(
   const settings = [
     `listener ${port} 127.0.0.1`,
     "allow_anonymous true",
-    "max_inflight_messages 2000",
-    "max_queued_messages 1000000",
+    ...(roomy ? ["max_inflight_messages 2000", "max_queued_messages 1000000"] : []),
     "",
   ];
   await writeFile(join(folder, "broker.conf"), settings.join("\n"));

@@ -30,7 +30,8 @@ export const instantText = z
     return z.NEVER;
   });
 
-const name = z.string().min(1).max(80);
+export const shortName = z.string().min(1).max(80);
+const name = shortName;
 
 export const seriesQuery = z.strictObject({
   quantity: name.describe("id of the registry, e.g. temperature"),

@@ -17,6 +17,7 @@ import {
   seriesQuery,
   workingQuery,
 } from "./api.ts";
+import { arrivalsQuery, arrivalsView } from "./arrivals.ts";
 import { benchWaterQuery, benchWaterView } from "./bench-water.ts";
 import type { Endpoint } from "./endpoint.ts";
 import { ENDPOINTS_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
@@ -124,6 +125,14 @@ export const ENDPOINTS = {
     summary: "Store readings in one durable commit",
     body: readingsRequest,
     answer: readingsAnswer,
+  },
+  arrivals: {
+    ...json,
+    method: "get",
+    path: "/arrivals",
+    summary: "How readings came: gaps by number, completeness of each stream, clocks of the senders",
+    query: arrivalsQuery,
+    answer: arrivalsView,
   },
   rejected: {
     ...json,

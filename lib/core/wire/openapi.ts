@@ -11,6 +11,7 @@ import {
   unclaimedView,
 } from "./answers.ts";
 import { benchRequest, readingsRequest } from "./api.ts";
+import { arrivalsView } from "./arrivals.ts";
 import { benchWaterView } from "./bench-water.ts";
 import { ENDPOINTS, type Endpoint } from "./endpoints.ts";
 import { NAMED_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
@@ -51,6 +52,7 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   Alarm: alarmView,
   Alarms: alarmsView,
   Health: healthView,
+  Arrivals: arrivalsView,
   Rejected: rejectedView,
   Unclaimed: unclaimedView,
   BenchTest: benchRequest,

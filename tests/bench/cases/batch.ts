@@ -1,5 +1,6 @@
 /** Readings a second in payloads of 500, through the embedded broker and through the accepting service alone, beside raw inserts. */
 import { createAcceptor } from "../../../lib/services/accept-message.ts";
+import { startAppendThread } from "../../../lib/store/sqlite/append-thread.ts";
 import { openConnection } from "../../../lib/store/sqlite/connection.ts";
 import { temporaryStore } from "../../helpers/open-store.ts";
 import { setUpKelpGallery, topicOf } from "../../ingest/accept-parts.ts";
@@ -49,7 +50,7 @@ async function raw(payloads: number): Promise<number> {
 
 /** The accepting service as an edge calls it, with 40 messages on their way. */
 async function service(payloads: number): Promise<number> {
-  const { store, dispose } = await temporaryStore();
+  const { store, dispose } = await temporaryStore({ appendThread: startAppendThread });
   try {
     await setUpKelpGallery(store, T0);
     const clock = () => atOf(payloads * PAYLOAD) + 1_000;

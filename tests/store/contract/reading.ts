@@ -165,6 +165,42 @@ export function describeReading(open: OpenSubject): void {
     await long;
   });
 
+  it("counts how readings came by stream, source and span, and reads their numbers newest first", async () => {
+    const { store, temperature, ph, reading, append, source } = await withParts(subject().store);
+    await append([
+      { ...reading(T, 1), sequence: 7 },
+      { ...reading(T + 1_000, 1), sequence: 9 },
+      reading(T + 60_000, 1),
+      { ...reading(T + 2_000, 8), stream: ph, sequence: 8 },
+    ]);
+    const streams = [temperature, ph];
+    const rows = await store.readArrivals({ streams, from: T, to: T + 60_001, width: 60_000 });
+    const received = (await store.journalAfter(0, 9))[0]?.received ?? 0;
+    expect(rows).toEqual([
+      {
+        stream: temperature,
+        source,
+        start: T - (T % 60_000),
+        n: 2,
+        numbered: 2,
+        shortest: received - T - 1_000,
+        longest: received - T,
+        first: T,
+        last: T + 1_000,
+      },
+      expect.objectContaining({ stream: temperature, start: T - (T % 60_000) + 60_000, n: 1, numbered: 0 }),
+      expect.objectContaining({ stream: ph, n: 1, numbered: 1 }),
+    ]);
+    const numbered = { source, streams, from: T, to: T + 60_001 };
+    expect(await store.readNumbered({ ...numbered, limit: 9 })).toEqual([
+      { stream: ph, at: T + 2_000, sequence: 8 },
+      { stream: temperature, at: T + 1_000, sequence: 9 },
+      { stream: temperature, at: T, sequence: 7 },
+    ]);
+    expect(await store.readNumbered({ ...numbered, limit: 1 })).toMatchObject([{ sequence: 8 }]);
+    expect(await store.readNumbered({ ...numbered, source: source + 1, limit: 9 })).toEqual([]);
+  });
+
   it("says that it is unavailable once it is closed", async () => {
     const { store, reading, append } = await withParts(await subject().another());
     await store.close();

@@ -1,0 +1,2 @@
+export { clockSkew } from "./clock-skew.ts";
+export { type Numbered, sequenceAccount } from "./sequence-gaps.ts";
