@@ -1,12 +1,13 @@
 import "server-only";
 import type { Auth } from "../../lib/auth/port.ts";
 import { readSettings, type Settings } from "../../lib/config/env.ts";
-import { openClimatology, openDependencies, openSigningIn } from "../../lib/config/open.ts";
+import { openClimatology, openDependencies, openLibrary, openSigningIn } from "../../lib/config/open.ts";
 import type { Instant } from "../../lib/core/time/instant.ts";
 import { type Acceptor, createAcceptor } from "../../lib/services/accept-message.ts";
 import type { ReadDeps, WriteDeps } from "../../lib/services/deps.ts";
 import { uuidV7 } from "../../lib/services/new-id.ts";
 import type { PeopleDeps } from "../../lib/services/people.ts";
+import type { LibraryDeps } from "../../lib/services/profiles.ts";
 import type { NativeDeps } from "../../lib/services/read-native-water.ts";
 import { readSystems } from "../../lib/services/read-systems.ts";
 import { createScope, type Scope } from "../../lib/services/scope.ts";
@@ -29,6 +30,7 @@ export interface AppDeps {
   readonly acceptor: Acceptor;
   /** Native water by coordinates, from a table that is read at the first question. */
   readonly native: NativeDeps;
+  readonly library: LibraryDeps;
   readonly live: LiveHub;
   readonly guard: Guard;
   readonly version: string;
@@ -81,6 +83,7 @@ export function buildAppDeps(
     auth,
     acceptor: createAcceptor({ store, clock }),
     native: { climatology: openClimatology() },
+    library: { library: openLibrary() },
     live,
     guard: { settings, store, auth, clock },
     version: packageJson.version,

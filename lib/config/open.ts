@@ -7,6 +7,7 @@ import type { Instant } from "../core/time/instant.ts";
 import { openStore } from "../store/open.ts";
 import type { Store } from "../store/port.ts";
 import type { Settings } from "./env.ts";
+import { openLibrary } from "./profile-library.ts";
 import { readSecret } from "./secret.ts";
 
 /** What every edge is built from. */
@@ -47,4 +48,4 @@ export async function firstAdministrator(
   return ensureAdministrator(deps, auth.hash);
 }
 
-export { openClimatology };
+export { openClimatology, openLibrary };

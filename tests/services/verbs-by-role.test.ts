@@ -8,12 +8,14 @@ import { EMPTY_POSITION } from "../../lib/core/importing/progress.ts";
 import { ROLES, type Role } from "../../lib/core/people/index.ts";
 import { createAcceptor } from "../../lib/services/accept-message.ts";
 import { acknowledgeAlarm } from "../../lib/services/acknowledge-alarm.ts";
+import { noteBreeding, openWatch, recordBirth } from "../../lib/services/breeding.ts";
 import { changeBand } from "../../lib/services/change-band.ts";
 import { correctBench, voidBench } from "../../lib/services/change-bench.ts";
 import { closeLog, correctLog } from "../../lib/services/change-log.ts";
 import { changeOwnPassword } from "../../lib/services/change-own-password.ts";
 import { changeStream } from "../../lib/services/change-stream.ts";
 import { addPoint, addSystem, changeSystem } from "../../lib/services/change-system.ts";
+import { confirmBand, signCompromise } from "../../lib/services/compromises.ts";
 import type { Actor } from "../../lib/services/deps.ts";
 import { AppError } from "../../lib/services/errors.ts";
 import {
@@ -34,9 +36,11 @@ import {
   setGrants,
 } from "../../lib/services/people.ts";
 import { postReadings } from "../../lib/services/post-readings.ts";
+import { addFromLibrary, importProfile, saveProfile } from "../../lib/services/profiles.ts";
 import { checkAudit, readAudit } from "../../lib/services/read-audit.ts";
 import { recordBench } from "../../lib/services/record-bench.ts";
 import { recordCalibration, voidCalibration } from "../../lib/services/record-calibration.ts";
+import { changeStage, correctStay, moveAnimal, moveIn } from "../../lib/services/residents.ts";
 import { createScope } from "../../lib/services/scope.ts";
 import { signHandover } from "../../lib/services/sign-handover.ts";
 import { addToken, readTokens, revokeToken } from "../../lib/services/tokens.ts";
@@ -61,6 +65,9 @@ interface Fixture {
   readonly stream: number;
   readonly change: number;
   readonly import: string;
+  readonly stay: string;
+  readonly animal: string;
+  readonly watch: string;
 }
 interface Verb {
   readonly may: readonly Role[];
@@ -119,8 +126,89 @@ const plan1 = importPlan.parse({
 const trial1 = { plan: plan1, text: "t,temp\n2026-01-01 00:00,25\n", final: true, position: EMPTY_POSITION };
 const import1 = { plan: plan1, file: "sonde.csv", bytes: 100, fingerprint: "of-a-new-file" };
 const reached = async (world: World, id: string) => (await world.store.readImport(id))?.position.bytes ?? -1;
+const CURATOR: readonly Role[] = ["curator"];
+const entries = [
+  {
+    quantity: "temperature",
+    low: 8,
+    high: 11,
+    means: "author's stated range",
+    kind: "advice",
+    source: "invented",
+    mark: "common practice, no source",
+    confidence: "low",
+  },
+];
+const skate = { id: "cold-skate", name: "Cold skate" };
+const file1 = {
+  format: "homewater profile 1" as const,
+  species: {
+    ...skate,
+    scientific: null,
+    group: null,
+    development: [],
+    mayDelay: null,
+    delaySource: null,
+    facts: [],
+  },
+  profiles: [],
+};
 
 const VERBS: Readonly<Record<string, Verb>> = {
+  saveProfile: whole(CURATOR, ({ world }, actor) =>
+    saveProfile(world.write, actor, "cold-skate", { species: skate, entries, reason: "again" }),
+  ),
+  importProfile: whole(CURATOR, ({ world }, actor) =>
+    importProfile(world.write, actor, "cold-skate", {
+      format: "csv",
+      text: "quantity,low,high,means,kind,source,mark,confidence\ntemperature,8,11,extremes seen,advice,invented,read,low\n",
+      reason: "from a table",
+    }),
+  ),
+  addFromLibrary: whole(CURATOR, ({ world }, actor) =>
+    addFromLibrary({ ...world.write, library: async () => [file1] }, actor, { species: ["cold-skate"] }),
+  ),
+  moveIn: placed(CURATOR, ({ world }, actor) =>
+    moveIn(world.write, actor, "reef", { species: "cold-skate", stage: "adult", count: 2 }),
+  ),
+  moveAnimal: placed(CURATOR, ({ world, stay }, actor) =>
+    moveAnimal(world.write, actor, stay, { to: null, how: "left" }),
+  ),
+  changeStage: placed(CURATOR, ({ world, stay }, actor) =>
+    changeStage(world.write, actor, stay, { stage: "breeding" }),
+  ),
+  correctStay: placed(CURATOR, ({ world, stay }, actor) =>
+    correctStay(world.write, actor, stay, { count: 2, reason: "counted again" }),
+  ),
+  recordBirth: placed(CURATOR, ({ world, animal }, actor) =>
+    recordBirth(world.write, actor, "reef", { species: "cold-skate", mother: animal, live: 3 }),
+  ),
+  openWatch: placed(CURATOR, ({ world, animal }, actor) =>
+    openWatch(world.write, actor, "reef", {
+      animal,
+      kind: "gestation",
+      first: AT,
+      last: null,
+      shortestDays: 200,
+      longestDays: 250,
+      source: "invented",
+    }),
+  ),
+  noteBreeding: placed(CURATOR, ({ world, watch }, actor) =>
+    noteBreeding(world.write, actor, watch, { kind: "ultrasound", embryos: 1 }),
+  ),
+  signCompromise: placed(CURATOR, ({ world }, actor) =>
+    signCompromise(world.write, actor, "reef", {
+      quantity: "temperature",
+      months: [1],
+      low: 14,
+      high: 16,
+      reason: "until one moves",
+    }),
+  ),
+  confirmBand: placed(CURATOR, ({ world }, actor) =>
+    confirmBand(world.write, actor, "reef", { quantity: "temperature", reason: "handed to the residents" }),
+  ),
   recordBench: placed(RECORDERS, ({ world }, actor) => recordBench(world.write, actor, test1)),
   correctBench: placed(RECORDERS, ({ world, result }, actor) =>
     correctBench(world.write, actor, result, {
@@ -257,6 +345,26 @@ beforeEach(async () => {
   const { change } = await changeSystem(world.write, curator, "reef", { volume: 11, reason: "measured" });
   const begun = await beginImport(world.write, curator, { ...import1, fingerprint: "of-an-old-file" });
   await continueImport(world.write, curator, begun.id, { bytes: 0, text: trial1.text, final: false });
+  await saveProfile(world.write, curator, "cold-skate", { species: skate, entries, reason: "first" });
+  const warm = entries.map((each) => ({ ...each, low: 20, high: 26 }));
+  await saveProfile(world.write, curator, "warm-ray", {
+    species: { id: "warm-ray", name: "Warm ray" },
+    entries: warm,
+    reason: "first",
+  });
+  const at = new Date(NOW - 86_400_000).toISOString();
+  const lives = { stage: "adult", count: 1, at };
+  const { id: stay } = await moveIn(world.write, curator, "reef", { ...lives, species: "cold-skate" });
+  await moveIn(world.write, curator, "reef", { ...lives, species: "warm-ray" });
+  const watching = {
+    kind: "gestation",
+    first: at,
+    last: at,
+    shortestDays: 1,
+    longestDays: 2,
+    source: "invented",
+  };
+  const { id: watch } = await openWatch(world.write, curator, "reef", { ...watching, animal: stay });
   const { hash } = hasherOver(store);
   const audit = { at: NOW, actor: "t", actorId: "t", verb: "set-up", subject: "t", record: {} };
   const person = {
@@ -295,6 +403,9 @@ beforeEach(async () => {
     stream: reef.id,
     change,
     import: begun.id,
+    stay,
+    animal: stay,
+    watch,
   };
 });
 afterEach(() => fixture.world.dispose());

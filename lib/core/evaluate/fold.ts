@@ -60,6 +60,7 @@ export function foldReading(folder: Folder, water: WaterState, input: Input, out
   if (!stream) return;
   advanceStates(folder, water, input.at, out);
   advanceChecks(folder, water, input.at, close, out);
+  turnBands(folder, water, input.at, out);
   water.frontier.at = input.at;
   water.frontier.rank = stream.rank;
   water.frontier.stream = stream.id;
@@ -188,6 +189,32 @@ function advanceStates(folder: Folder, water: WaterState, at: Instant, out: Outp
     const when = since + stream.delayMs;
     const late = state.lateSince;
     judgeState({ folder, water, stream, state, at: when, value: state.goodValue, late, close }, out);
+  }
+}
+
+/**
+ * Another band has come into force since the reading before: the newest good value of its stream is held against it at that moment. Not
+ * where the stream has been silent since, or its newest value is doubtful: that is no evidence about the water. A result of the bench is
+ * what is known until the next one.
+ */
+function turnBands(folder: Folder, water: WaterState, at: Instant, out: Outputs): void {
+  if (at <= water.frontier.at) return;
+  for (const { at: turn, stream } of folder.bandTurns(water.frontier.at, at)) {
+    const state = water.streams.get(stream.id);
+    if (!state || state.goodAt < 0 || state.goodAt !== state.at || stream.spec.kind !== "number") continue;
+    if (stream.interval !== null && turn - state.goodAt > stream.gapMs) continue;
+    touch(out, stream.id);
+    const judged: Judged = {
+      folder,
+      water,
+      stream,
+      state,
+      at: turn,
+      value: state.goodValue,
+      late: state.late,
+      close,
+    };
+    state.deviation = judgeBand(judged, out);
   }
 }
 

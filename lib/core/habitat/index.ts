@@ -4,6 +4,7 @@ export {
   bandFor,
   edgesAt,
   edgesWithin,
+  faultsAt,
   faultsOf,
   NO_EDGES,
   type TargetBand,
@@ -20,9 +21,10 @@ export {
 } from "./composite.ts";
 export type { Compromise, Side } from "./compromise.ts";
 export { censoredDeviation, deviation } from "./deviation.ts";
+export { keepTo, sameMonths } from "./follow.ts";
 export { type MonthRange, rangesIn } from "./monthly.ts";
 export { type PlanShape, planAt } from "./plan.ts";
 export type { HomeWaterSeries, LightPlan, SeasonPlan } from "./plans.ts";
 export * from "./profile.ts";
-export type { Stay, StayEnd } from "./residents.ts";
-export { type SystemType, typeDefault, typeOf } from "./type-defaults.ts";
+export { changesFrom, livingAt, type Stay, type StayEnd } from "./residents.ts";
+export { DEFAULTED_QUANTITIES, typeDefault, typeOf } from "./type-defaults.ts";

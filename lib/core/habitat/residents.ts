@@ -21,3 +21,27 @@ export interface Stay {
   /** Null while it goes on, or where nobody said how it ended. */
   readonly ended: StayEnd | null;
 }
+
+/** Whether a stay holds an instant: from its first instant, up to but not at its last. */
+export const holds = (stay: { readonly from: Instant; readonly to: Instant | null }, at: Instant): boolean =>
+  stay.from <= at && (stay.to === null || at < stay.to);
+
+/** The stays of a system at an instant. */
+export const livingAt = <
+  T extends { readonly from: Instant; readonly to: Instant | null; readonly system: string },
+>(
+  stays: readonly T[],
+  system: string,
+  at: Instant,
+): T[] => stays.filter((stay) => stay.system === system && holds(stay, at));
+
+/** The instants from `from` on at which who lives in a system changes, rising, `from` itself first. */
+export function changesFrom(stays: readonly Stay[], system: string, from: Instant): Instant[] {
+  const instants = new Set<Instant>([from]);
+  for (const stay of stays) {
+    if (stay.system !== system) continue;
+    if (stay.from > from) instants.add(stay.from);
+    if (stay.to !== null && stay.to > from) instants.add(stay.to);
+  }
+  return [...instants].sort((a, b) => a - b);
+}

@@ -90,6 +90,9 @@ const TABLES: Readonly<Record<string, Partial<Record<SystemType, Row>>>> = {
   nitrate: NITRATE,
   alkalinity: ALKALINITY,
 };
+/** Quantities a type has a starting band for. */
+export const DEFAULTED_QUANTITIES: readonly string[] = Object.keys(TABLES);
+
 /** The type that a system's plain words name, or null: "tropical marine, rays" is tropical marine, "cold marine, octopus" an octopus's. */
 export function typeOf(kind: string): SystemType | null {
   const words = kind.toLowerCase();

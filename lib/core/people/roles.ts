@@ -20,7 +20,14 @@ export const EVERYWHERE: Place = { site: null, system: null };
 
 const AQUARIST = ["read", "record-bench", "write-log", "acknowledge"] as const;
 const TECHNICIAN = [...AQUARIST, "sign-handover", "change-stream", "send-readings", "calibrate"] as const;
-const CURATOR = [...TECHNICIAN, "change-band", "change-system", "read-audit", "import-readings"] as const;
+const CURATOR = [
+  ...TECHNICIAN,
+  "change-band",
+  "change-habitat",
+  "change-system",
+  "read-audit",
+  "import-readings",
+] as const;
 const ADMINISTRATOR = [
   "read",
   "change-stream",
@@ -57,6 +64,7 @@ export const RIGHT_WORDS: Readonly<Record<Right, string>> = {
   "import-readings": "import recorded files",
   calibrate: "record calibrations",
   "change-band": "change target bands",
+  "change-habitat": "change residents, profiles and compromises",
   "change-system": "change systems and points",
   "read-audit": "read the audit trail",
   "manage-people": "manage people",

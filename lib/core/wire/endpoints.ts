@@ -20,6 +20,7 @@ import {
 import { arrivalsQuery, arrivalsView } from "./arrivals.ts";
 import { benchWaterQuery, benchWaterView } from "./bench-water.ts";
 import type { Endpoint } from "./endpoint.ts";
+import { ENDPOINTS_OF_HABITAT } from "./endpoints-of-habitat.ts";
 import { ENDPOINTS_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
 import { ENDPOINTS_OF_IMPORTS } from "./endpoints-of-imports.ts";
 import { ENDPOINTS_OF_PEOPLE } from "./endpoints-of-people.ts";
@@ -178,6 +179,7 @@ export const ENDPOINTS = {
   ...ENDPOINTS_OF_PEOPLE,
   ...ENDPOINTS_OF_IMPORTS,
   ...ENDPOINTS_OF_PROBES,
+  ...ENDPOINTS_OF_HABITAT,
   openapi: {
     ...json,
     method: "get",

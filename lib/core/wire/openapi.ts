@@ -14,6 +14,7 @@ import { benchRequest, readingsRequest } from "./api.ts";
 import { arrivalsView } from "./arrivals.ts";
 import { benchWaterView } from "./bench-water.ts";
 import { ENDPOINTS, type Endpoint } from "./endpoints.ts";
+import { NAMED_OF_HABITAT } from "./endpoints-of-habitat.ts";
 import { NAMED_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
 import { NAMED_OF_IMPORTS } from "./endpoints-of-imports.ts";
 import { NAMED_OF_PEOPLE } from "./endpoints-of-people.ts";
@@ -61,6 +62,7 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   UnionisedAmmonia: ammoniaAnswer,
   Readings: readingsRequest,
   ReadingsAnswer: readingsAnswer,
+  ...NAMED_OF_HABITAT,
   ...NAMED_OF_HOME_WATER,
   ...NAMED_OF_PEOPLE,
   ...NAMED_OF_IMPORTS,

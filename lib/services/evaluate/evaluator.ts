@@ -336,7 +336,7 @@ class Engine implements Evaluator {
       const all = restarted.has(system) ? run.settings.streams.map((stream) => stream.id) : [];
       for (const id of new Set([...out.touched, ...silent.map((finding) => finding.stream), ...all])) {
         const stream = run.settings.byId.get(id);
-        const row = stream && currentOf(run.walker, run.watch, stream);
+        const row = stream && currentOf(run.walker, run.watch, stream, this.cursor.received);
         if (row) patch.current.set(id, row);
         else if (stream) patch.noCurrent.add(id);
       }
@@ -406,7 +406,7 @@ class Engine implements Evaluator {
     const effects = emptyEffects();
     run.walker = walker;
     for (const stream of run.settings.streams) {
-      const row = currentOf(walker, run.watch, stream);
+      const row = currentOf(walker, run.watch, stream, this.cursor.received);
       if (row) patch.current.set(stream.id, row);
       else patch.noCurrent.add(stream.id);
       observe(run.watch, run.settings, stream, walker.water, this.cursor.received, effects);

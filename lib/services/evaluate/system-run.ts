@@ -6,7 +6,7 @@
 import { slopePerHour } from "../../core/drift/rate.ts";
 import { flagOutside, foldReading, isAhead, isOutside, settle } from "../../core/evaluate/fold.ts";
 import { createFolder, type Folder } from "../../core/evaluate/folder.ts";
-import { edgesFor } from "../../core/evaluate/judge-band.ts";
+import { bandInForce, deviationOf, edgesFor } from "../../core/evaluate/judge-band.ts";
 import { emptyOutputs, type Input, type Outputs } from "../../core/evaluate/outputs.ts";
 import { planned } from "../../core/evaluate/planned.ts";
 import type { StreamSettings, SystemSettings } from "../../core/evaluate/settings.ts";
@@ -18,6 +18,7 @@ import {
   type WaterState,
   writeWater,
 } from "../../core/evaluate/water-state.ts";
+import { isGood } from "../../core/quality/flag.ts";
 import { QUARTER_HOUR } from "../../core/quality/rollup.ts";
 import { HOUR, type Instant } from "../../core/time/instant.ts";
 import type { Checkpoint, Current } from "../../store/port.ts";
@@ -129,8 +130,16 @@ export function takeOutputs(walker: Walker): { out: Outputs; checkpoints: readon
 
 const SHOWN_RATE = 2 * HOUR;
 
-/** The row that every page reads: the newest reading of a stream and its verdict. Null before its first reading. */
-export function currentOf(walker: Walker, watch: Watch, stream: StreamSettings): Current | null {
+/**
+ * The row that every page reads: the newest reading of a stream and its verdict. Null before its first reading. Where another band has come
+ * into force since (up to `now`), the value that is current is held against that one at once.
+ */
+export function currentOf(
+  walker: Walker,
+  watch: Watch,
+  stream: StreamSettings,
+  now: Instant,
+): Current | null {
   const state = walker.water.streams.get(stream.id);
   if (!state || state.at < 0) return null;
   const residual = slopePerHour(state.t, state.v, SHOWN_RATE, state.head);
@@ -138,6 +147,9 @@ export function currentOf(walker: Walker, watch: Watch, stream: StreamSettings):
     stream.plans.length > 0 ? (planned(stream, state.at) - planned(stream, state.at - SHOWN_RATE)) / 2 : 0;
   const silenceOf =
     stream.silenceMs ?? (stream.origin === "derived" && stream.interval ? 3 * stream.interval : null);
+  const turned = bandInForce(stream, now) !== bandInForce(stream, state.at);
+  const band = edgesFor(stream, turned ? now : state.at, walker.folder.monthsOf);
+  const anew = turned && isGood(state.flag) && stream.spec.kind === "number";
   return {
     stream: stream.id,
     at: state.at,
@@ -146,8 +158,8 @@ export function currentOf(walker: Walker, watch: Watch, stream: StreamSettings):
     reasons: state.reasons,
     low: state.lower,
     high: state.upper,
-    deviation: state.deviation,
-    band: edgesFor(stream, state.at, walker.folder.monthsOf),
+    deviation: anew ? band && deviationOf(state.value, state.mark, band) : state.deviation,
+    band,
     rate: residual === null ? null : residual + plan,
     received: state.received,
     silentAt: watch.due.get(stream.id) ?? (silenceOf === null ? null : state.received + silenceOf),

@@ -22,7 +22,10 @@ const read = <T>(text: string): T => JSON.parse(text) as T;
 
 async function readProfiles(db: Database, tables: Tables): Promise<Profile[]> {
   const { profile, profileEntry } = tables;
-  const rows = await db.select().from(profile).orderBy(asc(profile.recordedAt), asc(profile.id));
+  const rows = await db
+    .select()
+    .from(profile)
+    .orderBy(asc(profile.recordedAt), asc(profile.version), asc(profile.id));
   const entries = new Map<string, ProfileEntry[]>();
   const all = await db
     .select()

@@ -1,0 +1,9 @@
+import { known, route } from "../../../../../../app/_server/route.ts";
+import { noteBreeding } from "../../../../../../lib/services/breeding.ts";
+
+export const runtime = "nodejs";
+export const dynamic = "force-dynamic";
+
+export const POST = route("noteBreeding", ({ deps, actor, params, body }) =>
+  noteBreeding(deps.write, known(actor), params.watch ?? "", body),
+);

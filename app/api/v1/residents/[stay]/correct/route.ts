@@ -1,0 +1,9 @@
+import { known, route } from "../../../../../../app/_server/route.ts";
+import { correctStay } from "../../../../../../lib/services/residents.ts";
+
+export const runtime = "nodejs";
+export const dynamic = "force-dynamic";
+
+export const POST = route("correctStay", ({ deps, actor, params, body }) =>
+  correctStay(deps.write, known(actor), params.stay ?? "", body),
+);

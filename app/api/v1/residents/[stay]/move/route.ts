@@ -1,0 +1,9 @@
+import { known, route } from "../../../../../../app/_server/route.ts";
+import { moveAnimal } from "../../../../../../lib/services/residents.ts";
+
+export const runtime = "nodejs";
+export const dynamic = "force-dynamic";
+
+export const POST = route("moveAnimal", ({ deps, actor, params, body }) =>
+  moveAnimal(deps.write, known(actor), params.stay ?? "", body),
+);

@@ -1,0 +1,9 @@
+import { known, route } from "../../../../../../app/_server/route.ts";
+import { changeStage } from "../../../../../../lib/services/residents.ts";
+
+export const runtime = "nodejs";
+export const dynamic = "force-dynamic";
+
+export const POST = route("changeStage", ({ deps, actor, params, body }) =>
+  changeStage(deps.write, known(actor), params.stay ?? "", body),
+);

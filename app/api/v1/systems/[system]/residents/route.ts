@@ -1,0 +1,11 @@
+import { known, route } from "../../../../../../app/_server/route.ts";
+import { readResidents } from "../../../../../../lib/services/read-residents.ts";
+import { moveIn } from "../../../../../../lib/services/residents.ts";
+
+export const runtime = "nodejs";
+export const dynamic = "force-dynamic";
+
+export const GET = route("residents", ({ deps, params }) => readResidents(deps.read, params.system ?? ""));
+export const POST = route("moveIn", ({ deps, actor, params, body }) =>
+  moveIn(deps.write, known(actor), params.system ?? "", body),
+);

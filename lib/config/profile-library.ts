@@ -1,0 +1,31 @@
+import { readdir, readFile } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { type ProfileFile, profileFile } from "../core/wire/habitat.ts";
+
+const FOLDER = join(dirname(fileURLToPath(import.meta.url)), "../../fixtures/profiles");
+
+async function readLibrary(): Promise<ProfileFile[]> {
+  const names = (await readdir(FOLDER)).filter((name) => name.endsWith(".json")).sort();
+  return Promise.all(
+    names.map(async (name) => {
+      const read = profileFile.safeParse(JSON.parse(await readFile(join(FOLDER, name), "utf8")));
+      if (read.success) return read.data;
+      throw new Error(`The profile ${name} of the library is not sound: restore it from the repository.`, {
+        cause: read.error,
+      });
+    }),
+  );
+}
+
+/** Reads the library of profiles at the first question and never again; after a failure the next question tries anew. */
+export function openLibrary(): () => Promise<readonly ProfileFile[]> {
+  let kept: Promise<readonly ProfileFile[]> | null = null;
+  return () => {
+    kept ??= readLibrary().catch((error: unknown) => {
+      kept = null;
+      throw error;
+    });
+    return kept;
+  };
+}

@@ -1,0 +1,157 @@
+import type { Endpoint } from "./endpoint.ts";
+import {
+  addFromLibraryRequest,
+  birthRequest,
+  compromiseRequest,
+  confirmBandRequest,
+  correctStayRequest,
+  exportQuery,
+  habitatAnswer,
+  importProfileRequest,
+  moveInRequest,
+  moveRequest,
+  openWatchRequest,
+  profilesView,
+  profileView,
+  residentsView,
+  saveProfileRequest,
+  stageRequest,
+  watchEventBody,
+} from "./habitat.ts";
+
+const json = { media: "application/json", open: false } as const;
+const changes = { ...json, method: "post", answer: habitatAnswer } as const;
+
+/** Profiles, residents, compromises and breeding watches. */
+export const ENDPOINTS_OF_HABITAT = {
+  profiles: {
+    ...json,
+    method: "get",
+    path: "/profiles",
+    summary: "Species with their habitat profiles, where they live, and the library",
+    answer: profilesView,
+  },
+  addFromLibrary: {
+    ...changes,
+    path: "/profiles",
+    summary: "Take species with their profiles from the library",
+    body: addFromLibraryRequest,
+  },
+  profileSchema: {
+    ...json,
+    method: "get",
+    path: "/profiles/schema.json",
+    summary: "JSON schema of a profile file",
+    answer: null,
+    open: true,
+  },
+  profile: {
+    ...json,
+    method: "get",
+    path: "/profiles/{species}",
+    summary: "One species with every version of its profiles",
+    answer: profileView,
+  },
+  saveProfile: {
+    ...changes,
+    path: "/profiles/{species}",
+    summary: "A new version of a profile; each number with its source",
+    body: saveProfileRequest,
+  },
+  importProfile: {
+    ...changes,
+    path: "/profiles/{species}/import",
+    summary: "A profile from a CSV or JSON file",
+    body: importProfileRequest,
+  },
+  exportProfile: {
+    ...json,
+    method: "get",
+    path: "/profiles/{species}/export",
+    summary: "A species' profiles in force as a JSON or CSV file",
+    query: exportQuery,
+    answer: null,
+  },
+  residents: {
+    ...json,
+    method: "get",
+    path: "/systems/{system}/residents",
+    summary:
+      "Who lives in a system, which bands they ask for, who sets each edge, conflicts, compromises, breeding watches",
+    answer: residentsView,
+  },
+  moveIn: {
+    ...changes,
+    path: "/systems/{system}/residents",
+    summary: "Animals move in from outside; the bands follow from that moment",
+    body: moveInRequest,
+  },
+  moveAnimal: {
+    ...changes,
+    path: "/residents/{stay}/move",
+    summary: "Animals move to another system, leave or die",
+    body: moveRequest,
+  },
+  changeStage: {
+    ...changes,
+    path: "/residents/{stay}/stage",
+    summary: "Animals have reached another life stage",
+    body: stageRequest,
+  },
+  correctStay: {
+    ...changes,
+    path: "/residents/{stay}/correct",
+    summary: "Put right what was entered wrongly of a stay",
+    body: correctStayRequest,
+  },
+  recordBirth: {
+    ...changes,
+    path: "/systems/{system}/births",
+    summary: "A birth or hatching: the young become residents by this record",
+    body: birthRequest,
+  },
+  signCompromise: {
+    ...changes,
+    path: "/systems/{system}/compromises",
+    summary: "A signed compromise for months in which residents have nothing in common",
+    body: compromiseRequest,
+  },
+  confirmBand: {
+    ...changes,
+    path: "/systems/{system}/bands/confirm",
+    summary: "Confirm the action limits that follow the residents",
+    body: confirmBandRequest,
+  },
+  openWatch: {
+    ...changes,
+    path: "/systems/{system}/breeding-watches",
+    summary: "Open a breeding watch; its window runs from first day + shortest to last day + longest",
+    body: openWatchRequest,
+  },
+  noteBreeding: {
+    ...changes,
+    path: "/breeding-watches/{watch}/events",
+    summary: "An ultrasound, eggs, a window drawn closer by a person's word, or how a watch ended",
+    body: watchEventBody,
+  },
+} as const satisfies Record<string, Endpoint>;
+
+/** Names of the schemas above in the document. */
+export const NAMED_OF_HABITAT = {
+  HabitatChange: habitatAnswer,
+  Profiles: profilesView,
+  Profile: profileView,
+  AddFromLibrary: addFromLibraryRequest,
+  SaveProfile: saveProfileRequest,
+  ImportProfile: importProfileRequest,
+  Residents: residentsView,
+  MoveIn: moveInRequest,
+  MoveAnimal: moveRequest,
+  ChangeStage: stageRequest,
+  CorrectStay: correctStayRequest,
+  Birth: birthRequest,
+  SignCompromise: compromiseRequest,
+  ConfirmBand: confirmBandRequest,
+  OpenWatch: openWatchRequest,
+  BreedingEvent: watchEventBody,
+};

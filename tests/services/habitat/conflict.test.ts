@@ -1,0 +1,205 @@
+/** An adult and eggs of different species share a system in November; every number is invented. */
+import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { bandFor } from "../../../lib/core/habitat/index.ts";
+import { confirmBand, signCompromise } from "../../../lib/services/compromises.ts";
+import { readResidents } from "../../../lib/services/read-residents.ts";
+import { moveAnimal, moveIn } from "../../../lib/services/residents.ts";
+import { createSweepReader } from "../../../lib/services/sweep.ts";
+import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
+import { ADA, type Aquarium, knowSpecies, openAquarium } from "./aquarium.ts";
+
+const HOUR = 3_600_000;
+const DAY = 24 * HOUR;
+// A margin of 2 Cel beyond the edge for action limits: common practice, no source.
+const START = Date.UTC(2026, 10, 10);
+
+let aquarium: Aquarium;
+beforeEach(async () => {
+  aquarium = await openAquarium(START);
+  await knowSpecies(aquarium, "reef-runner", [{ stage: "adult", low: 12, high: 20 }]);
+  await knowSpecies(aquarium, "cold-skate", [{ stage: "egg or larva", low: 8, high: 11 }]);
+});
+afterEach(() => aquarium.dispose());
+
+const view = () =>
+  readResidents(
+    {
+      store: aquarium.store,
+      clock: () => aquarium.now,
+      setUp: aquarium.write.setUp,
+      sweep: createSweepReader(aquarium.store),
+      seesAll: true,
+    },
+    "kelp",
+  );
+const inForce = async (at: number) => {
+  const { bands } = await aquarium.store.readSetUp();
+  return bandFor(bands, "s-kelp", "temperature", "display", at)?.months[0];
+};
+const findings = async () =>
+  (await aquarium.store.readFindings({ limit: 100 })).filter((finding) => finding.kind === "out of band");
+
+async function shared(): Promise<{ adult: string; eggs: string }> {
+  const adult = await moveIn(aquarium.write, ADA, "kelp", {
+    species: "reef-runner",
+    stage: "adult",
+    count: 1,
+    name: "Pip",
+    confirm: true,
+  });
+  aquarium.now = START + DAY;
+  const eggs = await moveIn(aquarium.write, ADA, "kelp", {
+    species: "cold-skate",
+    stage: "egg or larva",
+    count: 4,
+  });
+  return { adult: adult.id, eggs: eggs.id };
+}
+
+test("no common range: who sets each edge, the gap in degrees, and what stood before goes on standing", async () => {
+  await shared();
+  const { bands } = await view();
+  const november = bands[0]?.months[10];
+  expect(november?.gap).toBe(12 - 11);
+  expect(november?.low).toMatchObject({
+    value: 12,
+    speciesName: "reef runner",
+    who: "Pip",
+    source: "invented husbandry note on reef-runner",
+  });
+  expect(november?.high).toMatchObject({
+    value: 11,
+    speciesName: "cold skate",
+    stage: "egg or larva",
+    who: "4",
+  });
+  expect(november?.asked).toBeNull();
+  expect(november?.kept).toMatchObject({ low: 12, high: 20, actionLow: 10, actionHigh: 22 });
+  expect(bands[0]?.conflicts).toHaveLength(12);
+});
+
+test("a compromise with reason and date sets target and limits from its day, and the conflict goes on showing", async () => {
+  await shared();
+  await signCompromise(aquarium.write, ADA, "kelp", {
+    quantity: "temperature",
+    months: [11, 12],
+    low: 11,
+    high: 12.5,
+    reason: "until the eggs hatch",
+  });
+  const { bands, compromises } = await view();
+  expect(bands[0]?.months[10]).toMatchObject({
+    gap: 1,
+    kept: { low: 11, high: 12.5, actionLow: 9, actionHigh: 14.5 },
+  });
+  expect(bands[0]?.months[0]).toMatchObject({ gap: 1, compromise: null, kept: { low: 12, high: 20 } });
+  expect(compromises[0]).toMatchObject({
+    reason: "until the eggs hatch",
+    signedBy: "Ada",
+    signed: START + DAY,
+    months: [11, 12],
+  });
+  const log = await aquarium.store.readLog({ limit: 10 });
+  expect(log.map((each) => each.versions[0]?.text)).toContain(
+    "Compromise signed for temperature, 11 to 12.5: until the eggs hatch",
+  );
+});
+
+test("a month with a common range needs none, and limits lie beyond edges", async () => {
+  await moveIn(aquarium.write, ADA, "kelp", { species: "reef-runner", stage: "adult", count: 1 });
+  const sent = { quantity: "temperature", months: [11], low: 11, high: 12, reason: "no need" };
+  await expect(signCompromise(aquarium.write, ADA, "kelp", sent)).rejects.toMatchObject({ code: "invalid" });
+  await expect(signCompromise(aquarium.write, ADA, "kelp", { ...sent, low: 13 })).rejects.toMatchObject({
+    code: "invalid",
+  });
+});
+
+describe("removing one resident", () => {
+  const all = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12];
+  const signed = {
+    quantity: "temperature",
+    months: all,
+    low: 11,
+    high: 12.5,
+    reason: "until the eggs hatch",
+  };
+
+  test("widens the band from that day on and judges the findings anew from there", async () => {
+    const { eggs } = await shared();
+    await signCompromise(aquarium.write, ADA, "kelp", signed);
+    await aquarium.read("kelp", START + DAY, START + 4 * DAY, 14);
+    const evaluator = await evaluatorOf(aquarium.store, () => aquarium.now);
+    await evaluateAll(evaluator);
+    expect(await findings()).toMatchObject([{ severity: "look", ended: null }]);
+
+    // Written down on the fifth day: the eggs left on the third.
+    aquarium.now = START + 4 * DAY;
+    const left = START + 2 * DAY;
+    await moveAnimal(aquarium.write, ADA, eggs, { to: null, how: "left", at: left, confirm: true });
+    expect(await inForce(left - 1)).toMatchObject({ low: 11, high: 12.5, actionHigh: 14.5 });
+    expect(await inForce(left)).toMatchObject({ low: 12, high: 20, actionLow: 10, actionHigh: 22 });
+    await evaluateAll(evaluator);
+    const [finding] = await findings();
+    expect(finding?.ended).toBe(left);
+    expect(await findings()).toHaveLength(1);
+    await evaluator.release();
+  });
+
+  test("never loosens an action limit without a curator's word", async () => {
+    const { eggs } = await shared();
+    await signCompromise(aquarium.write, ADA, "kelp", signed);
+    const left = START + 2 * DAY;
+    aquarium.now = left;
+    await moveAnimal(aquarium.write, ADA, eggs, { to: null, how: "left" });
+    // 20 lies past the limit of 14.5 that stands: that side stays; the low edge, tighter, has come in.
+    expect(await inForce(left)).toMatchObject({ low: 12, high: 12.5, actionLow: 9, actionHigh: 14.5 });
+    expect((await view()).bands[0]?.awaits).toEqual(all);
+    aquarium.now = left + HOUR;
+    await confirmBand(aquarium.write, ADA, "kelp", {
+      quantity: "temperature",
+      from: left,
+      reason: "looked at the animals",
+    });
+    expect(await inForce(left)).toMatchObject({ low: 12, high: 20, actionLow: 10, actionHigh: 22 });
+    expect((await view()).bands[0]).toMatchObject({ awaits: [], confirmedBy: "Ada" });
+    const again = confirmBand(aquarium.write, ADA, "kelp", {
+      quantity: "temperature",
+      from: left,
+      reason: "once more",
+    });
+    await expect(again).rejects.toMatchObject({ code: "conflict" });
+  });
+});
+
+test("a changed band judges the value that is current at once, without another reading", async () => {
+  await moveIn(aquarium.write, ADA, "kelp", {
+    species: "reef-runner",
+    stage: "adult",
+    count: 1,
+    confirm: true,
+  });
+  await aquarium.read("kelp", START, START + 2 * HOUR, 14);
+  const evaluator = await evaluatorOf(aquarium.store, () => aquarium.now);
+  await evaluateAll(evaluator);
+  const { id } = aquarium.thermometer.kelp;
+  expect((await aquarium.store.readCurrent([id]))[0]).toMatchObject({ deviation: 0, band: { low: 12 } });
+  aquarium.now = START + 2 * HOUR + 60_000;
+  const { bands } = await aquarium.store.readSetUp();
+  const eggs = await moveIn(aquarium.write, ADA, "kelp", {
+    species: "cold-skate",
+    stage: "egg or larva",
+    count: 4,
+  });
+  const runners = (await aquarium.store.readSetUp()).residents.find((row) => row.species === "reef-runner");
+  await moveAnimal(aquarium.write, ADA, runners?.id ?? "", { to: "nursery", how: "moved", confirm: true });
+  expect(bands).toHaveLength(1);
+  expect(eggs.received).toBeGreaterThanOrEqual(aquarium.now);
+  await evaluateAll(evaluator);
+  // 14 lies at 1.5 times the way from 11 to the action limit of 13.
+  expect((await aquarium.store.readCurrent([id]))[0]).toMatchObject({
+    at: START + 2 * HOUR - 300_000,
+    deviation: 1.5,
+    band: { low: 8, high: 11 },
+  });
+  await evaluator.release();
+});
