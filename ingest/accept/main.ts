@@ -9,6 +9,7 @@ import { readSettings, SettingsError } from "../../lib/config/env.ts";
 import { openAccepting } from "../../lib/config/open-accepting.ts";
 import { createAcceptor } from "../../lib/services/accept-message.ts";
 import { StoreError } from "../../lib/store/port.ts";
+import { keepBackups } from "../backup/schedule.ts";
 import { startEmbeddedBroker } from "./embedded-broker.ts";
 import { keepStatus } from "./status.ts";
 import { startSubscriber } from "./subscriber.ts";
@@ -35,8 +36,11 @@ async function start(): Promise<() => Promise<void>> {
         ? await embedded(acceptor, mqtt.user as string, mqtt.password as string)
         : await external(acceptor, mqtt.url, site?.code ?? null);
     const status = keepStatus({ edge, store, acceptor, clock, log });
+    const backups =
+      settings.backup.minutes > 0 ? keepBackups({ store, clock, log, ...settings.backup }) : null;
     process.stdout.write(`${JSON.stringify({ ready: true, port })}\n`);
     return async () => {
+      await backups?.stop();
       await status.stop();
       await edge.close();
       await store.close();

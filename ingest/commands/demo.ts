@@ -185,6 +185,9 @@ function settingsFor({ settings, connection }: Demo): Record<string, string> {
     HOMEWATER_MQTT_PASSWORD: connection.password,
     HOMEWATER_HTTP_PORT: new URL(connection.httpUrl).port,
     HOMEWATER_API_TOKEN: connection.token,
+    // A demo need not fill a disk with a year of invented water, again and again.
+    HOMEWATER_BACKUP_MINUTES: process.env.HOMEWATER_BACKUP_MINUTES ?? "60",
+    HOMEWATER_BACKUP_KEEP: process.env.HOMEWATER_BACKUP_KEEP ?? "2,0,0",
   };
 }
 

@@ -13,6 +13,7 @@ export class SettingsError extends Error {
 
 const DATABASE_FILE = "homewater.db";
 const SECRET_FILE = "session-secret";
+const BACKUP_FOLDER = "backups";
 
 const port = (name: string, usual: number) =>
   z
@@ -50,6 +51,36 @@ const secret = (what: string, least: number) =>
     message: `write ${what} of at least ${least} characters`,
   });
 
+const minutes = (name: string, usual: number, least: number) =>
+  z
+    .string()
+    .optional()
+    .transform((text, context) => {
+      if (text === undefined) return usual;
+      const value = /^\d{1,5}$/.test(text) ? Number(text) : -1;
+      if (value >= least && value <= 10_080) return value;
+      context.addIssue({
+        code: "custom",
+        message: `write whole minutes from ${least} to 10080 (a week), or leave ${name} out for ${usual}`,
+      });
+      return z.NEVER;
+    });
+
+const keep = z
+  .string()
+  .optional()
+  .transform((text, context) => {
+    const found = /^(\d{1,3}),(\d{1,3}),(\d{1,4})$/.exec(text ?? "8,24,14");
+    const [newest, hours, days] = (found ?? []).slice(1).map(Number);
+    if (newest !== undefined && newest > 0 && hours !== undefined && days !== undefined)
+      return { newest, hours, days };
+    context.addIssue({
+      code: "custom",
+      message: "write how many newest, hourly and daily backups are kept, like 8,24,14",
+    });
+    return z.NEVER;
+  });
+
 const settings = z.object({
   HOMEWATER_DATA: z.string().optional(),
   HOMEWATER_DATABASE_URL: z
@@ -75,6 +106,10 @@ const settings = z.object({
   HOMEWATER_API_TOKEN: secret("a token", 16),
   HOMEWATER_DEMO_PASSWORD: secret("a password", 8),
   HOMEWATER_SECRET_FILE: z.string().optional(),
+  HOMEWATER_BACKUP_MINUTES: minutes("HOMEWATER_BACKUP_MINUTES", 15, 0),
+  HOMEWATER_BACKUP_DEADLINE_MINUTES: minutes("HOMEWATER_BACKUP_DEADLINE_MINUTES", 10, 1),
+  HOMEWATER_BACKUP_KEEP: keep,
+  HOMEWATER_BACKUP_FOLDER: z.string().optional(),
 });
 /** Never repeated in a message: it would end up in a log. */
 const SECRETS: ReadonlySet<string> = new Set([
@@ -103,6 +138,15 @@ export interface Settings {
   readonly demoPassword: string | null;
   /** The file whose content signs session cookies; made where it is missing. The same for every copy of the dashboard. */
   readonly secretFile: string;
+  readonly backup: {
+    /** Minutes between scheduled backups; 0: none are made. */
+    readonly minutes: number;
+    /** One that takes longer is ended and counts as failed. */
+    readonly deadlineMinutes: number;
+    readonly keep: { readonly newest: number; readonly hours: number; readonly days: number };
+    /** Absolute path. */
+    readonly folder: string;
+  };
 }
 
 /**
@@ -151,6 +195,12 @@ export function readSettings(environment: Readonly<Record<string, string | undef
     apiToken: given.HOMEWATER_API_TOKEN ?? null,
     demoPassword: given.HOMEWATER_DEMO_PASSWORD ?? null,
     secretFile: resolve(given.HOMEWATER_SECRET_FILE ?? join(data, SECRET_FILE)),
+    backup: {
+      minutes: given.HOMEWATER_BACKUP_MINUTES,
+      deadlineMinutes: given.HOMEWATER_BACKUP_DEADLINE_MINUTES,
+      keep: given.HOMEWATER_BACKUP_KEEP,
+      folder: resolve(given.HOMEWATER_BACKUP_FOLDER ?? join(data, BACKUP_FOLDER)),
+    },
   };
 }
 

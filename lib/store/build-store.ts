@@ -17,6 +17,7 @@ import { readSeries } from "./queries/series.ts";
 import { readSetUp, writeSetUp } from "./queries/set-up.ts";
 import { readStatus } from "./queries/status.ts";
 import { findSource, findStream, makeSource, makeStream } from "./queries/streams.ts";
+import { noteBackup, noteRestore, readBackups, readProcesses, reportProcess } from "./queries/upkeep.ts";
 
 /** The port over an engine: the same queries for both dialects, every failure a StoreError. */
 export function buildStore(engine: Engine): Store {
@@ -107,6 +108,13 @@ export function buildStore(engine: Engine): Store {
 
     readArrivals: (query) => safely(() => readArrivals(db, tables, query)),
     readNumbered: (query) => safely(() => readNumbered(db, tables, query)),
+
+    noteBackup: (run) => atomically((tx) => noteBackup(tx.db, tables, run)),
+    readBackups: () => safely(() => readBackups(db, tables)),
+    noteRestore: (now, audit) => atomically((tx) => noteRestore(tx.db, tables, now, audit)),
+    reportProcess: (report) => atomically((tx) => reportProcess(tx.db, tables, report)),
+    readProcesses: () => safely(() => readProcesses(db, tables)),
+
     readRejected: (limit) => safely(() => readRejected(db, tables, limit)),
     readUnclaimed: (limit) => safely(() => readUnclaimed(db, tables, limit)),
 

@@ -15,6 +15,9 @@ export async function openStore(
   );
 }
 
+/** The file of an embedded store; null where the URL names a server. */
+export const databaseFile = (url: string): string | null => (url.startsWith("file:") ? fileOf(url) : null);
+
 /** The path in a `file:` URL; a relative one (file:./data/homewater.db) stays relative to the working folder. */
 function fileOf(url: string): string {
   return url.startsWith("file://") ? decodeURIComponent(new URL(url).pathname) : url.slice("file:".length);

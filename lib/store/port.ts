@@ -7,6 +7,7 @@ import type { Acknowledgement } from "../core/alarms/acknowledgement.ts";
 import type { Alarm, AlarmState, AlarmTransition } from "../core/alarms/alarm.ts";
 import type { Finding, FindingKind, Severity } from "../core/alarms/finding.ts";
 import type { AuditCheck, AuditRow, NewAudit } from "../core/audit/audit.ts";
+import type { BackupRun } from "../core/backup/backup-run.ts";
 import type {
   BenchOutcome,
   BenchResult,
@@ -22,6 +23,7 @@ import type { PlanShape } from "../core/habitat/plan.ts";
 import type { HomeWaterSeries, LightPlan, SeasonPlan } from "../core/habitat/plans.ts";
 import type { Profile, Species } from "../core/habitat/profile.ts";
 import type { Handover, NewHandover } from "../core/handover/handover.ts";
+import type { ProcessReport } from "../core/health/process-report.ts";
 import type { ImportProgress } from "../core/importing/progress.ts";
 import type { ImportRun, NewImport } from "../core/importing/run.ts";
 import type { LogEntry, LogVersion } from "../core/log/entry.ts";
@@ -478,6 +480,22 @@ export interface Store {
     to: Instant;
     limit: number;
   }): Promise<readonly NumberedReading[]>;
+
+  // ---------- upkeep ----------
+
+  noteBackup(run: BackupRun): Promise<void>;
+  /** The last attempt and the last one that was verified; null where there was none. */
+  readBackups(): Promise<{ readonly last: BackupRun | null; readonly good: BackupRun | null }>;
+  /** After a backup was put in place: ends every session, which were those of then, and says so in the trail. How many were ended. */
+  noteRestore(now: Instant, audit: NewAudit): Promise<number>;
+  /** One row a process; not in the journal. */
+  reportProcess(report: ProcessReport): Promise<void>;
+  readProcesses(): Promise<{
+    readonly processes: readonly ProcessReport[];
+    /** Who evaluates, and until when unless renewed. */
+    readonly lease: { readonly holder: string; readonly expires: Instant } | null;
+  }>;
+
   readRejected(limit: number): Promise<readonly RejectedRow[]>;
   readUnclaimed(limit: number): Promise<readonly UnclaimedRow[]>;
 

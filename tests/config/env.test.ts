@@ -23,6 +23,12 @@ describe("settings", () => {
       apiToken: null,
       demoPassword: null,
       secretFile: resolve("data/session-secret"),
+      backup: {
+        minutes: 15,
+        deadlineMinutes: 10,
+        keep: { newest: 8, hours: 24, days: 14 },
+        folder: resolve("data/backups"),
+      },
     });
   });
 
@@ -41,6 +47,10 @@ describe("settings", () => {
       HOMEWATER_PUBLIC_URL: "https://water.example",
       HOMEWATER_API_TOKEN: "0123456789abcdef",
       HOMEWATER_DEMO_PASSWORD: "tide-pool-3",
+      HOMEWATER_BACKUP_MINUTES: "0",
+      HOMEWATER_BACKUP_DEADLINE_MINUTES: "30",
+      HOMEWATER_BACKUP_KEEP: "4,0,7",
+      HOMEWATER_BACKUP_FOLDER: "/mnt/backups",
       PATH: "/usr/bin",
     };
     expect(readSettings(given)).toEqual({
@@ -58,6 +68,12 @@ describe("settings", () => {
       apiToken: "0123456789abcdef",
       demoPassword: "tide-pool-3",
       secretFile: "/srv/water/session-secret",
+      backup: {
+        minutes: 0,
+        deadlineMinutes: 30,
+        keep: { newest: 4, hours: 0, days: 7 },
+        folder: "/mnt/backups",
+      },
     });
   });
 

@@ -9,7 +9,12 @@ export const PIECE_CHARACTERS = 262_144;
 const piece = z.string().max(PIECE_CHARACTERS * 2);
 const id = z.string().min(1).max(64);
 
-export const lookRequest = z.strictObject({ text: piece });
+export const lookRequest = z.strictObject({
+  text: piece,
+  /** Left out: found from the lines. */
+  delimiter: z.string().length(1).optional(),
+  headingLine: z.int().min(1).max(1_000).optional(),
+});
 export const lookView = z.strictObject({
   /** Null where none of the usual ones divides the lines evenly. */
   delimiter: z.string().nullable(),

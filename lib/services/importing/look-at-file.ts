@@ -8,15 +8,16 @@ import { demandSomewhere } from "../permission.ts";
 
 const DELIMITERS = [",", ";", "\t", "|"] as const;
 const LINES = 20;
-const ROWS = 8;
+const ROWS = 200;
 
-/** The delimiter that divides most lines, evenly; null where none does. */
+/** The delimiter that divides most lines as it divides the heading; null where none does. */
 function delimiterOf(text: string): string | null {
   let best: { delimiter: string; columns: number } | null = null;
   for (const delimiter of DELIMITERS) {
     const { data } = Papa.parse<string[]>(text, { delimiter, preview: LINES, skipEmptyLines: true });
-    const columns = data.at(-1)?.length ?? 1;
+    const columns = data[0]?.length ?? 1;
     const even = data.filter((row) => row.length === columns).length;
+    // A decimal comma divides the rows and not the heading.
     if (columns > 1 && even > data.length / 2 && columns > (best?.columns ?? 1))
       best = { delimiter, columns };
   }
@@ -26,9 +27,13 @@ function delimiterOf(text: string): string | null {
 /** What the beginning of a file looks like: an offer for a person to choose from. Throws AppError "forbidden" or "invalid". */
 export function lookAtFile(actor: Actor, body: unknown): LookView {
   demandSomewhere(actor, "import-readings");
-  const { text } = parse(lookRequest, body);
-  const whole = text.replace(/^\uFEFF/, "");
-  const delimiter = delimiterOf(whole);
+  const { text, headingLine = 1, ...given } = parse(lookRequest, body);
+  const whole = text
+    .replace(/^\uFEFF/, "")
+    .split(/\r\n|\n|\r/)
+    .slice(headingLine - 1)
+    .join("\n");
+  const delimiter = given.delimiter ?? delimiterOf(whole);
   const { data } = Papa.parse<string[]>(whole, {
     delimiter: delimiter ?? ",",
     preview: ROWS + 1,

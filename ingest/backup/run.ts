@@ -1,0 +1,181 @@
+/** `npm run backup` and `npm run restore`: one backup now, verified and remembered; a backup put in place of a store that is not running. */
+import { mkdir, readdir, rm, stat, statfs } from "node:fs/promises";
+import { basename, dirname, join, resolve } from "node:path";
+import { databaseFile, makeBackup, restoreStore } from "../../lib/config/backup.ts";
+import { readSettings, type Settings, SettingsError } from "../../lib/config/env.ts";
+import { openDependencies } from "../../lib/config/open.ts";
+import { backupInstant, backupName, keptBackups } from "../../lib/core/backup/rotation.ts";
+import type { Instant } from "../../lib/core/time/instant.ts";
+import { duration } from "../../lib/core/time/wall-time.ts";
+import { StoreError } from "../../lib/store/port.ts";
+
+export interface BackupEnvironment {
+  readonly environment: Readonly<Record<string, string | undefined>>;
+  readonly clock: () => Instant;
+  /** Name of who runs the command, for the audit trail. */
+  readonly user: string;
+  /** One line each. */
+  readonly out: (line: string) => void;
+  readonly complain: (line: string) => void;
+}
+
+const MEBIBYTE = 1_048_576;
+/** Room that is left free whatever happens: readings must go on being stored. */
+const RESERVE = 256 * MEBIBYTE;
+const mebibytes = (bytes: number) => `${Math.ceil(bytes / MEBIBYTE).toLocaleString("en-GB")} MiB`;
+const when = (at: Instant) => new Date(at).toISOString().slice(0, 19).replace("T", " ").concat("Z");
+
+async function told(around: BackupEnvironment, body: (settings: Settings) => Promise<void>): Promise<number> {
+  try {
+    await body(readSettings(around.environment));
+    return 0;
+  } catch (error) {
+    if (!(error instanceof StoreError) && !(error instanceof SettingsError)) throw error;
+    around.complain(error.message);
+    return 1;
+  }
+}
+
+/** Makes one backup, verifies it, remembers it, and drops those that the rotation no longer keeps. Resolves with an exit code. */
+export async function runBackup(around: BackupEnvironment): Promise<number> {
+  return await told(around, async (settings) => {
+    const { folder } = settings.backup;
+    const began = around.clock();
+    await mkdir(folder, { recursive: true });
+    await dropPartial(folder);
+    const file = join(folder, backupName(began, databaseFile(settings.databaseUrl) === null ? "dump" : "db"));
+    const { store, clock } = await openDependencies(settings, { migrate: false, acknowledges: false });
+    try {
+      await makeRoom(settings, began);
+      const facts = await makeBackup(settings.databaseUrl, file);
+      const finished = clock();
+      await store.noteBackup({
+        file,
+        bytes: facts.bytes,
+        began,
+        finished,
+        trouble: null,
+        readings: facts.readings,
+        upTo: facts.upTo,
+      });
+      await rotate(settings);
+      const newest =
+        facts.upTo === null ? "nothing was received yet" : `everything up to ${when(facts.upTo)}`;
+      around.out(
+        `${file}: ${mebibytes(facts.bytes)}, ${facts.readings.toLocaleString("en-GB")} readings, ${newest}; made and verified in ${duration(finished - began)}`,
+      );
+    } catch (error) {
+      if (error instanceof StoreError) {
+        const run = {
+          file,
+          bytes: 0,
+          began,
+          finished: clock(),
+          trouble: error.message,
+          readings: null,
+          upTo: null,
+        };
+        await store
+          .noteBackup(run)
+          .catch((unnoted: Error) => around.complain(`could not be noted: ${unnoted.message}`));
+      }
+      throw error;
+    } finally {
+      await store.close();
+    }
+  });
+}
+
+/** Puts a backup in place of the store of the settings, which must not be running. Resolves with an exit code. */
+export async function runRestore(argv: readonly string[], around: BackupEnvironment): Promise<number> {
+  return await told(around, async (settings) => {
+    const [given] = argv;
+    if (given === undefined || argv.length > 1) {
+      const known = await backupsIn(settings.backup.folder);
+      throw new StoreError(
+        "invalid",
+        `Name one backup: npm run restore -- FILE. ${known.length === 0 ? `There is none in ${settings.backup.folder}.` : `The newest is ${join(settings.backup.folder, known[0]?.name ?? "")}.`}`,
+      );
+    }
+    const backup = resolve(given);
+    const began = around.clock();
+    const file = databaseFile(settings.databaseUrl);
+    if (file !== null) await mkdir(dirname(file), { recursive: true });
+    const { aside } = await restoreStore(settings.databaseUrl, backup, backupName(began, "db").slice(10, 26));
+    const { store, clock } = await openDependencies(settings, { migrate: true });
+    try {
+      const { journal, counts, schema } = await store.status();
+      const now = clock();
+      const upTo = journal?.received ?? null;
+      const record = { backup: basename(backup), upTo, aside: aside === null ? null : basename(aside) };
+      const ended = await store.noteRestore(now, {
+        at: now,
+        actor: `${around.user} (command line)`,
+        actorId: "command",
+        verb: "restore",
+        subject: "store",
+        record,
+      });
+      around.out(
+        `restored ${basename(backup)}: ${counts.readings.toLocaleString("en-GB")} readings, schema ${schema}, in ${duration(clock() - began)}`,
+      );
+      if (upTo !== null)
+        around.out(
+          `It knows everything up to ${when(upTo)}. What came in the ${duration(now - upTo)} since is missing: senders that keep their readings may send them again, and files can be imported.`,
+        );
+      if (aside !== null)
+        around.out(`What stood there is kept as ${aside}; remove it when it is no longer wanted.`);
+      around.out(`${ended} ${ended === 1 ? "session was" : "sessions were"} ended: everybody signs in anew.`);
+    } finally {
+      await store.close();
+    }
+  });
+}
+
+async function backupsIn(folder: string): Promise<{ name: string; at: Instant }[]> {
+  const names = await readdir(folder).catch((error: NodeJS.ErrnoException) => {
+    if (error.code === "ENOENT") return [];
+    throw error;
+  });
+  return names
+    .flatMap((name) => {
+      const at = backupInstant(name);
+      return at === null ? [] : [{ name, at }];
+    })
+    .sort((a, b) => b.at - a.at);
+}
+
+/** What a backup that was killed left behind. */
+async function dropPartial(folder: string): Promise<void> {
+  for (const name of await readdir(folder)) if (name.endsWith(".partial")) await rm(join(folder, name));
+}
+
+async function rotate({ backup: { folder, keep } }: Settings): Promise<void> {
+  const found = await backupsIn(folder);
+  const kept = keptBackups(
+    found.map(({ at }) => at),
+    keep,
+  );
+  for (const { name, at } of found) if (!kept.has(at)) await rm(join(folder, name));
+}
+
+/** Old backups give way to a new one where the disk is short; the newest good one never does. */
+async function makeRoom({ databaseUrl, backup: { folder } }: Settings, now: Instant): Promise<void> {
+  const file = databaseFile(databaseUrl);
+  if (file === null) return;
+  const needed = (await stat(file)).size + RESERVE;
+  const free = async () => {
+    const { bavail, bsize } = await statfs(folder);
+    return bavail * bsize;
+  };
+  const old = (await backupsIn(folder)).filter(({ at }) => at < now).slice(1);
+  while ((await free()) < needed) {
+    const oldest = old.pop();
+    if (oldest === undefined)
+      throw new StoreError(
+        "full",
+        `The disk of ${folder} has ${mebibytes(await free())} free and a backup needs ${mebibytes(needed)}: free space, or name another folder in HOMEWATER_BACKUP_FOLDER.`,
+      );
+    await rm(join(folder, oldest.name));
+  }
+}

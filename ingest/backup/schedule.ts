@@ -1,0 +1,95 @@
+import { spawn } from "node:child_process";
+import { join } from "node:path";
+import type { Logger } from "pino";
+import { type Instant, MINUTE } from "../../lib/core/time/instant.ts";
+import type { Store } from "../../lib/store/port.ts";
+
+const LOOK_EVERY = 15_000;
+const COMMAND = join(import.meta.dirname, "../commands/backup.ts");
+
+/**
+ * Makes a backup whenever the newest good one is older than `minutes`, in a process of its own: copying and checking takes seconds that no
+ * acknowledgement shall wait for. One that takes longer than `deadlineMinutes` is ended and remembered as failed; it is tried again a period later.
+ */
+export function keepBackups(options: {
+  readonly store: Store;
+  readonly clock: () => Instant;
+  readonly log: Logger;
+  readonly minutes: number;
+  readonly deadlineMinutes: number;
+  /** How often is looked whether one is due; for tests. */
+  readonly lookEvery?: number;
+}): { stop(): Promise<void> } {
+  const { store, clock, log, minutes, deadlineMinutes } = options;
+  const started = clock();
+  let running: { readonly done: Promise<void>; kill(): void } | null = null;
+
+  async function isDue(): Promise<boolean> {
+    const { last } = await store.readBackups();
+    // Before the first one ever nothing hurries: a period after the start is soon enough. A clock set back must not stop them.
+    const since = last?.began ?? started;
+    return clock() - since >= minutes * MINUTE || since > clock();
+  }
+
+  function start(): void {
+    const began = clock();
+    const child = spawn(process.execPath, ["--import", "tsx", COMMAND], {
+      stdio: ["ignore", "pipe", "pipe"],
+    });
+    let said = "";
+    for (const stream of [child.stdout, child.stderr])
+      stream.on("data", (chunk: Buffer) => {
+        said = `${said}${chunk.toString()}`.slice(-2_000);
+      });
+    let late = false;
+    const deadline = setTimeout(() => {
+      late = true;
+      child.kill("SIGKILL");
+    }, deadlineMinutes * MINUTE);
+    const done = new Promise<void>((resolve) => {
+      child.once("error", (error) => {
+        said = error.message;
+        resolve();
+      });
+      child.once("close", () => resolve());
+    }).then(async () => {
+      clearTimeout(deadline);
+      running = null;
+      if (late) {
+        const trouble = `The backup was ended after ${deadlineMinutes} minutes: the disk is too slow or too busy; set HOMEWATER_BACKUP_DEADLINE_MINUTES higher if that is expected.`;
+        await store.noteBackup({
+          file: "",
+          bytes: 0,
+          began,
+          finished: clock(),
+          trouble,
+          readings: null,
+          upTo: null,
+        });
+        log.error(trouble);
+      } else if (child.exitCode === 0) log.info(said.trim());
+      else log.error(`the backup failed: ${said.trim()}`);
+    });
+    running = {
+      done: done.catch((error: Error) => log.error(`a failed backup could not be noted: ${error.message}`)),
+      kill: () => child.kill("SIGTERM"),
+    };
+  }
+
+  let looking = Promise.resolve();
+  const timer = setInterval(() => {
+    looking = looking
+      .then(async () => {
+        if (running === null && (await isDue())) start();
+      })
+      .catch((error: Error) => log.warn(`could not see whether a backup is due: ${error.message}`));
+  }, options.lookEvery ?? LOOK_EVERY);
+  return {
+    async stop() {
+      clearInterval(timer);
+      await looking;
+      running?.kill();
+      await running?.done;
+    },
+  };
+}
