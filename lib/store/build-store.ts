@@ -96,6 +96,7 @@ export function buildStore(engine: Engine): Store {
     readTransitions: (alarm) => safely(() => readTransitions(db, tables, alarm)),
     readSeries: (query) => safely(() => readSeries(db, tables, query)),
     readRollups: (query) => safely(() => readRollups(db, tables, query)),
+    tallyStretches: (stretches) => safely(() => engine.tallyStretches(stretches)),
     readDerived: (stream, from, to, limit) =>
       safely(() => readDerived(db, tables, { stream, from, to, limit })),
     readFlags: (stream, from, to, limit) => safely(() => readFlags(db, tables, { stream, from, to, limit })),

@@ -16,7 +16,14 @@ export interface Transaction {
 export interface Engine
   extends Pick<
     Store,
-    "dialect" | "append" | "readingsOf" | "readingsBetween" | "firstReadingAt" | "changeMark" | "close"
+    | "dialect"
+    | "append"
+    | "readingsOf"
+    | "readingsBetween"
+    | "firstReadingAt"
+    | "tallyStretches"
+    | "changeMark"
+    | "close"
   > {
   readonly tables: Tables;
   /** Path or URL without credentials. */

@@ -16,6 +16,7 @@ import type {
   NewBenchTest,
   StoredBenchTest,
 } from "../core/bench/records.ts";
+import type { Stretch, Tally } from "../core/fit/tally.ts";
 import type { BandEdges, TargetBand } from "../core/habitat/band.ts";
 import type { BreedingEvent, BreedingWatch } from "../core/habitat/breeding.ts";
 import type { Compromise } from "../core/habitat/compromise.ts";
@@ -442,6 +443,8 @@ export interface Store {
     to: Instant;
     width: number;
   }): Promise<readonly RollupRow[]>;
+  /** How the 15-minute means of each stretch lie against its range, in the order asked; equal to tallyOf over the same rows. */
+  tallyStretches(stretches: readonly Stretch[]): Promise<readonly Tally[]>;
   readDerived(stream: number, from: Instant, to: Instant, limit: number): Promise<readonly DerivedRow[]>;
   readFlags(stream: number, from: Instant, to: Instant, limit: number): Promise<readonly FlagRow[]>;
   // ---------- imports: each is a source of its own ----------

@@ -10,6 +10,7 @@ import { describeRecords } from "./contract/records.ts";
 import { describeRefused } from "./contract/refused.ts";
 import { describeSetUp } from "./contract/set-up.ts";
 import type { OpenSubject } from "./contract/subject.ts";
+import { describeTallies } from "./contract/tallies.ts";
 
 /** What every store must do, whatever it stands on. */
 export function describeStore(name: string, open: OpenSubject): void {
@@ -22,5 +23,6 @@ export function describeStore(name: string, open: OpenSubject): void {
   describe(`${name}: probes`, () => describeCalibrations(open));
   describe(`${name}: homes of animals`, () => describeHabitat(open));
   describe(`${name}: people`, () => describePeople(open));
+  describe(`${name}: tallies of stretches`, () => describeTallies(open));
   describe(`${name}: reading`, () => describeReading(open));
 }

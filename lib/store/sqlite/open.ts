@@ -18,6 +18,7 @@ import { assertWritable, openConnection } from "./connection.ts";
 import { sqliteStoreError } from "./errors.ts";
 import { migrateSqlite, sqliteSchemaVersion } from "./migrate.ts";
 import { readingReads } from "./read-readings.ts";
+import { stretchTallies } from "./tally.ts";
 
 export interface SqliteOptions {
   /** Path of the database file; its folder is made where it is missing and `migrate` is true. */
@@ -104,6 +105,7 @@ function sqliteEngine(
     where: file,
     db: sqliteDatabase(reader),
     ...readingReads(reader),
+    ...stretchTallies(reader),
     storeError: (error) => sqliteStoreError(error, file),
     append: (batch) =>
       writing.run(async () => {
