@@ -1,0 +1,115 @@
+/** How near a quantity was to a range, month by month: from tallies to what a person reads. */
+import { Temporal } from "temporal-polyfill";
+import { QUARTER_HOUR } from "../quality/rollup.ts";
+import type { Instant } from "../time/instant.ts";
+import { monthBracket } from "../time/site-time.ts";
+import { MILLION, type Sloped, type Stretch, type Tally } from "./tally.ts";
+
+/** A range at mid-month in the quantity's unit; null on an open side. */
+export interface MonthEdges {
+  readonly low: number | null;
+  readonly high: number | null;
+}
+export interface SiteMonth {
+  /** 1 to 12. */
+  readonly month: number;
+  /** Site-local, [from, to). */
+  readonly from: Instant;
+  readonly to: Instant;
+}
+
+/** The twelve months of a year at a site, each from its first local midnight to the next one's. */
+export function siteMonths(year: number, zone: string): SiteMonth[] {
+  const first = (month: number) =>
+    Temporal.PlainDate.from({ year, month: 1, day: 1 })
+      .add({ months: month })
+      .toZonedDateTime({ timeZone: zone }).epochMilliseconds;
+  return Array.from({ length: 12 }, (_, i) => ({ month: i + 1, from: first(i), to: first(i + 1) }));
+}
+
+const wholeQuarters = (at: Instant) => Math.ceil(at / QUARTER_HOUR) * QUARTER_HOUR;
+
+/**
+ * The stretches of a stream against twelve mid-month ranges that run linearly between, over [from, to): one for each half of a month, cut at the
+ * 15th. Halves that touch a month without a range (null) or whose range is empty at either end are left out: they are not scored.
+ */
+export function stretchesOf(
+  stream: number,
+  months: readonly (MonthEdges | null)[],
+  from: Instant,
+  to: Instant,
+  zone: string,
+): Stretch[] {
+  const stretches: Stretch[] = [];
+  for (let at = wholeQuarters(from); at < to; ) {
+    const { before, after, start, end } = monthBracket(at, zone);
+    const cut = Math.min(wholeQuarters(end), wholeQuarters(to));
+    const [a, b] = [months[before] ?? null, months[after] ?? null];
+    const sloped = (edge: "low" | "high"): Sloped | null => {
+      const [x, y] = [a?.[edge] ?? null, b?.[edge] ?? null];
+      return x === null || y === null ? null : [x, y];
+    };
+    const [low, high] = [sloped("low"), sloped("high")];
+    const isEmpty = low !== null && high !== null && (low[0] > high[0] || low[1] > high[1]);
+    if (a && b && (low || high) && !isEmpty)
+      stretches.push({ stream, from: at, to: cut, start, end, low, high });
+    at = cut;
+  }
+  return stretches;
+}
+
+export interface Fit {
+  /** Quarter hours with good readings that were held against the range, and how many there could have been. */
+  readonly scored: number;
+  readonly possible: number;
+  /** Share inside the range, 0 to 1; null where nothing was scored. */
+  readonly share: number | null;
+  /** Mean miss on the side that missed more often, signed, in the unit and in half widths of the range; null where nothing missed. */
+  readonly typicalMiss: number | null;
+  readonly typicalDeviation: number | null;
+  /** The widest miss, signed. */
+  readonly widestMiss: number | null;
+}
+
+/** A tally in the words of a fit. `possible`: quarter hours of the stretches it was counted over. */
+export function fitOf(tally: Tally, possible: number): Fit {
+  const { n, below, above } = tally;
+  const isAbove = above > below || (above === below && tally.aboveSum >= tally.belowSum);
+  const [count, sum, scaled] = isAbove
+    ? [above, tally.aboveSum, tally.aboveScaled]
+    : [below, tally.belowSum, tally.belowScaled];
+  const sign = isAbove ? 1 : -1;
+  const widest = tally.aboveMost >= tally.belowMost ? tally.aboveMost : -tally.belowMost;
+  return {
+    scored: n,
+    possible,
+    share: n === 0 ? null : (n - below - above) / n,
+    typicalMiss: count === 0 ? null : (sign * sum) / count / MILLION,
+    typicalDeviation: count === 0 ? null : (sign * scaled) / count / MILLION,
+    widestMiss: below + above === 0 ? null : widest,
+  };
+}
+
+/** Quarter hours in stretches. */
+export const quartersIn = (stretches: readonly Stretch[]): number =>
+  stretches.reduce((sum, { from, to }) => sum + Math.max(0, to - from) / QUARTER_HOUR, 0);
+
+/** A fit with what it is of, to be ranked with others. */
+export interface FitOf extends Fit {
+  readonly quantity: string;
+  /** Whose range: a species, or the common one. */
+  readonly against: string;
+  readonly month: number;
+}
+
+/** The fits that miss most, worst first: by the share that missed times how far, in half widths. Those within 95 % are no gap. */
+export function largestGaps<T extends FitOf>(fits: readonly T[], most: number): T[] {
+  const weight = ({ share, typicalDeviation }: Fit) => (1 - (share ?? 1)) * Math.abs(typicalDeviation ?? 0);
+  return fits
+    .filter(({ share }) => share !== null && share < WELL)
+    .sort((a, b) => weight(b) - weight(a))
+    .slice(0, most);
+}
+
+/** A share inside the range from which on a fit is well: colour appears only below it. Common practice, no source. */
+export const WELL = 0.95;

@@ -1,0 +1,13 @@
+export {
+  type Fit,
+  type FitOf,
+  fitOf,
+  largestGaps,
+  type MonthEdges,
+  quartersIn,
+  type SiteMonth,
+  siteMonths,
+  stretchesOf,
+  WELL,
+} from "./fit.ts";
+export { addTallies, NO_TALLY, type Stretch, type Tally, tallyOf } from "./tally.ts";
