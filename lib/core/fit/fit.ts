@@ -2,7 +2,7 @@
 import { Temporal } from "temporal-polyfill";
 import { QUARTER_HOUR } from "../quality/rollup.ts";
 import type { Instant } from "../time/instant.ts";
-import { monthBracket } from "../time/site-time.ts";
+import { type MonthBracket, monthBracket } from "../time/site-time.ts";
 import { MILLION, type Sloped, type Stretch, type Tally } from "./tally.ts";
 
 /** A range at mid-month in the quantity's unit; null on an open side. */
@@ -27,35 +27,52 @@ export function siteMonths(year: number, zone: string): SiteMonth[] {
   return Array.from({ length: 12 }, (_, i) => ({ month: i + 1, from: first(i), to: first(i + 1) }));
 }
 
+/** Half a month, cut at its 15th, with the two mid-months it lies between. */
+export interface MonthHalf extends MonthBracket {
+  /** 1 to 12. */
+  readonly month: number;
+  readonly from: Instant;
+  readonly to: Instant;
+}
+
+/** The halves of a year's months at a site, rising; together they cover the year. Costly: make them once for many streams. */
+export function monthHalves(year: number, zone: string): MonthHalf[] {
+  return siteMonths(year, zone).flatMap(({ month, from, to }) => {
+    const first = monthBracket(from, zone);
+    const second = monthBracket(first.end, zone);
+    return [
+      { ...first, month, from, to: first.end },
+      { ...second, month, from: first.end, to },
+    ];
+  });
+}
+
 const wholeQuarters = (at: Instant) => Math.ceil(at / QUARTER_HOUR) * QUARTER_HOUR;
 
 /**
- * The stretches of a stream against twelve mid-month ranges that run linearly between, over [from, to): one for each half of a month, cut at the
- * 15th. Halves that touch a month without a range (null) or whose range is empty at either end are left out: they are not scored.
+ * The stretches of a stream against twelve mid-month ranges that run linearly between, over the part of these halves within [from, to). Halves that
+ * touch a month without a range (null), or whose range is empty at either end, are left out: they are not scored.
  */
 export function stretchesOf(
   stream: number,
   months: readonly (MonthEdges | null)[],
+  halves: readonly MonthHalf[],
   from: Instant,
   to: Instant,
-  zone: string,
 ): Stretch[] {
-  const stretches: Stretch[] = [];
-  for (let at = wholeQuarters(from); at < to; ) {
-    const { before, after, start, end } = monthBracket(at, zone);
-    const cut = Math.min(wholeQuarters(end), wholeQuarters(to));
-    const [a, b] = [months[before] ?? null, months[after] ?? null];
+  return halves.flatMap((half): Stretch[] => {
+    const [begin, finish] = [wholeQuarters(Math.max(from, half.from)), wholeQuarters(Math.min(to, half.to))];
+    const [a, b] = [months[half.before] ?? null, months[half.after] ?? null];
+    if (begin >= finish || !a || !b) return [];
     const sloped = (edge: "low" | "high"): Sloped | null => {
-      const [x, y] = [a?.[edge] ?? null, b?.[edge] ?? null];
+      const [x, y] = [a[edge], b[edge]];
       return x === null || y === null ? null : [x, y];
     };
     const [low, high] = [sloped("low"), sloped("high")];
-    const isEmpty = low !== null && high !== null && (low[0] > high[0] || low[1] > high[1]);
-    if (a && b && (low || high) && !isEmpty)
-      stretches.push({ stream, from: at, to: cut, start, end, low, high });
-    at = cut;
-  }
-  return stretches;
+    if (!low && !high) return [];
+    if (low && high && (low[0] > high[0] || low[1] > high[1])) return [];
+    return [{ stream, from: begin, to: finish, start: half.start, end: half.end, low, high }];
+  });
 }
 
 export interface Fit {

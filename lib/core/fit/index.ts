@@ -4,6 +4,8 @@ export {
   fitOf,
   largestGaps,
   type MonthEdges,
+  type MonthHalf,
+  monthHalves,
   quartersIn,
   type SiteMonth,
   siteMonths,

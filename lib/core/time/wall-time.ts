@@ -23,6 +23,12 @@ export function wallTime(at: Instant, zone: string, seenFrom: Instant): string {
   return `${date.day} ${MONTHS[date.month - 1]}${year} ${clock}`;
 }
 
+/** "25 Oct": the date at a site. */
+export function dayMonth(at: Instant, zone: string): string {
+  const date = Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone);
+  return `${date.day} ${MONTHS[date.month - 1]}`;
+}
+
 function isDoubled(there: Temporal.ZonedDateTime): boolean {
   const plain = there.toPlainDateTime();
   const earlier = plain.toZonedDateTime(there.timeZoneId, { disambiguation: "earlier" });

@@ -10,7 +10,7 @@ export interface Endpoint {
   readonly body?: z.ZodObject;
   /** Null where the answer is not described here (the document itself). */
   readonly answer: z.ZodType | null;
-  readonly media: "application/json" | "text/event-stream";
+  readonly media: "application/json" | "text/event-stream" | "text/csv";
   /** True where nobody needs to say who they are. */
   readonly open: boolean;
 }

@@ -1,6 +1,16 @@
 /** What the API offers about home water: the native range and how near a system is to it. */
 import type * as z from "zod";
 import type { Endpoint } from "./endpoint.ts";
+import { homeWaterListView, homeWaterQuery, homeWaterView } from "./home-water.ts";
+import {
+  adoptedAnswer,
+  adoptSeasonRequest,
+  homeWaterSeriesRequest,
+  lightPlanRequest,
+  seasonProposalQuery,
+  seasonProposalView,
+  withdrawRequest,
+} from "./home-water-forms.ts";
 import { nativeWaterQuery, nativeWaterView } from "./native-water.ts";
 
 const json = { media: "application/json", open: false } as const;
@@ -15,8 +25,82 @@ export const ENDPOINTS_OF_HOME_WATER = {
     query: nativeWaterQuery,
     answer: nativeWaterView,
   },
+  homeWaterList: {
+    ...json,
+    method: "get",
+    path: "/home-water",
+    summary: "How near every running system was to its animals' home in a year",
+    query: homeWaterQuery,
+    answer: homeWaterListView,
+  },
+  homeWater: {
+    ...json,
+    method: "get",
+    path: "/home-water/{system}",
+    summary:
+      "One system against its residents' home: ranges by species and month, fit, light, conflicts, plan, sources",
+    query: homeWaterQuery,
+    answer: homeWaterView,
+  },
+  homeWaterTable: {
+    ...json,
+    method: "get",
+    path: "/home-water/{system}/table",
+    summary: "The months of home water as CSV: range, its sources, water and fit, a row a month and range",
+    query: homeWaterQuery,
+    answer: null,
+    media: "text/csv",
+  },
+  seasonProposal: {
+    ...json,
+    method: "get",
+    path: "/home-water/{system}/season",
+    summary: "Set-points by week that follow home water within band and rate; a proposal to people",
+    query: seasonProposalQuery,
+    answer: seasonProposalView,
+  },
+  adoptSeason: {
+    ...json,
+    method: "post",
+    path: "/systems/{system}/season-plans",
+    summary: "Adopt set-points by week; the plan before ends and stays readable",
+    body: adoptSeasonRequest,
+    answer: adoptedAnswer,
+  },
+  setLightPlan: {
+    ...json,
+    method: "post",
+    path: "/systems/{system}/light-plans",
+    summary: "Set the light schedule from an instant on",
+    body: lightPlanRequest,
+    answer: adoptedAnswer,
+  },
+  addHomeWaterSeries: {
+    ...json,
+    method: "post",
+    path: "/home-water-series",
+    summary: "Load twelve months of a home water of one's own; it comes before the climatology near it",
+    body: homeWaterSeriesRequest,
+    answer: adoptedAnswer,
+  },
+  withdrawHomeWaterSeries: {
+    ...json,
+    method: "post",
+    path: "/home-water-series/{series}/withdraw",
+    summary: "Withdraw a series of one's own",
+    body: withdrawRequest,
+    answer: adoptedAnswer,
+  },
 } as const satisfies Record<string, Endpoint>;
 
 export const NAMED_OF_HOME_WATER: Readonly<Record<string, z.ZodType>> = {
   NativeWater: nativeWaterView,
+  HomeWater: homeWaterView,
+  HomeWaterList: homeWaterListView,
+  SeasonProposal: seasonProposalView,
+  AdoptSeason: adoptSeasonRequest,
+  LightPlan: lightPlanRequest,
+  HomeWaterSeries: homeWaterSeriesRequest,
+  WithdrawSeries: withdrawRequest,
+  Adopted: adoptedAnswer,
 };

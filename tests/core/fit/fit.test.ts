@@ -4,6 +4,7 @@ import {
   fitOf,
   largestGaps,
   type MonthEdges,
+  monthHalves,
   quartersIn,
   siteMonths,
   stretchesOf,
@@ -14,6 +15,7 @@ import { QUARTER_HOUR, type RollupRow } from "../../../lib/core/quality/rollup.t
 import { HOUR } from "../../../lib/core/time/instant.ts";
 
 const ZONE = "Europe/London";
+const HALVES = monthHalves(2026, ZONE);
 const row = (start: number, mean: number, good = 3): RollupRow => ({
   stream: 1,
   width: QUARTER_HOUR,
@@ -44,18 +46,18 @@ describe("stretches", () => {
   const [, , , , , , , , , october] = siteMonths(2026, ZONE);
   const [from, to] = [october?.from ?? 0, october?.to ?? 0];
   it("cut a month at its 15th and cover it whole", () => {
-    const stretches = stretchesOf(1, yearRound(14, 16), from, to, ZONE);
+    const stretches = stretchesOf(1, yearRound(14, 16), HALVES, from, to);
     expect(stretches).toHaveLength(2);
     expect(quartersIn(stretches)).toBe((to - from) / QUARTER_HOUR);
     expect(stretches[0]?.to).toBe(Date.UTC(2026, 9, 14, 23));
   });
   it("leave out the halves beside a month without a range, and one whose range is empty", () => {
     const noSeptember = yearRound(14, 16).map((month, i) => (i === 8 ? null : month));
-    const half = stretchesOf(1, noSeptember, from, to, ZONE);
+    const half = stretchesOf(1, noSeptember, HALVES, from, to);
     expect(half.map((stretch) => stretch.from)).toEqual([Date.UTC(2026, 9, 14, 23)]);
     const crossed = yearRound(14, 16).map((month, i) => (i === 10 ? { low: 15, high: 12 } : month));
-    expect(stretchesOf(1, crossed, from, to, ZONE)).toHaveLength(1);
-    expect(stretchesOf(1, yearRound(null, null), from, to, ZONE)).toEqual([]);
+    expect(stretchesOf(1, crossed, HALVES, from, to)).toHaveLength(1);
+    expect(stretchesOf(1, yearRound(null, null), HALVES, from, to)).toEqual([]);
   });
   it("hold a mean against the same slope as a target band's edges", () => {
     const months = Array.from({ length: 12 }, (_, i) => ({ low: 10 + i, high: 12 + i * 1.5 }));
@@ -65,7 +67,7 @@ describe("stretches", () => {
       at + QUARTER_HOUR / 2,
       ZONE,
     );
-    const stretches = stretchesOf(1, months, from, to, ZONE);
+    const stretches = stretchesOf(1, months, HALVES, from, to);
     const count = (mean: number) => addTallies(stretches.map((stretch) => tallyOf(stretch, [row(at, mean)])));
     expect(count((edges.high ?? 0) + 1e-9)).toMatchObject({ n: 1, above: 1 });
     expect(count((edges.high ?? 0) - 1e-9)).toMatchObject({ n: 1, above: 0 });
@@ -77,7 +79,7 @@ describe("stretches", () => {
 describe("a fit", () => {
   it("is three of four means inside 14 to 16, missing by +0.4, 0.4 half widths, with one quarter hour unread", () => {
     const start = Date.UTC(2026, 9, 20);
-    const stretches = stretchesOf(1, yearRound(14, 16), start, start + 6 * QUARTER_HOUR, ZONE);
+    const stretches = stretchesOf(1, yearRound(14, 16), HALVES, start, start + 6 * QUARTER_HOUR);
     const rows = [14, 15, 16, 16.4].map((mean, i) => row(start + i * QUARTER_HOUR, mean));
     const tally = tallyOf(stretches[0] as (typeof stretches)[0], [
       ...rows,
@@ -91,7 +93,7 @@ describe("a fit", () => {
   });
   it("names the side that missed more often, and has nothing to say where nothing was read", () => {
     const start = Date.UTC(2026, 9, 20);
-    const [stretch] = stretchesOf(1, yearRound(14, 16), start, start + HOUR, ZONE);
+    const [stretch] = stretchesOf(1, yearRound(14, 16), HALVES, start, start + HOUR);
     const rows = [13.9, 13.7, 18].map((mean, i) => row(start + i * QUARTER_HOUR, mean));
     const fit = fitOf(tallyOf(stretch as NonNullable<typeof stretch>, rows), 4);
     expect(fit.typicalMiss).toBeCloseTo(-0.2, 6);

@@ -1,7 +1,9 @@
-import { readNativeWater } from "../../../../lib/services/read-native-water.ts";
+import { readHomeOrNative } from "../../../../lib/services/read-native-water.ts";
 import { route } from "../../../_server/route.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";
 
-export const GET = route("nativeWater", ({ deps, query }) => readNativeWater(deps.native, query));
+export const GET = route("nativeWater", ({ deps, query }) =>
+  readHomeOrNative({ ...deps.native, store: deps.read.store }, query),
+);

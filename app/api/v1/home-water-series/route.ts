@@ -1,0 +1,9 @@
+import { addHomeWaterSeries } from "../../../../lib/services/home-water-plans.ts";
+import { known, route } from "../../../_server/route.ts";
+
+export const runtime = "nodejs";
+export const dynamic = "force-dynamic";
+
+export const POST = route("addHomeWaterSeries", ({ deps, actor, body }) =>
+  addHomeWaterSeries(deps.write, known(actor), body),
+);

@@ -1,0 +1,82 @@
+/** What is sent to adopt a season, set a light schedule or load a home water series of one's own. */
+import * as z from "zod";
+import { instantText } from "./api.ts";
+
+const words = (most: number) => z.string().trim().min(3).max(most);
+const id = z.string().min(1).max(80);
+
+export const seasonProposalQuery = z.strictObject({
+  quantity: z.enum(["temperature", "day_length"]),
+  species: id.optional().describe("whose home; the first resident with coordinates where it is left out"),
+  rate: z
+    .string()
+    .regex(/^\d{1,3}(\.\d{1,4})?$/, "a number above 0")
+    .optional()
+    .describe("most change a week, in the unit"),
+  shift: z
+    .string()
+    .regex(/^-?\d{1,3}$/, "whole days")
+    .optional()
+    .describe("days by which the animals' calendar runs ahead"),
+});
+export type SeasonProposalQuery = z.output<typeof seasonProposalQuery>;
+
+const setPoint = z.tuple([z.number().int().describe("UTC milliseconds"), z.number()]);
+
+export const seasonProposalView = z.object({
+  quantity: z.string(),
+  unitLabel: z.string(),
+  decimals: z.number(),
+  rate: z.number().describe("most change a week"),
+  home: z.string().describe("what it follows, and from where that is known"),
+  setPoints: z.array(setPoint).describe("empty where nothing can be proposed"),
+  heldByBand: z.number().describe("weeks in which the band holds it away from home water"),
+  heldByRate: z.number(),
+  outside: z.number().describe("weeks in which the rate keeps it outside the band"),
+  waits: z.string().nullable().describe("why nothing can be proposed, and what to do"),
+});
+export type SeasonProposalView = z.infer<typeof seasonProposalView>;
+
+export const adoptSeasonRequest = z.strictObject({
+  quantity: z.enum(["temperature", "day_length"]),
+  setPoints: z.array(setPoint).min(2).max(120).describe("rising in time, linear between"),
+  rate: z.number().positive().max(100).describe("most change a week, in the unit"),
+  reason: words(500),
+  source: words(500),
+});
+export type AdoptSeasonRequest = z.output<typeof adoptSeasonRequest>;
+
+export const lightPlanRequest = z.strictObject({
+  hours: z
+    .array(z.number().min(0).max(24))
+    .refine((hours) => hours.length === 1 || hours.length === 12, "give 1 value or 12")
+    .describe("hours of light on the 15th of each month, or one for all year"),
+  middle: z
+    .string()
+    .regex(/^([01]\d|2[0-3]):[0-5]\d$/, "a clock time like 13:00")
+    .describe("local clock time of the middle of the light"),
+  latitude: z.number().min(-90).max(90).nullable(),
+  shiftDays: z.int().min(-366).max(366).default(0),
+  validFrom: instantText.optional().describe("now where it is left out"),
+  reason: words(500),
+  source: words(500),
+});
+
+export const homeWaterSeriesRequest = z.strictObject({
+  name: words(80),
+  latitude: z.number().min(-90).max(90),
+  longitude: z.number().min(-180).max(180),
+  quantity: z.enum(["temperature", "salinity"]),
+  months: z
+    .array(z.strictObject({ value: z.number(), spread: z.number().min(0).nullable() }))
+    .length(12)
+    .describe("mid-month values, January first, in the quantity's unit"),
+  reason: words(500),
+  source: words(500),
+});
+
+/** Nothing needs to be said to withdraw; the audit trail keeps who did. */
+export const withdrawRequest = z.strictObject({});
+
+export const adoptedAnswer = z.object({ id: z.string(), received: z.number().int() });
+export type AdoptedAnswer = z.infer<typeof adoptedAnswer>;

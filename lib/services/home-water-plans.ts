@@ -1,0 +1,152 @@
+import type { HomeWaterSeries, LightPlan, SeasonPlan } from "../core/habitat/index.ts";
+import { setPointFaults } from "../core/season/index.ts";
+import {
+  type AdoptedAnswer,
+  adoptSeasonRequest,
+  homeWaterSeriesRequest,
+  lightPlanRequest,
+} from "../core/wire/home-water-forms.ts";
+import type { Actor, WriteDeps } from "./deps.ts";
+import { invalid, notFound } from "./errors.ts";
+import { parse } from "./parse.ts";
+import { audited, demand, demandAt, demandSomewhere } from "./permission.ts";
+import { lookUp, systemOf } from "./set-up.ts";
+
+const overlaps = (plan: { readonly validTo: number | null }, from: number) =>
+  plan.validTo === null || plan.validTo > from;
+
+/**
+ * Adopts set-points by week for a system: a new plan with reason and source; the one before it ends and stays readable. A plan for people: no
+ * controller hears of it. Throws AppError "forbidden", "not_found" or "invalid" with every fault of the set-points.
+ */
+export async function adoptSeasonPlan(
+  deps: WriteDeps,
+  actor: Actor,
+  system: string,
+  body: unknown,
+): Promise<AdoptedAnswer> {
+  demandSomewhere(actor, "change-band");
+  const { rate, ...request } = parse(adoptSeasonRequest, body);
+  const at = await lookUp(deps.setUp, (index) => systemOf(index, system));
+  demandAt(actor, "change-band", at);
+  const faults = setPointFaults(request.setPoints, rate);
+  if (faults.length > 0)
+    throw invalid(
+      faults.map((says) => ({
+        field: "setPoints",
+        value: null,
+        says,
+        remedy: "mend the set-point, or allow a faster change",
+      })),
+    );
+  const now = deps.clock();
+  const { seasonPlans } = await deps.store.readHabitat();
+  const ended = seasonPlans
+    .filter(
+      (plan) => plan.system === at.system.id && plan.quantity === request.quantity && overlaps(plan, now),
+    )
+    .map((plan) => ({ ...plan, validTo: Math.max(now, plan.validFrom) }));
+  const plan: SeasonPlan = {
+    ...request,
+    id: deps.newId(now),
+    system: at.system.id,
+    validFrom: now,
+    validTo: null,
+    adoptedBy: actor.name,
+    adoptedAt: now,
+  };
+  const { received } = await deps.store.writeHabitat(
+    { seasonPlans: [...ended, plan] },
+    [],
+    now,
+    audited(actor, now, "adopt-season-plan", `season-plan:${plan.id}`, {
+      plan,
+      rate,
+      ended: ended.map(({ id }) => id),
+    }),
+  );
+  return { id: plan.id, received };
+}
+
+/** Sets the light schedule of a system from an instant on; the one before it ends there. Throws AppError "forbidden", "not_found" or "invalid". */
+export async function setLightPlan(
+  deps: WriteDeps,
+  actor: Actor,
+  system: string,
+  body: unknown,
+): Promise<AdoptedAnswer> {
+  demandSomewhere(actor, "change-band");
+  const request = parse(lightPlanRequest, body);
+  const at = await lookUp(deps.setUp, (index) => systemOf(index, system));
+  demandAt(actor, "change-band", at);
+  const now = deps.clock();
+  const validFrom = request.validFrom ?? now;
+  const { lightPlans } = await deps.store.readHabitat();
+  const ended = lightPlans
+    .filter((plan) => plan.system === at.system.id && overlaps(plan, validFrom))
+    .map((plan) => ({ ...plan, validTo: Math.max(validFrom, plan.validFrom) }));
+  const plan: LightPlan = {
+    ...request,
+    id: deps.newId(now),
+    system: at.system.id,
+    validFrom,
+    validTo: null,
+    setBy: actor.name,
+    recordedAt: now,
+  };
+  const { received } = await deps.store.writeHabitat(
+    { lightPlans: [...ended, plan] },
+    [],
+    now,
+    audited(actor, now, "set-light-plan", `light-plan:${plan.id}`, {
+      plan,
+      ended: ended.map(({ id }) => id),
+    }),
+  );
+  return { id: plan.id, received };
+}
+
+/** Loads twelve months of a home water of one's own (a logger, a shore station); it comes before the climatology near it. */
+export async function addHomeWaterSeries(
+  deps: WriteDeps,
+  actor: Actor,
+  body: unknown,
+): Promise<AdoptedAnswer> {
+  demand(actor, "change-band");
+  const request = parse(homeWaterSeriesRequest, body);
+  const now = deps.clock();
+  const series: HomeWaterSeries = {
+    ...request,
+    id: deps.newId(now),
+    recordedAt: now,
+    recordedBy: actor.name,
+    withdrawnAt: null,
+  };
+  const { received } = await deps.store.writeHabitat(
+    { homeWater: [series] },
+    [],
+    now,
+    audited(actor, now, "add-home-water-series", `home-water-series:${series.id}`, series),
+  );
+  return { id: series.id, received };
+}
+
+/** Withdraws a series of one's own: it stays readable and no longer counts. Throws AppError "not_found" where there is none in force. */
+export async function withdrawHomeWaterSeries(
+  deps: WriteDeps,
+  actor: Actor,
+  id: string,
+): Promise<AdoptedAnswer> {
+  demand(actor, "change-band");
+  const { homeWater } = await deps.store.readHabitat();
+  const series = homeWater.find((each) => each.id === id && each.withdrawnAt === null);
+  if (!series) throw notFound("home water series", id, "Those in force come with GET /api/v1/native-water.");
+  const now = deps.clock();
+  const { received } = await deps.store.writeHabitat(
+    { homeWater: [{ ...series, withdrawnAt: now }] },
+    [],
+    now,
+    audited(actor, now, "withdraw-home-water-series", `home-water-series:${id}`, { id, withdrawnAt: now }),
+  );
+  return { id, received };
+}

@@ -1,0 +1,155 @@
+import { type MonthEdges, type MonthHalf, type Stretch, stretchesOf } from "../../core/fit/index.ts";
+import { bandFor, changesFrom, composite, livingAt, profileFor } from "../../core/habitat/index.ts";
+import { mergedSpans, type Ribbon, ribbonOf } from "../../core/home-water/index.ts";
+import type { Resident } from "../../core/set-up/set-up.ts";
+import type { Instant } from "../../core/time/instant.ts";
+import type { Habitat, Stream } from "../../store/port.ts";
+import type { SystemSetUp } from "../set-up.ts";
+
+/** What is held against a system, and the stretches of each month. */
+export interface FitRow {
+  readonly kind: "native" | "advice" | "common" | "target";
+  readonly against: string;
+  /** By month, January first. */
+  readonly months: readonly (readonly Stretch[])[];
+}
+export interface Kin {
+  readonly species: string;
+  readonly name: string;
+  readonly stage: Resident["stage"];
+  readonly population: string | null;
+  readonly stays: readonly Resident[];
+}
+/** A span of time, [from, to). */
+export interface Within {
+  readonly from: Instant;
+  readonly to: Instant;
+}
+
+/** Residents of a system within a span, those of one species, population and stage together: they have one home. */
+export function kinOf(at: SystemSetUp, { from, to }: Within): Kin[] {
+  const groups = new Map<string, Resident[]>();
+  for (const stay of at.residents) {
+    if (stay.from >= to || (stay.to !== null && stay.to <= from)) continue;
+    const key = [stay.species, stay.population ?? "", stay.stage].join("\u0000");
+    groups.set(key, [...(groups.get(key) ?? []), stay]);
+  }
+  return [...groups.values()].flatMap((stays) => {
+    const [first] = stays;
+    if (!first) return [];
+    const { species, stage, population, speciesName } = first;
+    return [{ species, name: speciesName, stage, population, stays }];
+  });
+}
+
+export const kinName = ({ name, stage, population }: Kin): string =>
+  `${name}${population === null ? "" : ` (${population})`}${stage === "adult" ? "" : `, ${stage}`}`;
+
+export function ribbonOfKin(habitat: Habitat, kin: Kin, quantity: string): Ribbon | null {
+  const profile = profileFor(habitat.profiles, kin.species, kin.population);
+  return profile ? ribbonOf(profile, quantity, kin.stage) : null;
+}
+
+type MonthsOfYear = readonly (readonly Stretch[])[];
+
+function byMonth(
+  stream: Stream,
+  ranges: readonly (MonthEdges | null)[],
+  halves: readonly MonthHalf[],
+  spans: readonly Within[],
+): MonthsOfYear {
+  return Array.from({ length: 12 }, (_, i) => {
+    const own = halves.filter(({ month }) => month === i + 1);
+    return spans.flatMap(({ from, to }) => stretchesOf(stream.id, ranges, own, from, to));
+  });
+}
+
+const joinMonths = (parts: readonly MonthsOfYear[]): MonthsOfYear =>
+  Array.from({ length: 12 }, (_, i) => parts.flatMap((part) => part[i] ?? []));
+
+/** Spans between instants at which something changed, within [from, to). */
+function spansBetween(changes: readonly Instant[], { from, to }: Within): Within[] {
+  const cuts = [...new Set([from, ...changes.filter((at) => at > from && at < to), to])].sort(
+    (a, b) => a - b,
+  );
+  return cuts.slice(1).map((end, i) => ({ from: cuts[i] ?? from, to: end }));
+}
+
+function commonRow(
+  at: SystemSetUp,
+  habitat: Habitat,
+  stream: Stream,
+  halves: readonly MonthHalf[],
+  within: Within,
+): FitRow | null {
+  const changes = changesFrom(at.residents, at.system.id, within.from);
+  const parts = spansBetween(changes, within).map((span) => {
+    const living = livingAt(at.residents, at.system.id, span.from);
+    const whole = composite(stream.quantity, living, habitat.profiles, habitat.compromises, span.from);
+    // Months of conflict are not scored: no water could have been right.
+    const ranges = whole.months.map(({ low, high, conflict }) =>
+      conflict || (!low && !high) ? null : { low: low?.value ?? null, high: high?.value ?? null },
+    );
+    return byMonth(stream, ranges, halves, [span]);
+  });
+  const months = joinMonths(parts);
+  return months.some((month) => month.length > 0)
+    ? { kind: "common", against: "the common range", months }
+    : null;
+}
+
+function targetRow(
+  at: SystemSetUp,
+  stream: Stream,
+  halves: readonly MonthHalf[],
+  within: Within,
+): FitRow | null {
+  const bands = at.bands.filter((band) => band.quantity === stream.quantity);
+  const changes = bands.flatMap((band) => [band.validFrom, ...(band.validTo === null ? [] : [band.validTo])]);
+  const parts = spansBetween(changes, within).map((span) => {
+    const band = bandFor(bands, at.system.id, stream.quantity, stream.pointCode, span.from);
+    if (!band) return [];
+    const ranges = Array.from(
+      { length: 12 },
+      (_, i) => band.months[band.months.length === 1 ? 0 : i] ?? null,
+    );
+    return byMonth(stream, ranges, halves, [span]);
+  });
+  const months = joinMonths(parts);
+  return months.some((month) => month.length > 0)
+    ? { kind: "target", against: "the target band", months }
+    : null;
+}
+
+/**
+ * Everything a stream of a system is held against within a span: each kin's own range while it lived there, the range they have in common, and
+ * the target band where nothing is known of any of them. Nothing is averaged across species.
+ */
+export function fitRows(
+  at: SystemSetUp,
+  habitat: Habitat,
+  stream: Stream,
+  halves: readonly MonthHalf[],
+  within: Within,
+): FitRow[] {
+  const rows = kinOf(at, within).flatMap((kin): FitRow[] => {
+    const ribbon = ribbonOfKin(habitat, kin, stream.quantity);
+    if (!ribbon) return [];
+    const spans = mergedSpans(
+      kin.stays.map((stay) => ({
+        from: Math.max(stay.from, within.from),
+        to: Math.min(stay.to ?? within.to, within.to),
+      })),
+    );
+    return [
+      { kind: ribbon.basis, against: kinName(kin), months: byMonth(stream, ribbon.months, halves, spans) },
+    ];
+  });
+  const common = commonRow(at, habitat, stream, halves, within);
+  if (common) rows.push(common);
+  if (rows.length === 0) {
+    const target = targetRow(at, stream, halves, within);
+    if (target) rows.push(target);
+  }
+  return rows;
+}
