@@ -8,7 +8,7 @@ export const dynamic = "force-dynamic";
 /** The first page of each role: what its holder comes for. Of several roles the first one here decides. */
 const FIRST: readonly (readonly [Role, string])[] = [
   ["technician", "/overnight"],
-  ["curator", "/systems"],
+  ["curator", "/home-water"],
   ["aquarist", "/bench"],
   ["administrator", "/set-up"],
 ];

@@ -3,6 +3,7 @@ export const PAGES = [
   { id: "overnight", path: "/overnight", label: "Overnight" },
   { id: "systems", path: "/systems", label: "Systems" },
   { id: "bench", path: "/bench", label: "Bench" },
+  { id: "home-water", path: "/home-water", label: "Home water" },
   { id: "logbook", path: "/logbook", label: "Logbook" },
   { id: "sums", path: "/sums", label: "Sums" },
   { id: "set-up", path: "/set-up", label: "Set-up" },

@@ -6,12 +6,12 @@ import type { SeasonProposalQuery, SeasonProposalView } from "../core/wire/home-
 import type { Habitat } from "../store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
-import { compositeAt } from "./home-water/common-range.ts";
 import { kinOf } from "./home-water/fit-rows.ts";
 import { homeCurve } from "./home-water/home-curve.ts";
 import { homeStream } from "./home-water/home-streams.ts";
 import { dailyMeans } from "./home-water/monthly-water.ts";
 import { readLight } from "./home-water/read-light.ts";
+import { compositeAt } from "./home-water/shared-range.ts";
 import type { NativeDeps } from "./read-native-water.ts";
 import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 

@@ -13,12 +13,12 @@ import type {
 import type { Habitat } from "../store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
-import { commonMonths, compositeAt, conflictsOf, speciesNames } from "./home-water/common-range.ts";
 import { type Kin, kinOf, ribbonOfKin, type Within } from "./home-water/fit-rows.ts";
 import { monthlyWater } from "./home-water/monthly-water.ts";
 import { readFits, type StreamFits, yearSoFar } from "./home-water/read-fits.ts";
 import { readLight } from "./home-water/read-light.ts";
 import { seasonOf } from "./home-water/season-of.ts";
+import { commonMonths, compositeAt, conflictsOf, speciesNames } from "./home-water/shared-range.ts";
 import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 
 const MOST_GAPS = 4;

@@ -19,6 +19,12 @@ import { confirmBand, signCompromise } from "../../lib/services/compromises.ts";
 import type { Actor } from "../../lib/services/deps.ts";
 import { AppError } from "../../lib/services/errors.ts";
 import {
+  addHomeWaterSeries,
+  adoptSeasonPlan,
+  setLightPlan,
+  withdrawHomeWaterSeries,
+} from "../../lib/services/home-water-plans.ts";
+import {
   beginImport,
   continueImport,
   readImports,
@@ -55,6 +61,7 @@ const SHIFT: readonly Role[] = ["technician", "curator"];
 const ADMINISTRATOR: readonly Role[] = ["administrator"];
 
 interface Fixture {
+  readonly series: string;
   readonly world: World;
   readonly people: PeopleDeps;
   /** Ids of what stands in the store. */
@@ -90,6 +97,15 @@ const whole = (may: readonly Role[], call: Verb["call"], writes = true): Verb =>
   placed: false,
 });
 
+const series1 = {
+  name: "Our own shore station",
+  latitude: 33,
+  longitude: -117,
+  quantity: "temperature",
+  months: Array.from({ length: 12 }, (_, i) => ({ value: 15 + i / 4, spread: 0.5 })),
+  reason: "nearer than any box",
+  source: "logger of the station",
+};
 const test1 = {
   clientId: "new-test",
   system: "reef",
@@ -155,6 +171,33 @@ const file1 = {
 };
 
 const VERBS: Readonly<Record<string, Verb>> = {
+  adoptSeasonPlan: placed(["curator"], ({ world }, actor) =>
+    adoptSeasonPlan(world.write, actor, "reef", {
+      quantity: "temperature",
+      setPoints: [
+        [NOW, 25],
+        [NOW + 7 * 86_400_000, 25.5],
+      ],
+      rate: 0.7,
+      reason: "spring",
+      source: "home water",
+    }),
+  ),
+  setLightPlan: placed(["curator"], ({ world }, actor) =>
+    setLightPlan(world.write, actor, "reef", {
+      hours: [11],
+      middle: "13:00",
+      latitude: null,
+      reason: "as it was",
+      source: "ourselves",
+    }),
+  ),
+  addHomeWaterSeries: whole(["curator"], ({ world }, actor) =>
+    addHomeWaterSeries(world.write, actor, series1),
+  ),
+  withdrawHomeWaterSeries: whole(["curator"], ({ world, series }, actor) =>
+    withdrawHomeWaterSeries(world.write, actor, series),
+  ),
   saveProfile: whole(CURATOR, ({ world }, actor) =>
     saveProfile(world.write, actor, "cold-skate", { species: skate, entries, reason: "again" }),
   ),
@@ -365,6 +408,7 @@ beforeEach(async () => {
     source: "invented",
   };
   const { id: watch } = await openWatch(world.write, curator, "reef", { ...watching, animal: stay });
+  const { id: series } = await addHomeWaterSeries(world.write, curator, series1);
   const { hash } = hasherOver(store);
   const audit = { at: NOW, actor: "t", actorId: "t", verb: "set-up", subject: "t", record: {} };
   const person = {
@@ -394,6 +438,7 @@ beforeEach(async () => {
   await store.addToken({ ...token, id: "token-1", name: "wall", hash: "x" }, audit);
   const auth = { hash, isPassword: async () => false, limits: AUTH_LIMITS };
   fixture = {
+    series,
     world,
     people: { ...world.write, auth, oneTimePassword: () => "word-word-word" },
     alarm: alarm(open).id,

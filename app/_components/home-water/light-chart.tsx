@@ -33,7 +33,10 @@ export function LightLength({ light, from, today }: LightOfYear) {
   const scale = scaleOf([...known.map(({ hours }) => hours), ...goal.map(([, hours]) => hours)]);
   const rows = known.map(({ start, hours }) => [dayOf(start, from), hours ?? 0] as const);
   const last = rows.at(-1);
-  const band = [...goal.map(([day, h]) => [day, h + WELL / 60] as const), ...[...goal].reverse().map(([day, h]) => [day, h - WELL / 60] as const)];
+  const band = [
+    ...goal.map(([day, h]) => [day, h + WELL / 60] as const),
+    ...[...goal].reverse().map(([day, h]) => [day, h - WELL / 60] as const),
+  ];
   return (
     <YearDrawing
       scale={scale}
@@ -43,7 +46,10 @@ export function LightLength({ light, from, today }: LightOfYear) {
       label={`Hours of light a day; ${last ? `${hoursWords(last[1])} on the last whole day` : "none measured"}`}
       marks={
         last && (
-          <span className={css.value} style={{ left: `${Math.min(80, xOfDay(last[0]))}%`, top: `${scale.y(last[1])}%` }}>
+          <span
+            className={css.value}
+            style={{ left: `${Math.min(80, xOfDay(last[0]))}%`, top: `${scale.y(last[1])}%` }}
+          >
             {hoursWords(last[1])}
           </span>
         )
@@ -60,7 +66,10 @@ export function LightPhase({ light, from, today }: LightOfYear) {
     phaseOff === null ? [] : [[dayOf(start, from), Math.max(-120, Math.min(120, phaseOff))] as const],
   );
   const scale = scaleOf([-30, 30, ...rows.map(([, off]) => off)]);
-  const [well, off] = [rows.filter(([, m]) => Math.abs(m) <= WELL), rows.filter(([, m]) => Math.abs(m) > WELL)];
+  const [well, off] = [
+    rows.filter(([, m]) => Math.abs(m) <= WELL),
+    rows.filter(([, m]) => Math.abs(m) > WELL),
+  ];
   return (
     <YearDrawing
       scale={scale}
@@ -69,7 +78,13 @@ export function LightPhase({ light, from, today }: LightOfYear) {
       className={css.short}
       label={`Minutes from the planned middle of the light; ${off.length} of ${rows.length} days more than ${WELL} min off`}
     >
-      <rect className={css.common} x={0} width={100} y={scale.y(WELL)} height={scale.y(-WELL) - scale.y(WELL)} />
+      <rect
+        className={css.common}
+        x={0}
+        width={100}
+        y={scale.y(WELL)}
+        height={scale.y(-WELL) - scale.y(WELL)}
+      />
       <path className={css.dots} d={dots(well, scale.y)} />
       <path className={css.dotsOut} d={dots(off, scale.y)} />
     </YearDrawing>

@@ -1,5 +1,5 @@
-import type { CommonMonthView, QuantityOfHome } from "../../../lib/core/wire/home-water.ts";
 import { signed } from "../../../lib/core/home-water/words.ts";
+import type { CommonMonthView, QuantityOfHome } from "../../../lib/core/wire/home-water.ts";
 import { valueWords } from "../number-words.ts";
 import css from "./home-water.module.css";
 import {
@@ -29,16 +29,25 @@ export interface NativeLine {
 }
 
 const commonRange = (common: readonly CommonMonthView[] | null): readonly (RangeOfMonth | null)[] =>
-  (common ?? []).map(({ low, high }) => (low || high ? { low: low?.value ?? null, high: high?.value ?? null } : null));
+  (common ?? []).map(({ low, high }) =>
+    low || high ? { low: low?.value ?? null, high: high?.value ?? null } : null,
+  );
 
 function Frame({ scale, decimals }: { scale: Scale; decimals: number }) {
   return (
     <>
       {STARTS.map((day) => (
-        <line key={day} className={css.grid} x1={xOfDay(day)} x2={xOfDay(day)} y1={0} y2={100} />
+        <line key={day} className={css.rule} x1={xOfDay(day)} x2={xOfDay(day)} y1={0} y2={100} />
       ))}
       {scale.ticks.map((tick) => (
-        <line key={tick.toFixed(decimals + 2)} className={css.grid} x1={0} x2={100} y1={scale.y(tick)} y2={scale.y(tick)} />
+        <line
+          key={tick.toFixed(decimals + 2)}
+          className={css.rule}
+          x1={0}
+          x2={100}
+          y1={scale.y(tick)}
+          y2={scale.y(tick)}
+        />
       ))}
     </>
   );
@@ -87,7 +96,9 @@ export function YearDrawing({
       <svg viewBox="0 0 100 100" preserveAspectRatio="none" className={css.drawing} aria-hidden="true">
         <Frame scale={scale} decimals={decimals} />
         {children}
-        {today !== null && <line className={css.today} x1={xOfDay(today)} x2={xOfDay(today)} y1={0} y2={100} />}
+        {today !== null && (
+          <line className={css.today} x1={xOfDay(today)} x2={xOfDay(today)} y1={0} y2={100} />
+        )}
       </svg>
       {marks}
       {today !== null && (
@@ -102,7 +113,8 @@ export function YearDrawing({
 
 function MonthMark({ of, month, scale }: { of: QuantityOfHome; month: number; scale: Scale }) {
   const water = of.water[month];
-  if (!water || water.n === 0 || water.low === null || water.high === null || water.median === null) return null;
+  if (!water || water.n === 0 || water.low === null || water.high === null || water.median === null)
+    return null;
   const row = of.fits.find(({ kind }) => kind === "common") ?? of.fits[0];
   const fit = row?.months[month];
   const isOut = fit !== undefined && fit !== null && fit.share !== null && fit.share < WELL;
@@ -111,10 +123,22 @@ function MonthMark({ of, month, scale }: { of: QuantityOfHome; month: number; sc
   const miss = isOut ? fit.widestMiss : null;
   return (
     <>
-      <span className={css.span} data-out={isOut || undefined} style={{ left: x, top: `${top}%`, height: `${bottom - top}%` }} />
-      <span className={css.median} data-out={isOut || undefined} style={{ left: x, top: `${scale.y(water.median)}%` }} />
+      <span
+        className={css.span}
+        data-out={isOut || undefined}
+        style={{ left: x, top: `${top}%`, height: `${bottom - top}%` }}
+      />
+      <span
+        className={css.median}
+        data-out={isOut || undefined}
+        style={{ left: x, top: `${scale.y(water.median)}%` }}
+      />
       {miss !== null && (
-        <span className={css.miss} data-side={miss > 0 ? "over" : "under"} style={{ left: x, top: `${miss > 0 ? top : bottom}%` }}>
+        <span
+          className={css.miss}
+          data-side={miss > 0 ? "over" : "under"}
+          style={{ left: x, top: `${miss > 0 ? top : bottom}%` }}
+        >
           {miss > 0 ? "▲" : "▼"} {signed(miss, of.decimals, "")}
         </span>
       )}
@@ -122,7 +146,15 @@ function MonthMark({ of, month, scale }: { of: QuantityOfHome; month: number; sc
   );
 }
 
-function Gaps({ range, of, scale }: { range: readonly (RangeOfMonth | null)[]; of: QuantityOfHome; scale: Scale }) {
+function Gaps({
+  range,
+  of,
+  scale,
+}: {
+  range: readonly (RangeOfMonth | null)[];
+  of: QuantityOfHome;
+  scale: Scale;
+}) {
   return roomOf(range)
     .filter(({ isGap, days }) => isGap && days.length > 1)
     .map(({ days }) => {
@@ -137,7 +169,13 @@ function Gaps({ range, of, scale }: { range: readonly (RangeOfMonth | null)[]; o
       return (
         <span key={days[0]}>
           <span className={css.hatch} style={{ clipPath: `polygon(${corners.join(", ")})` }} />
-          <span className={css.gapWord} style={{ left: `${Math.min(88, Math.max(12, xOfDay(middle)))}%`, top: `${scale.y((low + high) / 2)}%` }}>
+          <span
+            className={css.gapWord}
+            style={{
+              left: `${Math.min(88, Math.max(12, xOfDay(middle)))}%`,
+              top: `${scale.y((low + high) / 2)}%`,
+            }}
+          >
             no common range, {valueWords(low - high, of.decimals)} {of.unitLabel}
           </span>
         </span>
@@ -201,7 +239,12 @@ export function RibbonChart({
     ...of.ribbons.flatMap(({ months }) => months.flatMap((month) => [month?.low, month?.high])),
     ...range.flatMap((month) => [month?.low, month?.high]),
     ...of.water.flatMap(({ low, high }) => [low, high]),
-    ...(native ? native.months.flatMap((value, i) => [value - (native.spread?.[i] ?? 0), value + (native.spread?.[i] ?? 0)]) : []),
+    ...(native
+      ? native.months.flatMap((value, i) => [
+          value - (native.spread?.[i] ?? 0),
+          value + (native.spread?.[i] ?? 0),
+        ])
+      : []),
   ];
   const scale = scaleOf(values);
   const room = roomOf(range);
@@ -243,12 +286,20 @@ export function RibbonChart({
           {room
             .filter(({ isGap, days }) => !isGap && days.length > 1)
             .map(({ days }) => (
-              <polygon key={days[0]} className={css.common} points={cornersOf(range, days, scale).join(" ")} />
+              <polygon
+                key={days[0]}
+                className={css.common}
+                points={cornersOf(range, days, scale).join(" ")}
+              />
             ))}
           {nativeRange && native?.spread && (
             <polygon
               className={css.nativeSpread}
-              points={cornersOf(nativeRange, [...Array(74).keys()].map((i) => i * 5), scale).join(" ")}
+              points={cornersOf(
+                nativeRange,
+                [...Array(74).keys()].map((i) => i * 5),
+                scale,
+              ).join(" ")}
             />
           )}
           {nativeMiddle && <path className={css.nativeLine} d={edgePath(nativeMiddle, "low", scale)} />}

@@ -18,7 +18,7 @@ export const xOfMonth = (month: number): number => xOfDay(MIDDLES[month] ?? 0);
 /** Value of an edge on a day of the year, linear between mid-months; null where one of the two months has none. */
 export function edgeOn(months: readonly (RangeOfMonth | null)[], edge: Edge, day: number): number | null {
   const next = MIDDLES.findIndex((middle) => middle > day);
-  const after = next < 0 ? 0 : next;
+  const after = next === -1 ? 0 : next;
   const before = (after + 11) % 12;
   const [a, b] = [months[before]?.[edge] ?? null, months[after]?.[edge] ?? null];
   if (a === null || b === null) return null;
@@ -41,7 +41,9 @@ const NICE = [1, 2, 2.5, 5, 10] as const;
 
 /** A scale that holds every value with a little room, and at most seven ticks at round numbers. Without a value 0 to 1. */
 export function scaleOf(values: readonly (number | null | undefined)[]): Scale {
-  const known = values.filter((value): value is number => value !== null && value !== undefined && Number.isFinite(value));
+  const known = values.filter(
+    (value): value is number => value !== null && value !== undefined && Number.isFinite(value),
+  );
   const [least, most] = known.length === 0 ? [0, 1] : [Math.min(...known), Math.max(...known)];
   const pad = Math.max((most - least) * 0.06, Math.abs(most) * 0.002, 1e-6);
   const [low, high] = [least - pad, most + pad];
@@ -95,7 +97,11 @@ export function roomOf(months: readonly (RangeOfMonth | null)[]): Stretch[] {
 }
 
 /** Corners of the area between the edges over some days, as percent of width and height. */
-export function cornersOf(months: readonly (RangeOfMonth | null)[], days: readonly number[], scale: Scale): string[] {
+export function cornersOf(
+  months: readonly (RangeOfMonth | null)[],
+  days: readonly number[],
+  scale: Scale,
+): string[] {
   const side = (edge: Edge, of: readonly number[]) =>
     of.flatMap((day) => {
       const value = edgeOn(months, edge, day);

@@ -66,6 +66,7 @@ export async function readLight(
   const planAt = (instant: Instant) =>
     plans
       .filter((plan) => plan.validFrom <= instant && (plan.validTo === null || instant < plan.validTo))
+      .sort((a, b) => a.validFrom - b.validFrom || a.recordedAt - b.recordedAt)
       .at(-1) ?? null;
   const samples = await samplesOf(store, stream, within.from - DAY, within.to);
   const days = daysOf(samples, within, zone).map((day) => judgeDay(day, planAt(day.start), zone));

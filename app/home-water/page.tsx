@@ -1,0 +1,80 @@
+import type { Metadata } from "next";
+import { percent, signed } from "../../lib/core/home-water/words.ts";
+import type { HomeWaterListView } from "../../lib/core/wire/home-water.ts";
+import { listHomeWater } from "../../lib/services/list-home-water.ts";
+import { isMissing } from "../_components/home-water/fit-table.tsx";
+import css from "../_components/home-water/home-water.module.css";
+import { NoPermission } from "../_components/no-permission.tsx";
+import { Top } from "../_components/top.tsx";
+import { pageAccess } from "../page-access.ts";
+
+export const dynamic = "force-dynamic";
+export const metadata: Metadata = { title: "Home water" };
+
+type Row = HomeWaterListView["systems"][number];
+
+function Fits({ fits }: Pick<Row, "fits">) {
+  if (fits.length === 0)
+    return (
+      <p className={css.soft}>
+        Nothing to hold it against yet: give its residents profiles, or set target bands.
+      </p>
+    );
+  return (
+    <dl className={css.bars}>
+      {fits.map((fit) => {
+        const isOut = isMissing(fit.year);
+        return (
+          <div key={fit.quantity}>
+            <dt>{fit.label}</dt>
+            <dd data-out={isOut || undefined}>
+              {fit.year.share === null ? "not scored" : percent(fit.year.share)}
+              {isOut &&
+                fit.year.typicalMiss !== null &&
+                ` ${fit.year.typicalMiss > 0 ? "▲" : "▼"} ${signed(fit.year.typicalMiss, 2, "")}`}{" "}
+              <small>
+                {fit.kind === "common" || fit.kind === "target" ? fit.against : `${fit.against}, ${fit.kind}`}
+              </small>
+            </dd>
+          </div>
+        );
+      })}
+    </dl>
+  );
+}
+
+export default async function HomeWaterPage() {
+  const access = await pageAccess();
+  if (!access.may) return <NoPermission why={access.why} />;
+  const view = await listHomeWater(access.deps.read);
+  return (
+    <>
+      <Top here="home-water" />
+      <main id="main" className={css.page}>
+        <div className={css.head}>
+          <h1>Home water</h1>
+          <span>{view.year} so far</span>
+        </div>
+        <p className={css.headline}>
+          How near each system is to what its animals meet at home: the share of 15-minute means inside the
+          range, and by how much the rest missed. Colour only where it misses.
+        </p>
+        {view.systems.length === 0 && <p>No system is set up yet.</p>}
+        <ul className={css.cards}>
+          {view.systems.map((row) => (
+            <li key={row.system} className={css.card}>
+              <div>
+                <a href={`/home-water/${row.system}`}>{row.name}</a>
+                <p className={css.soft}>{row.residents === "" ? "no residents" : row.residents}</p>
+              </div>
+              <div>
+                <Fits fits={row.fits} />
+                {row.conflict && <p className={css.out}>{row.conflict}</p>}
+              </div>
+            </li>
+          ))}
+        </ul>
+      </main>
+    </>
+  );
+}

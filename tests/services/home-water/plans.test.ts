@@ -1,0 +1,165 @@
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { openClimatology } from "../../../lib/climate/open.ts";
+import { DAY } from "../../../lib/core/time/instant.ts";
+import { seasonProposalView } from "../../../lib/core/wire/home-water-forms.ts";
+import {
+  addHomeWaterSeries,
+  adoptSeasonPlan,
+  setLightPlan,
+  withdrawHomeWaterSeries,
+} from "../../../lib/services/home-water-plans.ts";
+import { readSeasonProposal } from "../../../lib/services/propose-season.ts";
+import { readHomeWater } from "../../../lib/services/read-home-water.ts";
+import { readHomeOrNative } from "../../../lib/services/read-native-water.ts";
+import type { World } from "../world.ts";
+import { CURATOR, entry, openHall, profile, rollupsOf, stay } from "./made.ts";
+
+const CLIMATOLOGY = openClimatology();
+/** San Diego by the climatology lies between 14.8 and 20.1. */
+const SHEEPHEAD = profile("sheephead", [
+  entry({ low: 13, high: 17.6, kind: "advice" }),
+  entry({ low: 13.3, high: 19.9, kind: "ambient" }),
+]);
+const series = (value: number) => ({
+  name: "Our shore station",
+  latitude: 33.1,
+  longitude: -117.3,
+  quantity: "temperature",
+  months: Array.from({ length: 12 }, () => ({ value, spread: 0.4 })),
+  reason: "nearer than a box",
+  source: "logger of the pier",
+});
+
+let world: World;
+const season = (quantity: "temperature" | "day_length" = "temperature") =>
+  readSeasonProposal({ ...world.read, climatology: CLIMATOLOGY }, "kelp", { quantity });
+
+beforeEach(async () => {
+  world = await openHall([stay("a", "sheephead", { count: 3 })], [SHEEPHEAD]);
+  const stream = await world.stream("kelp", "display", "temperature");
+  await world.evaluated({ rollups: rollupsOf(stream.id, world.now - 20 * DAY, world.now, () => 16.2) });
+});
+afterEach(() => world.dispose());
+
+describe("a proposed season", () => {
+  it("follows the sea off the residents' home from where the system stands, held by band and rate, and stores nothing", async () => {
+    const before = await world.store.verifyAudit();
+    const proposal = seasonProposalView.parse(await season());
+    expect(proposal.home).toContain("sheephead: box at 33, -117");
+    expect(proposal.setPoints).toHaveLength(53);
+    const values = proposal.setPoints.map(([, value]) => value);
+    expect(values[0]).toBeGreaterThan(16.2 - 0.71);
+    // Source: COADS, box at 33 N 117 W, warmest 20.1 in August; the band ends at 17.6.
+    expect(Math.max(...values)).toBe(17.6);
+    expect(proposal.heldByBand).toBeGreaterThan(10);
+    expect(proposal.waits).toBeNull();
+    expect((await world.store.verifyAudit()).rows).toBe(before.rows);
+  });
+  it("follows daylight at the home latitude for light: 14.3 h at 33 degrees north in June", async () => {
+    const { setPoints, unitLabel } = await season("day_length");
+    expect(unitLabel).toBe("h");
+    // Source: NOAA series, 15 June at 33 N: 14.3 h.
+    expect(Math.max(...setPoints.map(([, value]) => value))).toBeCloseTo(14.2, 0);
+  });
+  it("waits for a compromise where residents disagree, and for coordinates where nobody's home is known", async () => {
+    await world.dispose();
+    world = await openHall(
+      [stay("a", "sheephead"), stay("b", "eel")],
+      [SHEEPHEAD, profile("eel", [entry({ low: 8, high: 12, kind: "advice" })])],
+    );
+    expect((await season()).waits).toContain("compromise");
+    await world.dispose();
+    world = await openHall(
+      [stay("a", "sheephead")],
+      [profile("sheephead", SHEEPHEAD.entries, { latitude: null })],
+    );
+    expect((await season()).waits).toContain("latitude and longitude");
+  });
+});
+
+describe("an adopted season", () => {
+  const plan = (from: number, values: readonly number[]) => ({
+    quantity: "temperature",
+    setPoints: values.map((value, i) => [from + i * 7 * DAY, value]),
+    rate: 0.7,
+    reason: "autumn as at home",
+    source: "sheephead: box at 33, -117",
+  });
+
+  it("is judged against what the water does: behind a falling plan that it does not follow", async () => {
+    await adoptSeasonPlan(world.write, CURATOR, "kelp", plan(world.now - 14 * DAY, [16.2, 15.7, 15.2, 14.7]));
+    const view = await readHomeWater(world.read, "kelp");
+    const adopted = view.quantities.find(({ quantity }) => quantity === "temperature")?.plan;
+    expect(adopted).toMatchObject({ adoptedBy: "curator", reason: "autumn as at home" });
+    // By hand: half a degree a week for some two weeks, while the water stood at 16.2.
+    expect(adopted?.standing?.ahead?.units).toBeLessThan(-0.8);
+    expect(adopted?.standing?.slope).toBeCloseTo(0, 9);
+    expect(adopted?.standing?.plannedSlope).toBeCloseTo(-0.5 / 7, 2);
+  });
+  it("ends the plan before it, which stays readable, with one audit row", async () => {
+    await adoptSeasonPlan(world.write, CURATOR, "kelp", plan(world.now, [16.2, 16]));
+    world.now += 1_000;
+    await adoptSeasonPlan(world.write, CURATOR, "kelp", plan(world.now, [16.2, 16.1]));
+    const { seasonPlans } = await world.store.readHabitat();
+    expect(seasonPlans.map(({ validTo }) => validTo)).toEqual([world.now, null]);
+    expect(await world.store.readAudit({ limit: 1 })).toMatchObject([
+      { verb: "adopt-season-plan", actor: "curator" },
+    ]);
+  });
+  it("is refused by set-point where it runs faster than its rate", async () => {
+    await expect(
+      adoptSeasonPlan(world.write, CURATOR, "kelp", plan(world.now, [16.2, 14])),
+    ).rejects.toMatchObject({
+      code: "invalid",
+      issues: [{ field: "setPoints", says: "set-point 2 changes by 2.20 a week, more than 0.7" }],
+    });
+  });
+});
+
+describe("a series of one's own", () => {
+  it("comes before the climatology near it, names itself, and counts no longer once withdrawn", async () => {
+    const asked = { latitude: 33, longitude: -117 };
+    const deps = { climatology: CLIMATOLOGY, store: world.store };
+    const { id } = await addHomeWaterSeries(world.write, CURATOR, series(17));
+    const own = await readHomeOrNative(deps, asked);
+    expect(own.temperature).toEqual(Array.from({ length: 12 }, () => 17));
+    expect(own).toMatchObject({
+      box: { latitude: 33.1, longitude: -117.3 },
+      spread: Array.from({ length: 12 }, () => 0.4),
+    });
+    expect(own.source.temperature).toContain("Our shore station, loaded by curator: logger of the pier");
+    expect((await season()).home).toContain("Our shore station");
+    expect((await readHomeOrNative(deps, { latitude: 49, longitude: -5 })).box).toEqual({
+      latitude: 49,
+      longitude: -5,
+    });
+    await withdrawHomeWaterSeries(world.write, CURATOR, id);
+    expect((await readHomeOrNative(deps, asked)).box).toEqual({ latitude: 33, longitude: -117 });
+    await expect(withdrawHomeWaterSeries(world.write, CURATOR, id)).rejects.toMatchObject({
+      code: "not_found",
+    });
+  });
+});
+
+describe("a light schedule", () => {
+  it("takes over from the one before at its own instant, and is refused at the field where it is nonsense", async () => {
+    const plan = { hours: [11], middle: "13:00", latitude: 33, reason: "as at home", source: "computed" };
+    await setLightPlan(world.write, CURATOR, "kelp", { ...plan, validFrom: world.now - 9 * DAY });
+    await setLightPlan(world.write, CURATOR, "kelp", {
+      ...plan,
+      hours: Array(12).fill(12),
+      validFrom: world.now,
+    });
+    const { lightPlans } = await world.store.readHabitat();
+    const spans = lightPlans.map(({ validFrom, validTo }) => [validFrom, validTo]);
+    expect(spans.sort(([a], [b]) => Number(a) - Number(b))).toEqual([
+      [world.now - 9 * DAY, world.now],
+      [world.now, null],
+    ]);
+    const wrong = setLightPlan(world.write, CURATOR, "kelp", { ...plan, hours: [11, 12], middle: "25:00" });
+    await expect(wrong).rejects.toMatchObject({
+      code: "invalid",
+      issues: [{ field: "hours" }, { field: "middle" }],
+    });
+  });
+});
