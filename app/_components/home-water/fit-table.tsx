@@ -1,10 +1,9 @@
+import { WELL } from "../../../lib/core/fit/index.ts";
 import { monthName, percent, signed } from "../../../lib/core/home-water/words.ts";
 import type { FitRowView, FitView, HomeWaterView, LightView } from "../../../lib/core/wire/home-water.ts";
 import css from "./home-water.module.css";
 
 const INITIALS = ["J", "F", "M", "A", "M", "J", "J", "A", "S", "O", "N", "D"] as const;
-/** Colour only where it misses. */
-const WELL = 0.95;
 
 const KIND: Readonly<Record<FitRowView["kind"], string>> = {
   native: "native",

@@ -1,3 +1,4 @@
+import { WELL } from "../../../lib/core/fit/index.ts";
 import { signed } from "../../../lib/core/home-water/words.ts";
 import type { CommonMonthView, QuantityOfHome } from "../../../lib/core/wire/home-water.ts";
 import { valueWords } from "../number-words.ts";
@@ -18,8 +19,6 @@ import {
 const INITIALS = ["J", "F", "M", "A", "M", "J", "J", "A", "S", "O", "N", "D"] as const;
 const STARTS = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334] as const;
 const DASHES = ["none", "7 4", "2 3", "9 3 2 3", "14 4"] as const;
-/** A fit under it is drawn in colour; the same share that the table colours. */
-const WELL = 0.95;
 
 /** Native values of a place drawn under the ranges, for a comparison with coordinates. */
 export interface NativeLine {

@@ -12,4 +12,4 @@ export {
   stretchesOf,
   WELL,
 } from "./fit.ts";
-export { addTallies, NO_TALLY, type Stretch, type Tally, tallyOf } from "./tally.ts";
+export { addTallies, type Stretch, type Tally, tallyOf } from "./tally.ts";

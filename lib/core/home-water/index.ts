@@ -1,3 +1,3 @@
-export { MEAN_HALF, mergedSpans, type Ribbon, ribbonOf } from "./ribbon.ts";
+export { mergedSpans, type Ribbon, ribbonOf } from "./ribbon.ts";
 export { homeWaterTable } from "./table.ts";
-export { gapSentence, hoursWords, lightSentence, monthName, monthRuns, percent, signed } from "./words.ts";
+export { gapSentence, lightSentence, monthRuns, percent, signed } from "./words.ts";

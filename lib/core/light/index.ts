@@ -12,5 +12,4 @@ export {
   nativeHours,
   plannedHours,
   plannedMiddle,
-  plannedSpan,
 } from "./planned-light.ts";

@@ -1,7 +1,7 @@
 /** The light that was planned for a day, and the light of the home latitude on that date. */
 import { Temporal } from "temporal-polyfill";
 import { dayLength } from "../chemistry/day-length.ts";
-import { HOUR, type Instant } from "../time/instant.ts";
+import type { Instant } from "../time/instant.ts";
 import { monthBracket } from "../time/site-time.ts";
 
 /** A schedule: hours on the 15th of each month (or one for all year), the local clock time of their middle. */
@@ -41,15 +41,4 @@ export function nativeHours(latitude: number, shiftDays: number, at: Instant, zo
     .toPlainDate()
     .add({ days: shiftDays });
   return dayLength({ latitude, longitude: 0, date: date.toString() }).value;
-}
-
-/** Dawn and dusk as planned, for the day that begins at `start`. */
-export function plannedSpan(
-  schedule: LightSchedule,
-  start: Instant,
-  zone: string,
-): { readonly dawn: Instant; readonly dusk: Instant } {
-  const middle = plannedMiddle(schedule, start, zone);
-  const half = (plannedHours(schedule, middle, zone) * HOUR) / 2;
-  return { dawn: middle - half, dusk: middle + half };
 }
