@@ -8,7 +8,7 @@ export default defineConfig({
   },
   test: {
     include: ["tests/**/*.test.{ts,tsx}"],
-    exclude: ["tests/tools/**", "tests/bench/**", "node_modules/**"],
+    exclude: ["tests/tools/**", "tests/bench/**", "tests/soak/**", "node_modules/**"],
     environment: "node",
     // A process per file: native modules, environment variables and signals stay apart.
     pool: "forks",

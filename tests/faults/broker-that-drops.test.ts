@@ -17,7 +17,7 @@ const SENT = 3_000;
 
 describeWith("mosquitto", "an external broker that drops what it has acknowledged", (program) => {
   it("is found out: the missing numbers are named, and gone when the gateway has sent them again", async () => {
-    const broker = await startExternalBroker(program, false);
+    const broker = await startExternalBroker(program, { roomy: false });
     const opened = await temporaryStore();
     const { store } = opened;
     await setUpKelpGallery(store, Date.now());

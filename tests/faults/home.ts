@@ -117,5 +117,7 @@ const given = (name: string): number | undefined => {
 
 /** How often processes are killed, where nobody says otherwise. */
 export const killsOr = (usual: number): number => given("HOMEWATER_TEST_KILLS") ?? usual;
+/** How many payloads are thrown at it, where nobody says otherwise. */
+export const payloadsOr = (usual: number): number => given("HOMEWATER_TEST_PAYLOADS") ?? usual;
 /** The moments of killing hang on it: give the one that a failed run printed to have them again. */
 export const seedOfRun = (): number => given("HOMEWATER_TEST_SEED") ?? Date.now() % 1_000_000_000;

@@ -2,6 +2,7 @@ import { type ChildProcess, spawn } from "node:child_process";
 
 export interface Launched {
   readonly name: string;
+  readonly pid: number | undefined;
   /** The JSON line in which it said that it is ready. */
   readonly said: Readonly<Record<string, unknown>>;
   output(): string;
@@ -48,6 +49,7 @@ export function createProcessTree(): ProcessTree {
       const said: Record<string, unknown> = {};
       const launched: Launched = {
         name: file,
+        pid: child.pid,
         said,
         output,
         errors,

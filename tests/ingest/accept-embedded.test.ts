@@ -199,6 +199,28 @@ describe("who may do what at the embedded broker", () => {
     expect(store.appends).toBeGreaterThan(1);
   });
 
+  // MQTT 3.1.1, 3.3.1.1: a packet sent again carries DUP; bit 3 of its first byte.
+  it("acknowledges a packet that comes again and counts it once more as a duplicate, not as a reading", async () => {
+    const { store, url } = await started();
+    const socket = connect(Number(new URL(url).port), "127.0.0.1");
+    closers.push(async () => socket.destroy());
+    const acknowledged: number[] = [];
+    socket.on(
+      "data",
+      answerReader((kind, id) => void (kind === "puback" && acknowledged.push(id))),
+    );
+    socket.write(connectPacket("raw", publisher.user, publisher.password));
+    const packet = publishPacket(topicOf("orp"), '{"at":1772346600000,"value":340}', 7);
+    const again = Buffer.from(packet);
+    again[0] = (again[0] as number) | 0x08;
+    socket.write(packet);
+    await until(() => acknowledged.length === 1, "the first is acknowledged");
+    socket.write(again);
+    await until(() => acknowledged.length === 2, "so is the second");
+    expect(acknowledged).toEqual([7, 7]);
+    expect((await store.status()).counts).toMatchObject({ readings: 1, duplicates: 1, conflicts: 0 });
+  });
+
   it("stores and acknowledges what it has received before it closes", async () => {
     const { store, broker, client } = await started();
     store.delayMs = 300;

@@ -30,10 +30,13 @@ export function connectPacket(clientId: string, user: string, password: string):
   return Buffer.concat([Buffer.from([0x10]), remainingLength(body.length), body]);
 }
 
-export function publishPacket(topic: string, payload: string, messageId: number): Buffer {
+export const publishPacket = (topic: string, payload: string, messageId: number): Buffer =>
+  publishBytes(topic, Buffer.from(payload), messageId);
+
+export function publishBytes(topic: string, payload: Buffer, messageId: number): Buffer {
   const id = Buffer.alloc(2);
   id.writeUInt16BE(messageId);
-  const body = Buffer.concat([text(topic), id, Buffer.from(payload)]);
+  const body = Buffer.concat([text(topic), id, payload]);
   return Buffer.concat([Buffer.from([0x32]), remainingLength(body.length), body]);
 }
 

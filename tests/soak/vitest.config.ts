@@ -1,0 +1,15 @@
+/** What `npm run soak` runs: the tests of faults with the counts it is given, and what is too long for `npm test` altogether. */
+import { defineConfig, mergeConfig } from "vitest/config";
+import ordinary from "../../vitest.config.ts";
+
+export default mergeConfig(
+  { ...ordinary, test: { ...ordinary.test, include: [], exclude: ["node_modules/**"] } },
+  defineConfig({
+    test: {
+      include: ["tests/faults/**/*.test.ts", "tests/soak/**/*.test.ts"],
+      // One story at a time: each has the machine's two cores busy.
+      maxWorkers: 1,
+      fileParallelism: false,
+    },
+  }),
+);
