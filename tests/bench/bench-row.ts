@@ -5,6 +5,8 @@ export interface BenchOptions {
   readonly readings: number;
   /** 1 = the full run; less makes counts and durations smaller, to see that a benchmark works. */
   readonly scale: number;
+  /** Folder of recorded files, for the benchmarks that want them; null: where they are usually found. */
+  readonly data: string | null;
   /** One line of progress, on standard error. */
   readonly say: (line: string) => void;
 }

@@ -1,5 +1,5 @@
 /**
- * `npm run bench [-- NAME ...] [--readings N] [--scale 0..1] [--json PATH]`: runs the benchmarks in `cases/`, or the named ones, one
+ * `npm run bench [-- NAME ...] [--readings N] [--scale 0..1] [--data FOLDER] [--json PATH]`: runs the benchmarks in `cases/`, or the named ones, one
  * after another, prints one table and writes the same as JSON. Nothing leaves this machine: all traffic is on the loopback address.
  */
 import { mkdirSync, readdirSync, writeFileSync } from "node:fs";
@@ -46,12 +46,14 @@ async function main(): Promise<void> {
     options: {
       readings: { type: "string", default: "5000000" },
       scale: { type: "string", default: "1" },
+      data: { type: "string" },
       json: { type: "string" },
     },
   });
   const options: BenchOptions = {
     readings: inRange("readings", values.readings, 200_000, 200_000_000),
     scale: inRange("scale", values.scale, 0.001, 1),
+    data: values.data ?? null,
     say: (line) => process.stderr.write(`${line}\n`),
   };
   const cases = await casesNamed(positionals);

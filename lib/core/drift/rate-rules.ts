@@ -24,10 +24,13 @@ const rule = (
 
 /**
  * Rates that want a look or an action, by quantity. Common practice, no source, as husbandry teams use them: temperature 0.2 and
- * 0.3 degC/h, salinity 1 in an hour, pH 0.2 in an hour, oxygen 0.3 and 0.5 mg/L/h, display ORP 20 and 40 mV/h, gas pressure 1 and 2 %/h.
+ * 0.3 degC/h, 1 degC in 6 h, salinity 1 in an hour and 0.2 an hour for 2 h, pH 0.2 in an hour, oxygen 0.3 and 0.5 mg/L/h, display ORP 20 and 40 mV/h, gas pressure 1 and 2 %/h.
  */
 const RULES: Readonly<Record<string, readonly RateRule[]>> = {
-  salinity: [rule("1 in an hour", HOUR, 1, "both", "action")],
+  salinity: [
+    rule("1 in an hour", HOUR, 1, "both", "action"),
+    rule("0.2 an hour for 2 h", 2 * HOUR, 0.2, "both", "action"),
+  ],
   ph: [rule("0.2 in an hour", HOUR, 0.2, "both", "action")],
   dissolved_oxygen: [
     rule("0.3 mg/L an hour", HOUR, 0.3, "falling", "look"),
@@ -42,6 +45,7 @@ const TEMPERATURE = [
   rule("0.2 °C an hour", HOUR, 0.2, "both", "look"),
   rule("0.3 °C an hour", HOUR, 0.3, "both", "action"),
   rule("0.2 °C an hour for 3 h", 3 * HOUR, 0.2, "both", "action"),
+  rule("1 °C in 6 h", 6 * HOUR, 1 / 6, "both", "action"),
 ];
 const TEMPERATURE_SMALL = [
   rule("0.2 °C an hour over 20 min", 20 * MINUTE, 0.2, "both", "look"),

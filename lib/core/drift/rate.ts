@@ -1,7 +1,7 @@
 /**
  * Robust slope of a series over its trailing window, in units an hour: the median of the slopes between pairs of readings, so that an
- * outlier, or a few, do not move it. Few readings: all pairs; many: pairs half the window apart, at most 32 of them, which are the ones
- * that know the slope best. `t` rising UTC milliseconds, `v` values, both used from index `first` on. Null where fewer than three readings
+ * outlier, or a few, do not move it. Few readings: all pairs; many: pairs two thirds of the window apart, at most 32 of them, which know the
+ * slope best and in which one step of a coarse digit makes no rate. `t` rising UTC milliseconds, `v` values, both used from index `first` on. Null where fewer than three readings
  * lie in the window or they span less than 80 % of it (a slope from a stub proves nothing; our own rule).
  * Source: Theil 1950; Sen 1968, JASA 63:1379.
  */
@@ -51,7 +51,7 @@ export function slopePerHour(
   if (n <= ALL_PAIRS_UP_TO) {
     for (let j = start + 1; j <= last; j++) for (let i = start; i < j; i++) pair(i, j);
   } else {
-    const lag = n >> 1;
+    const lag = Math.floor((2 * n) / 3);
     const step = Math.max(1, Math.ceil((n - lag) / MOST_PAIRS));
     for (let i = start; i + lag <= last; i += step) pair(i, i + lag);
   }

@@ -13,6 +13,10 @@ export interface StreamFacts {
   readonly critical: boolean;
   /** Of a pH or ORP probe: what its numbers stand on, oldest first. Where nothing is said: `USUAL_BASIS`. */
   readonly basis?: readonly ProbeBasis[];
+  /** The stream of the same quantity whose probe hangs in the same water, where this point is the twin of another. */
+  readonly twin?: number | null;
+  /** How much more (above 1) or less of its steps and of its days is tolerated before they are findings. Default 1. */
+  readonly tolerance?: number;
 }
 export interface SystemFacts {
   readonly id: string;

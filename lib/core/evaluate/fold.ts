@@ -13,14 +13,15 @@ import { breakStreaks } from "./condition.ts";
 import { derive } from "./derive.ts";
 import type { Folder } from "./folder.ts";
 import { type Judged, judgeBand, judgeRate, judgeState } from "./judge.ts";
+import { judgeCourse, judgeWild } from "./judge-course.ts";
 import type { Input, Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";
 import { advanceChecks, awaitPair, isVisited } from "./probe-check.ts";
 import type { StreamSettings } from "./settings.ts";
 import {
   CONDITIONS,
-  type ConditionName,
   emptyStream,
+  KIND_OF,
   type OpenFinding,
   type StreamState,
   type WaterState,
@@ -71,6 +72,9 @@ export function foldReading(folder: Folder, water: WaterState, input: Input, out
   take(folder, water, stream, input, verdict, null, out);
 }
 
+const isSpan = (verdict: Verdict): boolean =>
+  verdict.reasons.some((reason) => reason === "out_of_sensor_span" || reason === "out_of_plausible_span");
+
 function touch(out: Outputs, stream: number): void {
   out.touched.add(stream);
   out.recent.push(stream);
@@ -107,15 +111,20 @@ function take(
   state.received = input.received;
   state.late = isLate(input, stream);
   state.deviation = null;
-  if (!good) return;
+  if (!good) {
+    if (stream.course && isSpan(verdict))
+      judgeWild({ folder, water, stream, state, at, value, late: state.late, close }, out);
+    return;
+  }
+  const pause = state.goodAt >= 0 ? at - state.goodAt : 0;
   if (state.goodAt >= 0) {
-    const pause = at - state.goodAt;
     // A record taken at a slower pace than the live stream (half-hourly, hourly) has no gaps for that.
     if (pause > stream.gapMs && pause > SLOWER_PACE * state.pace) {
       for (const name of CONDITIONS) breakStreaks(state.conditions[name]);
     }
     state.pace = pause;
   }
+  const isSame = value === state.goodValue;
   state.goodAt = at;
   state.goodValue = value;
   state.goodMark = state.mark;
@@ -126,6 +135,7 @@ function take(
   }
   state.deviation = judgeBand(judged, out);
   if (stream.checks.length > 0 && state.mark === null) awaitPair(water, stream, at, value, state.late);
+  if (stream.course) judgeCourse(judged, stream.course, pause, isSame, out);
   if (stream.origin !== "bench") {
     remember(state, stream, at, value);
     if (stream.rates.length > 0) judgeRate(judged, out);
@@ -229,15 +239,6 @@ function close(
   const finding = findingOf(stream, system, kind, closed, ended);
   out.findings.set(finding.id, finding);
 }
-
-const KIND_OF: Readonly<Record<ConditionName, FindingKind>> = {
-  high: "out of band",
-  low: "out of band",
-  rising: "too fast",
-  falling: "too fast",
-  state: "wrong state",
-  probe: "drifting",
-};
 
 function findingOf(
   stream: StreamSettings,

@@ -11,7 +11,7 @@ import { deadband, deviationOf, edgesFor, levelOn } from "./judge-band.ts";
 import type { Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";
 import type { StreamSettings } from "./settings.ts";
-import type { Condition, OpenFinding, StreamState, WaterState } from "./water-state.ts";
+import type { Condition, CourseState, OpenFinding, StreamState, WaterState } from "./water-state.ts";
 
 export interface Judged {
   readonly folder: Folder;
@@ -31,7 +31,7 @@ export interface Judged {
   ) => void;
 }
 
-function finish(judged: Judged, kind: FindingKind, closed: Closed | null, out: Outputs): void {
+export function finish(judged: Judged, kind: FindingKind, closed: Closed | null, out: Outputs): void {
   if (!closed) return;
   const { stream, folder } = judged;
   judged.close(stream, folder.settings.system.id, kind, closed.finding, closed.ended, out);
@@ -81,6 +81,34 @@ export function judgeBand(judged: Judged, out: Outputs): number | null {
 /** A rate is over when it has fallen below this share of the limit that raised it. Our own. */
 const OVER_BELOW = 0.7;
 
+/** Slopes taken before a stream's own custom counts, over how many it is averaged, and how many times it is out of custom. */
+const LEARNT = 200;
+const MEMORY = 600;
+const OUT_OF_CUSTOM = 6;
+
+/** The limit of a rule for a stream, a unit an hour: practical, and out of the custom of a stream that always moves (a lit pool, a river). */
+function rateLimit(course: CourseState | null, i: number, rule: RateRule): number {
+  if (!course || course.rated < LEARNT) return rule.perHour;
+  return Math.max(rule.perHour, OUT_OF_CUSTOM * (course.rates[i] ?? 0));
+}
+
+function learnRates(
+  course: CourseState,
+  rules: readonly RateRule[],
+  slopes: readonly (number | null)[],
+): void {
+  course.rated++;
+  const weight = Math.max(1 / course.rated, 1 / MEMORY);
+  for (let i = 0; i < slopes.length; i++) {
+    const slope = slopes[i] ?? null;
+    if (slope === null) continue;
+    const usual = course.rates[i] ?? 0;
+    // No single hour counts for much more than four usual ones, and one at the limit counts as unusual.
+    const size = Math.min(Math.abs(slope), Math.max(4 * usual, (rules[i] as RateRule).perHour / 4));
+    course.rates[i] = usual + weight * (size - usual);
+  }
+}
+
 interface Steepest {
   readonly level: Level;
   readonly eased: Level;
@@ -92,6 +120,7 @@ const NOT_STEEP: Steepest = { level: 0, eased: 0, rule: null, slope: 0 };
 function steepest(
   rules: readonly RateRule[],
   slopes: readonly (number | null)[],
+  limits: readonly number[],
   direction: "rising" | "falling",
 ): Steepest {
   const sign = direction === "rising" ? 1 : -1;
@@ -100,7 +129,7 @@ function steepest(
     const rule = rules[i] as RateRule;
     const slope = slopes[i] ?? null;
     if (slope === null || (rule.direction !== "both" && rule.direction !== direction)) continue;
-    const share = (sign * slope) / rule.perHour;
+    const share = (sign * slope) / (limits[i] as number);
     // The usual case, for every reading of a stream with rates: not steep enough for anything.
     if (!(share >= OVER_BELOW)) continue;
     const level = share >= 1 ? levelOf(rule.severity) : 0;
@@ -122,9 +151,11 @@ const DIRECTIONS = ["rising", "falling"] as const;
 export function judgeRate(judged: Judged, out: Outputs): void {
   const { stream, state, at, value } = judged;
   const slopes = stream.rates.map((rule) => slopePerHour(state.t, state.v, rule.windowMs, state.head));
+  const limits = stream.rates.map((rule, i) => rateLimit(state.course, i, rule));
+  if (state.course) learnRates(state.course, stream.rates, slopes);
   for (const direction of DIRECTIONS) {
     const condition = state.conditions[direction];
-    const seen = steepest(stream.rates, slopes, direction);
+    const seen = steepest(stream.rates, slopes, limits, direction);
     if (seen.level === 0 && condition.level === 0) continue;
     const windowMs = seen.rule?.windowMs ?? 0;
     if (condition.since[0] === null && seen.level > 0) condition.since = [at - windowMs, null, null];
@@ -146,7 +177,7 @@ export function judgeRate(judged: Judged, out: Outputs): void {
         value,
         rate: seen.slope,
         window: windowMs,
-        limit: seen.rule?.perHour ?? null,
+        limit: seen.rule ? (limits[stream.rates.indexOf(seen.rule)] ?? null) : null,
         rule: seen.rule?.name ?? null,
         plan: stream.plans.length > 0 ? planned(stream, at) : null,
       }),

@@ -27,7 +27,9 @@ export function windowsOf(entries: readonly LogEntry[]): QuietWindow[] {
   });
 }
 
-const isRate = (condition: ConditionName) => condition === "rising" || condition === "falling";
+/** How a quantity moves, and how it compares with other days. */
+const RATES: ReadonlySet<ConditionName> = new Set(["rising", "falling", "step", "noise", "usual", "trend"]);
+const isRate = (condition: ConditionName) => RATES.has(condition);
 
 function covers(rule: QuietRule, stream: StreamSettings, condition: ConditionName): boolean {
   if (rule.quantity !== stream.quantity || (rule.point !== null && rule.point !== stream.pointCode))

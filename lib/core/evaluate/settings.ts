@@ -3,6 +3,7 @@
  * one instant are judged, their bands, plans, rules and delays, and what is derived from what.
  */
 import { onDelay, silenceAfter, stateDelay } from "../alarms/delays.ts";
+import { type CourseLimits, courseLimitsFor, tolerant } from "../drift/course-limits.ts";
 import { type RateRule, rateRulesFor } from "../drift/rate-rules.ts";
 import type { TargetBand } from "../habitat/index.ts";
 import { type CheckRule, checkRule } from "../probes/bench-check.ts";
@@ -18,6 +19,8 @@ export interface StreamSettings extends StreamFacts {
   readonly bands: readonly TargetBand[];
   readonly plans: readonly PlanFacts[];
   readonly rates: readonly RateRule[];
+  /** Where the course of the stream is watched: what change is worth a word. */
+  readonly course: CourseLimits | null;
   /** Longest window a rate looks back over, at least the two hours of the shown rate. */
   readonly windowMs: number;
   readonly delayMs: number;
@@ -74,10 +77,12 @@ function compileStream(
   derivations: readonly Derivation[],
 ): StreamSettings {
   const scheduled = stream.origin !== "bench" && stream.interval !== null;
+  const isProbe = stream.origin === "probe" || stream.origin === "equipment";
   const rates =
-    spec.kind === "number" && scheduled
+    spec.kind === "number" && (scheduled || isProbe)
       ? rateRulesFor(stream.quantity, stream.pointCode, facts.system.volume)
       : [];
+  const limits = isProbe ? (courseLimitsFor(stream.quantity) ?? null) : null;
   return {
     ...stream,
     spec,
@@ -87,6 +92,7 @@ function compileStream(
     ),
     plans: facts.plans.filter((plan) => plan.quantity === stream.quantity),
     rates,
+    course: limits && tolerant(limits, stream.tolerance ?? 1),
     windowMs: Math.max(SHOWN_RATE_WINDOW, ...rates.map((rule) => rule.windowMs)),
     delayMs:
       spec.kind === "state"

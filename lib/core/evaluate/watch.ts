@@ -7,7 +7,7 @@ import { type Finding, findingId, interrupts, type Level, levelOf, severityOf } 
 import { type Instant, SECOND } from "../time/instant.ts";
 import { isQuiet, type QuietWindow } from "./quiet-windows.ts";
 import type { StreamSettings, SystemSettings } from "./settings.ts";
-import { CONDITIONS, type ConditionName, type WaterState } from "./water-state.ts";
+import { CONDITIONS, type ConditionName, KIND_OF, type WaterState } from "./water-state.ts";
 
 /** Timers fire at the first instant of this grid at or after they fall due. */
 const GRID = 10 * SECOND;
@@ -42,12 +42,16 @@ export const emptyEffects = (): WatchEffects => ({ findings: new Map(), alarms: 
 
 const alarmKey = (stream: number, condition: ConditionName | "silent"): string => `${stream}.${condition}`;
 
+const DRIFTING: Readonly<Record<string, ConditionName>> = { "time of day": "usual", trend: "trend" };
+
 /** Which of its conditions an alarm stands for, from its kind and rule: for restoring the watch from stored alarms. */
 export function alarmKeyOf(alarm: Alarm): string {
   if (alarm.kind === "silent") return alarmKey(alarm.stream, "silent");
-  if (alarm.kind === "wrong state") return alarmKey(alarm.stream, "state");
-  if (alarm.kind === "drifting") return alarmKey(alarm.stream, "probe");
-  return `${alarm.stream}.${alarm.rule}`;
+  if (alarm.kind === "out of band" || alarm.kind === "too fast") return `${alarm.stream}.${alarm.rule}`;
+  // Three conditions are called drifting: by the bench, beside usual days, and over a week.
+  if (alarm.kind === "drifting") return alarmKey(alarm.stream, DRIFTING[alarm.rule] ?? "probe");
+  const name = CONDITIONS.find((each) => KIND_OF[each] === alarm.kind);
+  return `${alarm.stream}.${name ?? alarm.rule}`;
 }
 
 function setDue(watch: Watch, stream: StreamSettings, from: Instant): void {
@@ -180,15 +184,7 @@ export function observe(
       value: state.value,
       limit: typeof limit === "number" ? limit : null,
     };
-    const kind =
-      name === "probe"
-        ? "drifting"
-        : name === "state"
-          ? "wrong state"
-          : name === "high" || name === "low"
-            ? "out of band"
-            : "too fast";
-    const finding = open ? { id: open.id, kind, rule: open.rule } : null;
+    const finding = open ? { id: open.id, kind: KIND_OF[name], rule: open.rule } : null;
     step(
       watch,
       system,

@@ -2,7 +2,11 @@
  * Event-time state of one system: what has to be remembered to judge the next reading. Plain data, so that it can be copied, kept as
  * a checkpoint and compared. It is a function of the readings folded so far, in order of (at, rank, stream), and of nothing else.
  */
-import type { Level } from "../alarms/finding.ts";
+import type { FindingKind, Level } from "../alarms/finding.ts";
+import { type Course, copyCourse, emptyCourse } from "../drift/course.ts";
+import { type DailyReference, emptyReference } from "../drift/daily-reference.ts";
+import { emptyTwin, type Twin } from "../drift/twin.ts";
+import { emptyTrend, type WeeklyTrend } from "../drift/weekly-trend.ts";
 import type { BenchCheck } from "../probes/bench-check.ts";
 import type { Flag, Reason } from "../quality/flag.ts";
 import type { Instant } from "../time/instant.ts";
@@ -17,8 +21,24 @@ export interface Accumulator {
   first: number;
   last: number;
 }
-export const CONDITIONS = ["high", "low", "rising", "falling", "state", "probe"] as const;
-export type ConditionName = (typeof CONDITIONS)[number];
+/** What may be wrong with a stream, and which kind of finding it becomes. */
+export const KIND_OF = {
+  high: "out of band",
+  low: "out of band",
+  rising: "too fast",
+  falling: "too fast",
+  state: "wrong state",
+  probe: "drifting",
+  step: "stepped",
+  noise: "noisy",
+  flat: "stuck",
+  exposed: "exposed",
+  usual: "drifting",
+  trend: "drifting",
+  twin: "disagreeing",
+} as const satisfies Readonly<Record<string, FindingKind>>;
+export type ConditionName = keyof typeof KIND_OF;
+export const CONDITIONS = Object.keys(KIND_OF) as readonly ConditionName[];
 
 /** One thing that may be wrong with a stream (a side of its band, a direction of its rate, its state) and how far that has come. */
 export interface Condition {
@@ -43,6 +63,25 @@ export interface OpenFinding {
   badness: number;
   /** Replaced, never changed in place. */
   evidence: Readonly<Record<string, number | string | null>>;
+}
+/** What is remembered of the course of a stream whose course is watched. */
+export interface CourseState {
+  readonly course: Course;
+  readonly reference: DailyReference;
+  readonly trend: WeeklyTrend;
+  /** The hour and the site day being gathered. */
+  hour: Instant;
+  day: Instant;
+  /** Medians of the hours of this day. */
+  hours: readonly number[];
+  /** The last finished hours with their medians, newest last, for a twin to compare itself with. */
+  finished: readonly (readonly [hour: Instant, middle: number])[];
+  twin: Twin;
+  /** How the last readings lay beside what is usual: 1 above what is allowed, -1 below, 0 within. */
+  beside: readonly number[];
+  /** Usual size of the slope over each rate window, in units an hour, and how often it was taken. */
+  rates: number[];
+  rated: number;
 }
 export interface StreamState {
   /** Newest reading of any flag. */
@@ -74,6 +113,8 @@ export interface StreamState {
   check: BenchCheck | null;
   rollups: [Accumulator | null, Accumulator | null, Accumulator | null];
   conditions: Record<ConditionName, Condition>;
+  /** Null for a stream whose course is not watched, and before its first reading. */
+  course: CourseState | null;
 }
 export interface WaterState {
   /** The position reached: a reading that sorts behind it can be folded, one before it asks for judging again. */
@@ -109,6 +150,22 @@ export const emptyWater = (): WaterState => ({
   unpaired: [],
 });
 
+const eachCondition = (make: (name: ConditionName) => Condition): Record<ConditionName, Condition> => ({
+  high: make("high"),
+  low: make("low"),
+  rising: make("rising"),
+  falling: make("falling"),
+  state: make("state"),
+  probe: make("probe"),
+  step: make("step"),
+  noise: make("noise"),
+  flat: make("flat"),
+  exposed: make("exposed"),
+  usual: make("usual"),
+  trend: make("trend"),
+  twin: make("twin"),
+});
+
 export const emptyStream = (): StreamState => ({
   at: NEVER,
   value: 0,
@@ -130,15 +187,32 @@ export const emptyStream = (): StreamState => ({
   head: 0,
   check: null,
   rollups: [null, null, null],
-  conditions: {
-    high: emptyCondition(),
-    low: emptyCondition(),
-    rising: emptyCondition(),
-    falling: emptyCondition(),
-    state: emptyCondition(),
-    probe: emptyCondition(),
-  },
+  conditions: eachCondition(emptyCondition),
+  course: null,
 });
+
+export const emptyCourseState = (): CourseState => ({
+  course: emptyCourse(),
+  reference: emptyReference(),
+  trend: emptyTrend(),
+  hour: NEVER,
+  day: NEVER,
+  hours: [],
+  finished: [],
+  twin: emptyTwin,
+  beside: [],
+  rates: [],
+  rated: 0,
+});
+
+const copyCourseState = (state: CourseState | null): CourseState | null =>
+  state && {
+    ...state,
+    course: copyCourse(state.course),
+    reference: { ...state.reference },
+    trend: { ...state.trend },
+    rates: state.rates.slice(),
+  };
 
 const copyCondition = (c: Condition): Condition => ({
   since: c.since,
@@ -165,21 +239,14 @@ function keptCondition(c: Condition): Condition {
 const copyAccumulator = (a: Accumulator | null): Accumulator | null => (a ? { ...a } : null);
 
 function copyStream(s: StreamState, copy: (condition: Condition) => Condition): StreamState {
-  const { high, low, rising, falling, state, probe } = s.conditions;
   return {
     ...s,
     t: s.t.slice(s.head),
     v: s.v.slice(s.head),
     head: 0,
     rollups: [copyAccumulator(s.rollups[0]), copyAccumulator(s.rollups[1]), copyAccumulator(s.rollups[2])],
-    conditions: {
-      high: copy(high),
-      low: copy(low),
-      rising: copy(rising),
-      falling: copy(falling),
-      state: copy(state),
-      probe: copy(probe),
-    },
+    conditions: eachCondition((name) => copy(s.conditions[name])),
+    course: copyCourseState(s.course),
   };
 }
 
@@ -200,24 +267,48 @@ export const copyWater = (water: WaterState): WaterState => copyWith(water, copy
 /** A copy to keep and to go back to. Nothing may be folded into it, only into a `copyWater` of it: its idle conditions are shared. */
 export const keepWater = (water: WaterState): WaterState => copyWith(water, keptCondition);
 
-/** Canonical text: equal states give equal text, whatever order they were filled in. */
+/** Canonical text: equal states give equal text, whatever order they were filled in. Conditions that are idle are left out. */
 export function writeWater(water: WaterState): string {
-  const { frontier, streams, pending, unpaired } = copyWater(water);
-  return JSON.stringify({ frontier, pending, unpaired, streams: [...streams].sort(([a], [b]) => a - b) });
+  const { frontier, streams, pending, unpaired } = keepWater(water);
+  const written = [...streams].sort(([a], [b]) => a - b);
+  return JSON.stringify({
+    frontier,
+    pending,
+    unpaired,
+    streams: written.map(([id, { conditions, ...stream }]) => [
+      id,
+      {
+        ...stream,
+        conditions: Object.fromEntries(
+          CONDITIONS.filter((name) => conditions[name] !== IDLE).map((name) => [name, conditions[name]]),
+        ),
+      },
+    ]),
+  });
 }
 
-/** The state of a checkpoint's text, as writeWater made it. */
+type WrittenStream = Omit<StreamState, "conditions"> & {
+  readonly conditions: Partial<StreamState["conditions"]>;
+};
+
+/** The state of a checkpoint's text, as writeWater made it; what an older one did not know begins empty. */
 export function readWater(text: string): WaterState {
   const { frontier, pending, unpaired, streams } = JSON.parse(text) as {
     frontier: WaterState["frontier"];
     pending: number[];
     /** Not in checkpoints of before there were any. */
     unpaired?: Unpaired[];
-    streams: [number, StreamState][];
+    streams: [number, WrittenStream][];
   };
-  for (const [, stream] of streams) {
-    stream.check ??= null;
-    stream.conditions.probe ??= emptyCondition();
-  }
-  return { frontier, pending, unpaired: unpaired ?? [], streams: new Map(streams) };
+  return {
+    frontier,
+    pending,
+    unpaired: unpaired ?? [],
+    streams: new Map(
+      streams.map(([id, stream]) => {
+        const empty = emptyStream();
+        return [id, { ...empty, ...stream, conditions: { ...empty.conditions, ...stream.conditions } }];
+      }),
+    ),
+  };
 }

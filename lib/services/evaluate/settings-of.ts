@@ -1,8 +1,8 @@
 /** Turns what is set up into evaluator settings, after making sure that every derived stream exists. */
 import { neededStreams } from "../../core/evaluate/derivations.ts";
-import type { EvaluatorFacts, VisitFacts } from "../../core/evaluate/facts.ts";
+import type { EvaluatorFacts, StreamFacts, VisitFacts } from "../../core/evaluate/facts.ts";
 import { compileSystem, type SystemSettings } from "../../core/evaluate/settings.ts";
-import type { SetUp, Source, Store } from "../../store/port.ts";
+import type { SetUp, Source, Store, Stream } from "../../store/port.ts";
 
 export interface CompiledSetUp {
   readonly systems: ReadonlyMap<string, SystemSettings>;
@@ -23,7 +23,7 @@ function factsOf(setUp: SetUp, visits: readonly VisitFacts[] = []): EvaluatorFac
         system,
         zone: site.zone,
         elevation: site.elevation,
-        streams: mine(setUp.streams),
+        streams: withTwins(mine(setUp.streams), setUp.points),
         bands: mine(setUp.bands),
         plans: mine(setUp.plans),
         visits: visits.filter((visit) => systemOfStream.get(visit.stream) === system.id),
@@ -31,6 +31,16 @@ function factsOf(setUp: SetUp, visits: readonly VisitFacts[] = []): EvaluatorFac
     ];
   });
 }
+
+/** Names, for each stream at a point that is another's twin, the stream it is compared with. */
+function withTwins(streams: readonly Stream[], points: SetUp["points"]): StreamFacts[] {
+  return streams.map((stream) => {
+    const twinOf = points.find((point) => point.id === stream.point)?.twinOf ?? null;
+    const other = streams.find((each) => twinOf !== null && each.point === twinOf && isPair(each, stream));
+    return { ...stream, twin: other?.id ?? null };
+  });
+}
+const isPair = (a: Stream, b: Stream) => a.quantity === b.quantity && a.origin === b.origin;
 
 /** Creates the derived streams that are needed and not there; true where it made any. */
 async function createMissing(store: Store, setUp: SetUp): Promise<boolean> {

@@ -107,7 +107,7 @@ test("recorded data of a sender first heard of while the evaluator runs keeps it
   const evaluator = await evaluatorOf(store);
   await evaluateAll(evaluator);
   const source = await store.ensureSource("history:replay-1", "history");
-  const lastYear = every(5, NOW - 365 * DAY, NOW - 364 * DAY, () => 18.5);
+  const lastYear = every(5, NOW - 365 * DAY, NOW - 364 * DAY, (i) => 18.5 + (i % 2) * 0.01);
   await append(store, NOW, site.streams.temperature.id, source.id, lastYear);
   await evaluateAll(evaluator);
   expect(await store.readFlags(site.streams.temperature.id, 0, NOW, 10)).toEqual([]);

@@ -1,0 +1,116 @@
+import { canonicalUnit, quantity, stateIndex } from "../../lib/core/units/index.ts";
+import { offsetMinutes, unknownQuantity } from "../../lib/core/wire/index.ts";
+import { columnIndex } from "../replay/columns.ts";
+import { ReplayError } from "../replay/replay-error.ts";
+
+export interface RehearseArguments {
+  readonly file: string;
+  readonly timeColumn: string;
+  readonly maps: readonly string[];
+  readonly twins: readonly string[];
+  readonly offset: string;
+  readonly settings: string | null;
+}
+
+export const USAGE = `Runs the evaluator over a recorded CSV file, without a server, and prints what it finds: one JSON object a line.
+
+npm run -s rehearse -- FILE.csv --time COLUMN --map COLUMN=quantity:unit [--map ...]
+
+  --time COLUMN       column of date and time
+  --map C=q:u         column C holds quantity q in unit u (the registry's unit where :u is left out)
+  --twin C=D          the probe of column C hangs in the same water as that of column D
+  --offset -07:00     offset of times that carry none, and of the site's days (default Z)
+  --settings FILE     JSON: zone, water, volume (m3), elevation (m), streams by column (intervalSeconds, critical, tolerance, band)`;
+
+const VALUES = ["time", "map", "twin", "offset", "settings"] as const;
+type Name = (typeof VALUES)[number];
+
+/** Reads the command line; a value may begin with a hyphen. Throws ReplayError naming the argument and what to write. */
+export function readRehearseArguments(argv: readonly string[]): RehearseArguments {
+  const given = new Map<Name, string[]>();
+  const files: string[] = [];
+  const words = argv.values();
+  for (const word of words) {
+    if (!word.startsWith("--")) {
+      files.push(word);
+      continue;
+    }
+    const [, name = "", , inline] = /^--([^=]*)(=(.*))?$/s.exec(word) ?? [];
+    const known = VALUES.find((one) => one === name);
+    if (known === undefined) throw new ReplayError(`--${name} is not known.\n\n${USAGE}`);
+    const value = inline ?? words.next().value;
+    if (value === undefined || value === "") throw new ReplayError(`--${name} has no value.\n\n${USAGE}`);
+    given.set(known, [...(given.get(known) ?? []), value]);
+  }
+  const one = (name: Name): string | null => {
+    const values = given.get(name) ?? [];
+    if (values.length > 1) throw new ReplayError(`--${name} is given ${values.length} times: give it once.`);
+    return values[0] ?? null;
+  };
+  const [file] = files;
+  if (file === undefined || files.length > 1) throw new ReplayError(`Name one CSV file.\n\n${USAGE}`);
+  const timeColumn = one("time");
+  if (timeColumn === null)
+    throw new ReplayError(`--time is missing: name the column of date and time.\n\n${USAGE}`);
+  const maps = given.get("map") ?? [];
+  if (maps.length === 0)
+    throw new ReplayError(`--map is missing: say what at least one column holds.\n\n${USAGE}`);
+  const offset = one("offset") ?? "Z";
+  if (offsetMinutes(offset) === undefined)
+    throw new ReplayError(`--offset is "${offset}": write Z or one like -07:00.`);
+  return { file, timeColumn, maps, twins: given.get("twin") ?? [], offset, settings: one("settings") };
+}
+
+export interface MappedColumn {
+  readonly index: number;
+  readonly name: string;
+  readonly quantity: string;
+  /** The stored value of a cell, in the registry's unit; null where it cannot be read. */
+  valueOf(cell: string): number | null;
+}
+
+const NUMBER = /^[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?$/;
+
+/** Reads one `COLUMN=quantity:unit`. Throws ReplayError naming what is wrong and what to write. */
+export function readRehearseMap(text: string, header: readonly string[]): MappedColumn {
+  const [, name = "", id = "", unit] = /^(.+)=([^=/:]+)(?::(.+))?$/s.exec(text) ?? [];
+  if (name === "") throw new ReplayError(`--map is "${text}": write COLUMN=quantity:unit.`);
+  const index = columnIndex(header, name);
+  const spec = quantity(id);
+  if (spec === undefined) throw new ReplayError(`--map "${text}": ${unknownQuantity(id)}.`);
+  if (spec.kind === "state") {
+    if (unit !== undefined)
+      throw new ReplayError(`--map "${text}": ${id} is a state and has no unit, leave ":${unit}" out.`);
+    return { index, name, quantity: id, valueOf: (cell) => stateIndex(spec, cell) ?? null };
+  }
+  const conversion = unit === undefined || unit === spec.unit ? undefined : canonicalUnit(id, unit);
+  if (conversion === undefined && unit !== undefined && unit !== spec.unit)
+    throw new ReplayError(
+      `--map "${text}": "${unit}" does not convert exactly to ${spec.unit}, the unit of ${id}.`,
+    );
+  return {
+    index,
+    name,
+    quantity: id,
+    valueOf(cell) {
+      const value = NUMBER.test(cell) ? Number(cell) : Number.NaN;
+      if (!Number.isFinite(value)) return null;
+      return conversion ? value * conversion.factor + conversion.offset : value;
+    },
+  };
+}
+
+/** Reads one `COLUMN=COLUMN`, both of which must be mapped, to one quantity. Throws ReplayError. */
+export function readTwin(text: string, columns: readonly MappedColumn[]): readonly [string, string] {
+  const found = columns.flatMap((own) =>
+    columns
+      .filter((other) => text === `${own.name}=${other.name}` && own !== other)
+      .map((other) => [own, other] as const),
+  );
+  const [pair] = found;
+  if (!pair)
+    throw new ReplayError(`--twin is "${text}": write COLUMN=COLUMN of two columns that are mapped.`);
+  if (pair[0].quantity !== pair[1].quantity)
+    throw new ReplayError(`--twin "${text}": one holds ${pair[0].quantity}, the other ${pair[1].quantity}.`);
+  return [pair[0].name, pair[1].name];
+}

@@ -1,0 +1,277 @@
+/** The judgements of a stream's course: steps, noise, rest, exposure, and how it lies beside its usual days. */
+import { type Finding, findingId, type Level } from "../alarms/finding.ts";
+import {
+  type Departure,
+  forgetRecent,
+  takeLevel,
+  takePause,
+  takeReading,
+  takeRest,
+} from "../drift/course.ts";
+import { type CourseLimits, practical } from "../drift/course-limits.ts";
+import { endDay, learnAnew, missAllowed, takeHour, usualAt } from "../drift/daily-reference.ts";
+import { median } from "../drift/robust.ts";
+import { takeDifference } from "../drift/twin.ts";
+import { takeDay } from "../drift/weekly-trend.ts";
+import { DAY, HOUR, type Instant, MINUTE } from "../time/instant.ts";
+import { stepCondition } from "./condition.ts";
+import { finish, type Judged } from "./judge.ts";
+import type { Outputs } from "./outputs.ts";
+import { planned } from "./planned.ts";
+import {
+  type ConditionName,
+  type CourseState,
+  emptyCourseState,
+  KIND_OF,
+  type OpenFinding,
+} from "./water-state.ts";
+
+/** Longer than this without a reading, and the next one is compared with nothing. */
+const FORGET = 2 * HOUR;
+/** A finding about the course is over when nothing more of it was seen for so long. */
+const CALM = HOUR;
+/** So long beside its usual days, and that is what is usual now. */
+const LEARN_ANEW = DAY;
+/** Readings in a row that cannot be, before that is said. */
+const WILD = 3;
+const AIR = 2;
+
+type Evidence = OpenFinding["evidence"];
+
+/** Move one condition of the course: it counts at once, and is over when it has been calm for a while. */
+function move(
+  judged: Judged,
+  name: ConditionName,
+  rule: string,
+  level: Level,
+  badness: number,
+  calmMs: number,
+  evidence: () => Evidence,
+  out: Outputs,
+  since: Instant = judged.at,
+): void {
+  const condition = judged.state.conditions[name];
+  if (level === 0 && condition.level === 0) return;
+  if (condition.since[0] === null && level > 0) condition.since = [since, level > 1 ? since : null, null];
+  const { at, value, late } = judged;
+  const closed = stepCondition(
+    condition,
+    { at, value, level, eased: level, delayMs: level === 0 ? calmMs : 0, late, badness },
+    judged.stream.id,
+    KIND_OF[name],
+    rule,
+    evidence,
+  );
+  finish(judged, KIND_OF[name], closed, out);
+}
+
+function courseOf(judged: Judged): CourseState {
+  judged.state.course ??= emptyCourseState();
+  return judged.state.course;
+}
+
+/** A reading outside what the instrument can read, or water can be. */
+export function judgeWild(judged: Judged, out: Outputs): void {
+  const { course } = courseOf(judged);
+  if (course.wild === 0) course.wildSince = judged.at;
+  course.wild++;
+  if (course.wild >= WILD)
+    move(judged, "exposed", "span", 2, 1, 0, () => ({ value: judged.value }), out, course.wildSince);
+}
+
+/** Judge one good reading by the course of its stream; `pause` since the good reading before it, 0 for the first. */
+export function judgeCourse(
+  judged: Judged,
+  limits: CourseLimits,
+  pause: number,
+  isSame: boolean,
+  out: Outputs,
+): void {
+  const own = courseOf(judged);
+  const { course } = own;
+  const { stream, at, value } = judged;
+  if (pause > 0 && takePause(course, pause) && stream.silenceMs === null) recordGap(judged, at - pause, out);
+  if (pause > FORGET) forgetRecent(course, at);
+  const level = value - planned(stream, at);
+  const departure = takeReading(course, at, level, limits);
+  if (departure) judgeStep(judged, departure, level, out);
+  const rest = takeRest(course, at, isSame, limits);
+  move(
+    judged,
+    "flat",
+    "flat",
+    rest.held >= rest.most ? 2 : 0,
+    1,
+    0,
+    () => ({ value, held: rest.most }),
+    out,
+    course.flatSince,
+  );
+  const air = limits.readsInAir ? takeLevel(course, value) : 0;
+  move(judged, "exposed", "air", air >= AIR ? 2 : 0, 1, 0, () => ({ value }), out);
+  turnHour(judged, own, limits, out);
+  judgeUsual(judged, own, limits, level, out);
+}
+
+/** Readings were missing for a while. Where a stream has a schedule, silence on the receiving clock says so already. */
+function recordGap(judged: Judged, from: Instant, out: Outputs): void {
+  const { stream, at, folder, late } = judged;
+  const finding: Finding = {
+    id: findingId(stream.id, "silent", "gap", from),
+    system: folder.settings.system.id,
+    stream: stream.id,
+    quantity: stream.quantity,
+    kind: "silent",
+    rule: "gap",
+    severity: stream.critical ? "action" : "look",
+    began: from,
+    raised: at,
+    ended: at,
+    evidence: { lastAt: from },
+    late,
+  };
+  out.findings.set(finding.id, finding);
+}
+
+function judgeStep(judged: Judged, departure: Departure, level: number, out: Outputs): void {
+  const { conditions } = judged.state;
+  const isStep = departure.isOut && (departure.isNew || conditions.step.open !== null);
+  const plan = judged.value - level;
+  move(
+    judged,
+    "step",
+    departure.size > 0 ? "up" : "down",
+    isStep ? 2 : 0,
+    Math.abs(departure.size),
+    0,
+    () => ({ from: departure.expected + plan, to: judged.value, threshold: departure.threshold }),
+    out,
+  );
+  move(
+    judged,
+    "noise",
+    "noise",
+    departure.isNoisy ? 1 : 0,
+    departure.jump,
+    CALM,
+    () => ({ jump: departure.jump, usual: judged.state.course?.course.step ?? null }),
+    out,
+  );
+}
+
+/** The hour of the wall clock in fractions, counted from the coming midnight so that it is right after a change of clocks. */
+function wallHour(judged: Judged, at: Instant): number {
+  const hour = 24 - (judged.folder.dayOf(at).end - at) / HOUR;
+  return (hour + 24) % 24;
+}
+
+/** A reading of a new hour: the hour before is over, and with it perhaps the day. */
+function turnHour(judged: Judged, own: CourseState, limits: CourseLimits, out: Outputs): void {
+  const { state, at } = judged;
+  const hour = at - (at % HOUR);
+  if (own.hour === hour) return;
+  const values: number[] = [];
+  for (let i = state.t.length - 1; i >= state.head && (state.t[i] as number) >= own.hour; i--)
+    if ((state.t[i] as number) < own.hour + HOUR) values.push(state.v[i] as number);
+  if (own.hour >= 0 && values.length > 0) {
+    const middle = median(values);
+    const at = own.hour + 30 * MINUTE;
+    const { open } = state.conditions.usual;
+    takeHour(own.reference, Math.floor(wallHour(judged, at)), middle, open !== null);
+    own.hours = [...own.hours, middle];
+    own.finished = [...own.finished, [own.hour, middle] as const].slice(-KEPT_HOURS);
+    judgeTwin(judged, own, limits, out);
+  }
+  own.hour = hour;
+  const { start } = judged.folder.dayOf(at);
+  if (own.day !== start) turnDay(judged, own, limits, out);
+  own.day = start;
+}
+
+/** Hours kept for a twin whose own hour ends a little later. */
+const KEPT_HOURS = 3;
+/** Twins are wanted to agree to this share of what is practical over a week. */
+const TWIN_SHARE = 0.5;
+
+/** Compare the hours that both of a pair have finished. */
+function judgeTwin(judged: Judged, own: CourseState, limits: CourseLimits, out: Outputs): void {
+  const { stream, water, folder } = judged;
+  const other = typeof stream.twin === "number" ? water.streams.get(stream.twin)?.course : null;
+  if (!other) return;
+  for (const [hour, middle] of own.finished) {
+    const theirs = other.finished.find(([each]) => each === hour);
+    if (hour <= own.twin.hour || !theirs) continue;
+    const floor = TWIN_SHARE * practical(limits.week, limits.weekShare, middle);
+    const { twin, verdict } = takeDifference(own.twin, hour, middle - theirs[1], floor);
+    own.twin = twin;
+    if (!verdict) continue;
+    const { difference, usual, isApart } = verdict;
+    const point = folder.settings.byId.get(stream.twin as number)?.pointCode ?? null;
+    const evidence = () => ({ difference, usual, other: point });
+    move(judged, "twin", "twin", isApart ? 1 : 0, Math.abs(difference), 0, evidence, out);
+  }
+}
+
+const LEAST_HOURS = 12;
+
+function turnDay(judged: Judged, own: CourseState, limits: CourseLimits, out: Outputs): void {
+  endDay(own.reference);
+  const { open } = judged.state.conditions.usual;
+  if (open && judged.at - open.began > LEARN_ANEW) learnAnew(own.reference);
+  if (own.hours.length >= LEAST_HOURS) {
+    const middle = median(own.hours);
+    const change = takeDay(own.trend, middle, practical(limits.week, limits.weekShare, middle));
+    if (change)
+      move(
+        judged,
+        "trend",
+        "trend",
+        change.isTrend ? 1 : 0,
+        Math.abs(change.change),
+        0,
+        () => ({ change: change.change, days: change.days, threshold: change.threshold }),
+        out,
+      );
+  }
+  own.hours = [];
+}
+
+/** A share of what is allowed below which a reading is beside its usual days no longer. */
+const BACK_BELOW = 0.7;
+const LOOKED_AT = 4;
+const ENOUGH = 3;
+
+function judgeUsual(
+  judged: Judged,
+  own: CourseState,
+  limits: CourseLimits,
+  level: number,
+  out: Outputs,
+): void {
+  const usual = usualAt(own.reference, wallHour(judged, judged.at));
+  const allowed =
+    usual === null ? null : missAllowed(own.reference, practical(limits.day, limits.dayShare, usual));
+  const { open } = judged.state.conditions.usual;
+  if (usual === null || allowed === null) {
+    own.beside = [];
+    if (open) move(judged, "usual", open.rule, 0, 0, 0, () => ({}), out);
+    return;
+  }
+  const miss = level - usual;
+  const bar = open ? BACK_BELOW * allowed : allowed;
+  const side = Math.abs(miss) > bar ? Math.sign(miss) : 0;
+  if (side !== 0 || own.beside.length > 0) own.beside = [...own.beside, side].slice(-LOOKED_AT);
+  const count = own.beside.reduce((sum, each) => sum + (each === side ? 1 : 0), 0);
+  const isBeside = side !== 0 && count >= (open ? 1 : ENOUGH);
+  const plan = judged.value - level;
+  move(
+    judged,
+    "usual",
+    "time of day",
+    isBeside ? 1 : 0,
+    Math.abs(miss),
+    CALM,
+    () => ({ residual: miss, usual: usual + plan, threshold: allowed }),
+    out,
+  );
+}
