@@ -11,7 +11,7 @@ import {
 import { type CourseLimits, practical } from "../drift/course-limits.ts";
 import { endDay, learnAnew, missAllowed, takeHour, usualAt } from "../drift/daily-reference.ts";
 import { median } from "../drift/robust.ts";
-import { takeDifference } from "../drift/twin.ts";
+import { emptyTwin, takeDifference } from "../drift/twin.ts";
 import { takeDay } from "../drift/weekly-trend.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "../time/instant.ts";
 import { stepCondition } from "./condition.ts";
@@ -68,6 +68,15 @@ function move(
 function courseOf(judged: Judged): CourseState {
   judged.state.course ??= emptyCourseState();
   return judged.state.course;
+}
+
+/** The probe was set right: what it read before says nothing about what is usual now. Changes `course`. */
+export function beginAnew(course: CourseState, at: Instant): void {
+  forgetRecent(course.course, at);
+  learnAnew(course.reference);
+  course.trend.medians = [];
+  course.twin = emptyTwin;
+  course.hours = [];
 }
 
 /** A reading outside what the instrument can read, or water can be. */
@@ -221,17 +230,20 @@ function turnDay(judged: Judged, own: CourseState, limits: CourseLimits, out: Ou
   if (own.hours.length >= LEAST_HOURS) {
     const middle = median(own.hours);
     const change = takeDay(own.trend, middle, practical(limits.week, limits.weekShare, middle));
-    if (change)
-      move(
-        judged,
-        "trend",
-        "trend",
-        change.isTrend ? 1 : 0,
-        Math.abs(change.change),
-        0,
-        () => ({ change: change.change, days: change.days, threshold: change.threshold }),
-        out,
-      );
+    move(
+      judged,
+      "trend",
+      "trend",
+      change?.isTrend ? 1 : 0,
+      Math.abs(change?.change ?? 0),
+      0,
+      () => ({
+        change: change?.change ?? null,
+        days: change?.days ?? null,
+        threshold: change?.threshold ?? null,
+      }),
+      out,
+    );
   }
   own.hours = [];
 }

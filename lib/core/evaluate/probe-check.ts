@@ -17,6 +17,7 @@ import type { Instant } from "../time/instant.ts";
 import { stepCondition } from "./condition.ts";
 import type { Folder } from "./folder.ts";
 import type { Judged } from "./judge.ts";
+import { beginAnew } from "./judge-course.ts";
 import type { Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";
 import type { StreamSettings } from "./settings.ts";
@@ -143,6 +144,7 @@ function setRight(
 ): void {
   const { probe } = state.conditions;
   state.check = null;
+  if (state.course) beginAnew(state.course, at);
   if (probe.open) {
     out.touched.add(stream.id);
     close(stream, folder.settings.system.id, "drifting", probe.open, at, out);

@@ -51,7 +51,9 @@ const bench = (at: Instant, typedAt: Instant) =>
     results: [{ quantity: "ph", value: "8.02", unit: "[pH]" }],
   });
 const drifting = async () =>
-  (await temporary.store.readFindings({ limit: 100 })).filter((row) => row.kind === "drifting");
+  (await temporary.store.readFindings({ limit: 100 })).filter(
+    (row) => row.kind === "drifting" && row.rule === "bench",
+  );
 
 async function days(inPieces: boolean): Promise<void> {
   const evaluator = await evaluatorOf(temporary.store);
