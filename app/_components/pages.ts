@@ -5,6 +5,7 @@ export const PAGES = [
   { id: "bench", path: "/bench", label: "Bench" },
   { id: "home-water", path: "/home-water", label: "Home water" },
   { id: "logbook", path: "/logbook", label: "Logbook" },
+  { id: "probes", path: "/probes", label: "Probes" },
   { id: "sums", path: "/sums", label: "Sums" },
   { id: "set-up", path: "/set-up", label: "Set-up" },
   { id: "account", path: "/sign-in", label: "Account" },

@@ -14,6 +14,7 @@ const SCREENS = [
   "/overnight",
   "/bench",
   "/logbook",
+  "/probes",
   "/sums",
   "/set-up",
   "/set-up/systems/kelp-gallery",
