@@ -105,6 +105,7 @@ export function HandoverPage({
           systems={[]}
           marks={marks}
           checkFirst={new Map()}
+          incidents={new Map()}
           clock={clock}
           now={handover.to}
           isPrinting={isPrinting}

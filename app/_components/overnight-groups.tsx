@@ -1,6 +1,7 @@
 "use client";
 
 import type { ReactNode } from "react";
+import type { IncidentView } from "../../lib/core/wire/incidents.ts";
 import type { NightItem, OvernightView, StreamState, SystemState } from "../../lib/core/wire/views.ts";
 import type { Span } from "./chart-data.ts";
 import { classes } from "./classes.ts";
@@ -19,8 +20,10 @@ export interface NightProps {
   /** The systems as they are now; empty on a frozen copy. */
   readonly systems: readonly SystemState[];
   readonly marks: readonly LogMark[];
-  /** What a log entry that should be closed asks for, by system. */
+  /** What to look at first: by finding from its likeliest cause, by system from a log entry that should be closed. */
   readonly checkFirst: ReadonlyMap<string, string>;
+  /** By finding; none on a frozen copy. */
+  readonly incidents: ReadonlyMap<string, IncidentView>;
   readonly clock: ZoneClock;
   readonly now: number;
   readonly isPrinting: boolean;
@@ -57,7 +60,8 @@ function Item({
       stream={stream ?? null}
       near={item.near.flatMap((id) => props.shown.get(id) ?? [])}
       marks={props.marks.filter((mark) => mark.systems.includes(finding.system))}
-      checkFirst={props.checkFirst.get(finding.system) ?? ""}
+      checkFirst={props.checkFirst.get(finding.system) ?? props.checkFirst.get(finding.id) ?? ""}
+      incident={props.incidents.get(finding.id) ?? null}
       span={span}
       clock={props.clock}
       now={props.now}

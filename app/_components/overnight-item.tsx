@@ -1,6 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
+import type { IncidentView } from "../../lib/core/wire/incidents.ts";
 import type { FindingView, NightGroup, NightItem, StreamState } from "../../lib/core/wire/views.ts";
 import { Button, ButtonLink } from "./button.tsx";
 import type { Span } from "./chart-data.ts";
@@ -18,6 +19,13 @@ const EvidenceChart = lazy(() =>
   import("./evidence-chart.tsx").then((part) => ({ default: part.EvidenceChart })),
 );
 
+const LikelyCauses = lazy(() =>
+  import("./incidents/likely-causes.tsx").then((part) => ({ default: part.LikelyCauses })),
+);
+const ProbeEvidence = lazy(() =>
+  import("./probes/probe-evidence.tsx").then((part) => ({ default: part.ProbeEvidence })),
+);
+
 const HOUR = 60 * 60_000;
 const NEAR_MS = HOUR / 2;
 /** A chart begins before its finding did, but never more than a week ago. */
@@ -32,6 +40,8 @@ export interface ItemProps {
   readonly near: readonly Shown[];
   readonly marks: readonly LogMark[];
   readonly checkFirst: string;
+  /** What began with it and what may be behind it; null where that is not known. */
+  readonly incident: IncidentView | null;
   readonly span: Span;
   readonly clock: ZoneClock;
   readonly now: number;
@@ -132,7 +142,8 @@ function responseLink({ system, alarm }: FindingView): string {
 
 /** One finding: a sentence first, then when, what else, how long is left, and its proof. On a phone three lines and the rest behind "More". */
 export function OvernightItem(props: ItemProps) {
-  const { shown, item, group, stream, near, marks, checkFirst, span, clock, now, isPrinting } = props;
+  const { shown, item, group, stream, near, marks, checkFirst, incident, span, clock, now, isPrinting } =
+    props;
   const { onAcknowledge, mayLog } = props;
   const { finding, hasEnded } = shown;
   const [isOpen, setOpen] = useState(false);
@@ -176,8 +187,20 @@ export function OvernightItem(props: ItemProps) {
         )}
         <div className={css.more}>
           <Near of={shown} near={near} more={item.nearMore} marks={marks} clock={clock} />
+          {incident !== null && (
+            <Suspense fallback={null}>
+              <LikelyCauses incident={incident} finding={finding.id} clock={clock} now={now} />
+            </Suspense>
+          )}
         </div>
       </div>
+      {finding.kind === "drifting" && finding.rule === "bench" && stream !== null && (
+        <div className={`${css.proof} ${css.more}`}>
+          <Suspense fallback={<div className={css.awaited} />}>
+            <ProbeEvidence stream={stream.stream} clock={clock} />
+          </Suspense>
+        </div>
+      )}
       {isNumber || finding.kind === "silent" ? (
         <div className={classes(css.proof, css.more)}>
           <Suspense fallback={<div className={css.awaited} data-evidence="waiting" />}>
@@ -192,7 +215,9 @@ export function OvernightItem(props: ItemProps) {
           </Suspense>
         </div>
       ) : (
-        <div className={css.proof} />
+        !(finding.kind === "drifting" && finding.rule === "bench" && stream !== null) && (
+          <div className={css.proof} />
+        )
       )}
       <div className={css.acts}>
         {onAcknowledge !== null && isUnanswered(finding) && (

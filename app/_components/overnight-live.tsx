@@ -2,6 +2,7 @@
 
 import { lazy, Suspense, useMemo, useState } from "react";
 import type { HandoversView } from "../../lib/core/wire/handover.ts";
+import type { IncidentView } from "../../lib/core/wire/incidents.ts";
 import type { LogEntryView } from "../../lib/core/wire/log.ts";
 import type { AcknowledgeAnswer } from "../../lib/core/wire/people.ts";
 import type { OvernightView, SystemsView } from "../../lib/core/wire/views.ts";
@@ -33,6 +34,8 @@ export interface OvernightProps {
   readonly rejected: number | null;
   readonly night: OvernightView;
   readonly log: readonly LogEntryView[];
+  /** What began together in the range and what may be behind it. */
+  readonly incidents: readonly IncidentView[];
   readonly handovers: HandoversView["handovers"];
   readonly may: { readonly acknowledge: boolean; readonly sign: boolean; readonly log: boolean };
   /** Which range was asked for; empty: since the last handover. */
@@ -95,6 +98,7 @@ export function OvernightLive({
   rejected,
   night: first,
   log,
+  incidents,
   handovers,
   may,
   since,
@@ -111,17 +115,26 @@ export function OvernightLive({
   const [done, setDone] = useState("");
   const rows = useMemo(() => withAnswers(shown, answered), [shown, answered]);
   const marks = useMemo(() => log.map(markOf).sort((a, b) => a.at - b.at), [log]);
-  const checkFirst = useMemo(
+  const byFinding = useMemo(
     () =>
       new Map(
-        log.flatMap((entry) =>
-          entry.overdue === null
-            ? []
-            : entry.systems.map(({ system }) => [system, entry.overdue ?? ""] as const),
+        incidents.flatMap((incident) =>
+          incident.members.map((member) => [member.finding, incident] as const),
         ),
       ),
-    [log],
+    [incidents],
   );
+  const checkFirst = useMemo(() => {
+    const first = new Map<string, string>();
+    for (const [finding, incident] of byFinding) {
+      const [best] = incident.causes;
+      if (best)
+        first.set(finding, best.caution === null ? best.checkFirst : `${best.checkFirst}. ${best.caution}`);
+    }
+    for (const entry of log)
+      if (entry.overdue !== null) for (const { system } of entry.systems) first.set(system, entry.overdue);
+    return first;
+  }, [log, byFinding]);
   const unanswered =
     [...rows.values()].filter(({ finding }) => isUnanswered(finding)).length +
     fresh.filter(isUnanswered).length;
@@ -190,6 +203,7 @@ export function OvernightLive({
             systems={live.view.systems}
             marks={marks}
             checkFirst={checkFirst}
+            incidents={byFinding}
             clock={clock}
             now={now}
             isPrinting={isPrinting}

@@ -17,6 +17,9 @@ import { useLive } from "./use-live.ts";
 
 /** Charts and workings come after the head: how the system stands is seen and can be answered before they are there. */
 const Trends = lazy(() => import("./trends.tsx").then((m) => ({ default: m.Trends })));
+const CausesLater = lazy(() =>
+  import("./incidents/causes-later.tsx").then((m) => ({ default: m.CausesLater })),
+);
 const ComputedNow = lazy(() => import("./computed-now.tsx").then((m) => ({ default: m.ComputedNow })));
 
 /** One system, kept up to date in place. */
@@ -58,6 +61,17 @@ export function SystemLive({
           </p>
         </div>
         <OpenFindings findings={system.findings} clock={clock} now={minute} mayAcknowledge={mayAcknowledge} />
+        {system.findings.length > 0 && (
+          <Suspense fallback={null}>
+            <CausesLater
+              key={system.findings.map((finding) => finding.id).join()}
+              system={system.system}
+              open={system.findings.map((finding) => finding.id)}
+              clock={clock}
+              now={minute}
+            />
+          </Suspense>
+        )}
         {system.residents.length > 0 && (
           <p className={css.line}>
             <span>Residents</span> {system.residents.join(" · ")}

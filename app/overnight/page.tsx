@@ -3,6 +3,7 @@ import { HOUR } from "../../lib/core/time/index.ts";
 import type { ReadDeps } from "../../lib/services/deps.ts";
 import { readHandovers } from "../../lib/services/read-handovers.ts";
 import { readHealth } from "../../lib/services/read-health.ts";
+import { readIncidents } from "../../lib/services/read-incidents.ts";
 import { readLog } from "../../lib/services/read-log.ts";
 import { readOvernight } from "../../lib/services/read-overnight.ts";
 import { readSystems } from "../../lib/services/read-systems.ts";
@@ -51,13 +52,17 @@ export default async function OvernightPage({ searchParams }: Address) {
     readOvernight(read, from === undefined ? {} : { from }),
     readHealth(read, deps.version, true),
   ]);
-  const log = await logOf(read, night.from, night.to);
+  const [log, found] = await Promise.all([
+    logOf(read, night.from, night.to),
+    readIncidents(read, { from: night.from, to: night.to }),
+  ]);
   return (
     <OvernightLive
       initial={view}
       rejected={health.detail?.counts.rejected ?? null}
       night={{ ...night, completeness: incomplete(night) }}
       log={log}
+      incidents={found.incidents}
       handovers={handovers}
       may={{
         acknowledge: me.rights.includes("acknowledge"),

@@ -25,6 +25,7 @@ import { ENDPOINTS_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
 import { ENDPOINTS_OF_IMPORTS } from "./endpoints-of-imports.ts";
 import { ENDPOINTS_OF_PEOPLE } from "./endpoints-of-people.ts";
 import { ENDPOINTS_OF_PROBES } from "./endpoints-of-probes.ts";
+import { ENDPOINTS_OF_INCIDENTS } from "./incidents.ts";
 import { sumAnswer, sumRequest, sumsView } from "./sum-views.ts";
 import { liveEvent, overnightView, seriesView, systemState, systemsView } from "./views.ts";
 import { derivedNowView, workingView } from "./working-views.ts";
@@ -180,6 +181,7 @@ export const ENDPOINTS = {
   ...ENDPOINTS_OF_IMPORTS,
   ...ENDPOINTS_OF_PROBES,
   ...ENDPOINTS_OF_HABITAT,
+  ...ENDPOINTS_OF_INCIDENTS,
   openapi: {
     ...json,
     method: "get",

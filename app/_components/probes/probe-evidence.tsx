@@ -1,0 +1,24 @@
+"use client";
+
+import type { ProbeView } from "../../../lib/core/wire/probes.ts";
+import { useAnswer } from "../set-up/use-answer.ts";
+import type { ZoneClock } from "../time-words.ts";
+import { AgreementChart } from "./agreement-chart.tsx";
+import css from "./probes.module.css";
+
+/** The proof that a probe and not the water moved: its differences from the bench, and what its twin says. */
+export function ProbeEvidence({ stream, clock }: { readonly stream: number; readonly clock: ZoneClock }) {
+  const { answer } = useAnswer<ProbeView>(`/streams/${stream}/probe`);
+  if (answer === null) return <p className={css.soft}>Reading its bench tests ...</p>;
+  if (!answer.ok) return <p className={css.soft}>No chart: {answer.says}</p>;
+  const view = answer.value;
+  return (
+    <div data-probe-evidence={stream}>
+      <AgreementChart view={view} clock={clock} />
+      <p className={css.soft}>
+        Probe less bench; squares are tests. {view.twinSays}{" "}
+        <a href="/probes">{view.why === "" ? "Its probe" : "Calibrate it on the Probes page"}</a>
+      </p>
+    </div>
+  );
+}

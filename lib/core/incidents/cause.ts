@@ -1,0 +1,166 @@
+/** Which failures fit what was seen: each with what speaks for it and against it. Never certain; not measured is said, not assumed. */
+import type { Instant } from "../time/instant.ts";
+import type { Does, Expectation, Failure } from "./failure.ts";
+import { FAILURES } from "./failures.ts";
+import type { Sign, Way } from "./sign.ts";
+
+/** Everything seen around an incident. */
+export interface Seen {
+  readonly onset: Instant;
+  /** Of the incident's own systems. */
+  readonly signs: readonly Sign[];
+  /** Of other systems: which way each quantity went there. */
+  readonly elsewhere: readonly { readonly quantity: string; readonly way: Way }[];
+  /** Kinds of log entries within six hours before it. */
+  readonly logged: ReadonlySet<string>;
+  readonly findings: readonly { readonly kind: string; readonly rule: string; readonly quantity: string }[];
+  readonly stopped: number;
+}
+
+type Held = "seen" | "contrary" | "not measured";
+
+const isWay = (does: Does, sign: Sign, over: "hours" | "days"): boolean | null => {
+  const way = over === "days" ? sign.days : sign.hours;
+  if (way === null) return null;
+  switch (does) {
+    case "rises":
+      return way === "up";
+    case "falls":
+      return way === "down";
+    case "moves":
+      return way !== "steady";
+    case "steady":
+      return way === "steady";
+    case "steps up":
+      return way === "up" && sign.isStep;
+    case "steps down":
+      return way === "down" && sign.isStep;
+  }
+};
+
+function isAt(point: string, wanted: string | undefined): boolean {
+  if (wanted !== undefined) return point.includes(wanted);
+  return !point.includes("contact") && !point.includes("make-up");
+}
+
+function held(expectation: Expectation, seen: Seen): Held {
+  if ("logged" in expectation)
+    return expectation.logged.some((kind) => seen.logged.has(kind)) ? "seen" : "contrary";
+  if ("stopped" in expectation) return seen.stopped >= expectation.stopped ? "seen" : "contrary";
+  if ("finding" in expectation)
+    return seen.findings.some(
+      (row) =>
+        row.kind === expectation.finding && (expectation.of === undefined || row.quantity === expectation.of),
+    )
+      ? "seen"
+      : "contrary";
+  if ("elsewhere" in expectation) {
+    const others = seen.elsewhere.filter((row) => row.quantity === expectation.elsewhere);
+    if (others.length === 0) return "not measured";
+    const same = others.filter((row) => row.way === (expectation.does === "rises" ? "up" : "down")).length;
+    return same * 2 > others.length ? "seen" : "contrary";
+  }
+  if ("state" in expectation) {
+    const states = seen.signs.filter(
+      (sign) => sign.track.quantity === expectation.state && sign.track.word !== null,
+    );
+    if (states.length === 0) return "not measured";
+    return states.some((sign) => expectation.words.includes(sign.track.word ?? "")) ? "seen" : "contrary";
+  }
+  if ("onPlan" in expectation) {
+    const planned = seen.signs.filter(
+      (sign) => sign.track.quantity === expectation.onPlan && sign.track.planned !== null,
+    );
+    if (planned.length === 0) return "contrary";
+    return planned.some(
+      (sign) => Math.abs(sign.change - (sign.track.planned ?? 0)) <= 0.3 * Math.abs(sign.change),
+    )
+      ? "seen"
+      : "contrary";
+  }
+  if ("methodOf" in expectation)
+    return seen.signs.some(
+      (sign) => sign.track.methodChanged && expectation.methodOf.includes(sign.track.quantity),
+    )
+      ? "seen"
+      : "contrary";
+  const said = seen.signs
+    .filter(
+      ({ track }) =>
+        expectation.of.includes(track.quantity) &&
+        isAt(track.point, expectation.at) &&
+        (expectation.origin === undefined || (expectation.origin === "bench") === track.isBench),
+    )
+    .map((sign) => isWay(expectation.does, sign, expectation.over ?? "hours"));
+  if (said.every((one) => one === null)) return "not measured";
+  // Steady means that all of them are; anything else, that one of them does it.
+  const yes =
+    expectation.does === "steady" ? said.every((one) => one !== false) : said.some((one) => one === true);
+  return yes ? "seen" : "contrary";
+}
+
+export interface Cause {
+  readonly id: string;
+  readonly label: string;
+  readonly isFailure: boolean;
+  /** Share of what the failure lets expect that was seen, less what was not though measured; 0 to 1. For ranking, no probability. */
+  readonly fit: number;
+  readonly for: readonly string[];
+  readonly against: readonly string[];
+  readonly notMeasured: readonly string[];
+  readonly checkFirst: string;
+  readonly caution: string | null;
+  readonly actWithinMinutes: number;
+}
+const CONTRARY = 0.7;
+const LEAST_FIT = 0.25;
+const MOST = 4;
+
+/** A sign that could have been looked for and was not there speaks against; what people did not log speaks only where it had to. */
+const counts = (expectation: Expectation, failure: Failure): boolean =>
+  (expectation.needed === true && !failure.any) ||
+  !("logged" in expectation || "finding" in expectation || "methodOf" in expectation);
+
+function judged(failure: Failure, seen: Seen): (Cause & { readonly score: number }) | null {
+  const told = failure.expect.map((expectation) => ({ expectation, is: held(expectation, seen) }));
+  const needed = told.filter(({ expectation }) => expectation.needed);
+  const has = needed.filter(({ is }) => is === "seen").length;
+  if (needed.length > 0 && (failure.any ? has === 0 : has < needed.length)) return null;
+  const refuted = (failure.against ?? []).filter((expectation) => held(expectation, seen) === "seen");
+  const total = failure.expect.reduce((sum, { weight }) => sum + weight, 0);
+  let score = 0;
+  for (const { expectation, is } of told) {
+    if (is === "seen") score += expectation.weight;
+    else if (is === "contrary" && counts(expectation, failure)) score -= CONTRARY * expectation.weight;
+  }
+  for (const { weight } of refuted) score -= weight;
+  const says = (which: Held) =>
+    told
+      .filter(({ is, expectation }) => is === which && (which !== "contrary" || counts(expectation, failure)))
+      .map(({ expectation }) => expectation.says);
+  return {
+    id: failure.id,
+    label: failure.label,
+    isFailure: failure.isFailure,
+    fit: Math.max(0, Math.min(1, score / total)),
+    score,
+    for: says("seen"),
+    against: [
+      ...says("contrary").map((text) => `not seen: ${text}`),
+      ...refuted.map(({ says: text }) => text),
+    ],
+    notMeasured: says("not measured"),
+    checkFirst: failure.checkFirst,
+    caution: failure.caution ?? null,
+    actWithinMinutes: failure.actWithinMinutes,
+  };
+}
+
+/** The causes that fit best, at most four, the best first; empty where nothing known fits. They are guesses with their grounds. */
+export function likelyCauses(seen: Seen): Cause[] {
+  return FAILURES.flatMap((failure) => judged(failure, seen) ?? [])
+    .filter((cause) => cause.score > 0 && cause.fit >= LEAST_FIT)
+    .sort((a, b) => b.score - a.score || b.fit - a.fit)
+    .slice(0, MOST)
+    .map(({ score: _score, ...cause }) => cause);
+}

@@ -1,0 +1,38 @@
+/** How a failure is described: what it lets expect, what speaks against it, what to do first. */
+export type Does = "rises" | "falls" | "moves" | "steps up" | "steps down" | "steady";
+
+/** One thing that a failure lets expect. */
+export type Expectation = { readonly weight: number; readonly needed?: true; readonly says: string } & (
+  | {
+      readonly of: readonly string[];
+      /** Points whose name contains this; the display and everywhere else where it is left out. */
+      readonly at?: string;
+      readonly does: Does;
+      readonly over?: "hours" | "days";
+      readonly origin?: "bench" | "probe";
+    }
+  | { readonly state: string; readonly words: readonly string[] }
+  | { readonly logged: readonly string[] }
+  | { readonly finding: string; readonly of?: string }
+  /** Other systems move the same way at the same time. */
+  | { readonly elsewhere: string; readonly does: "rises" | "falls" }
+  /** It moved as its plan asked. */
+  | { readonly onPlan: string }
+  | { readonly methodOf: readonly string[] }
+  /** At least so many streams frozen or silent since the same minutes. */
+  | { readonly stopped: number }
+);
+export interface Failure {
+  readonly id: string;
+  readonly label: string;
+  /** False: an explanation that needs no hands, told beside the failures that look like it. */
+  readonly isFailure: boolean;
+  readonly expect: readonly Expectation[];
+  /** What speaks against it where it is seen. */
+  readonly against?: readonly Expectation[];
+  /** One needed sign is enough, instead of all. */
+  readonly any?: true;
+  readonly checkFirst: string;
+  readonly caution?: string;
+  readonly actWithinMinutes: number;
+}

@@ -1,0 +1,154 @@
+/** What a stream did around the beginning of an incident, in words that causes are told by. */
+import { median } from "../drift/robust.ts";
+import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
+
+export interface Track {
+  readonly system: string;
+  readonly point: string;
+  readonly quantity: string;
+  readonly isBench: boolean;
+  /** Rising in time; good values only, in the quantity's unit (a state: the index of its word). */
+  readonly at: readonly Instant[];
+  readonly value: readonly number[];
+  /** Of a state: what it says now; null for numbers. */
+  readonly word: string | null;
+  /** Method of the last bench result differs from that of the one before. */
+  readonly methodChanged: boolean;
+  /** What the plan in force moved by over the same time; null where there is none. */
+  readonly planned: number | null;
+}
+export type Way = "up" | "down" | "steady";
+export interface Sign {
+  readonly track: Track;
+  /** Since shortly before the beginning, and over the days before. Null: too few readings to say. */
+  readonly hours: Way | null;
+  readonly days: Way | null;
+  /** Most of it came within half an hour. */
+  readonly isStep: boolean;
+  /** The same to the last digit for an hour and more, where it moved before. */
+  readonly isFrozen: boolean;
+  readonly change: number;
+}
+
+/** The smallest change that a keeper would act on, by quantity, in its unit; fractions of the value where negative. Common practice, no source. */
+const MATTERS: Readonly<Record<string, number>> = {
+  temperature: 0.3,
+  ph: 0.06,
+  dissolved_oxygen: 0.3,
+  oxygen_saturation: 3,
+  orp: 20,
+  salinity: 0.3,
+  conductivity: -0.01,
+  specific_conductance: -0.02,
+  total_gas_pressure: 1,
+  barometric_pressure: 5,
+  carbon_dioxide: 2,
+  flow: -0.1,
+  level: 20,
+  make_up_volume: -0.25,
+  filter_pressure_difference: -0.2,
+  pump_power: -0.1,
+  turbidity: -0.3,
+  alkalinity: 0.15,
+  calcium: 8,
+  total_ammonia: 0.05,
+  nitrite: 0.03,
+  nitrate: -0.15,
+  copper: 0.02,
+  chlorine: 0.02,
+  total_chlorine: 0.02,
+  total_residual_oxidant: 0.02,
+  ozone_output: 10,
+  sulphide: 0.01,
+  illuminance: -0.3,
+};
+const OTHERWISE = -0.1;
+
+function matters(quantity: string, around: number): number {
+  const given = MATTERS[quantity] ?? OTHERWISE;
+  return given > 0 ? given : Math.max(1e-9, -given * Math.abs(around));
+}
+
+const wayOf = (change: number, least: number): Way =>
+  change >= least ? "up" : change <= -least ? "down" : "steady";
+
+const BEFORE = 3 * HOUR;
+const LEAD = 15 * MINUTE;
+const NOW = 45 * MINUTE;
+const DAYS = 7 * 24 * HOUR;
+const DAY_ENDS = 24 * HOUR;
+const STEP = 45 * MINUTE;
+const STEP_SHARE = 0.6;
+const FROZEN = HOUR;
+const FROZEN_LEAST = 4;
+
+function middle(track: Track, from: Instant, to: Instant): number | null {
+  const values = track.value.filter((_, i) => {
+    const at = track.at[i] as Instant;
+    return at >= from && at < to;
+  });
+  return values.length === 0 ? null : median(values);
+}
+
+/** The last two results of the bench say which way; a result counts for days. */
+function benchSign(track: Track, onset: Instant): Sign {
+  const last = track.value.at(-1);
+  const earlier = track.value.filter(
+    (_, i) => (track.at[i] as Instant) < onset - DAY_ENDS || i < track.value.length - 1,
+  );
+  const before = earlier.length === 0 ? null : median(earlier.slice(-3));
+  const change = last === undefined || before === null ? 0 : last - before;
+  const way = last === undefined || before === null ? null : wayOf(change, matters(track.quantity, before));
+  return { track, hours: way, days: way, isStep: false, isFrozen: false, change };
+}
+
+/** What a stream did: `onset` when the incident began, `now` how far is looked. */
+export function signOf(track: Track, onset: Instant, now: Instant): Sign {
+  if (track.isBench) return benchSign(track, onset);
+  const before = middle(track, onset - BEFORE, onset - LEAD) ?? middle(track, onset - 2 * BEFORE, onset);
+  const after = middle(track, now - NOW, now + 1) ?? track.value.at(-1) ?? null;
+  const known = before !== null && after !== null;
+  const change = known ? after - before : 0;
+  const least = known ? matters(track.quantity, before) : 0;
+  const [first, last] = [
+    middle(track, now - DAYS, now - DAYS + DAY_ENDS),
+    middle(track, now - DAY_ENDS, now + 1),
+  ];
+  const slow = first === null || last === null ? null : wayOf(last - first, matters(track.quantity, first));
+  return {
+    track,
+    hours: known ? wayOf(change, least) : null,
+    days: slow,
+    isStep:
+      known && Math.abs(change) >= least && largestStep(track, onset, now) >= STEP_SHARE * Math.abs(change),
+    isFrozen: isFrozen(track, now),
+    change,
+  };
+}
+
+function largestStep(track: Track, onset: Instant, now: Instant): number {
+  let most = 0;
+  const start = onset - HOUR;
+  for (let i = 0; i < track.at.length; i++) {
+    const from = track.at[i] as Instant;
+    if (from < start || from > now) continue;
+    for (let j = i + 1; j < track.at.length && (track.at[j] as Instant) - from <= STEP; j++)
+      most = Math.max(most, Math.abs((track.value[j] as number) - (track.value[i] as number)));
+  }
+  return most;
+}
+
+function isFrozen(track: Track, now: Instant): boolean {
+  const last = track.value.at(-1);
+  if (track.word !== null || last === undefined) return false;
+  let i = track.value.length - 1;
+  while (i > 0 && track.value[i - 1] === last) i--;
+  const held = track.value.length - i;
+  const since = track.at[i] as Instant;
+  return (
+    held >= FROZEN_LEAST &&
+    now - since >= FROZEN &&
+    track.value.slice(0, i).some((value) => value !== last) &&
+    i > 2
+  );
+}

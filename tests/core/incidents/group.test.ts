@@ -1,0 +1,67 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { incidentsOf, type Member, TOGETHER } from "../../../lib/core/incidents/group.ts";
+import { MINUTE } from "../../../lib/core/time/instant.ts";
+
+const member = (id: string, minutes: number, more: Partial<Member> = {}): Member => ({
+  id,
+  system: "kelp",
+  loops: [],
+  began: minutes * MINUTE,
+  isState: false,
+  ...more,
+});
+const told = (members: readonly Member[]) =>
+  incidentsOf(members).map((one) => one.members.map((each) => each.id));
+
+describe("findings are one story", () => {
+  test("of one system within half an hour, the first one first", () => {
+    expect(told([member("oxygen", 20), member("flow", 2), member("later", 60)])).toEqual([
+      ["flow", "oxygen"],
+      ["later"],
+    ]);
+  });
+  test("of systems that share a loop, and not of others", () => {
+    const loop = { loops: ["chilled"] };
+    expect(
+      told([
+        member("a", 0, loop),
+        member("b", 5, { ...loop, system: "reef" }),
+        member("c", 5, { system: "rays" }),
+      ]),
+    ).toEqual([["a", "b"], ["c"]]);
+  });
+  test("a state input of the same moment goes first", () => {
+    expect(told([member("flow", 1), member("pump", 1, { isState: true })])).toEqual([["pump", "flow"]]);
+  });
+  test("what two stories have in common joins them", () => {
+    const rows = [
+      member("a", 0, { system: "a", loops: ["x"] }),
+      member("b", 1, { system: "b", loops: ["y"] }),
+      member("both", 2, { system: "c", loops: ["x", "y"] }),
+    ];
+    expect(told(rows)).toEqual([["a", "b", "both"]]);
+  });
+});
+
+test("no member is ever lost or told twice, whatever the order", () => {
+  const rows = fc.array(
+    fc.record({
+      id: fc.uuid(),
+      system: fc.constantFrom("a", "b", "c"),
+      loops: fc.subarray(["x", "y"]),
+      began: fc.integer({ min: 0, max: 20 * TOGETHER }),
+      isState: fc.boolean(),
+    }),
+    { maxLength: 30 },
+  );
+  fc.assert(
+    fc.property(rows, (members) => {
+      const ids = incidentsOf(members).flatMap((one) => one.members.map((each) => each.id));
+      expect(ids.sort()).toEqual(members.map((each) => each.id).sort());
+      expect(incidentsOf([...members].reverse()).map((one) => one.id)).toEqual(
+        incidentsOf(members).map((one) => one.id),
+      );
+    }),
+  );
+});
