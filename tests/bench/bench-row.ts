@@ -1,7 +1,7 @@
 /** What a benchmark hands back, and the small tools every one of them measures with. */
 
 export interface BenchOptions {
-  /** Readings in the large store of `series`. */
+  /** Readings in the large store of `trend`. */
   readonly readings: number;
   /** 1 = the full run; less makes counts and durations smaller, to see that a benchmark works. */
   readonly scale: number;

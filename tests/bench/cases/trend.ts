@@ -16,7 +16,7 @@ import {
 import { CADENCE, MEASURED_PER_SYSTEM, setUpBenchSite } from "../invented-site.ts";
 import { readingDeps } from "../reading-deps.ts";
 
-export const name = "series";
+export const name = "trend";
 
 const YEAR = 365 * DAY;
 const PER_STREAM = YEAR / CADENCE;
