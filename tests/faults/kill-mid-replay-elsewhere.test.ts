@@ -41,7 +41,7 @@ async function folderOfTest(): Promise<string> {
 
 describe("a replay through an external broker", () => {
   it("loses nothing and doubles nothing where our processes are killed", {
-    timeout: 240_000,
+    timeout: 180_000 + killsOr(2) * 60_000,
   }, async (context) => {
     const program = needPart(context, "mosquitto");
     const broker = await startExternalBroker(program);
@@ -75,7 +75,7 @@ describe("on PostgreSQL", () => {
   };
 
   it("a replay through killed processes claims the same as on the embedded store", {
-    timeout: 240_000,
+    timeout: 180_000 + killsOr(2) * 60_000,
   }, async (context) => {
     if (missing !== null) context.skip(missing);
     const postgres = await opened();
