@@ -156,10 +156,13 @@ describeWith("chromium", "the pages", (chromium) => {
     await running.publish("kelp-gallery/display/temperature", '{"value": <script>}');
     await page.getByRole("link", { name: /messages? rejected/ }).click();
     await page.waitForURL("**/rejected");
+    const rejected = page.getByRole("region", { name: "Rejected messages" }).locator("table");
     await expect
-      .poll(() => page.locator("main table").textContent())
+      .poll(() => rejected.textContent())
       .toContain("homewater/north/kelp-gallery/display/temperature");
-    expect(await page.locator("main table").textContent()).toContain("<script>");
+    expect(await rejected.textContent()).toContain("<script>");
+    // Who sends, with its clock, stands below.
+    await page.getByRole("heading", { name: "Senders, last 24 hours" }).waitFor();
   });
 
   it("shares one live stream between two tabs", async () => {
