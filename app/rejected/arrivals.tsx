@@ -72,7 +72,8 @@ export function Arrivals({
                       "none"
                     ) : (
                       <>
-                        {source.sequence.missing} in {source.sequence.gaps.length} gaps
+                        {source.sequence.missing} in {source.sequence.gaps.length}{" "}
+                        {source.sequence.gaps.length === 1 ? "gap" : "gaps"}
                         <ul className={css.gaps}>
                           {source.sequence.gaps.slice(0, 5).map((gap) => (
                             <li key={`${gap.stream} ${gap.after} ${gap.from}`}>
