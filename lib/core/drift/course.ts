@@ -68,8 +68,7 @@ const LARGER = 1.5;
 const sorted = new Float64Array(STEPS);
 
 /** Median of a short list, without making garbage: this runs for every reading. */
-function medianOfFew(values: readonly number[]): number {
-  const n = values.length;
+function medianOfFew(values: readonly number[], n: number = values.length): number {
   for (let i = 0; i < n; i++) {
     const value = values[i] as number;
     let j = i;
@@ -147,7 +146,7 @@ export function takeReading(
   if (recent.length === RECENT) {
     // The median lies half the window back; the usual step carries it to now.
     const middle = medianOfFew(recent);
-    const lead = steps.length > 1 ? medianOfFew(steps.slice(0, -1)) : 0;
+    const lead = steps.length > 1 ? medianOfFew(steps, steps.length - 1) : 0;
     const expected = middle + lead * ((RECENT + 1) / 2);
     const size = value - expected;
     const floor = practical(limits.step, limits.stepShare, middle);

@@ -104,20 +104,17 @@ export function judgeCourse(
   const level = value - planned(stream, at);
   const departure = takeReading(course, at, level, limits);
   if (departure) judgeStep(judged, departure, level, out);
+  const { conditions } = judged.state;
   const rest = takeRest(course, at, isSame, limits);
-  move(
-    judged,
-    "flat",
-    "flat",
-    rest.held >= rest.most ? 2 : 0,
-    1,
-    0,
-    () => ({ value, held: rest.most }),
-    out,
-    course.flatSince,
-  );
-  const air = limits.readsInAir ? takeLevel(course, value) : 0;
-  move(judged, "exposed", "air", air >= AIR ? 2 : 0, 1, 0, () => ({ value }), out);
+  const isFlat = rest.held >= rest.most;
+  // For every reading there is: where nothing is and nothing was there is nothing to move.
+  if (isFlat || conditions.flat.level > 0) {
+    const evidence = () => ({ value, held: rest.most });
+    move(judged, "flat", "flat", isFlat ? 2 : 0, 1, 0, evidence, out, course.flatSince);
+  }
+  const isAir = limits.readsInAir && takeLevel(course, value) >= AIR;
+  if (isAir || conditions.exposed.level > 0)
+    move(judged, "exposed", "air", isAir ? 2 : 0, 1, 0, () => ({ value }), out);
   turnHour(judged, own, limits, out);
   judgeUsual(judged, own, limits, level, out);
 }
@@ -146,6 +143,7 @@ function judgeStep(judged: Judged, departure: Departure, level: number, out: Out
   const { conditions } = judged.state;
   const isStep = departure.isOut && (departure.isNew || conditions.step.open !== null);
   const plan = judged.value - level;
+  if (!isStep && !departure.isNoisy && conditions.step.level === 0 && conditions.noise.level === 0) return;
   move(
     judged,
     "step",
@@ -251,6 +249,7 @@ function turnDay(judged: Judged, own: CourseState, limits: CourseLimits, out: Ou
 /** A share of what is allowed below which a reading is beside its usual days no longer. */
 const BACK_BELOW = 0.7;
 const LOOKED_AT = 4;
+const WITHIN: readonly number[] = [];
 const ENOUGH = 3;
 
 function judgeUsual(
@@ -272,7 +271,11 @@ function judgeUsual(
   const miss = level - usual;
   const bar = open ? BACK_BELOW * allowed : allowed;
   const side = Math.abs(miss) > bar ? Math.sign(miss) : 0;
-  if (side !== 0 || own.beside.length > 0) own.beside = [...own.beside, side].slice(-LOOKED_AT);
+  if (side === 0 && !open && !own.beside.some((each) => each !== 0)) {
+    own.beside = WITHIN;
+    return;
+  }
+  own.beside = [...own.beside, side].slice(-LOOKED_AT);
   const count = own.beside.reduce((sum, each) => sum + (each === side ? 1 : 0), 0);
   const isBeside = side !== 0 && count >= (open ? 1 : ENOUGH);
   const plan = judged.value - level;

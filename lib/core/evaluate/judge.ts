@@ -99,7 +99,7 @@ function learnRates(
 ): void {
   course.rated++;
   const weight = Math.max(1 / course.rated, 1 / MEMORY);
-  for (let i = 0; i < slopes.length; i++) {
+  for (let i = 0; i < rules.length; i++) {
     const slope = slopes[i] ?? null;
     if (slope === null) continue;
     const usual = course.rates[i] ?? 0;
@@ -130,7 +130,6 @@ function steepest(
     const slope = slopes[i] ?? null;
     if (slope === null || (rule.direction !== "both" && rule.direction !== direction)) continue;
     const share = (sign * slope) / (limits[i] as number);
-    // The usual case, for every reading of a stream with rates: not steep enough for anything.
     if (!(share >= OVER_BELOW)) continue;
     const level = share >= 1 ? levelOf(rule.severity) : 0;
     const eased = levelOf(rule.severity);
@@ -145,14 +144,27 @@ function steepest(
   return found;
 }
 
+/** Slopes and limits of the reading being judged; one reading is judged at a time. */
+const SCRATCH: { readonly slopes: (number | null)[]; readonly limits: number[] } = { slopes: [], limits: [] };
+
 const DIRECTIONS = ["rising", "falling"] as const;
 
 /** The conditions "rising" and "falling": the slope over a rule's window, less the plan, passes its limit. */
 export function judgeRate(judged: Judged, out: Outputs): void {
   const { stream, state, at, value } = judged;
-  const slopes = stream.rates.map((rule) => slopePerHour(state.t, state.v, rule.windowMs, state.head));
-  const limits = stream.rates.map((rule, i) => rateLimit(state.course, i, rule));
+  const { slopes, limits } = SCRATCH;
+  let isNear = false;
+  for (let i = 0; i < stream.rates.length; i++) {
+    const rule = stream.rates[i] as RateRule;
+    const slope = slopePerHour(state.t, state.v, rule.windowMs, state.head);
+    const limit = rateLimit(state.course, i, rule);
+    slopes[i] = slope;
+    limits[i] = limit;
+    if (slope !== null && Math.abs(slope) >= OVER_BELOW * limit) isNear = true;
+  }
   if (state.course) learnRates(state.course, stream.rates, slopes);
+  // The usual case, for every reading of a stream with rates: not steep enough for anything.
+  if (!isNear && state.conditions.rising.level === 0 && state.conditions.falling.level === 0) return;
   for (const direction of DIRECTIONS) {
     const condition = state.conditions[direction];
     const seen = steepest(stream.rates, slopes, limits, direction);

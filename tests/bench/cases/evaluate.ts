@@ -7,14 +7,15 @@ import BetterSqlite3 from "better-sqlite3";
 import { foldReading } from "../../../lib/core/evaluate/fold.ts";
 import { createFolder } from "../../../lib/core/evaluate/folder.ts";
 import { emptyOutputs } from "../../../lib/core/evaluate/outputs.ts";
-import { emptyWater } from "../../../lib/core/evaluate/water-state.ts";
+import { compileSystem } from "../../../lib/core/evaluate/settings.ts";
+import { emptyWater, writeWater } from "../../../lib/core/evaluate/water-state.ts";
 import { openEvaluator } from "../../../lib/services/evaluate/evaluator.ts";
 import { inputsBetween } from "../../../lib/services/evaluate/inputs.ts";
 import { compileSetUp } from "../../../lib/services/evaluate/settings-of.ts";
 import type { Store } from "../../../lib/store/port.ts";
 import { openSqlite } from "../../../lib/store/sqlite/open.ts";
 import { temporaryStore } from "../../helpers/open-store.ts";
-import { type BenchOptions, type BenchRow, median, scaled, timed } from "../bench-row.ts";
+import { type BenchOptions, type BenchRow, median, scaled, steadyRandom, timed } from "../bench-row.ts";
 import { CADENCE, MEASURED_PER_SYSTEM, readingsAt, setUpBenchSite } from "../invented-site.ts";
 
 export const name = "evaluate";
@@ -111,6 +112,45 @@ function scan(file: string): { readings: number; sum: number } {
   return { readings, sum };
 }
 
+const YEAR_OF = [
+  ["temperature", 25],
+  ["conductivity", 53],
+  ["ph", 8.1],
+  ["dissolved_oxygen", 6.8],
+  ["orp", 330],
+  ["flow", 60],
+] as const;
+
+/** Bytes of one system's state (its checkpoint) after two months, and after a year of five-minute readings. */
+function stateOverAYear(days: number): { readonly early: number; readonly late: number } {
+  const streams = YEAR_OF.map(([quantity], i) => ({
+    id: i + 1,
+    system: "year",
+    pointCode: "display",
+    quantity,
+    origin: "probe" as const,
+    interval: CADENCE,
+    critical: true,
+  }));
+  const system = { id: "year", water: "marine" as const, volume: 100, youngFilter: false };
+  const facts = { system, zone: "Europe/London", elevation: 0, streams, bands: [], plans: [] };
+  const [folder, water] = [createFolder(compileSystem(facts)), emptyWater()];
+  const next = steadyRandom(13);
+  let early = 0;
+  for (let n = 0; n < days * 288; n += 1) {
+    const at = T0 + n * CADENCE;
+    const out = emptyOutputs();
+    for (const { id: stream } of folder.settings.streams) {
+      const usual = YEAR_OF[stream - 1]?.[1] ?? 0;
+      const day = Math.sin((2 * Math.PI * n) / 288);
+      const value = Number((usual * (1 + 0.002 * day + 0.001 * next())).toFixed(3));
+      foldReading(folder, water, { stream, at, value, received: at, mark: null, recorded: false }, out);
+    }
+    if (n === Math.floor(days / 6) * 288) early = writeWater(water).length;
+  }
+  return { early, late: writeWater(water).length };
+}
+
 function pagesOf(file: string, table: string | null): number {
   const connection = new BetterSqlite3(file, { readonly: true });
   try {
@@ -157,6 +197,7 @@ export async function run({ scale, say }: BenchOptions): Promise<BenchRow[]> {
         bytes = { raw: pagesOf(copy, "reading"), all: pagesOf(copy, null) - emptyBytes };
       });
     }
+    const state = stateOverAYear(scaled(365, scale, 90));
     const reference = {
       unit: "readings/s",
       reference: median(rates.scan),
@@ -184,6 +225,14 @@ export async function run({ scale, say }: BenchOptions): Promise<BenchRow[]> {
         ...each,
         referenceIs: "",
         target: { of: "ours", atMost: 90 },
+      },
+      {
+        what: "state of a system after a year",
+        unit: "bytes",
+        ours: state.late,
+        reference: state.early,
+        referenceIs: "the same after two months",
+        target: { of: "ratio", atMost: 1.1 },
       },
     ];
   } finally {
