@@ -32,6 +32,7 @@ export default async function SetUpPage() {
         <h1>Set-up</h1>
         <p className={css.more}>
           {me.rights.includes("manage-people") && <a href="/set-up/people">People</a>}
+          <a href="/set-up/profiles">Profiles of species</a>
           <a href="/rejected">Messages that could not be read</a>
           <a href="/parts">Parts of the screens, for who builds them</a>
         </p>

@@ -1,12 +1,14 @@
 "use client";
 
 import { useState } from "react";
+import type { ResidentsView } from "../../../lib/core/wire/habitat.ts";
 import type { BandsView, SystemSetUpView } from "../../../lib/core/wire/set-up-forms.ts";
 import type { SystemState } from "../../../lib/core/wire/views.ts";
 import { AboutSection } from "./about-section.tsx";
 import { BandsSection } from "./bands-section.tsx";
 import { type Change, ChangeNote } from "./change-note.tsx";
 import { PointsSection } from "./points-section.tsx";
+import { ResidentsSection } from "./residents-section.tsx";
 import css from "./set-up.module.css";
 import { StreamsSection } from "./streams-section.tsx";
 import { Unanswered } from "./unanswered.tsx";
@@ -19,11 +21,12 @@ export function SystemSetUp({ code, may }: { readonly code: string; readonly may
   const bands = useAnswer<BandsView>(`${path}/bands`);
   const state = useAnswer<SystemState>(`${path}/state`);
   const [change, setChange] = useState<Change | null>(null);
-  const all = [setUp, bands, state];
+  const residents = useAnswer<ResidentsView>(`${path}/residents`);
+  const all = [setUp, bands, state, residents];
   const again = () => {
     for (const one of all) one.again();
   };
-  if (!setUp.answer?.ok || !bands.answer?.ok || !state.answer?.ok) {
+  if (!setUp.answer?.ok || !bands.answer?.ok || !state.answer?.ok || !residents.answer?.ok) {
     const first = all.find(({ answer }) => answer !== null && !answer.ok)?.answer ?? null;
     return <Unanswered answer={first} what="what is set up" onAgain={again} />;
   }
@@ -38,6 +41,8 @@ export function SystemSetUp({ code, may }: { readonly code: string; readonly may
       <h1>{view.name}</h1>
       <nav className={css.parts} aria-label="Parts of this page">
         <a href="#bands">Bands</a>
+        <a href="#residents">Residents</a>
+        <a href="#breeding">Breeding</a>
         <a href="#streams">Streams</a>
         <a href="#points">Points</a>
         <a href="#about">System</a>
@@ -52,6 +57,11 @@ export function SystemSetUp({ code, may }: { readonly code: string; readonly may
         }}
       />
       <BandsSection {...shared} view={bands.answer.value} may={may.includes("change-band")} />
+      <ResidentsSection
+        view={residents.answer.value}
+        may={may.includes("change-habitat")}
+        onChange={changed}
+      />
       <StreamsSection {...shared} now={bands.answer.value.now} may={may.includes("change-stream")} />
       <PointsSection setUp={view} onChange={changed} may={may.includes("change-system")} />
       <AboutSection setUp={view} onChange={changed} may={may.includes("change-system")} />

@@ -57,6 +57,7 @@ test("the window comes from the species with its source; a closer one by a perso
   });
   const earliest = NOW + 10 * DAY;
   await noteBreeding(aquarium.write, ADA, id, { kind: "ultrasound", embryos: 1, moving: true });
+  aquarium.now = NOW + 60_000;
   await noteBreeding(aquarium.write, ADA, id, {
     kind: "narrowed",
     earliest,
