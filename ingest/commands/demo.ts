@@ -27,6 +27,7 @@ import { ensureDemoPeople, newPasswords } from "../demo/people.ts";
 import { say, sayReady, showProgress } from "../demo/say.ts";
 import { createSupervisor, type Supervisor } from "../demo/supervise.ts";
 import { waitForBuild, waitForDashboard } from "../demo/wait.ts";
+import { writeHabitat } from "../demo/write-habitat.ts";
 import { streamIds, writeSetUp } from "../demo/write-set-up.ts";
 import { anchorEndingYesterday } from "../scenario/clock.ts";
 import { openScenario } from "../scenario/load.ts";
@@ -102,6 +103,7 @@ async function loadRecent(demo: Demo): Promise<number[]> {
   const streams = isSetUp
     ? await streamIds(store, scenario)
     : await writeSetUp(store, scenario, anchor, first);
+  if (!isSetUp) await writeHabitat(store, first);
   if (connection.daysLoadedTo !== null) return streams;
   // Begun before and stopped: what is stored tells how far it came.
   const begun = (await store.status()).journal?.received ?? first;

@@ -161,8 +161,13 @@ export function profileFor(
   return newest(population) ?? newest(null);
 }
 
-/** Stages whose numbers serve where a stage has none of its own: a breeding or gestating animal and a medusa are adults. */
-const SERVES_FOR: Partial<Record<Stage, Stage>> = { breeding: "adult", gestating: "adult", medusa: "adult" };
+/** Stages whose numbers serve where a stage has none of its own: a breeding or gestating animal is an adult, and an adult jelly a medusa. */
+const SERVES_FOR: Partial<Record<Stage, Stage>> = {
+  breeding: "adult",
+  gestating: "adult",
+  medusa: "adult",
+  adult: "medusa",
+};
 
 /**
  * The entries of some kinds that hold for a stage: its own, else those of the stage that serves for it, else those for every stage.
