@@ -4,7 +4,7 @@ import { useRouter } from "next/navigation";
 import { startTransition } from "react";
 import { Notice } from "./notice.tsx";
 import type { PageId } from "./pages.ts";
-import { Top } from "./top.tsx";
+import { TopBar } from "./top-bar.tsx";
 
 /** Instead of a page that could not be read; says what is and what is not lost, and tries again in place. */
 export function PageFailed({
@@ -26,7 +26,7 @@ export function PageFailed({
     });
   return (
     <>
-      <Top here={here} />
+      <TopBar here={here} />
       <Notice title={title}>
         <p role="alert">
           The store did not answer. Readings may still be accepted: what is acknowledged is kept. Until this

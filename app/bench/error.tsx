@@ -1,13 +1,13 @@
 "use client";
 
 import { Notice } from "../_components/notice.tsx";
-import { Top } from "../_components/top.tsx";
+import { TopBar } from "../_components/top-bar.tsx";
 
 /** What was typed or saved on this device is not on this page, and not lost either: that is said first. */
 export default function Failed({ error, reset }: { error: Error & { digest?: string }; reset: () => void }) {
   return (
     <>
-      <Top here="bench" />
+      <TopBar here="bench" />
       <Notice title="The bench cannot be shown">
         <p role="alert">
           What you typed or saved on this device is still on it and is found again when this page works. The

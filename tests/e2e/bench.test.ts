@@ -348,7 +348,14 @@ describeWith("chromium", "the bench", (chromium) => {
     await field(page, "Nitrate").tap();
     await tap(page, "28.1");
     await next(page);
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(320);
+    const wide = await page.evaluate(() =>
+      document.documentElement.scrollWidth <= 320
+        ? []
+        : [...document.querySelectorAll("body *:not(header *)")]
+            .filter((one) => one.getBoundingClientRect().right > 320.5)
+            .map((one) => `${one.tagName} ${one.className} ${one.textContent?.slice(0, 30)}`),
+    );
+    expect(wide).toEqual([]);
     const heights = (selector: string) =>
       page
         .locator(selector)
