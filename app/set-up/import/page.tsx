@@ -1,0 +1,57 @@
+import type { Metadata } from "next";
+import { may } from "../../../lib/core/people/index.ts";
+import { displayUnits, QUANTITIES } from "../../../lib/core/units/index.ts";
+import { placeOf } from "../../../lib/services/permission.ts";
+import { headSite } from "../../../lib/services/read-systems.ts";
+import { NoPermission } from "../../_components/no-permission.tsx";
+import type { ImportChoices } from "../../_components/set-up/import-draft.ts";
+import { ImportSetUp } from "../../_components/set-up/import-set-up.tsx";
+import css from "../../_components/set-up/set-up.module.css";
+import { Top } from "../../_components/top.tsx";
+import { pageAccess } from "../../page-access.ts";
+
+export const dynamic = "force-dynamic";
+export const metadata: Metadata = { title: "Import" };
+
+const QUANTITY_CHOICES: ImportChoices["quantities"] = Object.values(QUANTITIES)
+  .map((spec) => ({
+    id: spec.id,
+    label: spec.label,
+    units:
+      spec.kind === "state" ? [] : [...new Set([spec.unit, ...displayUnits(spec.id).map((one) => one.unit)])],
+  }))
+  .sort((a, b) => a.label.localeCompare(b.label, "en"));
+
+export default async function ImportPage() {
+  const access = await pageAccess();
+  if (!access.may) return <NoPermission why={access.why} />;
+  const { deps, actor, me } = access;
+  if (!me.rights.includes("import-readings"))
+    return <NoPermission why="Only curators import recorded files. Ask one of them." />;
+  const index = await deps.read.setUp.read();
+  const systems = index.systems
+    .filter((at) => may(actor.grants, "import-readings", placeOf(at)))
+    .map(({ system, site, points }) => ({
+      system: system.code,
+      name: system.name,
+      zone: site.zone,
+      points: points.map((point) => point.code),
+    }))
+    .sort((a, b) => a.name.localeCompare(b.name, "en"));
+  return (
+    <>
+      <Top here="set-up" />
+      <main id="main" className={css.page}>
+        <p className={css.back}>
+          <a href="/set-up">Set-up</a>
+        </p>
+        <h1>Import recorded files</h1>
+        <p className={css.soft}>
+          Years of history from loggers and spreadsheets. First it is shown what would be stored; what was
+          stored can be withdrawn whole. Times are shown in {headSite(index).zone}.
+        </p>
+        <ImportSetUp choices={{ systems, quantities: QUANTITY_CHOICES }} zone={headSite(index).zone} />
+      </main>
+    </>
+  );
+}
