@@ -10,6 +10,7 @@ import { openAccepting } from "../../lib/config/open-accepting.ts";
 import { createAcceptor } from "../../lib/services/accept-message.ts";
 import { StoreError } from "../../lib/store/port.ts";
 import { keepBackups } from "../backup/schedule.ts";
+import { keepReport } from "../health/report-process.ts";
 import { startEmbeddedBroker } from "./embedded-broker.ts";
 import { keepStatus } from "./status.ts";
 import { startSubscriber } from "./subscriber.ts";
@@ -36,11 +37,24 @@ async function start(): Promise<() => Promise<void>> {
         ? await embedded(acceptor, mqtt.user as string, mqtt.password as string)
         : await external(acceptor, mqtt.url, site?.code ?? null);
     const status = keepStatus({ edge, store, acceptor, clock, log });
+    const { minutes: backupMinutes } = settings.backup;
+    const report = keepReport({
+      name: "accepting",
+      settings,
+      store,
+      clock,
+      log,
+      more: () => {
+        const { waiting, lastCommitMs, failedCommits, trouble } = acceptor.counts();
+        return { waiting, lastCommitMs, failedCommits, trouble, backupMinutes };
+      },
+    });
     const backups =
       settings.backup.minutes > 0 ? keepBackups({ store, clock, log, ...settings.backup }) : null;
     process.stdout.write(`${JSON.stringify({ ready: true, port })}\n`);
     return async () => {
       await backups?.stop();
+      await report.stop();
       await status.stop();
       await edge.close();
       await store.close();

@@ -6,6 +6,7 @@ import { readSettings, SettingsError } from "../../lib/config/env.ts";
 import { openDependencies } from "../../lib/config/open.ts";
 import { type Evaluator, openEvaluator } from "../../lib/services/evaluate/evaluator.ts";
 import { type Store, StoreError } from "../../lib/store/port.ts";
+import { keepReport } from "../health/report-process.ts";
 
 /** How often the store is asked whether anything is new, and how often time alone is looked at (silence). */
 const ASK_MS = 25;
@@ -33,6 +34,7 @@ async function sleep(ms: number): Promise<void> {
 async function main(): Promise<void> {
   const settings = readSettings(process.env);
   const { store, clock } = await openDependencies(settings, { migrate: false, acknowledges: false });
+  const report = keepReport({ name: "evaluating", settings, store, clock, log });
   const holder = `${process.pid}-${randomUUID()}`;
   process.stdout.write(`${JSON.stringify({ ready: true })}\n`);
   try {
@@ -42,6 +44,7 @@ async function main(): Promise<void> {
       );
     }
   } finally {
+    await report.stop();
     await store.close();
   }
 }

@@ -2,9 +2,16 @@ import type { BackupFacts } from "../core/backup/backup-run.ts";
 import { databaseFile } from "../store/open.ts";
 import { backUpPostgres, restorePostgres } from "../store/postgres/backup.ts";
 import { backUpSqlite, restoreSqlite } from "../store/sqlite/backup.ts";
+import { checkSqlite } from "../store/sqlite/check.ts";
 
 /** The file of an embedded store; null on a server. */
 export { databaseFile };
+
+/** Looks through the database of a URL: a sentence where something is wrong, null where nothing is; a server looks after its own. */
+export function checkDatabase(databaseUrl: string): string | null {
+  const file = databaseFile(databaseUrl);
+  return file === null ? null : checkSqlite(file);
+}
 
 /** Writes a verified backup of the store that a URL names into a file that does not exist yet. Rejects with a StoreError. */
 export async function makeBackup(databaseUrl: string, to: string): Promise<BackupFacts> {

@@ -204,6 +204,37 @@ export function readSettings(environment: Readonly<Record<string, string | undef
   };
 }
 
+/** Every setting with what it is now, for people to read: what is secret is not shown. */
+export function shownSettings(
+  now: Settings,
+  environment: Readonly<Record<string, string | undefined>>,
+): readonly (readonly [name: string, value: string])[] {
+  const { newest, hours, days } = now.backup.keep;
+  const effective: Readonly<Record<string, string | number | null>> = {
+    HOMEWATER_DATA: now.data,
+    HOMEWATER_DATABASE_URL: withoutPassword(now.databaseUrl),
+    HOMEWATER_MQTT_URL: now.mqtt.url && withoutPassword(now.mqtt.url),
+    HOMEWATER_MQTT_CLIENT_ID: now.mqtt.clientId,
+    HOMEWATER_MQTT_HOST: now.mqtt.host,
+    HOMEWATER_MQTT_PORT: now.mqtt.port,
+    HOMEWATER_MQTT_USER: now.mqtt.user,
+    HOMEWATER_HTTP_HOST: now.http.host,
+    HOMEWATER_HTTP_PORT: now.http.port,
+    HOMEWATER_PUBLIC_URL: now.http.publicUrl,
+    HOMEWATER_SECRET_FILE: now.secretFile,
+    HOMEWATER_BACKUP_MINUTES: now.backup.minutes,
+    HOMEWATER_BACKUP_DEADLINE_MINUTES: now.backup.deadlineMinutes,
+    HOMEWATER_BACKUP_KEEP: `${newest},${hours},${days}`,
+    HOMEWATER_BACKUP_FOLDER: now.backup.folder,
+  };
+  return Object.keys(settings.shape).map((name) => {
+    const isGiven = environment[name] !== undefined;
+    if (SECRETS.has(name)) return [name, isGiven ? "(set, not shown)" : "(not set)"];
+    const value = effective[name] ?? (isGiven ? withoutPassword(environment[name] ?? "") : null);
+    return [name, value === null ? "(not set)" : `${value}${isGiven ? "" : "  (default)"}`];
+  });
+}
+
 function databaseUrlOf(text: string | undefined, data: string): string {
   if (text === undefined) return `file:${join(data, DATABASE_FILE)}`;
   return text.startsWith("file:") && !text.startsWith("file://")

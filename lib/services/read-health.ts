@@ -1,6 +1,13 @@
+import { judgeHealth } from "../core/health/judge.ts";
+import { EVERYWHERE, may } from "../core/people/index.ts";
 import type { HealthView } from "../core/wire/answers.ts";
-import type { ReadDeps } from "./deps.ts";
+import type { Actor, ReadDeps } from "./deps.ts";
 import { AppError } from "./errors.ts";
+import { readArrivals } from "./read-arrivals.ts";
+
+/** True for who looks after the machinery; others who may come in are told how far judging has come. */
+export const maySeeUpkeep = (actor: Actor | null): boolean =>
+  actor !== null && may(actor.grants, "read-health", EVERYWHERE);
 
 /** Whether the store answers; with `detail` how far evaluation has come. Throws AppError "unavailable" where it does not answer. */
 export async function readHealth(
@@ -18,10 +25,11 @@ export async function readHealth(
   const open = { ok: true, version, schema: status.schema };
   if (!detail) return open;
   const { journal, cursor, dialect, where, dirty, counts } = status;
+  const now = clock();
   return {
     ...open,
     detail: {
-      now: clock(),
+      now,
       dialect,
       where,
       journal,
@@ -32,6 +40,52 @@ export async function readHealth(
       },
       dirty: dirty.map((range) => ({ ...range })),
       counts: { ...counts },
+    },
+  };
+}
+
+/** Everything about the machinery, judged. Throws AppError "unavailable" where the store does not answer. */
+export async function readUpkeep(
+  deps: Pick<ReadDeps, "store" | "clock" | "setUp">,
+  version: string,
+): Promise<HealthView> {
+  const { store } = deps;
+  const health = await readHealth(deps, version, true);
+  const now = health.detail?.now ?? deps.clock();
+  const [status, { processes, lease }, backups, arrivals] = await Promise.all([
+    store.status(),
+    store.readProcesses(),
+    store.readBackups(),
+    readArrivals(deps, {}),
+  ]);
+  const senders = arrivals.sources.map(({ source, skew, clock, sequence }) => ({
+    source,
+    skew,
+    clock,
+    missing: sequence?.missing ?? null,
+  }));
+  const newest = [...processes].sort((a, b) => b.at - a.at).map((process) => process.report);
+  const disk = newest.find((report) => report.diskFree !== null && report.diskTotal !== null);
+  const facts = { ...status, now, dirty: status.dirty.length, processes, lease, backups, senders };
+  return {
+    ...health,
+    upkeep: {
+      items: judgeHealth(facts).map((item) => ({ ...item })),
+      processes: processes.map(
+        ({ report: { memory, waiting, lastCommitMs, failedCommits, trouble }, ...process }) => ({
+          ...process,
+          memory,
+          waiting: waiting ?? null,
+          lastCommitMs: lastCommitMs ?? null,
+          failedCommits: failedCommits ?? null,
+          trouble: trouble ?? null,
+        }),
+      ),
+      lease,
+      disk: disk ? { free: disk.diskFree ?? 0, total: disk.diskTotal ?? 0 } : null,
+      databaseBytes: newest.find((report) => report.databaseBytes !== null)?.databaseBytes ?? null,
+      backups,
+      senders,
     },
   };
 }

@@ -26,3 +26,6 @@ export interface ProcessReport {
     readonly backupMinutes?: number;
   };
 }
+
+/** How often a process reports; one that is three times late is taken to be gone. */
+export const REPORT_EVERY = 30_000;

@@ -19,7 +19,14 @@ export interface Place {
 export const EVERYWHERE: Place = { site: null, system: null };
 
 const AQUARIST = ["read", "record-bench", "write-log", "acknowledge"] as const;
-const TECHNICIAN = [...AQUARIST, "sign-handover", "change-stream", "send-readings", "calibrate"] as const;
+const TECHNICIAN = [
+  ...AQUARIST,
+  "sign-handover",
+  "change-stream",
+  "send-readings",
+  "calibrate",
+  "read-health",
+] as const;
 const CURATOR = [
   ...TECHNICIAN,
   "change-band",
@@ -35,6 +42,7 @@ const ADMINISTRATOR = [
   "read-audit",
   "manage-people",
   "manage-tokens",
+  "read-health",
 ] as const;
 
 /**
@@ -67,6 +75,7 @@ export const RIGHT_WORDS: Readonly<Record<Right, string>> = {
   "change-habitat": "change residents, profiles and compromises",
   "change-system": "change systems and points",
   "read-audit": "read the audit trail",
+  "read-health": "see how Homewater itself is",
   "manage-people": "manage people",
   "manage-tokens": "manage tokens",
 };

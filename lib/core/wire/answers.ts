@@ -24,6 +24,16 @@ export type Problem = z.infer<typeof problem>;
 
 const position = z.object({ seq: z.number().int(), received: instant });
 
+const backupRun = z.object({
+  file: z.string(),
+  bytes: z.number(),
+  began: instant,
+  finished: instant,
+  trouble: z.string().nullable().describe("null where it was made and verified"),
+  readings: z.number().nullable(),
+  upTo: instant.nullable().describe("receive instant of the last thing in it"),
+});
+
 export const healthView = z.object({
   ok: z.boolean(),
   version: z.string(),
@@ -53,6 +63,57 @@ export const healthView = z.object({
     })
     .optional()
     .describe("only for who may read the rest"),
+  upkeep: z
+    .object({
+      items: z
+        .array(
+          z.object({
+            id: z.string(),
+            label: z.string(),
+            state: z.enum(["good", "look", "act", "unknown"]),
+            says: z.string(),
+            since: instant.nullable(),
+            remedy: z.string().describe("what to do; empty where nothing is to be done"),
+          }),
+        )
+        .describe("the gravest first"),
+      processes: z.array(
+        z.object({
+          name: z.string(),
+          host: z.string(),
+          pid: z.number().int(),
+          started: instant,
+          at: instant.describe("last heard of"),
+          memory: z.number().describe("bytes, resident"),
+          waiting: z.number().nullable().describe("messages that wait to be stored"),
+          lastCommitMs: z.number().nullable(),
+          failedCommits: z.number().nullable(),
+          trouble: z.string().nullable(),
+        }),
+      ),
+      lease: z.object({ holder: z.string(), expires: instant }).nullable().describe("of the evaluator"),
+      disk: z.object({ free: z.number(), total: z.number() }).nullable().describe("bytes"),
+      databaseBytes: z.number().nullable().describe("null on a server"),
+      backups: z
+        .object({ last: backupRun.nullable(), good: backupRun.nullable() })
+        .describe("the last attempt, and the last one that was verified"),
+      senders: z
+        .array(
+          z.object({
+            source: z.string(),
+            skew: z.number().nullable().describe("ms its clock is behind ours, negative ahead"),
+            clock: z.enum(["good", "M", "F"]).nullable(),
+            missing: z
+              .number()
+              .int()
+              .nullable()
+              .describe("numbers that never came; null where it sends none"),
+          }),
+        )
+        .describe("over the last day"),
+    })
+    .optional()
+    .describe("only for who looks after the machinery"),
 });
 export type HealthView = z.infer<typeof healthView>;
 

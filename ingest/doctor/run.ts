@@ -1,0 +1,255 @@
+/** `npm run doctor`: looks at everything Homewater needs, whether it runs or not, and says what is wrong and what to do. Changes nothing. */
+import { access, constants, stat } from "node:fs/promises";
+import { connect } from "node:net";
+import { dirname } from "node:path";
+import { checkDatabase, databaseFile } from "../../lib/config/backup.ts";
+import { readSettings, type Settings, SettingsError, shownSettings } from "../../lib/config/env.ts";
+import { openDependencies } from "../../lib/config/open.ts";
+import { type HealthItem, type HealthState, judgeHealth } from "../../lib/core/health/judge.ts";
+import type { Instant } from "../../lib/core/time/instant.ts";
+import { type Store, StoreError } from "../../lib/store/port.ts";
+import { surroundings } from "../health/report-process.ts";
+
+export interface DoctorEnvironment {
+  readonly environment: Readonly<Record<string, string | undefined>>;
+  readonly clock: () => Instant;
+  /** One line each. */
+  readonly out: (line: string) => void;
+  readonly nodeVersion: string;
+}
+
+const MARKS: Readonly<Record<HealthState, string>> = {
+  act: "WRONG",
+  look: "look ",
+  unknown: "?    ",
+  good: "ok   ",
+};
+const MINIMUM_NODE = [20, 19] as const;
+const CONNECT_MS = 2_000;
+
+const item = (id: string, label: string, state: HealthState, says: string, remedy = ""): HealthItem => ({
+  id,
+  label,
+  state,
+  says,
+  since: null,
+  remedy,
+});
+
+/** Resolves with the process's exit code: 1 where anything must be mended. */
+export async function runDoctor(around: DoctorEnvironment): Promise<number> {
+  const items: HealthItem[] = [node(around.nodeVersion)];
+  try {
+    const settings = readSettings(around.environment);
+    around.out("Settings, as read:");
+    for (const [name, value] of shownSettings(settings, around.environment))
+      around.out(`  ${name} = ${value}`);
+    around.out("");
+    items.push(
+      await folder(settings),
+      ...(await store(settings, around)),
+      await broker(settings),
+      await dashboard(settings),
+    );
+  } catch (error) {
+    if (!(error instanceof SettingsError)) throw error;
+    items.push(
+      item(
+        "settings",
+        "Settings",
+        "act",
+        `${error.message}.`,
+        "Correct that setting; nothing else was looked at.",
+      ),
+    );
+  }
+  for (const { label, state, says, remedy } of items)
+    around.out(`${MARKS[state]} ${label}: ${says}${remedy === "" || state === "good" ? "" : ` ${remedy}`}`);
+  const wrong = items.filter(({ state }) => state === "act").length;
+  around.out("");
+  around.out(
+    wrong === 0
+      ? "Nothing has to be mended."
+      : `${wrong === 1 ? "One thing has" : `${wrong} things have`} to be mended.`,
+  );
+  return wrong === 0 ? 0 : 1;
+}
+
+function node(version: string): HealthItem {
+  const [major = 0, minor = 0] = version.split(".").map(Number);
+  const isEnough = major > MINIMUM_NODE[0] || (major === MINIMUM_NODE[0] && minor >= MINIMUM_NODE[1]);
+  return isEnough
+    ? item("node", "Node", "good", `${version} is new enough.`)
+    : item(
+        "node",
+        "Node",
+        "act",
+        `${version} is too old: Homewater needs ${MINIMUM_NODE.join(".")} or newer.`,
+        "Install a newer Node.",
+      );
+}
+
+async function folder({ data }: Settings): Promise<HealthItem> {
+  const found = await stat(data).catch(() => null);
+  if (found === null) {
+    const parent = await access(dirname(data), constants.W_OK).then(
+      () => true,
+      () => false,
+    );
+    return parent
+      ? item("folder", "Data folder", "unknown", `${data} is not there yet; it is made at the first start.`)
+      : item(
+          "folder",
+          "Data folder",
+          "act",
+          `${data} is not there and cannot be made.`,
+          "Make it, or name another in HOMEWATER_DATA.",
+        );
+  }
+  const isWritable = await access(data, constants.W_OK).then(
+    () => true,
+    () => false,
+  );
+  return isWritable && found.isDirectory()
+    ? item("folder", "Data folder", "good", `${data} can be written.`)
+    : item(
+        "folder",
+        "Data folder",
+        "act",
+        `${data} ${found.isDirectory() ? "cannot be written" : "is no folder"}.`,
+        "Give this user write access to it, or name another in HOMEWATER_DATA.",
+      );
+}
+
+async function store(settings: Settings, around: DoctorEnvironment): Promise<HealthItem[]> {
+  const file = databaseFile(settings.databaseUrl);
+  if (file !== null && (await stat(file).catch(() => null)) === null)
+    return [
+      item("database", "Database", "unknown", `${file} is not there yet; it is made at the first start.`),
+    ];
+  let opened: Store;
+  try {
+    opened = (await openDependencies(settings, { migrate: false, acknowledges: false })).store;
+  } catch (error) {
+    if (!(error instanceof StoreError)) throw error;
+    return [item("database", "Database", "act", error.message)];
+  }
+  try {
+    return [await database(settings, opened), ...(await health(settings, opened, around.clock()))];
+  } finally {
+    await opened.close();
+  }
+}
+
+async function database(settings: Settings, opened: Store): Promise<HealthItem> {
+  const { schema, where } = await opened.status();
+  const trouble = checkDatabase(settings.databaseUrl);
+  return trouble === null
+    ? item("database", "Database", "good", `${where} opens, has schema ${schema} and is whole.`)
+    : item(
+        "database",
+        "Database",
+        "act",
+        `${where}: ${trouble}.`,
+        "Stop Homewater and restore the newest backup: npm run restore.",
+      );
+}
+
+/** What the health page says, with room and size as they are now. */
+async function health(settings: Settings, opened: Store, now: Instant): Promise<readonly HealthItem[]> {
+  const [status, { processes, lease }, backups, around] = await Promise.all([
+    opened.status(),
+    opened.readProcesses(),
+    opened.readBackups(),
+    surroundings(settings),
+  ]);
+  const here = {
+    name: "doctor",
+    host: "",
+    pid: process.pid,
+    started: now,
+    at: now,
+    report: { memory: 0, ...around },
+  };
+  return judgeHealth({
+    ...status,
+    now,
+    dirty: status.dirty.length,
+    processes: [...processes, here],
+    lease,
+    backups,
+  });
+}
+
+function reaches(host: string, port: number): Promise<string | null> {
+  return new Promise((resolve) => {
+    const socket = connect({ host, port, timeout: CONNECT_MS });
+    const end = (why: string | null) => {
+      socket.destroy();
+      resolve(why);
+    };
+    socket.once("connect", () => end(null));
+    socket.once("timeout", () => end("does not answer"));
+    socket.once("error", (error) => end(error.message));
+  });
+}
+
+const USUAL_PORTS: Readonly<Record<string, number>> = {
+  "mqtt:": 1883,
+  "mqtts:": 8883,
+  "ws:": 80,
+  "wss:": 443,
+};
+
+async function broker({ mqtt }: Settings): Promise<HealthItem> {
+  if (mqtt.url !== null) {
+    const { hostname, port, protocol } = new URL(mqtt.url);
+    const at = port === "" ? (USUAL_PORTS[protocol] ?? 1883) : Number(port);
+    const why = await reaches(hostname, at);
+    return why === null
+      ? item("broker", "Broker", "good", `${hostname}:${at} answers.`)
+      : item(
+          "broker",
+          "Broker",
+          "act",
+          `${hostname}:${at} cannot be reached (${why}).`,
+          "Look whether the broker runs and whether a firewall stands between.",
+        );
+  }
+  if (mqtt.user === null)
+    return item(
+      "broker",
+      "Broker",
+      "act",
+      "The embedded broker takes nothing: it has no user and password.",
+      "Set HOMEWATER_MQTT_USER and HOMEWATER_MQTT_PASSWORD, or name your broker in HOMEWATER_MQTT_URL.",
+    );
+  const why = await reaches(mqtt.host, mqtt.port);
+  return why === null
+    ? item(
+        "broker",
+        "Broker",
+        "good",
+        `Port ${mqtt.port} of ${mqtt.host} is taken: by the embedded broker where Homewater runs, else by another program.`,
+      )
+    : item(
+        "broker",
+        "Broker",
+        "look",
+        `Nothing listens at ${mqtt.host}:${mqtt.port}.`,
+        "It is the embedded broker's; it listens while Homewater runs.",
+      );
+}
+
+async function dashboard({ http }: Settings): Promise<HealthItem> {
+  const why = await reaches(http.host, http.port);
+  return why === null
+    ? item("dashboard", "Dashboard", "good", `Port ${http.port} of ${http.host} answers.`)
+    : item(
+        "dashboard",
+        "Dashboard",
+        "look",
+        `Nothing listens at ${http.host}:${http.port}.`,
+        "It is the dashboard's; it listens while Homewater runs.",
+      );
+}
