@@ -32,7 +32,7 @@ export function endWithUs(child: ChildProcess): ChildProcess {
 }
 
 /** As `npm start` starts the accepting process; the reference gets the same. */
-const YOUNG_MEMORY = ["--max-semi-space-size=32"];
+const YOUNG_MEMORY = ["--max-semi-space-size=24"];
 
 export const startScript = (script: string, ...argv: (string | number)[]): ChildProcess =>
   endWithUs(

@@ -67,7 +67,7 @@ export async function run({ scale, say }: BenchOptions): Promise<BenchRow[]> {
     const evaluating = await tree.launch("ingest/evaluate/main.ts", { env, saysReady: true });
     // As `npm start` starts it.
     const accepting = await tree.launch("ingest/accept/main.ts", {
-      env: { ...env, NODE_OPTIONS: "--max-semi-space-size=32" },
+      env: { ...env, NODE_OPTIONS: "--max-semi-space-size=24" },
       saysReady: true,
     });
     let most = { accepting: 0, evaluating: 0 };
