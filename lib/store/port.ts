@@ -18,14 +18,9 @@ import type {
 } from "../core/bench/records.ts";
 import type { Stretch, Tally } from "../core/fit/tally.ts";
 import type { BandEdges, TargetBand } from "../core/habitat/band.ts";
-import type { BreedingEvent, BreedingWatch } from "../core/habitat/breeding.ts";
-import type { Compromise } from "../core/habitat/compromise.ts";
 import type { PlanShape } from "../core/habitat/plan.ts";
-import type { HomeWaterSeries, LightPlan, SeasonPlan } from "../core/habitat/plans.ts";
-import type { Profile, Species } from "../core/habitat/profile.ts";
 import type { Handover, NewHandover } from "../core/handover/handover.ts";
 import type { ProcessReport } from "../core/health/process-report.ts";
-import type { ImportProgress } from "../core/importing/progress.ts";
 import type { ImportRun, NewImport } from "../core/importing/run.ts";
 import type { LogEntry, LogVersion } from "../core/log/entry.ts";
 import type { AccountRows, ApiToken, PersonChange, PersonWithGrants } from "../core/people/person.ts";
@@ -36,7 +31,6 @@ import type {
   NewCalibration,
   NewCorrection,
 } from "../core/probes/calibration.ts";
-import type { Flag, ReadingMark, Reason } from "../core/quality/flag.ts";
 import type { RollupRow } from "../core/quality/rollup.ts";
 import type {
   Loop,
@@ -53,7 +47,34 @@ import type {
   WaterType,
 } from "../core/set-up/set-up.ts";
 import type { Instant } from "../core/time/instant.ts";
+import type {
+  AcceptBatch,
+  AppendOutcome,
+  ArrivalRow,
+  BandBasisRow,
+  Checkpoint,
+  Current,
+  DerivedRow,
+  DirtyRange,
+  EvaluationPatch,
+  FlagRow,
+  Habitat,
+  HabitatChange,
+  JournalEntry,
+  JournalKind,
+  Kept,
+  Lease,
+  LogRange,
+  NumberedReading,
+  RejectedRow,
+  Resolution,
+  SeriesColumns,
+  StoredReading,
+  StoreStatus,
+  UnclaimedRow,
+} from "./port-rows.ts";
 
+export type * from "./port-rows.ts";
 export type {
   Alarm,
   AlarmState,
@@ -84,267 +105,6 @@ export type {
   TargetBand,
   WaterType,
 };
-
-// ---------- accepting ----------
-
-export interface NewReading {
-  readonly stream: number;
-  readonly at: Instant;
-  readonly value: number;
-  readonly source: number;
-  readonly sequence: number | null;
-  readonly mark: ReadingMark | null;
-}
-export interface Rejected {
-  readonly topic: string;
-  readonly reason: string;
-  /** First bytes of the payload as received (bounded by the caller, at most 512). */
-  readonly sample: Uint8Array;
-  readonly bytes: number;
-  readonly source: string;
-}
-export interface Unclaimed {
-  readonly topic: string;
-  readonly readings: readonly {
-    readonly at: Instant;
-    readonly value: number | string;
-    readonly unit: string | null;
-  }[];
-  readonly source: number;
-}
-export interface AcceptBatch {
-  /** The receiving clock; the store moves it forward so that `received` is unique and rising over all commits. */
-  readonly now: Instant;
-  readonly readings: readonly NewReading[];
-  readonly rejected: readonly Rejected[];
-  readonly unclaimed: readonly Unclaimed[];
-  /**
-   * Written in the same commit: how far an import has come. Rejects with "superseded", and nothing is stored, where it no longer stands at
-   * the position it was read at.
-   */
-  readonly importing?: {
-    readonly id: string;
-    /** Bytes of the file done with before this batch. */
-    readonly expected: number;
-    readonly progress: (fates: readonly Fate[]) => ImportProgress;
-  };
-}
-export type Fate = "stored" | "duplicate" | "conflict";
-export interface AppendOutcome {
-  /** Null where nothing new was stored (only duplicates, rejections): no journal row was written. */
-  readonly seq: number | null;
-  readonly received: Instant;
-  /** One fate a reading, in the order given. */
-  readonly fates: readonly Fate[];
-}
-
-/** Log entries whose version in force touches [from, to); ids of systems; what is left out is not asked for. */
-export interface LogRange {
-  readonly from?: Instant;
-  readonly to?: Instant;
-  readonly systems?: readonly string[];
-  readonly kinds?: readonly string[];
-  readonly open?: boolean;
-  readonly alarms?: readonly string[];
-  readonly limit: number;
-}
-
-// ---------- homes of animals ----------
-
-/** What is known of animals' homes and agreed about them; every version, in the order recorded. */
-export interface Habitat {
-  readonly species: readonly Species[];
-  readonly profiles: readonly Profile[];
-  readonly compromises: readonly Compromise[];
-  readonly watches: readonly BreedingWatch[];
-  readonly breedingEvents: readonly BreedingEvent[];
-  readonly homeWater: readonly HomeWaterSeries[];
-  readonly seasonPlans: readonly SeasonPlan[];
-  readonly lightPlans: readonly LightPlan[];
-}
-/** Who set which edge of a band, kept as JSON beside it. */
-export interface BandBasisRow {
-  readonly band: string;
-  readonly basis: string;
-}
-export interface HabitatChange extends Partial<Habitat> {
-  /** Bands, residents and plans that follow from it, by the same rules as writeSetUp. */
-  readonly setUp?: Partial<SetUp>;
-  readonly bandBasis?: readonly BandBasisRow[];
-  /** Log entries written with it, stored once a client id. */
-  readonly log?: readonly LogVersion[];
-}
-
-// ---------- the journal and evaluating ----------
-
-export type JournalKind = "readings" | "bench" | "up" | "set-up" | "acknowledge" | "log" | "calibration";
-export interface Spans {
-  /** [stream, from, to]: its readings are those with `at` inside and `at + delay` = `received`. */
-  readonly readings: readonly (readonly [stream: number, from: Instant, to: Instant])[];
-  /** [stream, at]: moments whose flag must be judged again because a second value was sent for them. */
-  readonly conflicts: readonly (readonly [stream: number, at: Instant])[];
-}
-export interface JournalEntry {
-  readonly seq: number;
-  readonly kind: JournalKind;
-  /** What was written: a row's id (of a log entry its first version's), for set-up "system:<id>@<from instant>" and for a calibration "stream:<id>@<from instant>" naming what to judge again. */
-  readonly ref: string | null;
-  readonly spans: Spans | null;
-  readonly received: Instant;
-}
-export interface StoredReading {
-  readonly stream: number;
-  readonly at: Instant;
-  readonly value: number;
-  readonly received: Instant;
-  readonly source: number;
-  readonly mark: ReadingMark | null;
-}
-export interface FlagRow {
-  readonly stream: number;
-  readonly at: Instant;
-  readonly flag: Flag;
-  readonly reasons: readonly Reason[];
-}
-export interface DerivedRow {
-  readonly stream: number;
-  readonly at: Instant;
-  readonly value: number;
-  readonly low: number | null;
-  readonly high: number | null;
-  readonly formula: string;
-}
-/** The newest believed reading of a stream and its verdict: one row a stream, read by every page. */
-export interface Current {
-  readonly stream: number;
-  readonly at: Instant;
-  readonly value: number;
-  readonly flag: Flag;
-  readonly reasons: readonly Reason[];
-  readonly low: number | null;
-  readonly high: number | null;
-  /** Signed deviation, null where no band applies or it is not proven. */
-  readonly deviation: number | null;
-  readonly band: BandEdges | null;
-  /** Units an hour over the trailing two hours, null where not known. */
-  readonly rate: number | null;
-  readonly received: Instant;
-  /** Expected at latest at this receive instant; null = not scheduled. */
-  readonly silentAt: Instant | null;
-}
-export interface Checkpoint {
-  readonly system: string;
-  readonly at: Instant;
-  /** Canonical JSON of the event-time state holding every reading before `at`. */
-  readonly state: string;
-}
-export interface DirtyRange {
-  readonly system: string;
-  /** Judge again from here to now. */
-  readonly from: Instant;
-}
-/** What one evaluation writes, in one transaction, under compare-and-set on cursor and lease. */
-export interface EvaluationPatch {
-  /** Event-time ranges whose flags, derived rows, rollups (start >= from, start < to) and findings (raised) are replaced whole. */
-  readonly replace: readonly {
-    readonly system: string;
-    readonly streams: readonly number[];
-    readonly from: Instant;
-    readonly to: Instant;
-  }[];
-  readonly flags: readonly FlagRow[];
-  readonly derived: readonly DerivedRow[];
-  readonly rollups: readonly RollupRow[];
-  /** Upserted by id; of `replace` ranges the ones not named here are marked superseded (silent findings excepted). */
-  readonly findings: readonly Finding[];
-  readonly alarms: readonly Alarm[];
-  readonly transitions: readonly AlarmTransition[];
-  readonly current: readonly Current[];
-  readonly checkpoints: readonly Checkpoint[];
-  /** Checkpoints of a system with from <= at < to are no longer right and are dropped, before those above are written. */
-  readonly dropCheckpoints: readonly {
-    readonly system: string;
-    readonly from: Instant;
-    readonly to: Instant;
-  }[];
-  /** Streams that hold nothing any more: they have no current value. */
-  readonly noCurrent: readonly number[];
-  readonly dirty: readonly DirtyRange[];
-  readonly clean: readonly string[];
-  /** The journal position this evaluation has reached. */
-  readonly cursor: { readonly seq: number; readonly received: Instant };
-}
-export interface Lease {
-  readonly epoch: number;
-}
-
-// ---------- reading for people ----------
-
-export type Resolution = "raw" | "15min" | "3h" | "day";
-export interface SeriesColumns {
-  readonly resolution: Resolution;
-  readonly at: number[];
-  readonly min: (number | null)[];
-  readonly mean: (number | null)[];
-  readonly max: (number | null)[];
-  readonly n: number[];
-  readonly flag: number[];
-  /** For raw: where the next page begins, null at the end. */
-  readonly next: Instant | null;
-}
-export interface RejectedRow extends Rejected {
-  readonly count: number;
-  readonly firstSeen: Instant;
-  readonly lastSeen: Instant;
-}
-export interface UnclaimedRow {
-  readonly topic: string;
-  readonly count: number;
-  readonly firstSeen: Instant;
-  readonly lastSeen: Instant;
-}
-export interface Counts {
-  readonly readings: number;
-  readonly duplicates: number;
-  readonly conflicts: number;
-  readonly rejected: number;
-  readonly unclaimed: number;
-}
-export interface StoreStatus {
-  readonly dialect: "sqlite" | "postgres";
-  readonly schema: number;
-  readonly journal: { readonly seq: number; readonly received: Instant } | null;
-  readonly cursor: { readonly seq: number; readonly received: Instant } | null;
-  readonly dirty: readonly DirtyRange[];
-  readonly counts: Counts;
-  /** Path or URL without credentials. */
-  readonly where: string;
-}
-
-/** How readings of one stream came from one source within a span: delays are receipt − own time, ms. */
-export interface ArrivalRow {
-  readonly stream: number;
-  readonly source: number;
-  readonly start: Instant;
-  readonly n: number;
-  /** Those that carry a sequence number. */
-  readonly numbered: number;
-  readonly shortest: number;
-  readonly longest: number;
-  readonly first: Instant;
-  readonly last: Instant;
-}
-export interface NumberedReading {
-  readonly stream: number;
-  readonly at: Instant;
-  readonly sequence: number;
-}
-
-/** What a client id stands for now, and whether it did before. */
-export interface Kept<T> {
-  readonly stored: T;
-  readonly repeated: boolean;
-}
 
 export interface Store {
   readonly dialect: "sqlite" | "postgres";

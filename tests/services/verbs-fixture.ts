@@ -1,0 +1,106 @@
+import { AUTH_LIMITS } from "../../lib/auth/limits.ts";
+import { openWatch } from "../../lib/services/breeding.ts";
+import { changeSystem } from "../../lib/services/change-system.ts";
+import { addHomeWaterSeries } from "../../lib/services/home-water-plans.ts";
+import { beginImport, continueImport } from "../../lib/services/import-readings.ts";
+import { saveProfile } from "../../lib/services/profiles.ts";
+import { recordBench } from "../../lib/services/record-bench.ts";
+import { recordCalibration } from "../../lib/services/record-calibration.ts";
+import { moveIn } from "../../lib/services/residents.ts";
+import { writeLog } from "../../lib/services/write-log.ts";
+import { hasherOver } from "../helpers/sign-in.ts";
+import {
+  calibration1,
+  entries,
+  entry1,
+  type Fixture,
+  import1,
+  series1,
+  skate,
+  test1,
+  trial1,
+} from "./verbs.ts";
+import { actorWith, alarm, band, finding, NOW, openWorld, system } from "./world.ts";
+
+/** A small aquarium in which every verb has something to act on. */
+export async function openFixture(): Promise<Fixture> {
+  const world = await openWorld([system("reef"), system("kelp")], [band("reef")]);
+  const { store } = world;
+  const curator = actorWith("curator", "setter");
+  const reef = await world.stream("reef", "display", "temperature");
+  const open = finding(reef, { severity: "action" });
+  await world.evaluated({ findings: [open], alarms: [alarm(open)] });
+  const bench = await recordBench(world.write, curator, { ...test1, clientId: "old-test" });
+  const log = await writeLog(world.write, curator, { ...entry1, clientId: "old-entry" });
+  const { calibration } = await recordCalibration(world.write, curator, reef.id, {
+    ...calibration1,
+    clientId: "old-calibration",
+  });
+  const { change } = await changeSystem(world.write, curator, "reef", { volume: 11, reason: "measured" });
+  const begun = await beginImport(world.write, curator, { ...import1, fingerprint: "of-an-old-file" });
+  await continueImport(world.write, curator, begun.id, { bytes: 0, text: trial1.text, final: false });
+  await saveProfile(world.write, curator, "cold-skate", { species: skate, entries, reason: "first" });
+  const warm = entries.map((each) => ({ ...each, low: 20, high: 26 }));
+  await saveProfile(world.write, curator, "warm-ray", {
+    species: { id: "warm-ray", name: "Warm ray" },
+    entries: warm,
+    reason: "first",
+  });
+  const at = new Date(NOW - 86_400_000).toISOString();
+  const lives = { stage: "adult", count: 1, at };
+  const { id: stay } = await moveIn(world.write, curator, "reef", { ...lives, species: "cold-skate" });
+  await moveIn(world.write, curator, "reef", { ...lives, species: "warm-ray" });
+  const watching = {
+    kind: "gestation",
+    first: at,
+    last: at,
+    shortestDays: 1,
+    longestDays: 2,
+    source: "invented",
+  };
+  const { id: watch } = await openWatch(world.write, curator, "reef", { ...watching, animal: stay });
+  const { id: series } = await addHomeWaterSeries(world.write, curator, series1);
+  const { hash } = hasherOver(store);
+  const audit = { at: NOW, actor: "t", actorId: "t", verb: "set-up", subject: "t", record: {} };
+  const person = {
+    id: "person-ada",
+    userName: "ada",
+    name: "Ada",
+    email: "ada@homewater.invalid",
+    disabled: false,
+    mustChange: false,
+    oneTimeUntil: null,
+    created: NOW,
+    lastSignIn: null,
+  };
+  await store.writePerson({ person, passwordHash: "none" }, NOW, audit);
+  const boss = { ...person, id: "person-boss", userName: "boss", email: "boss@homewater.invalid" };
+  const grants = [{ role: "administrator" as const, site: null, system: null }];
+  await store.writePerson({ person: boss, grants, passwordHash: "none" }, NOW, audit);
+  const token = {
+    role: "viewer" as const,
+    site: null,
+    system: null,
+    madeBy: "t",
+    made: NOW,
+    expires: NOW * 2,
+    revoked: null,
+  };
+  await store.addToken({ ...token, id: "token-1", name: "wall", hash: "x" }, audit);
+  const auth = { hash, isPassword: async () => false, limits: AUTH_LIMITS };
+  return {
+    series,
+    world,
+    people: { ...world.write, auth, oneTimePassword: () => "word-word-word" },
+    alarm: alarm(open).id,
+    result: bench.results[0]?.id ?? "",
+    entry: log.entry.id,
+    calibration: calibration.id,
+    stream: reef.id,
+    change,
+    import: begun.id,
+    stay,
+    animal: stay,
+    watch,
+  };
+}
