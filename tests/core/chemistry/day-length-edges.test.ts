@@ -1,4 +1,4 @@
-/** Far years, the edges of what may be asked, and the days on which the sun stops or begins to rise. */
+/** Far years, and the edges of what may be asked. */
 import { describe, expect, it } from "vitest";
 import { dayLength, SUNRISE_HORIZON } from "../../../lib/core/chemistry/index.ts";
 
@@ -89,36 +89,5 @@ describe("what may be asked", () => {
 
   it("takes the usual horizon where none is named", () => {
     expect(ask("2026-04-10")).toEqual(ask("2026-04-10", 50, 0, SUNRISE_HORIZON));
-  });
-});
-
-describe("where the sun stops rising or setting", () => {
-  it("every day of the year has a length, which grows to midsummer and shrinks after it", () => {
-    for (const latitude of [66, 67, 70, 80, -66, -70]) {
-      const lengths: number[] = [];
-      for (let day = 0; day < 365; day++) {
-        const date = new Date(Date.UTC(2026, 0, 1 + day)).toISOString().slice(0, 10);
-        const found = ask(date, latitude, 25);
-        expect(found.status).toBe("ok");
-        const hours = found.value ?? Number.NaN;
-        expect(hours).toBeGreaterThanOrEqual(0);
-        // From sun to sun: a day may be a few minutes longer than 24 h where it sets a little later each time.
-        expect(hours).toBeLessThan(24.2);
-        if (found.sun === "normal") expect(found.rise).not.toBeNull();
-        else {
-          expect(hours).toBe(found.sun === "never_rises" ? 0 : 24);
-          expect([found.rise, found.set]).toEqual([null, null]);
-          // Refraction keeps the sun up for some days more than half of the year.
-          const summer = day > 72 && day < 273;
-          const isTurn = (day > 65 && day < 87) || (day > 258 && day < 280);
-          if (!isTurn) expect(found.sun).toBe(summer === latitude > 0 ? "never_sets" : "never_rises");
-        }
-        lengths.push(hours);
-      }
-      const south = latitude < 0;
-      const spring = lengths.slice(20, 160);
-      const turned = south ? [...spring].reverse() : spring;
-      expect(turned).toEqual([...turned].sort((a, b) => a - b));
-    }
   });
 });
