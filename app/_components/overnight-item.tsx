@@ -22,6 +22,7 @@ const EvidenceChart = lazy(() =>
 const LikelyCauses = lazy(() =>
   import("./incidents/likely-causes.tsx").then((part) => ({ default: part.LikelyCauses })),
 );
+const Ahead = lazy(() => import("./incidents/ahead.tsx").then((part) => ({ default: part.Ahead })));
 const ProbeEvidence = lazy(() =>
   import("./probes/probe-evidence.tsx").then((part) => ({ default: part.ProbeEvidence })),
 );
@@ -147,6 +148,7 @@ export function OvernightItem(props: ItemProps) {
   const { onAcknowledge, mayLog } = props;
   const { finding, hasEnded } = shown;
   const [isOpen, setOpen] = useState(false);
+  const [isAhead, setAhead] = useState(false);
   const seen = seenOf(shown, stream);
   const isActive = finding.ended === null && !hasEnded;
   const isNumber = finding.kind === "out of band" || finding.kind === "too fast";
@@ -187,6 +189,16 @@ export function OvernightItem(props: ItemProps) {
         )}
         <div className={css.more}>
           <Near of={shown} near={near} more={item.nearMore} marks={marks} clock={clock} />
+          {isActive && isNumber && !isPrinting && (
+            <Button kind="bare" aria-expanded={isAhead} onClick={() => setAhead(!isAhead)}>
+              {isAhead ? "Less of what is ahead" : "What is ahead"}
+            </Button>
+          )}
+          {isAhead && (
+            <Suspense fallback={null}>
+              <Ahead system={finding.system} point={finding.point} quantity={finding.quantity} />
+            </Suspense>
+          )}
           {incident !== null && (
             <Suspense fallback={null}>
               <LikelyCauses incident={incident} finding={finding.id} clock={clock} now={now} />

@@ -121,6 +121,44 @@ describeWith("chromium", "probes", (chromium) => {
     }
   });
 
+  it("from the night to its grounds, its chart, and a calibration that ends it", {
+    timeout: 120_000,
+  }, async () => {
+    const { page, complaints } = await visit("/overnight", "technician", {
+      viewport: { width: 1440, height: 1000 },
+    });
+    const item = page.locator('li[data-finding*=".drifting.bench."]');
+    await expect.poll(() => item.textContent()).toMatch(/pH probe reads .* below the bench/);
+    await item.locator("details[data-incident] summary").click();
+    await item.locator('[data-cause="probe-fouled"]').waitFor();
+    await item.scrollIntoViewIfNeeded();
+    await item.locator("[data-probe-evidence] svg").waitFor();
+    await item.getByRole("link", { name: "Calibrate it on the Probes page" }).click();
+    await page
+      .locator(PROBE)
+      .getByRole("button", { name: /^Record a calibration/ })
+      .click();
+    const form = page.getByRole("dialog");
+    await form.getByLabel("First buffer or standard").fill("8.30");
+    await form.getByLabel("Probe read in it").first().fill("8.00");
+    await form.getByRole("button", { name: "Record" }).click();
+    await page.getByText("Calibration of Kelp Gallery, pH recorded.").waitFor();
+    // What ends a finding is event time passing the calibration: the probe's next reading.
+    await running.publish("kelp-gallery/display/ph", { at: Date.now(), value: 8.3 });
+    await expect
+      .poll(
+        async () => {
+          await page.reload();
+          return page.locator(PROBE).getAttribute("data-letter");
+        },
+        { timeout: 40_000 },
+      )
+      .toBe("good");
+    await page.goto(`${running.url}/overnight`);
+    await expect.poll(() => item.textContent()).toMatch(/was reading/);
+    expect(complaints).toEqual([]);
+  });
+
   it("who may only read sees no button to calibrate", async () => {
     const { page } = await visit("/probes", "viewer");
     await page.locator(PROBE).waitFor();

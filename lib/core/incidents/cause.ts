@@ -118,8 +118,25 @@ const MOST = 4;
 
 /** A sign that could have been looked for and was not there speaks against; what people did not log speaks only where it had to. */
 const counts = (expectation: Expectation, failure: Failure): boolean =>
-  (expectation.needed === true && !failure.any) ||
-  !("logged" in expectation || "finding" in expectation || "methodOf" in expectation);
+  expectation.needed
+    ? !failure.any
+    : !("logged" in expectation || "finding" in expectation || "methodOf" in expectation);
+
+/** A cause must speak of what was found; what merely moved at the same time is no reason for it. */
+function isAbout(failure: Failure, findings: Seen["findings"]): boolean {
+  if (findings.length === 0) return true;
+  const quantities = new Set(findings.map((row) => row.quantity));
+  return failure.expect.some((expectation) => {
+    if ("of" in expectation && Array.isArray(expectation.of))
+      return expectation.of.some((id) => quantities.has(id));
+    if ("state" in expectation) return quantities.has(expectation.state);
+    if ("finding" in expectation) return findings.some((row) => row.kind === expectation.finding);
+    if ("elsewhere" in expectation) return quantities.has(expectation.elsewhere);
+    if ("onPlan" in expectation) return quantities.has(expectation.onPlan);
+    if ("methodOf" in expectation) return expectation.methodOf.some((id) => quantities.has(id));
+    return "stopped" in expectation || ("logged" in expectation && expectation.needed === true);
+  });
+}
 
 function judged(failure: Failure, seen: Seen): (Cause & { readonly score: number }) | null {
   const told = failure.expect.map((expectation) => ({ expectation, is: held(expectation, seen) }));
@@ -158,7 +175,8 @@ function judged(failure: Failure, seen: Seen): (Cause & { readonly score: number
 
 /** The causes that fit best, at most four, the best first; empty where nothing known fits. They are guesses with their grounds. */
 export function likelyCauses(seen: Seen): Cause[] {
-  return FAILURES.flatMap((failure) => judged(failure, seen) ?? [])
+  return FAILURES.filter((failure) => isAbout(failure, seen.findings))
+    .flatMap((failure) => judged(failure, seen) ?? [])
     .filter((cause) => cause.score > 0 && cause.fit >= LEAST_FIT)
     .sort((a, b) => b.score - a.score || b.fit - a.fit)
     .slice(0, MOST)

@@ -207,10 +207,10 @@ export const FAILURES: readonly Failure[] = [
     DAY,
     "Clean the probe and compare it with a bench test before believing it",
     [
-      { finding: "drifting", weight: 3, says: "it left its bench tests", needed: true },
+      { finding: "drifting", weight: 5, says: "it left its bench tests", needed: true },
       { finding: "disagreeing", weight: 2, says: "its twin does not agree", needed: true },
       sees(OXYGEN, "falls", 2, "oxygen falls slowly, over days", { over: "days", ...NEEDED }),
-      sees(["ph"], "steady", 2, "pH does not move with it"),
+      sees(["ph"], "steady", 1, "pH does not move with it"),
     ],
     { any: true, against: [sees(["flow"], "steps down", 2, "flow stepped down", { at: "" })] },
   ),
@@ -372,6 +372,17 @@ export const FAILURES: readonly Failure[] = [
     60,
     "Send somebody with a handheld; then the gateway and its power",
     [{ stopped: 3, weight: 5, says: "several streams stopped or froze together", needed: true }],
+  ),
+  failure(
+    "channel-hangs",
+    "One channel hangs: its probe, cable or logger input",
+    60,
+    "Hold a handheld beside it, then the logger's input",
+    [
+      { finding: "stuck", weight: 3, says: "its value does not move", needed: true },
+      { finding: "exposed", weight: 2, says: "it reads what it cannot be", needed: true },
+    ],
+    { any: true },
   ),
   harmless(
     "probe-cleaned",

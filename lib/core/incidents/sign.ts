@@ -108,7 +108,7 @@ export function signOf(track: Track, onset: Instant, now: Instant): Sign {
   const before = middle(track, onset - BEFORE, onset - LEAD) ?? middle(track, onset - 2 * BEFORE, onset);
   const after = middle(track, now - NOW, now + 1) ?? track.value.at(-1) ?? null;
   const known = before !== null && after !== null;
-  const change = known ? after - before : 0;
+  const change = known ? after - before - usualChange(track, onset, now) : 0;
   const least = known ? matters(track.quantity, before) : 0;
   const [first, last] = [
     middle(track, now - DAYS, now - DAYS + DAY_ENDS),
@@ -124,6 +124,13 @@ export function signOf(track: Track, onset: Instant, now: Instant): Sign {
     isFrozen: isFrozen(track, now),
     change,
   };
+}
+
+/** What the same hours did the day before: the day curve of light and feed is no failure. 0 where that is not known. */
+function usualChange(track: Track, onset: Instant, now: Instant): number {
+  const before = middle(track, onset - DAY_ENDS - BEFORE, onset - DAY_ENDS);
+  const after = middle(track, now - DAY_ENDS - BEFORE / 2, now - DAY_ENDS + BEFORE / 2);
+  return before === null || after === null ? 0 : after - before;
 }
 
 function largestStep(track: Track, onset: Instant, now: Instant): number {

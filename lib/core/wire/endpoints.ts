@@ -25,6 +25,7 @@ import { ENDPOINTS_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
 import { ENDPOINTS_OF_IMPORTS } from "./endpoints-of-imports.ts";
 import { ENDPOINTS_OF_PEOPLE } from "./endpoints-of-people.ts";
 import { ENDPOINTS_OF_PROBES } from "./endpoints-of-probes.ts";
+import { ENDPOINTS_OF_FORECAST } from "./forecast.ts";
 import { ENDPOINTS_OF_INCIDENTS } from "./incidents.ts";
 import { sumAnswer, sumRequest, sumsView } from "./sum-views.ts";
 import { liveEvent, overnightView, seriesView, systemState, systemsView } from "./views.ts";
@@ -182,6 +183,7 @@ export const ENDPOINTS = {
   ...ENDPOINTS_OF_PROBES,
   ...ENDPOINTS_OF_HABITAT,
   ...ENDPOINTS_OF_INCIDENTS,
+  ...ENDPOINTS_OF_FORECAST,
   openapi: {
     ...json,
     method: "get",

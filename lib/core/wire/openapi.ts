@@ -19,6 +19,7 @@ import { NAMED_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
 import { NAMED_OF_IMPORTS } from "./endpoints-of-imports.ts";
 import { NAMED_OF_PEOPLE } from "./endpoints-of-people.ts";
 import { NAMED_OF_PROBES } from "./endpoints-of-probes.ts";
+import { NAMED_OF_FORECAST } from "./forecast.ts";
 import { NAMED_OF_INCIDENTS } from "./incidents.ts";
 import { sumAnswer, sumRequest, sumsView, sumView } from "./sum-views.ts";
 import {
@@ -69,6 +70,7 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   ...NAMED_OF_IMPORTS,
   ...NAMED_OF_PROBES,
   ...NAMED_OF_INCIDENTS,
+  ...NAMED_OF_FORECAST,
 };
 
 const reference = (name: string) => `#/components/schemas/${name}`;
