@@ -4,6 +4,7 @@ import type { Loop, Plan, Point, Resident, Store, System, TargetBand } from "../
 import { openClock, type ScenarioClock } from "../scenario/clock.ts";
 import { placeKey, type Scenario } from "../scenario/load.ts";
 import { planShape } from "../scenario/ordinary.ts";
+import { writeLightPlans } from "./write-light-plans.ts";
 
 const systemId = (code: string) => `system-${code}`;
 const pointId = (system: string, point: string) => `point-${system}-${point}`;
@@ -133,6 +134,7 @@ export async function writeSetUp(
     [],
     now,
   );
+  await writeLightPlans(store, scenario, systemId, now);
   return streamIds(store, scenario);
 }
 
