@@ -41,13 +41,8 @@ function Edge({ edge, decimals, unit }: { edge: EdgeView; decimals: number; unit
   );
 }
 
-function Room({ month, decimals, unit }: { month: CommonMonthView; decimals: number; unit: string }) {
-  if (month.gap !== null)
-    return (
-      <b className={css.out}>
-        none, −{valueWords(month.gap, decimals)} {unit}
-      </b>
-    );
+function Room({ month, decimals }: { month: CommonMonthView; decimals: number }) {
+  if (month.gap !== null) return <b className={css.out}>none, −{valueWords(month.gap, decimals)}</b>;
   if (!month.low || !month.high) return <>–</>;
   return <>{valueWords(month.high.value - month.low.value, decimals)}</>;
 }
@@ -81,7 +76,7 @@ export function EdgesTable({ of }: { readonly of: QuantityOfHome }) {
                 <Edge edge={month.high} decimals={of.decimals} unit={of.unitLabel} />
               </td>
               <td>
-                <Room month={month} decimals={of.decimals} unit={of.unitLabel} />
+                <Room month={month} decimals={of.decimals} />
               </td>
             </tr>
           ))}

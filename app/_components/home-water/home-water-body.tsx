@@ -27,6 +27,10 @@ export function homeWords({ homes }: HomeWaterView): string {
   return `${side(first.latitude, "N", "S")} ${side(first.longitude, "E", "W")}${more.length > 0 ? ` and ${more.length} more` : ""}`;
 }
 
+/** Whether there is anything to draw: a range, or water that was read. */
+const isDrawn = (of: HomeWaterView["quantities"][number]) =>
+  of.ribbons.length > 0 || of.common !== null || of.water.some(({ n }) => n > 0);
+
 /** The drawings of one system's year. */
 export function Drawings({
   view,
@@ -45,7 +49,11 @@ export function Drawings({
             {of.label}
             {of.unitLabel === "" ? "" : `, ${of.unitLabel}`}
           </h3>
-          <RibbonChart of={of} today={today} native={native[of.quantity] ?? null} />
+          {isDrawn(of) ? (
+            <RibbonChart of={of} today={today} native={native[of.quantity] ?? null} />
+          ) : (
+            <p className={css.soft}>Nothing was read in whole three hours of this year yet.</p>
+          )}
           {of.ribbons.length === 0 && !of.common && (
             <p className={css.soft}>
               No resident has a native source for it: the fit below is against the target band.
