@@ -46,7 +46,7 @@ beforeAll(async () => {
   findings = await store.readFindings({ limit: 100_000 });
   alarms = await store.readAlarms({ limit: 100_000 });
   streams = new Map((await store.readSetUp()).streams.map((stream) => [stream.id, stream]));
-}, 300_000);
+}, 900_000);
 afterAll(() => temporary.dispose());
 
 const nameOf = (row: { readonly stream: number; readonly system: string }) =>
