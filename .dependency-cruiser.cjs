@@ -6,7 +6,7 @@
 
 const NPM = "(^|/)node_modules/";
 const npm = (names) => `${NPM}(@types/)?(${names.join("|")})(/|$)`;
-const PORTS = "^lib/(store|notify|auth)/port\\.ts$";
+const PORTS = "^lib/(store|notify|auth)/port(-rows)?\\.ts$";
 const STORE_DRIVERS = ["drizzle-orm", "drizzle-kit", "better-sqlite3", "pg"];
 
 /** @type {import("dependency-cruiser").IConfiguration} */
