@@ -22,7 +22,8 @@ interface Shared {
 /** A person confirms the action limits that follow the residents. */
 export function ConfirmForm({ system, zone, now, band, onClose, onDone }: Shared) {
   const [reason, setReason] = useState("");
-  const [from, setFrom] = useState(wallText(now, zone));
+  const [shownNow] = useState(wallText(now, zone));
+  const [from, setFrom] = useState(shownNow);
   const month = band.months.find((each) => each.month === band.awaits[0]);
   return (
     <FormDialog<HabitatAnswer>
@@ -32,7 +33,9 @@ export function ConfirmForm({ system, zone, now, band, onClose, onDone }: Shared
       fields={["reason", "from"]}
       body={() => {
         const at = instantOfWall(from, zone);
-        return reason.trim().length < 3 || at === null ? null : { quantity: band.quantity, reason, from: at };
+        if (reason.trim().length < 3 || at === null) return null;
+        // Left as it stands it means this moment, not the minute's beginning: somebody may have moved in since.
+        return { quantity: band.quantity, reason, ...(from === shownNow ? {} : { from: at }) };
       }}
       onClose={onClose}
       onDone={(answer) => onDone(changeOf(`The limits of ${band.label} are confirmed.`, answer))}
@@ -83,7 +86,8 @@ const NUMBERS = [
 /** A compromise for the months in which the residents have nothing in common. */
 export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Shared) {
   const [reason, setReason] = useState("");
-  const [from, setFrom] = useState(wallText(now, zone));
+  const [shownNow] = useState(wallText(now, zone));
+  const [from, setFrom] = useState(shownNow);
   const [typed, setTyped] = useState({ low: "", high: "", actionLow: "", actionHigh: "" });
   const [months, setMonths] = useState<readonly number[]>(band.conflicts);
   return (
@@ -103,7 +107,16 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
         )
           return null;
         if (reason.trim().length < 3 || at === null || months.length === 0) return null;
-        return { quantity: band.quantity, months, low, high, actionLow, actionHigh, reason, from: at };
+        return {
+          quantity: band.quantity,
+          months,
+          low,
+          high,
+          actionLow,
+          actionHigh,
+          reason,
+          ...(from === shownNow ? {} : { from: at }),
+        };
       }}
       onClose={onClose}
       onDone={(answer) => onDone(changeOf(`The compromise for ${band.label} is signed.`, answer))}
