@@ -89,7 +89,7 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
         </>
       )}
       {!plan && <p className={css.soft}>No plan of temperature is adopted.</p>}
-      <p className={css.row}>
+      <div className={css.row}>
         <Field label="Propose set-points for">
           {(links) => (
             <select {...links} value={quantity} onChange={(event) => setQuantity(event.target.value)}>
@@ -104,7 +104,7 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
         <Button busy={busy} onClick={() => void propose()}>
           Propose
         </Button>
-      </p>
+      </div>
       {asked && !asked.ok && (
         <p className={css.out} role="alert">
           {asked.says}

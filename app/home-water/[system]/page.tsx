@@ -161,6 +161,7 @@ export default async function HomeWaterOfSystem(address: Address) {
           </div>
         ) : (
           <>
+            <h2 className="unseen">The year of {view.systemName}</h2>
             <div className={css.grid}>
               <div>
                 <Drawings view={view} native={native} />

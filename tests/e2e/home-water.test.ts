@@ -1,0 +1,184 @@
+/** Home water in a real browser: a curator lands on it, compares two systems, opens the source of an edge, adopts a season, exports the paper. */
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { AxeBuilder } from "@axe-core/playwright";
+import type { Browser, BrowserContext, Page } from "playwright-core";
+import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
+import type { Role } from "../../lib/core/people/index.ts";
+import { makePeople, signInOver } from "../helpers/sign-in.ts";
+import { describeWith } from "../helpers/system-parts.ts";
+import { type Running, startBrowser, startHomewater } from "./harness.ts";
+import { seedHomeWater } from "./home-water-seed.ts";
+import { seedSite } from "./seed.ts";
+
+const KELP = "/home-water/kelp-gallery";
+const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
+/** Pictures are kept where somebody asks for them. */
+const PICTURES = process.env.HOMEWATER_TEST_PICTURES;
+
+describeWith("chromium", "home water", (chromium) => {
+  let running: Running;
+  let browser: Browser;
+  const cookies = new Map<Role, Awaited<ReturnType<typeof signInOver>>>();
+  const contexts: BrowserContext[] = [];
+  const folder = mkdtempSync(join(tmpdir(), "homewater-paper-"));
+
+  beforeAll(async () => {
+    running = await startHomewater(async (store) => {
+      const now = Date.now();
+      await seedSite(store, now);
+      await seedHomeWater(store, now);
+      await makePeople(store, ["viewer", "curator"]);
+    });
+    browser = await startBrowser(chromium);
+    for (const role of ["viewer", "curator"] as const) cookies.set(role, await signInOver(running.url, role));
+  }, 900_000);
+  afterEach(async () => {
+    for (const context of contexts.splice(0)) await context.close();
+  });
+  afterAll(async () => {
+    rmSync(folder, { recursive: true, force: true });
+    await browser?.close();
+    await running?.stop();
+  });
+
+  async function visit(
+    role: Role,
+    path: string,
+    options: Parameters<Browser["newContext"]>[0] = {},
+    ground = "light",
+  ): Promise<{ page: Page; complaints: string[] }> {
+    const context = await browser.newContext({ locale: "en-GB", ...options });
+    contexts.push(context);
+    const cookie = cookies.get(role);
+    if (cookie !== undefined) await context.addCookies([cookie]);
+    await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
+    const page = await context.newPage();
+    const complaints: string[] = [];
+    page.on("console", (message) => {
+      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
+    });
+    page.on("pageerror", (error) => complaints.push(error.message));
+    await page.goto(running.url + path);
+    return { page, complaints };
+  }
+  const picture = async (page: Page, name: string) => {
+    if (PICTURES !== undefined)
+      await page.screenshot({ path: join(PICTURES, `${name}.png`), fullPage: true });
+  };
+
+  it("is where a curator lands, and leads to a system whose animals disagree, with the gap in degrees", async () => {
+    const { page, complaints } = await visit("curator", "/");
+    await page.getByRole("heading", { name: "Home water", level: 1 }).waitFor();
+    await picture(page, "list");
+    await page.getByRole("link", { name: "Kelp Gallery" }).click();
+    await page.getByRole("heading", { name: "Kelp Gallery against its home water" }).waitFor();
+    const conflict = page.locator('[data-conflict="temperature"]');
+    expect(await conflict.textContent()).toContain("The gap is 3.0 °C");
+    expect(await conflict.textContent()).toContain("until the eels have a colder home");
+    expect(complaints).toEqual([]);
+  });
+
+  it("compares two systems, two years, and a system with the sea at coordinates, by address alone", async () => {
+    const { page } = await visit("curator", KELP);
+    await page.getByLabel("beside").selectOption("jelly-ring");
+    await page.getByRole("button", { name: "Compare" }).click();
+    await page.getByRole("heading", { name: /^Jelly Ring, 20\d\d$/ }).waitFor();
+    expect(await page.getByRole("heading", { name: /^Kelp Gallery, 20\d\d$/ }).count()).toBe(1);
+    expect(new URL(page.url()).searchParams.get("with")).toBe("jelly-ring");
+    await picture(page, "compare");
+    const year = new Date().getUTCFullYear();
+    await page.goto(`${running.url}${KELP}?with=kelp-gallery&withYear=${year - 1}`);
+    await page.getByRole("heading", { name: `Kelp Gallery, ${year - 1}` }).waitFor();
+    await page.goto(`${running.url}${KELP}?at=49,-5`);
+    await page.getByText("sea at 49, -5: box 49, -5").waitFor();
+    expect(await page.getByText("an ocean box, not a bay").count()).toBeGreaterThan(0);
+    await picture(page, "sea");
+    await page.goto(`${running.url}${KELP}?at=47,90`);
+    await page.getByText("no complete box of sea within 300 km").waitFor();
+  });
+
+  it("opens the source of an edge, by keyboard too", async () => {
+    const { page } = await visit("curator", KELP);
+    const door = page.locator("details", { hasText: "garibaldi", has: page.locator("dl") }).first();
+    await door.locator("summary").focus();
+    await page.keyboard.press("Enter");
+    expect(await door.locator("dl").isVisible()).toBe(true);
+    expect(await door.textContent()).toContain("common practice, no source");
+  });
+
+  it("proposes a season, is told what is wrong with an edited one, adopts it, and shows it in force", async () => {
+    const { page } = await visit("curator", "/home-water/jelly-ring");
+    await page.getByRole("button", { name: "Propose" }).click();
+    await page.getByText("at most 0.70 °C a week").waitFor();
+    const weeks = page.locator("form", { hasText: "Adopt this plan" }).locator("label input");
+    const first = await weeks.first().inputValue();
+    await weeks.first().fill("99");
+    await page.getByLabel("Reason").fill("a winter for the polyps");
+    await page.getByRole("button", { name: "Adopt this plan" }).click();
+    await page.getByText(/changes by .* a week, more than 0.7/).waitFor();
+    await weeks.first().fill(first);
+    await page.getByRole("button", { name: "Adopt this plan" }).click();
+    await page.getByText("no controller was told").waitFor();
+    await picture(page, "season");
+    await page.reload();
+    await page.getByText("Adopted by").waitFor();
+    expect(await page.getByText("a winter for the polyps").count()).toBe(1);
+  });
+
+  it("lets a viewer read all of it and adopt nothing", async () => {
+    const { page } = await visit("viewer", "/home-water/jelly-ring");
+    await page.getByRole("button", { name: "Propose" }).click();
+    await page.getByText("A curator adopts a plan.").waitFor();
+    expect(await page.getByRole("button", { name: "Adopt this plan" }).count()).toBe(0);
+  });
+
+  it("exports the paper as A4 pages in PDF and as CSV", async () => {
+    const { page } = await visit("curator", `${KELP}/paper`);
+    await page.getByRole("heading", { name: /Kelp Gallery against its home water, 20\d\d/ }).waitFor();
+    expect(await page.getByText("until the eels have a colder home").count()).toBeGreaterThan(0);
+    const path = join(PICTURES ?? folder, "paper.pdf");
+    await page.pdf({ path, preferCSSPageSize: true, printBackground: true });
+    const pdf = readFileSync(path);
+    expect(pdf.subarray(0, 5).toString()).toBe("%PDF-");
+    // A4 is 210 by 297 mm: 595 by 842 points of a 72nd of an inch.
+    const boxes = [
+      ...pdf.toString("latin1").matchAll(/\/MediaBox\s*\[\s*0 0 (\d+)(?:\.\d+)? (\d+)(?:\.\d+)?\s*\]/g),
+    ];
+    expect(boxes.length).toBeGreaterThanOrEqual(2);
+    for (const [, width, height] of boxes) {
+      expect(Math.abs(Number(width) - 595)).toBeLessThanOrEqual(1);
+      expect(Math.abs(Number(height) - 842)).toBeLessThanOrEqual(1);
+    }
+    const [download] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("link", { name: "CSV" }).click(),
+    ]);
+    const csv = readFileSync(await download.path(), "utf8");
+    expect(download.suggestedFilename()).toMatch(/^home-water-kelp-gallery-20\d\d\.csv$/);
+    expect(csv.split("\r\n")[0]).toContain("share_inside,typical_miss");
+    expect(csv).toContain("kelp-gallery");
+  });
+
+  it("is clean on every ground, on a phone, a desk and a wall, and never wider than its window", async () => {
+    for (const ground of ["light", "dark", "night"])
+      for (const [name, options] of [
+        ["phone", PHONE],
+        ["desk", { viewport: { width: 1440, height: 900 } }],
+        ["wall", { viewport: { width: 2560, height: 1440 } }],
+      ] as const) {
+        const { page, complaints } = await visit("curator", KELP, options, ground);
+        await page.getByRole("heading", { name: "Kelp Gallery against its home water" }).waitFor();
+        const { violations } = await new AxeBuilder({ page }).analyze();
+        expect(
+          violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`),
+          `${ground} ${name}`,
+        ).toEqual([]);
+        const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+        expect(over, `${ground} ${name}`).toBeLessThanOrEqual(0);
+        expect(complaints, `${ground} ${name}`).toEqual([]);
+        await picture(page, `${ground}-${name}`);
+      }
+  });
+});

@@ -1,0 +1,185 @@
+/** Profiles, residents, conflicts and breeding in a real browser: a curator takes species from the library and lets a band follow them. */
+import { AxeBuilder } from "@axe-core/playwright";
+import type { Browser, BrowserContext, Page } from "playwright-core";
+import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
+import type { Role } from "../../lib/core/people/index.ts";
+import { makePeople, signInOver } from "../helpers/sign-in.ts";
+import { describeWith } from "../helpers/system-parts.ts";
+import { type Running, startBrowser, startHomewater } from "./harness.ts";
+import { seedSite } from "./seed.ts";
+
+const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
+const SYSTEM = "/set-up/systems/kelp-gallery";
+const SHOTS = process.env.HOMEWATER_TEST_SHOTS;
+
+describeWith("chromium", "profiles and residents", (chromium) => {
+  let running: Running;
+  let browser: Browser;
+  const cookies = new Map<Role, Awaited<ReturnType<typeof signInOver>>>();
+  const contexts: BrowserContext[] = [];
+
+  beforeAll(async () => {
+    running = await startHomewater(async (store) => {
+      await seedSite(store, Date.now());
+      await makePeople(store, ["viewer", "curator"]);
+    });
+    browser = await startBrowser(chromium);
+    for (const role of ["viewer", "curator"] as const) cookies.set(role, await signInOver(running.url, role));
+  }, 600_000);
+  afterEach(async () => {
+    for (const context of contexts.splice(0)) await context.close();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await running?.stop();
+  });
+
+  async function visit(
+    role: Role,
+    path: string,
+    options: Parameters<Browser["newContext"]>[0] = {},
+    ground = "light",
+  ) {
+    const context = await browser.newContext({ locale: "en-GB", ...options });
+    contexts.push(context);
+    const cookie = cookies.get(role);
+    if (cookie !== undefined) await context.addCookies([cookie]);
+    await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
+    const page = await context.newPage();
+    const complaints: string[] = [];
+    page.on("console", (message) => {
+      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
+    });
+    page.on("pageerror", (error) => complaints.push(error.message));
+    await page.goto(running.url + path);
+    return { page, complaints };
+  }
+  const shot = async (page: Page, name: string) => {
+    if (SHOTS) await page.screenshot({ path: `${SHOTS}/${name}.png`, fullPage: true });
+  };
+  const dialog = (page: Page) => page.getByRole("dialog");
+  const asked = (page: Page) => page.locator('[data-asked="temperature"]');
+  async function moveIn(page: Page, species: string) {
+    await page.getByRole("button", { name: "Move in" }).click();
+    await dialog(page).getByLabel("Species").selectOption({ label: species });
+    await dialog(page).getByLabel("How many").fill("2");
+    await dialog(page).getByRole("button", { name: "Move in" }).click();
+    await dialog(page).waitFor({ state: "detached" });
+  }
+
+  it("takes species from the library, and a number without its source is refused at its field", async () => {
+    const { page, complaints } = await visit("curator", "/set-up/profiles");
+    for (const name of ["Garibaldi", "Wolf-eel", "Cownose ray"]) {
+      await page.getByRole("button", { name: `Take ${name}`, exact: true }).click();
+      await page.getByRole("link", { name, exact: true }).waitFor();
+    }
+    await page.getByRole("link", { name: "Garibaldi", exact: true }).click();
+    await page.getByRole("heading", { name: "Garibaldi", exact: true }).waitFor();
+    expect(await page.locator("main").textContent()).toContain("common practice, no source");
+    await page.getByRole("button", { name: "New version" }).click();
+    await dialog(page).getByLabel("Source", { exact: true }).fill("");
+    await dialog(page).getByLabel("Reason").fill("a better source");
+    await dialog(page).getByRole("button", { name: "Save the version" }).click();
+    await expect
+      .poll(() => dialog(page).getByRole("alert").allTextContents())
+      .toContainEqual(expect.stringContaining("needed"));
+    await dialog(page).getByLabel("Source", { exact: true }).fill("a keeper of garibaldi");
+    await dialog(page).getByRole("button", { name: "Save the version" }).click();
+    await dialog(page).waitFor({ state: "detached" });
+    await expect
+      .poll(() => page.locator("main").textContent())
+      .toMatch(/Version 2, Test curator.*a better source.*a keeper of garibaldi.*Versions before/s);
+    await shot(page, "profile");
+    expect(complaints).toEqual([]);
+  }, 120_000);
+
+  it("lets a band follow its residents, shows a conflict with its gap, and signs a compromise", async () => {
+    const { page, complaints } = await visit("curator", SYSTEM);
+    await page.getByRole("heading", { name: "Residents", exact: true }).waitFor();
+    await moveIn(page, "Garibaldi");
+    await expect.poll(() => asked(page).textContent()).toMatch(/at least 15\.0.*typed by a person/s);
+    await page.getByRole("button", { name: "Confirm the limits of Temperature" }).click();
+    await dialog(page).getByLabel("Reason").fill("handed to the residents");
+    await dialog(page).getByRole("button", { name: "Confirm them" }).click();
+    await dialog(page).waitFor({ state: "detached" });
+    await expect
+      .poll(() => asked(page).textContent())
+      .toContain("follows the residents, confirmed by Test curator");
+
+    await moveIn(page, "Wolf-eel");
+    await expect
+      .poll(() => asked(page).textContent())
+      .toMatch(/No common range \(all year; this month 3\.0 °C are missing\)/);
+    await asked(page).getByText("Who sets each edge").click();
+    expect(await asked(page).getByRole("table").textContent()).toMatch(
+      /15\.0, Garibaldi \(adult\): a keeper of garibaldi.*12\.0, Wolf-eel \(adult\)/s,
+    );
+    await page.getByRole("button", { name: "Sign a compromise for Temperature" }).click();
+    await dialog(page).getByLabel("Low edge").fill("14,5");
+    await dialog(page).getByLabel("High edge").fill("16");
+    await dialog(page).getByLabel("Reason").fill("until the wolf-eels have a colder home");
+    await dialog(page).getByRole("button", { name: "Sign it" }).click();
+    await dialog(page).waitFor({ state: "detached" });
+    await expect
+      .poll(() => page.locator("main").textContent())
+      .toMatch(
+        /Temperature 14\.5 to 16, all year, between Garibaldi \(adult\) and Wolf-eel \(adult\): until the wolf-eels have a colder home/,
+      );
+    expect(await page.locator('[data-band="temperature display"]').textContent()).toMatch(/14\.5 to 16\.0/);
+    await shot(page, "residents");
+    expect(complaints).toEqual([]);
+  }, 180_000);
+
+  it("opens a breeding watch with an unknown day and says which edge is open; a birth adds to the residents", async () => {
+    const { page, complaints } = await visit("curator", "/set-up/systems/jelly-ring");
+    await page.getByRole("heading", { name: "Residents", exact: true }).waitFor();
+    await moveIn(page, "Cownose ray");
+    await page.getByRole("button", { name: "Open a watch" }).click();
+    await dialog(page).getByLabel("First day with a male").fill("2026-01-10");
+    await dialog(page).getByRole("button", { name: "Open the watch" }).click();
+    await dialog(page).waitFor({ state: "detached" });
+    await expect
+      .poll(() => page.locator("[data-watch]").textContent())
+      .toMatch(/gestation.*not bounded: storage possible.*330 to 365 days.*last day not known/s);
+    await page.getByRole("button", { name: "Record a birth" }).click();
+    await dialog(page).getByLabel("Breeding watch that ends").selectOption({ index: 1 });
+    await dialog(page).getByRole("button", { name: "Record it" }).click();
+    await dialog(page).waitFor({ state: "detached" });
+    await expect.poll(() => page.locator("[data-watch]").textContent()).toMatch(/ended .*: born/);
+    expect(await page.locator("[data-stay]").allTextContents()).toContainEqual(
+      expect.stringContaining("pup or juvenile"),
+    );
+    expect(complaints).toEqual([]);
+  }, 120_000);
+
+  it("who may only look sees it all and changes nothing", async () => {
+    const { page } = await visit("viewer", SYSTEM);
+    await page.getByRole("heading", { name: "What the residents ask for" }).waitFor();
+    expect(await page.getByRole("button", { name: /^(Move|Stage|Sign|Confirm|Open|Record)/ }).count()).toBe(
+      0,
+    );
+    await page.goto(`${running.url}/set-up/profiles`);
+    await page.getByRole("heading", { name: "Library" }).waitFor();
+    expect(await page.getByRole("button", { name: /^(Take|Add)/ }).count()).toBe(0);
+  }, 60_000);
+
+  for (const ground of ["light", "dark", "night"])
+    it(`is clean and fits a phone on the ${ground} ground`, async () => {
+      for (const path of ["/set-up/profiles", "/set-up/profiles/garibaldi", SYSTEM]) {
+        const { page, complaints } = await visit("curator", path, PHONE, ground);
+        await page.locator("main h2").first().waitFor();
+        expect(await page.evaluate(() => document.documentElement.scrollWidth), path).toBeLessThanOrEqual(
+          360,
+        );
+        const { violations } = await new AxeBuilder({ page }).analyze();
+        expect(
+          violations.map(
+            (found) => `${found.id}: ${found.nodes.map((node) => node.target.join(" ")).join(", ")}`,
+          ),
+          path,
+        ).toEqual([]);
+        await shot(page, `phone-${ground}-${path.replaceAll("/", "_")}`);
+        expect(complaints, path).toEqual([]);
+      }
+    }, 120_000);
+});
