@@ -95,7 +95,7 @@ export const POOLS: readonly Pool[] = [
         point: "display",
         quantity: "temperature",
         band: [25, 27, 23, 29],
-        value: (h) => (h < 0.7 ? null : 26),
+        value: (h) => (h < 0.7 ? null : 26 + 0.05 * Math.sin(h * 7)),
         critical: true,
         interval: 5 * MINUTE,
       },
