@@ -102,9 +102,11 @@ describeWith("chromium", "home water", (chromium) => {
   it("opens the source of an edge, by keyboard too", async () => {
     const { page } = await visit("curator", KELP);
     const door = page.locator("details", { hasText: "garibaldi", has: page.locator("dl") }).first();
+    // Streamed in: only what stands in its place can take the focus.
+    await door.locator("summary").waitFor();
     await door.locator("summary").focus();
     await page.keyboard.press("Enter");
-    expect(await door.locator("dl").isVisible()).toBe(true);
+    await expect.poll(() => door.locator("dl").isVisible()).toBe(true);
     expect(await door.textContent()).toContain("common practice, no source");
   });
 

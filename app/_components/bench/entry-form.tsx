@@ -63,7 +63,8 @@ export function EntryForm(props: EntryFormProps) {
   const [isSaving, setSaving] = useState(false);
   const inputs = useRef(new Map<string, HTMLInputElement>());
   const saving = useRef(false);
-  const askedAt = useRef(0);
+  // Nothing was asked yet: the clock begins with the page, and a save in its first moments is no second press.
+  const askedAt = useRef(Number.NEGATIVE_INFINITY);
   const note = useRef<HTMLTextAreaElement>(null);
   const button = useRef<HTMLButtonElement>(null);
 
