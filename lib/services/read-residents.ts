@@ -106,6 +106,12 @@ function askedBand(
   ];
 }
 
+/** Who came first stands first; of those that came together the known by name, then by name or species. */
+const byArrival = (a: Resident, b: Resident): number =>
+  a.from - b.from ||
+  Number(a.name === null) - Number(b.name === null) ||
+  nameOfStay(a).localeCompare(nameOfStay(b), "en");
+
 const stayView = (stay: Resident, habitat: Habitat): StayView => ({
   id: stay.id,
   animal: stay.animal,
@@ -204,7 +210,7 @@ export async function readResidents(deps: ReadDeps, code: string): Promise<Resid
     zone: at.site.zone,
     system: at.system.code,
     name: at.system.name,
-    residents: here.map((stay) => stayView(stay, habitat)),
+    residents: [...here].sort(byArrival).map((stay) => stayView(stay, habitat)),
     before: at.residents
       .filter((stay) => stay.to !== null && stay.to <= now)
       .sort((a, b) => (b.to ?? 0) - (a.to ?? 0))
