@@ -1,4 +1,5 @@
 /** `npm run doctor`: looks at everything Homewater needs, whether it runs or not, and says what is wrong and what to do. Changes nothing. */
+import type { Stats } from "node:fs";
 import { access, constants, stat } from "node:fs/promises";
 import { connect } from "node:net";
 import { dirname } from "node:path";
@@ -89,8 +90,27 @@ function node(version: string): HealthItem {
       );
 }
 
+/** What stands at a path; null where nothing does. Anything else, such as a folder on the way that may not be entered, is said in words. */
+async function lookAt(path: string): Promise<Stats | string | null> {
+  try {
+    return await stat(path);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === "ENOENT" || code === "ENOTDIR") return null;
+    return `${path} cannot be looked at (${code ?? String(error)}).`;
+  }
+}
+
 async function folder({ data }: Settings): Promise<HealthItem> {
-  const found = await stat(data).catch(() => null);
+  const found = await lookAt(data);
+  if (typeof found === "string")
+    return item(
+      "folder",
+      "Data folder",
+      "act",
+      found,
+      "Give this user access to it and to the folders above.",
+    );
   if (found === null) {
     const parent = await access(dirname(data), constants.W_OK).then(
       () => true,
@@ -123,7 +143,12 @@ async function folder({ data }: Settings): Promise<HealthItem> {
 
 async function store(settings: Settings, around: DoctorEnvironment): Promise<HealthItem[]> {
   const file = databaseFile(settings.databaseUrl);
-  if (file !== null && (await stat(file).catch(() => null)) === null)
+  const found = file === null ? undefined : await lookAt(file);
+  if (typeof found === "string")
+    return [
+      item("database", "Database", "act", found, "Give this user access to it and to the folders above."),
+    ];
+  if (found === null)
     return [
       item("database", "Database", "unknown", `${file} is not there yet; it is made at the first start.`),
     ];

@@ -72,6 +72,14 @@ test("a store whose processes do not run, a broken file, a wrong setting, an old
   expect(said).toMatch(/WRONG Node: 18.20.1 is too old/);
 });
 
+test("a place that cannot be looked at is not taken for one that will be made", async () => {
+  // POSIX leaves names longer than NAME_MAX (255 bytes on common file systems) to fail with ENAMETOOLONG.
+  const far = join(folder, "x".repeat(300));
+  expect(await doctor({ HOMEWATER_DATA: far })).toBe(1);
+  expect(said).toMatch(/Data folder: .* cannot be looked at \(ENAMETOOLONG\)/);
+  expect(said).toMatch(/Database: .* cannot be looked at \(ENAMETOOLONG\)/);
+});
+
 test("a broker that cannot be reached and one that can are told apart", async () => {
   expect(await doctor({ HOMEWATER_MQTT_URL: "mqtt://127.0.0.1:1" })).toBe(1);
   expect(said).toMatch(/WRONG Broker: 127.0.0.1:1 cannot be reached/);
