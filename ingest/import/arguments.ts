@@ -5,6 +5,7 @@ import {
   TIME_FORMATS,
   TWICE,
 } from "../../lib/core/importing/plan.ts";
+import { readOptions, recordedFile } from "../commands/given-options.ts";
 import { ImportError } from "./import-error.ts";
 
 export type ImportArguments =
@@ -55,38 +56,18 @@ const VALUES = [
   "withdraw",
   "reason",
 ] as const;
-const SWITCHES = ["yes", "list"] as const;
-type Name = (typeof VALUES)[number];
 
 /** Reads the command line. Throws ImportError naming the argument and what to write. */
 export function readArguments(argv: readonly string[]): ImportArguments {
-  const given = new Map<Name, string[]>();
-  const switches = new Set<string>();
-  const files: string[] = [];
-  const words = argv.values();
-  for (const word of words) {
-    if (!word.startsWith("--")) {
-      files.push(word);
-      continue;
-    }
-    const [, name = "", , inline] = /^--([^=]*)(=(.*))?$/s.exec(word) ?? [];
-    if (SWITCHES.some((one) => one === name) && inline === undefined) {
-      switches.add(name);
-      continue;
-    }
-    const known = VALUES.find((one) => one === name);
-    if (known === undefined) throw new ImportError(`--${name} is not known.\n\n${USAGE}`);
-    const value = inline ?? words.next().value;
-    if (value === undefined || value === "") throw new ImportError(`--${name} has no value.\n\n${USAGE}`);
-    given.set(known, [...(given.get(known) ?? []), value]);
-  }
-  const all = (name: Name) => given.get(name) ?? [];
-  const one = (name: Name): string | null => {
-    if (all(name).length > 1)
-      throw new ImportError(`--${name} is given ${all(name).length} times: give it once.`);
-    return all(name)[0] ?? null;
-  };
-  if (switches.has("list")) return { do: "list" };
+  const known = {
+    values: VALUES,
+    switches: ["yes", "list"],
+    usage: USAGE,
+    refuse: (says: string) => new ImportError(says),
+  } as const;
+  const given = readOptions(argv, known);
+  const { all, one, has } = given;
+  if (has("list")) return { do: "list" };
   const id = one("withdraw");
   if (id !== null) {
     const reason = one("reason");
@@ -96,13 +77,8 @@ export function readArguments(argv: readonly string[]): ImportArguments {
       );
     return { do: "withdraw", id, reason };
   }
-  const [file] = files;
-  if (file === undefined || files.length > 1) throw new ImportError(`Name one CSV file.\n\n${USAGE}`);
-  if (all("time").length === 0)
-    throw new ImportError(`--time is missing: name the column of date and time.\n\n${USAGE}`);
-  if (all("map").length === 0)
-    throw new ImportError(`--map is missing: say what at least one column holds.\n\n${USAGE}`);
-  const maps = all("map").map(mapOf);
+  const { file, times, maps: typed } = recordedFile(given, known);
+  const maps = typed.map(mapOf);
   const long = all("long");
   const value = one("value");
   if (long.length > 0 !== (value !== null))
@@ -114,7 +90,7 @@ export function readArguments(argv: readonly string[]): ImportArguments {
     decimal: one("decimal") ?? ".",
     headingLine: Number(one("heading") ?? 1),
     time: {
-      columns: all("time"),
+      columns: times,
       format: one("format") ?? "iso",
       zone: one("zone"),
       twice: one("twice") ?? "refuse",
@@ -125,7 +101,7 @@ export function readArguments(argv: readonly string[]): ImportArguments {
         ? { kind: "wide", columns: maps.map(({ name, target }) => ({ column: name, target })) }
         : { kind: "long", name: long, value, targets: maps },
   });
-  if (parsed.success) return { do: "import", file, store: switches.has("yes"), plan: parsed.data };
+  if (parsed.success) return { do: "import", file, store: has("yes"), plan: parsed.data };
   const issue = parsed.error.issues[0];
   throw new ImportError(`${issue?.path.join(" ")}: ${issue?.message}.\n\n${USAGE}`);
 }

@@ -1,5 +1,6 @@
 import { canonicalUnit, quantity, stateIndex } from "../../lib/core/units/index.ts";
 import { offsetMinutes, unknownQuantity } from "../../lib/core/wire/index.ts";
+import { readOptions, recordedFile } from "../commands/given-options.ts";
 import { columnIndex } from "../replay/columns.ts";
 import { ReplayError } from "../replay/replay-error.ts";
 
@@ -22,43 +23,26 @@ npm run -s rehearse -- FILE.csv --time COLUMN --map COLUMN=quantity:unit [--map 
   --offset -07:00     offset of times that carry none, and of the site's days (default Z)
   --settings FILE     JSON: zone, water, volume (m3), elevation (m), streams by column (intervalSeconds, critical, tolerance, band)`;
 
-const VALUES = ["time", "map", "twin", "offset", "settings"] as const;
-type Name = (typeof VALUES)[number];
-
-/** Reads the command line; a value may begin with a hyphen. Throws ReplayError naming the argument and what to write. */
+/** Reads the command line. Throws ReplayError naming the argument and what to write. */
 export function readRehearseArguments(argv: readonly string[]): RehearseArguments {
-  const given = new Map<Name, string[]>();
-  const files: string[] = [];
-  const words = argv.values();
-  for (const word of words) {
-    if (!word.startsWith("--")) {
-      files.push(word);
-      continue;
-    }
-    const [, name = "", , inline] = /^--([^=]*)(=(.*))?$/s.exec(word) ?? [];
-    const known = VALUES.find((one) => one === name);
-    if (known === undefined) throw new ReplayError(`--${name} is not known.\n\n${USAGE}`);
-    const value = inline ?? words.next().value;
-    if (value === undefined || value === "") throw new ReplayError(`--${name} has no value.\n\n${USAGE}`);
-    given.set(known, [...(given.get(known) ?? []), value]);
-  }
-  const one = (name: Name): string | null => {
-    const values = given.get(name) ?? [];
-    if (values.length > 1) throw new ReplayError(`--${name} is given ${values.length} times: give it once.`);
-    return values[0] ?? null;
-  };
-  const [file] = files;
-  if (file === undefined || files.length > 1) throw new ReplayError(`Name one CSV file.\n\n${USAGE}`);
-  const timeColumn = one("time");
-  if (timeColumn === null)
-    throw new ReplayError(`--time is missing: name the column of date and time.\n\n${USAGE}`);
-  const maps = given.get("map") ?? [];
-  if (maps.length === 0)
-    throw new ReplayError(`--map is missing: say what at least one column holds.\n\n${USAGE}`);
-  const offset = one("offset") ?? "Z";
+  const known = {
+    values: ["time", "map", "twin", "offset", "settings"],
+    usage: USAGE,
+    refuse: (says: string) => new ReplayError(says),
+  } as const;
+  const given = readOptions(argv, known);
+  const { file, maps } = recordedFile(given, known);
+  const offset = given.one("offset") ?? "Z";
   if (offsetMinutes(offset) === undefined)
     throw new ReplayError(`--offset is "${offset}": write Z or one like -07:00.`);
-  return { file, timeColumn, maps, twins: given.get("twin") ?? [], offset, settings: one("settings") };
+  return {
+    file,
+    timeColumn: given.one("time") ?? "",
+    maps,
+    twins: given.all("twin"),
+    offset,
+    settings: given.one("settings"),
+  };
 }
 
 export interface MappedColumn {

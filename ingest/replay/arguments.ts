@@ -1,4 +1,5 @@
 import { offsetMinutes } from "../../lib/core/wire/index.ts";
+import { readOptions, recordedFile } from "../commands/given-options.ts";
 import { ReplayError } from "./replay-error.ts";
 
 export interface ReplayArguments {
@@ -33,63 +34,32 @@ npm run replay -- FILE.csv --time COLUMN --map COLUMN=system/point/quantity:unit
   --url --user --password   the broker; default: the settings (HOMEWATER_MQTT_...) or the running demo
   --http URL         the dashboard whose counters are read for the summary; default: the settings or the running demo`;
 
-const VALUES = ["time", "map", "speed", "offset", "site", "url", "user", "password", "http"] as const;
-type Name = (typeof VALUES)[number];
-
-/**
- * Reads the command line. A value may begin with a hyphen (an offset west of Greenwich does), which is why the usual parser does
- * not serve. Throws ReplayError naming the argument and what to write.
- */
+/** Reads the command line. Throws ReplayError naming the argument and what to write. */
 export function readArguments(argv: readonly string[]): ReplayArguments {
-  const given = new Map<Name, string[]>();
-  const files: string[] = [];
-  let keepTimes = false;
-  const words = argv.values();
-  for (const word of words) {
-    if (!word.startsWith("--")) {
-      files.push(word);
-      continue;
-    }
-    const [, name = "", , inline] = /^--([^=]*)(=(.*))?$/s.exec(word) ?? [];
-    if (name === "keep-times" && inline === undefined) {
-      keepTimes = true;
-      continue;
-    }
-    const known = VALUES.find((one) => one === name);
-    if (known === undefined) throw new ReplayError(`--${name} is not known.\n\n${USAGE}`);
-    const value = inline ?? words.next().value;
-    if (value === undefined || value === "") throw new ReplayError(`--${name} has no value.\n\n${USAGE}`);
-    given.set(known, [...(given.get(known) ?? []), value]);
-  }
-  const one = (name: Name): string | null => {
-    const values = given.get(name) ?? [];
-    if (values.length > 1) throw new ReplayError(`--${name} is given ${values.length} times: give it once.`);
-    return values[0] ?? null;
-  };
-  const [file] = files;
-  if (file === undefined || files.length > 1) throw new ReplayError(`Name one CSV file.\n\n${USAGE}`);
-  const timeColumn = one("time");
-  if (timeColumn === null)
-    throw new ReplayError(`--time is missing: name the column of date and time.\n\n${USAGE}`);
-  const maps = given.get("map") ?? [];
-  if (maps.length === 0)
-    throw new ReplayError(`--map is missing: say what at least one column holds.\n\n${USAGE}`);
-  const offset = one("offset");
+  const known = {
+    values: ["time", "map", "speed", "offset", "site", "url", "user", "password", "http"],
+    switches: ["keep-times"],
+    usage: USAGE,
+    refuse: (says: string) => new ReplayError(says),
+  } as const;
+  const given = readOptions(argv, known);
+  const { file, maps } = recordedFile(given, known);
+  const offset = given.one("offset");
   if (offset !== null && offsetMinutes(offset) === undefined)
     throw new ReplayError(`--offset is "${offset}": write Z or one like -07:00.`);
   return {
     file,
-    timeColumn,
+    timeColumn: given.one("time") ?? "",
     maps,
-    speed: speedOf(one("speed")),
+    speed: speedOf(given.one("speed")),
     offset: offset ?? "Z",
     isOffsetGiven: offset !== null,
-    keepTimes,
-    site: one("site") ?? "pennacombe",
-    url: one("url"),
-    user: one("user"),
-    password: one("password"),
-    http: one("http"),
+    keepTimes: given.has("keep-times"),
+    site: given.one("site") ?? "pennacombe",
+    url: given.one("url"),
+    user: given.one("user"),
+    password: given.one("password"),
+    http: given.one("http"),
   };
 }
 
