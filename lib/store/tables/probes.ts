@@ -1,5 +1,6 @@
 import type { CalibrationKind } from "../../core/probes/calibration.ts";
 import type { Kit } from "../kits/postgres.ts";
+import { voidColumns } from "./void-columns.ts";
 
 /** What is done to probes: facts like the other records, never changed or removed. */
 export function defineProbes(kit: Kit) {
@@ -36,13 +37,7 @@ export function defineProbes(kit: Kit) {
   const calibrationVoid = kit.table("calibration_void", {
     /** One void a calibration. */
     calibration: kit.text("calibration").primaryKey(),
-    id: kit.text("id").notNull().unique(),
-    clientId: kit.text("client_id").notNull().unique(),
-    by: kit.text("by_name").notNull(),
-    byId: kit.text("by_id").notNull(),
-    reason: kit.text("reason").notNull(),
-    at: kit.instant("at").notNull(),
-    received: kit.instant("received").notNull(),
+    ...voidColumns(kit),
   });
   const correction = kit.table(
     "correction",

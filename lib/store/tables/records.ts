@@ -1,5 +1,6 @@
 import type { LogVersion } from "../../core/log/entry.ts";
 import type { Kit } from "../kits/postgres.ts";
+import { voidColumns } from "./void-columns.ts";
 
 /** What people do, as records: nothing here is ever changed or removed, but the head of the audit chain, which moves on. */
 export function defineRecords(kit: Kit) {
@@ -42,13 +43,7 @@ export function defineRecords(kit: Kit) {
   const benchVoid = kit.table("bench_void", {
     /** One void a result. */
     result: kit.text("result").primaryKey(),
-    id: kit.text("id").notNull().unique(),
-    clientId: kit.text("client_id").notNull().unique(),
-    by: kit.text("by_name").notNull(),
-    byId: kit.text("by_id").notNull(),
-    reason: kit.text("reason").notNull(),
-    at: kit.instant("at").notNull(),
-    received: kit.instant("received").notNull(),
+    ...voidColumns(kit),
   });
   const logEntry = kit.table(
     "log_entry",
