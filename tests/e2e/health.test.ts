@@ -1,57 +1,15 @@
 /** The health page in a real browser over the running processes: what they report, what is wrong in words, who may see it. */
 import { AxeBuilder } from "@axe-core/playwright";
-import type { Browser, BrowserContext } from "playwright-core";
-import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
-import type { Role } from "../../lib/core/people/index.ts";
-import { makePeople, signInOver } from "../helpers/sign-in.ts";
+import { expect, it } from "vitest";
 import { describeWith } from "../helpers/system-parts.ts";
-import { type Running, startBrowser, startHomewater } from "./harness.ts";
-import { seedSite } from "./seed.ts";
-
-const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
+import { journeysOf, PHONE } from "./signed-in.ts";
 
 describeWith("chromium", "health", (chromium) => {
-  let running: Running;
-  let browser: Browser;
-  const cookies = new Map<Role, Awaited<ReturnType<typeof signInOver>>>();
-  const contexts: BrowserContext[] = [];
-
-  beforeAll(async () => {
-    running = await startHomewater(async (store) => {
-      await seedSite(store, Date.now());
-      await makePeople(store, ["viewer", "technician"]);
-    });
-    browser = await startBrowser(chromium);
-    for (const role of ["viewer", "technician"] as const)
-      cookies.set(role, await signInOver(running.url, role));
-  }, 1_200_000);
-  afterEach(async () => {
-    for (const context of contexts.splice(0)) await context.close();
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await running?.stop();
-  });
-
-  async function visit(role: Role, options: Parameters<Browser["newContext"]>[0] = {}, ground = "light") {
-    const context = await browser.newContext({ locale: "en-GB", ...options });
-    contexts.push(context);
-    const cookie = cookies.get(role);
-    if (cookie !== undefined) await context.addCookies([cookie]);
-    await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
-    const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on("console", (message) => {
-      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-    });
-    page.on("pageerror", (error) => complaints.push(error.message));
-    await page.goto(`${running.url}/health`);
-    return { page, context, complaints };
-  }
+  const { running, visit } = journeysOf(chromium, ["viewer", "technician"]);
 
   it("says of each part whether it is as it should be, and what to do where it is not", async () => {
-    await running.publish("kelp-gallery/display/temperature", 15.5);
-    const { page, complaints } = await visit("technician");
+    await running().publish("kelp-gallery/display/temperature", 15.5);
+    const { page, complaints } = await visit("technician", "/health");
     await page.getByRole("heading", { name: "Health of Homewater itself" }).waitFor();
     const state = (item: string) => page.locator(`[data-item="${item}"]`).getAttribute("data-state");
     expect(await state("accepting")).toBe("good");
@@ -64,7 +22,7 @@ describeWith("chromium", "health", (chromium) => {
   }, 60_000);
 
   it("keeps what it knows when the connection is gone, and says that it is old; on a phone it fits", async () => {
-    const { page, context } = await visit("technician", PHONE);
+    const { page, context } = await visit("technician", "/health", PHONE);
     await page.locator('[data-item="disk"]').waitFor();
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     await context.setOffline(true);
@@ -73,13 +31,13 @@ describeWith("chromium", "health", (chromium) => {
   }, 60_000);
 
   it("is not for somebody who only looks at water", async () => {
-    const { page } = await visit("viewer");
+    const { page } = await visit("viewer", "/health");
     expect(await page.locator("main").textContent()).toContain("see how Homewater itself is");
   });
 
   for (const ground of ["light", "dark", "night"])
     it(`has no barrier that axe can find on the ${ground} ground (WCAG 2.2 AA)`, async () => {
-      const { page } = await visit("technician", { reducedMotion: "reduce" }, ground);
+      const { page } = await visit("technician", "/health", { reducedMotion: "reduce" }, ground);
       await page.locator("[data-item]").first().waitFor();
       const { violations } = await new AxeBuilder({ page })
         .withTags(["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"])

@@ -3,66 +3,20 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { AxeBuilder } from "@axe-core/playwright";
-import type { Browser, BrowserContext, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
-import type { Role } from "../../lib/core/people/index.ts";
-import { makePeople, signInOver } from "../helpers/sign-in.ts";
+import type { Page } from "playwright-core";
+import { afterAll, expect, it } from "vitest";
 import { describeWith } from "../helpers/system-parts.ts";
-import { type Running, startBrowser, startHomewater } from "./harness.ts";
 import { seedHomeWater } from "./home-water-seed.ts";
-import { seedSite } from "./seed.ts";
+import { journeysOf, PHONE } from "./signed-in.ts";
 
 const KELP = "/home-water/kelp-gallery";
-const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
 /** Pictures are kept where somebody asks for them. */
 const PICTURES = process.env.HOMEWATER_TEST_PICTURES;
 
 describeWith("chromium", "home water", (chromium) => {
-  let running: Running;
-  let browser: Browser;
-  const cookies = new Map<Role, Awaited<ReturnType<typeof signInOver>>>();
-  const contexts: BrowserContext[] = [];
+  const { running, visit } = journeysOf(chromium, ["viewer", "curator"], seedHomeWater);
   const folder = mkdtempSync(join(tmpdir(), "homewater-paper-"));
-
-  beforeAll(async () => {
-    running = await startHomewater(async (store) => {
-      const now = Date.now();
-      await seedSite(store, now);
-      await seedHomeWater(store, now);
-      await makePeople(store, ["viewer", "curator"]);
-    });
-    browser = await startBrowser(chromium);
-    for (const role of ["viewer", "curator"] as const) cookies.set(role, await signInOver(running.url, role));
-  }, 900_000);
-  afterEach(async () => {
-    for (const context of contexts.splice(0)) await context.close();
-  });
-  afterAll(async () => {
-    rmSync(folder, { recursive: true, force: true });
-    await browser?.close();
-    await running?.stop();
-  });
-
-  async function visit(
-    role: Role,
-    path: string,
-    options: Parameters<Browser["newContext"]>[0] = {},
-    ground = "light",
-  ): Promise<{ page: Page; complaints: string[] }> {
-    const context = await browser.newContext({ locale: "en-GB", ...options });
-    contexts.push(context);
-    const cookie = cookies.get(role);
-    if (cookie !== undefined) await context.addCookies([cookie]);
-    await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
-    const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on("console", (message) => {
-      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-    });
-    page.on("pageerror", (error) => complaints.push(error.message));
-    await page.goto(running.url + path);
-    return { page, complaints };
-  }
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
   const picture = async (page: Page, name: string) => {
     if (PICTURES !== undefined)
       await page.screenshot({ path: join(PICTURES, `${name}.png`), fullPage: true });
@@ -89,13 +43,13 @@ describeWith("chromium", "home water", (chromium) => {
     expect(new URL(page.url()).searchParams.get("with")).toBe("jelly-ring");
     await picture(page, "compare");
     const year = new Date().getUTCFullYear();
-    await page.goto(`${running.url}${KELP}?with=kelp-gallery&withYear=${year - 1}`);
+    await page.goto(`${running().url}${KELP}?with=kelp-gallery&withYear=${year - 1}`);
     await page.getByRole("heading", { name: `Kelp Gallery, ${year - 1}` }).waitFor();
-    await page.goto(`${running.url}${KELP}?at=49,-5`);
+    await page.goto(`${running().url}${KELP}?at=49,-5`);
     await page.getByText("sea at 49, -5: box 49, -5").waitFor();
     expect(await page.getByText("an ocean box, not a bay").count()).toBeGreaterThan(0);
     await picture(page, "sea");
-    await page.goto(`${running.url}${KELP}?at=47,90`);
+    await page.goto(`${running().url}${KELP}?at=47,90`);
     await page.getByText("no complete box of sea within 300 km").waitFor();
   });
 

@@ -1,14 +1,9 @@
 /** Importing in a real browser: a curator chooses a file, sees what would be stored, stores it and withdraws it; no file is left anywhere. */
 import { AxeBuilder } from "@axe-core/playwright";
-import type { Browser, BrowserContext, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
-import type { Role } from "../../lib/core/people/index.ts";
-import { makePeople, signInOver } from "../helpers/sign-in.ts";
+import type { Page } from "playwright-core";
+import { expect, it } from "vitest";
 import { describeWith } from "../helpers/system-parts.ts";
-import { type Running, startBrowser, startHomewater } from "./harness.ts";
-import { seedSite } from "./seed.ts";
-
-const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
+import { journeysOf, PHONE } from "./signed-in.ts";
 
 const rows = Array.from({ length: 9_000 }, (_, n) => {
   const at = new Date(Date.UTC(2024, 0, 1) + n * 600_000);
@@ -20,43 +15,7 @@ const CSV = `Zeit;Temp (°F);pH\r\n${rows.join("\r\n")}\r\n`;
 const FILE = { name: "logger.csv", mimeType: "text/csv", buffer: Buffer.from(CSV) };
 
 describeWith("chromium", "importing", (chromium) => {
-  let running: Running;
-  let browser: Browser;
-  const cookies = new Map<Role, Awaited<ReturnType<typeof signInOver>>>();
-  const contexts: BrowserContext[] = [];
-
-  beforeAll(async () => {
-    running = await startHomewater(async (store) => {
-      await seedSite(store, Date.now());
-      await makePeople(store, ["technician", "curator"]);
-    });
-    browser = await startBrowser(chromium);
-    for (const role of ["technician", "curator"] as const)
-      cookies.set(role, await signInOver(running.url, role));
-  }, 600_000);
-  afterEach(async () => {
-    for (const context of contexts.splice(0)) await context.close();
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await running?.stop();
-  });
-
-  async function visit(role: Role, options: Parameters<Browser["newContext"]>[0] = {}, ground = "light") {
-    const context = await browser.newContext({ locale: "en-GB", ...options });
-    contexts.push(context);
-    const cookie = cookies.get(role);
-    if (cookie !== undefined) await context.addCookies([cookie]);
-    await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
-    const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on("console", (message) => {
-      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-    });
-    page.on("pageerror", (error) => complaints.push(error.message));
-    await page.goto(`${running.url}/set-up/import`);
-    return { page, complaints };
-  }
+  const { visit } = journeysOf(chromium, ["technician", "curator"]);
 
   async function describeFile(page: Page): Promise<void> {
     await page.getByLabel("CSV file").setInputFiles(FILE);
@@ -73,7 +32,7 @@ describeWith("chromium", "importing", (chromium) => {
   }
 
   it("a curator sees a wrong unit before anything is stored, mends it, stores the file and withdraws it", async () => {
-    const { page, complaints } = await visit("curator");
+    const { page, complaints } = await visit("curator", "/set-up/import");
     await page.getByText("Nothing has been imported yet.").waitFor();
     await describeFile(page);
     const show = page.getByRole("button", { name: "Show what would be stored" });
@@ -103,7 +62,7 @@ describeWith("chromium", "importing", (chromium) => {
   }, 180_000);
 
   it("an import that was cut off goes on with the same file after the page was opened again", async () => {
-    const { page } = await visit("curator");
+    const { page } = await visit("curator", "/set-up/import");
     await page.getByLabel("CSV file").waitFor();
     await describeFile(page);
     await page.getByRole("button", { name: "Show what would be stored" }).click();
@@ -116,7 +75,7 @@ describeWith("chromium", "importing", (chromium) => {
     });
     await page.getByRole("button", { name: "Store it" }).click();
     await page.getByText("choose the file again to go on.").first().waitFor({ timeout: 60_000 });
-    const { page: later } = await visit("curator");
+    const { page: later } = await visit("curator", "/set-up/import");
     await later.getByLabel("CSV file").setInputFiles(FILE);
     await later.locator("[data-stopped]").waitFor();
     await later.getByRole("button", { name: "Go on with it" }).click();
@@ -125,18 +84,18 @@ describeWith("chromium", "importing", (chromium) => {
   }, 180_000);
 
   it("a file that cannot be read as chosen is told so at once, on a phone too, and a technician may not import", async () => {
-    const { page } = await visit("curator", PHONE);
+    const { page } = await visit("curator", "/set-up/import", PHONE);
     await page.getByLabel("CSV file").setInputFiles({ ...FILE, buffer: Buffer.from("just words\n") });
     await page.getByRole("button", { name: "Show what would be stored" }).click();
     await page.getByText("Choose how the time is written.").waitFor();
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
-    const { page: other } = await visit("technician");
+    const { page: other } = await visit("technician", "/set-up/import");
     expect(await other.locator("main").textContent()).toContain("Only curators import");
   }, 90_000);
 
   for (const ground of ["light", "dark", "night"])
     it(`has no barrier that axe can find on the ${ground} ground (WCAG 2.2 AA)`, async () => {
-      const { page } = await visit("curator", { reducedMotion: "reduce" }, ground);
+      const { page } = await visit("curator", "/set-up/import", { reducedMotion: "reduce" }, ground);
       await describeFile(page);
       await page.getByRole("button", { name: "Show what would be stored" }).click();
       await page.locator("[data-report]").waitFor({ timeout: 60_000 });

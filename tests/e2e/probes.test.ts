@@ -1,20 +1,16 @@
 /** A probe that has left its bench tests, in a real browser over the real processes: found, looked into, calibrated, over. */
 import { AxeBuilder } from "@axe-core/playwright";
-import type { Browser, BrowserContext } from "playwright-core";
-import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
+import { expect, it } from "vitest";
 import { HOUR, MINUTE } from "../../lib/core/time/instant.ts";
 import { uuidV7 } from "../../lib/services/new-id.ts";
 import { recordBench } from "../../lib/services/record-bench.ts";
 import { createSetUpReader } from "../../lib/services/set-up.ts";
 import type { Store } from "../../lib/store/port.ts";
-import { makePeople, signInOver } from "../helpers/sign-in.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { KEEPER } from "../services/world.ts";
-import { type Running, startBrowser, startHomewater } from "./harness.ts";
-import { seedSite } from "./seed.ts";
+import { journeysOf, PHONE } from "./signed-in.ts";
 
 const WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
-const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
 
 /** The bench finds 0.3 more than the probe shows, six times over two days. */
 async function seedBench(store: Store, now: number): Promise<void> {
@@ -39,48 +35,7 @@ async function seedBench(store: Store, now: number): Promise<void> {
 }
 
 describeWith("chromium", "probes", (chromium) => {
-  let running: Running;
-  let browser: Browser;
-  const contexts: BrowserContext[] = [];
-
-  beforeAll(async () => {
-    const now = Date.now();
-    running = await startHomewater(async (store) => {
-      await seedSite(store, now);
-      await makePeople(store, ["viewer", "technician"]);
-      await seedBench(store, now);
-    });
-    browser = await startBrowser(chromium);
-  }, 400_000);
-  afterEach(async () => {
-    for (const context of contexts.splice(0)) await context.close();
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await running?.stop();
-  });
-
-  async function visit(
-    path: string,
-    as: string,
-    options: Parameters<Browser["newContext"]>[0] = {},
-    ground?: string,
-  ) {
-    const context = await browser.newContext({ locale: "en-GB", ...options });
-    contexts.push(context);
-    await context.addCookies([await signInOver(running.url, as)]);
-    if (ground !== undefined)
-      await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
-    const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on("console", (message) => {
-      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-    });
-    page.on("pageerror", (error) => complaints.push(error.message));
-    await page.goto(running.url + path);
-    await page.waitForLoadState("load");
-    return { page, complaints };
-  }
+  const { running, visit } = journeysOf(chromium, ["viewer", "technician"], seedBench);
   const PROBE = '[data-probe="kelp-gallery/display/ph"]';
 
   it("a drifting probe stands first on its page, which fits every screen and every ground", {
@@ -89,7 +44,7 @@ describeWith("chromium", "probes", (chromium) => {
     await expect
       .poll(
         async () => {
-          const { page } = await visit("/probes", "viewer");
+          const { page } = await visit("viewer", "/probes");
           return page.locator(PROBE).getAttribute("data-letter");
         },
         { timeout: 60_000 },
@@ -101,8 +56,8 @@ describeWith("chromium", "probes", (chromium) => {
       [2560, "night"],
     ] as const) {
       const { page, complaints } = await visit(
-        "/probes",
         "technician",
+        "/probes",
         width === 360 ? PHONE : { viewport: { width, height: 1000 } },
         ground,
       );
@@ -124,7 +79,7 @@ describeWith("chromium", "probes", (chromium) => {
   it("from the night to its grounds, its chart, and a calibration that ends it", {
     timeout: 120_000,
   }, async () => {
-    const { page, complaints } = await visit("/overnight", "technician", {
+    const { page, complaints } = await visit("technician", "/overnight", {
       viewport: { width: 1440, height: 1000 },
     });
     const item = page.locator('li[data-finding*=".drifting.bench."]');
@@ -144,7 +99,7 @@ describeWith("chromium", "probes", (chromium) => {
     await form.getByRole("button", { name: "Record" }).click();
     await page.getByText("Calibration of Kelp Gallery, pH recorded.").waitFor();
     // What ends a finding is event time passing the calibration: the probe's next reading.
-    await running.publish("kelp-gallery/display/ph", { at: Date.now(), value: 8.3 });
+    await running().publish("kelp-gallery/display/ph", { at: Date.now(), value: 8.3 });
     await expect
       .poll(
         async () => {
@@ -154,13 +109,13 @@ describeWith("chromium", "probes", (chromium) => {
         { timeout: 40_000 },
       )
       .toBe("good");
-    await page.goto(`${running.url}/overnight`);
+    await page.goto(`${running().url}/overnight`);
     await expect.poll(() => item.textContent()).toMatch(/was reading/);
     expect(complaints).toEqual([]);
   });
 
   it("who may only read sees no button to calibrate", async () => {
-    const { page } = await visit("/probes", "viewer");
+    const { page } = await visit("viewer", "/probes");
     await page.locator(PROBE).waitFor();
     expect(await page.getByRole("button", { name: /^Record a calibration/ }).count()).toBe(0);
   });

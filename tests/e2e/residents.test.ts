@@ -1,59 +1,15 @@
 /** Profiles, residents, conflicts and breeding in a real browser: a curator takes species from the library and lets a band follow them. */
 import { AxeBuilder } from "@axe-core/playwright";
-import type { Browser, BrowserContext, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
-import type { Role } from "../../lib/core/people/index.ts";
-import { makePeople, signInOver } from "../helpers/sign-in.ts";
+import type { Page } from "playwright-core";
+import { expect, it } from "vitest";
 import { describeWith } from "../helpers/system-parts.ts";
-import { type Running, startBrowser, startHomewater } from "./harness.ts";
-import { seedSite } from "./seed.ts";
+import { journeysOf, PHONE } from "./signed-in.ts";
 
-const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
 const SYSTEM = "/set-up/systems/kelp-gallery";
 const SHOTS = process.env.HOMEWATER_TEST_SHOTS;
 
 describeWith("chromium", "profiles and residents", (chromium) => {
-  let running: Running;
-  let browser: Browser;
-  const cookies = new Map<Role, Awaited<ReturnType<typeof signInOver>>>();
-  const contexts: BrowserContext[] = [];
-
-  beforeAll(async () => {
-    running = await startHomewater(async (store) => {
-      await seedSite(store, Date.now());
-      await makePeople(store, ["viewer", "curator"]);
-    });
-    browser = await startBrowser(chromium);
-    for (const role of ["viewer", "curator"] as const) cookies.set(role, await signInOver(running.url, role));
-  }, 600_000);
-  afterEach(async () => {
-    for (const context of contexts.splice(0)) await context.close();
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await running?.stop();
-  });
-
-  async function visit(
-    role: Role,
-    path: string,
-    options: Parameters<Browser["newContext"]>[0] = {},
-    ground = "light",
-  ) {
-    const context = await browser.newContext({ locale: "en-GB", ...options });
-    contexts.push(context);
-    const cookie = cookies.get(role);
-    if (cookie !== undefined) await context.addCookies([cookie]);
-    await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
-    const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on("console", (message) => {
-      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-    });
-    page.on("pageerror", (error) => complaints.push(error.message));
-    await page.goto(running.url + path);
-    return { page, complaints };
-  }
+  const { running, visit } = journeysOf(chromium, ["viewer", "curator"]);
   const shot = async (page: Page, name: string) => {
     if (SHOTS) await page.screenshot({ path: `${SHOTS}/${name}.png`, fullPage: true });
   };
@@ -158,7 +114,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     expect(await page.getByRole("button", { name: /^(Move|Stage|Sign|Confirm|Open|Record)/ }).count()).toBe(
       0,
     );
-    await page.goto(`${running.url}/set-up/profiles`);
+    await page.goto(`${running().url}/set-up/profiles`);
     await page.getByRole("heading", { name: "Library" }).waitFor();
     expect(await page.getByRole("button", { name: /^(Take|Add)/ }).count()).toBe(0);
   }, 60_000);

@@ -1,61 +1,16 @@
 /** Set-up in a real browser: a curator changes a band by keyboard and sees the rack change, on a phone too; administrators invite people. */
 import { AxeBuilder } from "@axe-core/playwright";
-import type { Browser, BrowserContext, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
-import type { Role } from "../../lib/core/people/index.ts";
-import { makePeople, signInOver } from "../helpers/sign-in.ts";
+import type { Page } from "playwright-core";
+import { expect, it } from "vitest";
 import { describeWith } from "../helpers/system-parts.ts";
-import { type Running, startBrowser, startHomewater } from "./harness.ts";
-import { seedSite } from "./seed.ts";
+import { journeysOf, PHONE } from "./signed-in.ts";
 
 const GROUNDS = ["light", "dark", "night"];
-const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
 const SYSTEM = "/set-up/systems/kelp-gallery";
 const TEMPERATURE = '[data-system="kelp-gallery"][data-quantity="temperature"][data-point="display"]';
 
 describeWith("chromium", "set-up", (chromium) => {
-  let running: Running;
-  let browser: Browser;
-  const cookies = new Map<Role, Awaited<ReturnType<typeof signInOver>>>();
-  const contexts: BrowserContext[] = [];
-
-  beforeAll(async () => {
-    running = await startHomewater(async (store) => {
-      await seedSite(store, Date.now());
-      await makePeople(store, ["viewer", "curator", "administrator"]);
-    });
-    browser = await startBrowser(chromium);
-    for (const role of ["viewer", "curator", "administrator"] as const)
-      cookies.set(role, await signInOver(running.url, role));
-  }, 600_000);
-  afterEach(async () => {
-    for (const context of contexts.splice(0)) await context.close();
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await running?.stop();
-  });
-
-  async function visit(
-    role: Role,
-    path: string,
-    options: Parameters<Browser["newContext"]>[0] = {},
-    ground = "light",
-  ): Promise<{ page: Page; context: BrowserContext; complaints: string[] }> {
-    const context = await browser.newContext({ locale: "en-GB", ...options });
-    contexts.push(context);
-    const cookie = cookies.get(role);
-    if (cookie !== undefined) await context.addCookies([cookie]);
-    await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
-    const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on("console", (message) => {
-      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-    });
-    page.on("pageerror", (error) => complaints.push(error.message));
-    await page.goto(running.url + path);
-    return { page, context, complaints };
-  }
+  const { running, visit } = journeysOf(chromium, ["viewer", "curator", "administrator"]);
 
   /** Tab until something with that accessible name has the focus. */
   async function tabTo(page: Page, name: RegExp): Promise<void> {
@@ -107,7 +62,7 @@ describeWith("chromium", "set-up", (chromium) => {
       .poll(() => page.getByRole("status").allTextContents())
       .toContainEqual(expect.stringContaining("Band of Temperature set."));
     // What was read before was judged by the band then; the next reading is judged by the new one.
-    await running.publish("kelp-gallery/display/temperature", 15.5);
+    await running().publish("kelp-gallery/display/temperature", 15.5);
     await expect.poll(async () => Number(await deviation(rack)), { timeout: 30_000 }).toBeCloseTo(0.5, 6);
     expect(await rack.locator('[data-system-row="kelp-gallery"]').textContent()).toContain("wants a look");
 
@@ -122,7 +77,7 @@ describeWith("chromium", "set-up", (chromium) => {
     await page.getByRole("button", { name: "Undo" }).focus();
     await page.keyboard.press("Enter");
     await expect.poll(() => versions.count()).toBe(3);
-    await running.publish("kelp-gallery/display/temperature", 15.4);
+    await running().publish("kelp-gallery/display/temperature", 15.4);
     await expect.poll(() => deviation(rack), { timeout: 30_000 }).toBe("0");
     expect(complaints).toEqual([]);
   }, 120_000);
@@ -150,7 +105,7 @@ describeWith("chromium", "set-up", (chromium) => {
     const { page } = await visit("viewer", SYSTEM);
     await page.getByRole("heading", { name: "Bands" }).waitFor();
     expect(await page.getByRole("button", { name: /^(Change|Set|Add)/ }).count()).toBe(0);
-    await page.goto(`${running.url}/set-up/people`);
+    await page.goto(`${running().url}/set-up/people`);
     expect(await page.locator("main").textContent()).toContain("Only administrators");
   });
 
