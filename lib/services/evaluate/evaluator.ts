@@ -19,8 +19,15 @@ import { type Instant, SECOND } from "../../core/time/instant.ts";
 import type { JournalEntry, Lease, Store } from "../../store/port.ts";
 import { type Disorder, mark, markCalibration, markSetUp, withDerived } from "./disorder.ts";
 import { inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
-import { addEffects, addOutputs, builtPatch, emptyPatch, type PatchBuilder } from "./patch.ts";
-import { createRedo, extendRedo, type Redo, redoSlice, rewindRedo } from "./redo.ts";
+import {
+  addEffects,
+  addOutputs,
+  builtPatch,
+  emptyPatch,
+  type PatchBuilder,
+  withoutSettled,
+} from "./patch.ts";
+import { createRedo, doneBy, extendRedo, type Redo, redoSlice, rewindRedo } from "./redo.ts";
 import { type Run, readQuiet, renewRun, restoreRun } from "./run.ts";
 import { type CompiledSetUp, compileSetUp } from "./settings-of.ts";
 import { createWalker, currentOf, goBack, takeOutputs, type Walker, walk } from "./system-run.ts";
@@ -299,7 +306,11 @@ class Engine implements Evaluator {
       }
       // Where the late work has passed this moment it has to come back to it: its state will be the live one.
       const pending = this.late.get(system);
-      if (pending) extendRedo(pending.redo, from, received);
+      if (pending) {
+        // From the snapshot on everything is written anew, by a state that does not know the late data.
+        extendRedo(pending.redo, start, received);
+        patch.dirty.set(system, pending.redo.from);
+      }
       touched.add(system);
       const inputs = await inputsBetween(
         this.deps.store,
@@ -331,7 +342,7 @@ class Engine implements Evaluator {
     for (const system of new Set([...touched, ...restarted])) {
       const run = this.runs.get(system);
       if (!run) continue;
-      const { out, checkpoints } = takeOutputs(run.walker);
+      const { out, checkpoints } = this.takeLive(run);
       addOutputs(patch, out, checkpoints);
       const all = restarted.has(system) ? run.settings.streams.map((stream) => stream.id) : [];
       for (const id of new Set([...out.touched, ...silent.map((finding) => finding.stream), ...all])) {
@@ -342,6 +353,15 @@ class Engine implements Evaluator {
       }
     }
     addEffects(patch, effects);
+  }
+
+  /** What the live state has produced, less what late work has judged again already. */
+  private takeLive({ walker, settings }: Run): ReturnType<typeof takeOutputs> {
+    const taken = takeOutputs(walker);
+    const pending = this.late.get(settings.system.id);
+    if (!pending) return taken;
+    const settled = { ...doneBy(pending.redo), dayEnd: (start: Instant) => walker.folder.dayOf(start).end };
+    return { ...taken, ...withoutSettled(taken.out, taken.checkpoints, settled) };
   }
 
   /** No entry, but time has passed: silence falls due. */

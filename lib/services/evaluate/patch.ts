@@ -2,6 +2,7 @@
 import type { Finding } from "../../core/alarms/finding.ts";
 import type { Outputs } from "../../core/evaluate/outputs.ts";
 import type { WatchEffects } from "../../core/evaluate/watch.ts";
+import { SITE_DAY } from "../../core/quality/rollup.ts";
 import type { Instant } from "../../core/time/instant.ts";
 import type {
   Alarm,
@@ -47,6 +48,41 @@ export const emptyPatch = (): PatchBuilder => ({
   dirty: new Map(),
   clean: new Set(),
 });
+
+/** A time of which what is stored is right already, and longer than a moment what lies in it. */
+export interface Settled {
+  readonly from: Instant;
+  readonly to: Instant;
+  /** Where the site day that begins at an instant ends. */
+  readonly dayEnd: (start: Instant) => Instant;
+}
+
+/**
+ * The outputs of a live state that does not know the late data yet, without what reaches into the time that was judged again with them:
+ * there it would put what it still believes over what is right, and the work behind it does not come back.
+ */
+export function withoutSettled(
+  out: Outputs,
+  checkpoints: readonly Checkpoint[],
+  { from, to, dayEnd }: Settled,
+): { out: Outputs; checkpoints: readonly Checkpoint[] } {
+  const isFree = (start: Instant, end: Instant) => end <= from || start >= to;
+  const isMomentFree = ({ at }: { at: Instant }) => at < from || at >= to;
+  const endOf = ({ width, start }: RollupRow) => (width === SITE_DAY ? dayEnd(start) : start + width);
+  return {
+    out: {
+      ...out,
+      flags: out.flags.filter(isMomentFree),
+      derived: out.derived.filter(isMomentFree),
+      rollups: out.rollups.filter((row) => isFree(row.start, endOf(row))),
+      findings: new Map(
+        [...out.findings].filter(([, each]) => isFree(each.raised, each.ended ?? Number.POSITIVE_INFINITY)),
+      ),
+    },
+    // The one at the end of that time the work writes itself, when it goes on.
+    checkpoints: checkpoints.filter(({ at }) => at <= from || at > to),
+  };
+}
 
 export function addOutputs(patch: PatchBuilder, out: Outputs, checkpoints: readonly Checkpoint[]): void {
   for (const row of out.flags) patch.flags.set(`${row.stream} ${row.at}`, row);

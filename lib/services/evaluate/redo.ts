@@ -20,6 +20,8 @@ export interface Redo {
   walker: Walker | null;
   /** Everything before this is judged again. */
   position: Instant;
+  /** Where the work began at its earliest; infinite before its first slice. */
+  began: Instant;
 }
 
 export const createRedo = (system: string, from: Instant, newUpTo: Instant): Redo => ({
@@ -28,6 +30,13 @@ export const createRedo = (system: string, from: Instant, newUpTo: Instant): Red
   newUpTo,
   walker: null,
   position: from,
+  began: Number.POSITIVE_INFINITY,
+});
+
+/** The time that is judged again and right: empty before the first slice. */
+export const doneBy = (redo: Redo): { readonly from: Instant; readonly to: Instant } => ({
+  from: redo.began,
+  to: redo.walker ? redo.position : redo.from,
 });
 
 /** More late data: go on where the work stands if it lies ahead, go back to it if it lies behind. */
@@ -102,6 +111,7 @@ async function begin(store: Store, settings: SystemSettings, redo: Redo): Promis
   redo.position = checkpoint ? checkpoint.at : Number.NEGATIVE_INFINITY;
   if (!Number.isFinite(redo.position))
     redo.position = Math.min(redo.from, (await firstInputAt(store, settings, 0)) ?? redo.from);
+  redo.began = Math.min(redo.began, redo.position);
 }
 
 async function isMet(store: Store, redo: Redo, walker: Walker, at: Instant): Promise<boolean> {
