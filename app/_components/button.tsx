@@ -10,7 +10,8 @@ const CLASS: Readonly<Record<ButtonKind, string | undefined>> = {
   plain: undefined,
   bare: css.bare,
 };
-const classOf = (kind: ButtonKind, more?: string) =>
+/** How something else looks like a button of that kind: a summary, a label of a file. */
+export const buttonClasses = (kind: ButtonKind, more?: string) =>
   [css.button, CLASS[kind], more].filter((name) => name !== undefined).join(" ");
 
 export interface ButtonProps extends ComponentProps<"button"> {
@@ -24,7 +25,7 @@ export function Button({ kind = "plain", busy = false, className, onClick, ...re
     <button
       type="button"
       {...rest}
-      className={classOf(kind, className)}
+      className={buttonClasses(kind, className)}
       aria-busy={busy || undefined}
       aria-disabled={busy || undefined}
       onClick={(event) => {
@@ -41,5 +42,5 @@ export function ButtonLink({
   className,
   ...rest
 }: ComponentProps<"a"> & { readonly kind?: ButtonKind }) {
-  return <a {...rest} className={classOf(kind, className)} />;
+  return <a {...rest} className={buttonClasses(kind, className)} />;
 }

@@ -3,7 +3,7 @@
 import { lazy, Suspense, useState } from "react";
 import type { IncidentView } from "../../lib/core/wire/incidents.ts";
 import type { FindingView, NightGroup, NightItem, StreamState } from "../../lib/core/wire/views.ts";
-import { Button, ButtonLink } from "./button.tsx";
+import { Button, ButtonLink, buttonClasses } from "./button.tsx";
 import type { Span } from "./chart-data.ts";
 import { classes } from "./classes.ts";
 import type { LogMark } from "./log-marks.ts";
@@ -147,7 +147,6 @@ export function OvernightItem(props: ItemProps) {
     props;
   const { onAcknowledge, mayLog } = props;
   const { finding, hasEnded } = shown;
-  const [isOpen, setOpen] = useState(false);
   const [isAhead, setAhead] = useState(false);
   const seen = seenOf(shown, stream);
   const isActive = finding.ended === null && !hasEnded;
@@ -160,7 +159,6 @@ export function OvernightItem(props: ItemProps) {
       className={classes(css.item, css[seen])}
       data-finding={finding.id}
       data-group={group}
-      data-open={isOpen ? "" : undefined}
       data-unanswered={isUnanswered(finding) ? "" : undefined}
     >
       <Mark seen={seen} />
@@ -252,15 +250,16 @@ export function OvernightItem(props: ItemProps) {
               Log the response
             </ButtonLink>
           )}
-        <Button
-          kind="bare"
-          className={css.toggle}
-          aria-expanded={isOpen}
-          aria-label={`${isOpen ? "Less" : "More"} of ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
-          onClick={() => setOpen(!isOpen)}
-        >
-          {isOpen ? "Less" : "More"}
-        </Button>
+        {/* The browser's own, so that it answers to a press before any script does. */}
+        <details className={css.toggle}>
+          <summary
+            className={buttonClasses("bare")}
+            aria-label={`More of ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
+          >
+            <span className={css.whenShut}>More</span>
+            <span className={css.whenOpen}>Less</span>
+          </summary>
+        </details>
       </div>
     </li>
   );

@@ -63,7 +63,7 @@ describeWith("chromium", "probes", (chromium) => {
       );
       await page
         .locator(PROBE)
-        .getByRole("button", { name: /^More of/ })
+        .getByLabel(/^More of/)
         .click();
       await page.getByRole("region", { name: "Against the bench" }).locator("svg").waitFor();
       const shots = process.env.HOMEWATER_SHOTS;
