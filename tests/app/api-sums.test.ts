@@ -20,6 +20,11 @@ afterEach(() => api.dispose());
 const ask = (name: string, inputs: unknown) =>
   api.ask(sum.POST, `/sums/${name}`, { params: { name }, body: { inputs } });
 
+/** What a sum that can kill asks for before it answers. */
+const WHERE_ASKED: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+  copper: { veterinarian: "Test Veterinarian", reason: "protozoa on the gills" },
+};
+
 describe("sums over the API", () => {
   test("are listed with what they ask for, in which units, and every one runs on its own examples", async () => {
     const { body } = await api.ask(sums.GET, "/sums");
@@ -32,6 +37,7 @@ describe("sums over the API", () => {
         const example = field.kind === "choice" ? field.usual : field.example;
         if (example !== null) inputs[field.name] = example;
       }
+      Object.assign(inputs, WHERE_ASKED[name]);
       const { status, body: answered } = await ask(name, inputs);
       expect(status, name).toBe(200);
       const answer = ENDPOINTS.sum.answer.parse(answered);
@@ -83,6 +89,51 @@ describe("sums over the API", () => {
     expect(
       (await api.ask(sum.POST, "/sums/salinity", { params: { name: "salinity" }, body: {} })).status,
     ).toBe(422);
+  });
+});
+
+describe("the sum of copper", () => {
+  const day = { volume: 4, measured: 0, wanted: 0.1, stock: { value: 10, unit: "g/L" } };
+  const outputsOf = (body: unknown) =>
+    Object.fromEntries(ENDPOINTS.sum.answer.parse(body).outputs.map(({ name, value }) => [name, value]));
+
+  test("stops where others than bony fish live on the water or may do, until a name and a reason stand", async () => {
+    for (const water of [undefined, "unknown", "others"]) {
+      const { status, body } = await ask("copper", { ...day, water, veterinarian: " " });
+      expect(status).toBe(422);
+      const { issues } = body as { issues: { field: string; says: string; remedy: string }[] };
+      expect(issues.map(({ field }) => field)).toEqual(["inputs.veterinarian", "inputs.reason"]);
+      expect(issues[0]?.says).toContain("sharks, rays or invertebrates");
+    }
+    expect((await ask("copper", { ...day, veterinarian: "Test Veterinarian" })).status).toBe(422);
+    const told = { veterinarian: "Test Veterinarian", reason: "protozoa on the gills" };
+    expect((await ask("copper", { ...day, water: "others", ...told })).status).toBe(200);
+    expect((await ask("copper", { ...day, water: "bony-fish" })).status).toBe(200);
+  });
+
+  test("is a balance of mass, and says what a smaller volume would make of it", async () => {
+    // 0.10 mg/L over 4.0 m³ are 0.4 g; over nine tenths of it 0.111 mg/L (arithmetic).
+    const { body } = await ask("copper", { ...day, water: "bony-fish" });
+    const { copper, stock, sulfate, smaller } = outputsOf(body) as Record<string, number>;
+    expect(copper).toBeCloseTo(0.4, 12);
+    expect(stock).toBeCloseTo(40, 9);
+    // CuSO4·5H2O is 249.685 g/mol, 25.45 % of it copper (IUPAC abridged standard atomic weights 2021: Cu 63.546, S 32.06, O 15.999, H 1.008).
+    expect(sulfate).toBeCloseTo((0.4 * (63.546 + 32.06 + 9 * 15.999 + 10 * 1.008)) / 63.546, 3);
+    expect(smaller).toBeCloseTo(0.1 / 0.9, 12);
+  });
+
+  test("gives nothing where nothing is to be added, and marks a level above the published course", async () => {
+    const there = await ask("copper", { ...day, water: "bony-fish", measured: 0.13 });
+    expect(there.body).toMatchObject({ status: "invalid", outputs: [{ value: null }, {}, {}, {}] });
+    expect(ENDPOINTS.sum.answer.parse(there.body).note).toContain("0.13 mg/L are there already");
+    for (const wrong of [{ volume: 0 }, { stock: 0 }, { wanted: -0.1 }])
+      expect((await ask("copper", { ...day, water: "bony-fish", ...wrong })).body).toMatchObject({
+        status: "invalid",
+      });
+    // Zec and others 2017: 0.18 to 0.20 mg/L for 21 days.
+    const status = async (wanted: number) =>
+      ENDPOINTS.sum.answer.parse((await ask("copper", { ...day, water: "bony-fish", wanted })).body).status;
+    expect([await status(0.2), await status(0.21)]).toEqual(["ok", "extrapolated"]);
   });
 });
 

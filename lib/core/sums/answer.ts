@@ -56,6 +56,8 @@ export function answerSum(
   | { readonly ok: false; readonly issues: readonly InputIssue[] } {
   const read = readFields(sum.fields, sent);
   if (!read.ok) return read;
+  const asked = sum.asksFor?.(read.values) ?? [];
+  if (asked.length > 0) return { ok: false, issues: asked };
   const { status, note, equation, outputs, explanation } = sum.run(read.values);
   const { expression, range, source, steps, uncertainty } = explanation;
   return {

@@ -115,6 +115,12 @@ export const text = (name: string, label: string, example: string, hint: string)
   hint,
 });
 
+/** Text that a sum may do without; empty where it is left out. */
+export const optionalText = (name: string, label: string, hint: string): TextField => ({
+  ...text(name, label, "", hint),
+  isOptional: true,
+});
+
 /** What may be sent for a field: a number in the first of its units, a number with its unit, or text. */
 export type Sent =
   | number
@@ -188,6 +194,7 @@ function readText(field: ChoiceField | TextField, sent: Sent): string | InputIss
   const value = typeof sent === "object" && sent !== null ? sent.value : sent;
   if (isBlank(value)) {
     if (field.kind === "choice") return field.usual;
+    if (field.isOptional) return "";
     return { field: field.name, value: null, says: "is missing", remedy: field.hint ?? "give it" };
   }
   const plain = String(value).trim();

@@ -4,6 +4,7 @@ import { LIGHT_SUMS, REDOX_SUMS } from "./light-and-redox.ts";
 import { NITROGEN_SUMS } from "./nitrogen.ts";
 import { SALT_SUMS } from "./salt.ts";
 import type { Sum } from "./sum.ts";
+import { TREATMENT_SUMS } from "./treatment.ts";
 import { UNIT_SUMS } from "./units.ts";
 
 /** Every sum, in the order in which a list shows them. */
@@ -14,6 +15,7 @@ export const SUMS: readonly Sum[] = [
   ...CARBONATE_SUMS,
   ...REDOX_SUMS,
   ...LIGHT_SUMS,
+  ...TREATMENT_SUMS,
   ...UNIT_SUMS,
 ];
 

@@ -1,6 +1,6 @@
 /** What a sum is: a calculation for a person, with its working and its cautions. */
 import type { Explanation } from "../working/explanation.ts";
-import type { Field, SumValues } from "./field.ts";
+import type { Field, InputIssue, SumValues } from "./field.ts";
 
 export interface OutputSpec {
   readonly name: string;
@@ -26,13 +26,15 @@ export interface Sum {
   /** Kebab-case; the address of its page and its name in the API. */
   readonly name: string;
   readonly label: string;
-  readonly group: "Salt and density" | "Gases" | "pH and carbonate" | "Nitrogen" | "Light" | "Units";
+  readonly group: "Salt and density" | "Gases" | "pH and carbonate" | "Nitrogen" | "Light" | "Treatment" | "Units";
   /** One sentence: what it answers. */
   readonly about: string;
   readonly fields: readonly Field[];
   readonly outputs: readonly OutputSpec[];
   /** What this sum in particular does not know. The line every sum carries is `DEFERS`. */
   readonly cautions: readonly string[];
+  /** What has to be known, from the other fields, before anything is shown; nothing where this sum may always answer. */
+  readonly asksFor?: (values: SumValues) => readonly InputIssue[];
   readonly run: (values: SumValues) => SumResult;
 }
 

@@ -1,0 +1,123 @@
+/** Sums of a treatment that can kill what it is not meant for: they stop and ask before they answer. */
+import { step } from "../working/explanation.ts";
+import { choice, type InputIssue, inUnits, ofQuantity, optionalText, type SumValues } from "./field.ts";
+import { output, type Sum, type SumResult } from "./sum.ts";
+
+const ONLY_BONY_FISH = "bony-fish";
+/** Share of copper in copper sulfate pentahydrate: 63.546 of 249.685 (IUPAC abridged standard atomic weights 2021). */
+export const COPPER_IN_SULFATE = 63.546 / 249.685;
+/** Free copper of a published course of 21 days over 4,822 marine fish (Zec, Schwartz et al. 2017): mg/L. */
+const PUBLISHED = { low: 0.18, high: 0.2 } as const;
+const EQUATION = "mass balance over the water volume";
+const SMALLER = 0.9;
+
+const explanationOf = (steps: SumResult["explanation"]["steps"]): SumResult["explanation"] => ({
+  expression: [
+    "copper, g = (wanted - measured) x volume in m³",
+    "stock, mL = copper in g x 1000 / stock in g/L",
+    "copper sulfate pentahydrate, g = copper in g / 0.2545",
+  ],
+  range: "free copper without binders, mixed evenly; what carbon, lime or media take up is not in it",
+  source: "conservation of mass; IUPAC abridged standard atomic weights 2021",
+  steps,
+  uncertainty: [],
+});
+
+const refused = (note: string): SumResult => ({
+  status: "invalid",
+  note,
+  equation: EQUATION,
+  outputs: {},
+  explanation: explanationOf([]),
+});
+
+/** Sharks, rays and invertebrates die of copper that bony fish bear: without a veterinarian's name and reason nothing is shown. */
+function asksFor(values: SumValues): InputIssue[] {
+  if (values.text("water") === ONLY_BONY_FISH) return [];
+  return (["veterinarian", "reason"] as const)
+    .filter((field) => values.text(field) === "")
+    .map((field) => ({
+      field,
+      value: null,
+      says: "is missing, and sharks, rays or invertebrates live on this water or may do",
+      remedy:
+        field === "veterinarian" ? "give the veterinarian's name" : "give the veterinarian's reason for copper",
+    }));
+}
+
+const copper: Sum = {
+  name: "copper",
+  label: "Copper of a treatment",
+  group: "Treatment",
+  about: "How much copper brings a measured level to the one that a veterinarian's plan has for the day.",
+  fields: [
+    choice(
+      "water",
+      "Who lives on this water, open or unknown valves counted in",
+      [
+        ["unknown", "not sure"],
+        [ONLY_BONY_FISH, "bony fish only, no water shared"],
+        ["others", "sharks, rays or invertebrates"],
+      ],
+      "unknown",
+    ),
+    optionalText("veterinarian", "Veterinarian", "needed unless bony fish live there alone"),
+    optionalText("reason", "Reason given", "needed unless bony fish live there alone"),
+    inUnits("volume", "True volume of the water", [["m3", 2], ["L", 0]], {
+      example: 4,
+      hint: "measured, with pipes and filters; a drawing is often a quarter wrong",
+    }),
+    ofQuantity("measured", "copper", { example: 0, label: "Copper measured now", hint: "free copper" }),
+    ofQuantity("wanted", "copper", { example: 0.1, label: "Copper the plan has for today" }),
+    inUnits("stock", "Copper in the stock solution", [["g/L", 2]], {
+      isOptional: true,
+      hint: "as Cu, from the label or the recipe",
+    }),
+  ],
+  outputs: [
+    output("copper", "Copper to add", "g", 3),
+    output("stock", "As stock solution", "mL", 1),
+    output("sulfate", "As copper sulfate pentahydrate", "g", 3),
+    output("smaller", "Level reached if the volume is a tenth smaller", "mg/L", 3),
+  ],
+  cautions: [
+    "Copper kills invertebrates and harms sharks and rays; what lime and sand took up comes back later.",
+    "No ammonia binder in a copper course: some are reducing agents and change what copper does.",
+    "Add a part, wait, test, and only then the rest; test twice a day while it rises.",
+    "Copper solutions are acid and harm skin and eyes: gloves and goggles; a drain needs a consent to take them.",
+  ],
+  asksFor,
+  run(v) {
+    const [volume, measured, wanted] = [v.number("volume"), v.number("measured"), v.number("wanted")];
+    const stock = v.numberOrNull("stock");
+    if (volume <= 0) return refused("the volume is not above 0");
+    if (measured < 0 || wanted < 0) return refused("a level is below 0");
+    if (stock !== null && stock <= 0) return refused("the stock solution holds no copper");
+    if (wanted <= measured)
+      return refused(
+        `${measured} mg/L are there already and the plan has ${wanted}: nothing is to be added; carbon or a water change lowers it`,
+      );
+    const grams = (wanted - measured) * volume;
+    const isBeyond = wanted > PUBLISHED.high;
+    return {
+      status: isBeyond ? "extrapolated" : "ok",
+      note: isBeyond
+        ? `above ${PUBLISHED.low} to ${PUBLISHED.high} mg/L, the course that Zec, Schwartz and others published in 2017`
+        : null,
+      equation: EQUATION,
+      outputs: {
+        copper: { value: grams },
+        stock: { value: stock === null ? null : (1_000 * grams) / stock },
+        sulfate: { value: grams / COPPER_IN_SULFATE },
+        smaller: { value: measured + grams / (SMALLER * volume) },
+      },
+      explanation: explanationOf([
+        step("rise wanted", wanted - measured, "mg/L"),
+        step("volume", volume, "m³"),
+        step("copper", grams, "g"),
+      ]),
+    };
+  },
+};
+
+export const TREATMENT_SUMS: readonly Sum[] = [copper];
