@@ -40,7 +40,7 @@ export function StatusLine({ live }: { live: Live }) {
           {clock.full(live.now)}
         </time>
       </p>
-      <p className={css.line}>
+      <p className={`${css.line} ${css.state}`}>
         <Oldest live={live} />
         {live.view.oldest !== null && " · "}
         <span

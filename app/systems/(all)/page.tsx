@@ -2,19 +2,37 @@ import type { Metadata } from "next";
 import { readHealth } from "../../../lib/services/read-health.ts";
 import { readSystems } from "../../../lib/services/read-systems.ts";
 import { NoPermission } from "../../_components/no-permission.tsx";
+import { Notice } from "../../_components/notice.tsx";
 import { forRack } from "../../_components/rack-view.ts";
 import { NoSystems, RackLegend } from "../../_components/rack-words.tsx";
 import { SystemsLive } from "../../_components/systems-live.tsx";
+import { Top } from "../../_components/top.tsx";
 import { pageAccess } from "../../page-access.ts";
+import { Soon } from "../../soon.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Systems" };
 
-export default async function SystemsPage({
-  searchParams,
-}: {
+interface Address {
   readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
-}) {
+}
+
+function Waiting() {
+  return (
+    <>
+      <Top here="systems" />
+      <Notice title="Systems" busy>
+        <p role="status">Reading the newest state of every system ...</p>
+      </Notice>
+    </>
+  );
+}
+
+export default function SystemsPage(address: Address) {
+  return <Soon content={systems(address)} waiting={<Waiting />} />;
+}
+
+async function systems({ searchParams }: Address) {
   const access = await pageAccess();
   if (!access.may) return <NoPermission why={access.why} />;
   const { deps } = access;
