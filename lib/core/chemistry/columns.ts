@@ -10,31 +10,58 @@ import { ammoniumPkNumber, fractionNumber } from "./ammonium.ts";
 import { type ColumnResult, EXTRAPOLATED, INVALID, lengthOf, OK, resultColumns } from "./column-status.ts";
 import { nbsOutside, phFault, toTotalStepNumber } from "./ph-scale.ts";
 import { isSalinity, isWaterTemperature, waterFault } from "./result.ts";
-import { outsideScale, salinityNumber } from "./salinity.ts";
+import { HIGHEST_OF_SCALE, isScaleSpan, outsideScale, salinityNumber } from "./salinity.ts";
 import type { Water } from "./water.ts";
 
 /** Rows worked on together, so that they are still in the processor's nearest memory when they are judged. */
 const BLOCK = 1024;
 
 function fillSalinity(value: Float64Array, c: Float64Array, t: Float64Array, p: Float64Array): void {
-  for (let i = 0; i < value.length; i++) {
-    const conductivity = c[i] as number;
-    const s = salinityNumber(conductivity, t[i] as number, p[i] as number);
-    // The polynomial leaves a rounding residue of either sign where there is no conductivity at all.
-    value[i] = conductivity > 0 ? Math.max(s, 0) : conductivity === 0 ? 0 : Number.NaN;
-  }
+  for (let i = 0; i < value.length; i++)
+    value[i] = salinityNumber(c[i] as number, t[i] as number, p[i] as number);
 }
 
-function judgeSalinity(status: Uint8Array, value: Float64Array, t: Float64Array, p: Float64Array): void {
-  status.fill(OK);
-  for (let i = 0; i < value.length; i++) {
+/**
+ * Judges rows of sea water as long as they are nothing else, and says how many. Whether a row lies beyond the scale's salinity is written
+ * without a branch: among warm brines no processor guesses it.
+ */
+function judgeUsual(
+  status: Uint8Array,
+  value: Float64Array,
+  c: Float64Array,
+  t: Float64Array,
+  p: Float64Array,
+): number {
+  let i = 0;
+  for (; i < value.length; i++) {
+    const s = value[i] as number;
+    const isUsual = (c[i] as number) > 0 && isSalinity(s) && isScaleSpan(t[i] as number, p[i] as number);
+    if (!isUsual) break;
+    // OK is 0 and EXTRAPOLATED 1.
+    status[i] = Number(s > HIGHEST_OF_SCALE);
+  }
+  return i;
+}
+
+function judgeSalinity(
+  status: Uint8Array,
+  value: Float64Array,
+  c: Float64Array,
+  t: Float64Array,
+  p: Float64Array,
+): void {
+  for (let i = judgeUsual(status, value, c, t, p); i < value.length; i++) {
+    const conductivity = c[i] as number;
     const celsius = t[i] as number;
     const pressure = p[i] as number;
-    const isNumber = isSalinity(value[i] as number);
-    if (isNumber && outsideScale(value[i] as number, celsius, pressure) === null) continue;
-    const isDefended = isNumber && isWaterTemperature(celsius) && Number.isFinite(pressure);
-    status[i] = isDefended ? EXTRAPOLATED : INVALID;
+    // The polynomial leaves a rounding residue of either sign where there is no conductivity at all.
+    if (conductivity === 0) value[i] = 0;
+    else if (conductivity > 0) value[i] = Math.max(value[i] as number, 0);
+    else value[i] = Number.NaN;
+    const s = value[i] as number;
+    const isDefended = isSalinity(s) && isWaterTemperature(celsius) && Number.isFinite(pressure);
     if (!isDefended) value[i] = Number.NaN;
+    status[i] = !isDefended ? INVALID : outsideScale(s, celsius, pressure) === null ? OK : EXTRAPOLATED;
   }
 }
 
@@ -49,9 +76,9 @@ export function salinityColumn(
   const { value, status } = resultColumns(n, into);
   for (let from = 0; from < n; from += BLOCK) {
     const part = (column: Float64Array) => column.subarray(from, from + BLOCK);
-    const [found, celsius, pressure] = [part(value), part(t), part(p)];
-    fillSalinity(found, part(c), celsius, pressure);
-    judgeSalinity(status.subarray(from, from + BLOCK), found, celsius, pressure);
+    const [found, conductivity, celsius, pressure] = [part(value), part(c), part(t), part(p)];
+    fillSalinity(found, conductivity, celsius, pressure);
+    judgeSalinity(status.subarray(from, from + BLOCK), found, conductivity, celsius, pressure);
   }
   return { value, status };
 }

@@ -17,6 +17,8 @@ const OUTSIDE = "outside the scale: S 0 to 42, -2 to 35 °C, 0 to 10000 dbar";
 const STANDARD_MS_PER_CM = 42.914;
 const RATIO_PER_MS_PER_CM = 1 / STANDARD_MS_PER_CM;
 const HIGHEST_MS_PER_CM = 200;
+/** Of the practical salinity scale of 1978 (UNESCO 44). */
+export const HIGHEST_OF_SCALE = 42;
 
 /**
  * Practical salinity in plain numbers: c in mS/cm (0 or more), t in °C (ITS-90), p in dbar above atmospheric.
@@ -58,9 +60,14 @@ export function conductivityNumber(s: number, t: number, p: number): number | nu
   return (low + high) / 2;
 }
 
+/** Whether temperature and pressure are those of the practical salinity scale; what is no number is not. */
+export function isScaleSpan(t: number, p: number): boolean {
+  return t >= -2 && t <= 35 && p >= 0 && p <= 10000;
+}
+
 /** Null within the practical salinity scale, else its range; what is no number lies outside. */
 export function outsideScale(s: number, t: number, p: number): string | null {
-  return s <= 42 && t >= -2 && t <= 35 && p >= 0 && p <= 10000 ? null : OUTSIDE;
+  return s <= HIGHEST_OF_SCALE && isScaleSpan(t, p) ? null : OUTSIDE;
 }
 
 /**
