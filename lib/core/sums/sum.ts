@@ -26,7 +26,14 @@ export interface Sum {
   /** Kebab-case; the address of its page and its name in the API. */
   readonly name: string;
   readonly label: string;
-  readonly group: "Salt and density" | "Gases" | "pH and carbonate" | "Nitrogen" | "Light" | "Treatment" | "Units";
+  readonly group:
+    | "Salt and density"
+    | "Gases"
+    | "pH and carbonate"
+    | "Nitrogen"
+    | "Light"
+    | "Treatment"
+    | "Units";
   /** One sentence: what it answers. */
   readonly about: string;
   readonly fields: readonly Field[];

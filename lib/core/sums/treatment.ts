@@ -41,7 +41,9 @@ function asksFor(values: SumValues): InputIssue[] {
       value: null,
       says: "is missing, and sharks, rays or invertebrates live on this water or may do",
       remedy:
-        field === "veterinarian" ? "give the veterinarian's name" : "give the veterinarian's reason for copper",
+        field === "veterinarian"
+          ? "give the veterinarian's name"
+          : "give the veterinarian's reason for copper",
     }));
 }
 
@@ -63,10 +65,18 @@ const copper: Sum = {
     ),
     optionalText("veterinarian", "Veterinarian", "needed unless bony fish live there alone"),
     optionalText("reason", "Reason given", "needed unless bony fish live there alone"),
-    inUnits("volume", "True volume of the water", [["m3", 2], ["L", 0]], {
-      example: 4,
-      hint: "measured, with pipes and filters; a drawing is often a quarter wrong",
-    }),
+    inUnits(
+      "volume",
+      "True volume of the water",
+      [
+        ["m3", 2],
+        ["L", 0],
+      ],
+      {
+        example: 4,
+        hint: "measured, with pipes and filters; a drawing is often a quarter wrong",
+      },
+    ),
     ofQuantity("measured", "copper", { example: 0, label: "Copper measured now", hint: "free copper" }),
     ofQuantity("wanted", "copper", { example: 0.1, label: "Copper the plan has for today" }),
     inUnits("stock", "Copper in the stock solution", [["g/L", 2]], {
