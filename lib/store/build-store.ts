@@ -4,7 +4,7 @@ import type { Engine } from "./engine.ts";
 import { type Store, StoreError } from "./port.ts";
 import { readArrivals, readNumbered } from "./queries/arrivals.ts";
 import { benchBetween, benchOf, recordBench } from "./queries/bench.ts";
-import { checkpointAtOrBefore } from "./queries/checkpoints.ts";
+import { checkpointAtOrBefore, packCheckpoints } from "./queries/checkpoints.ts";
 import { commitEvaluation } from "./queries/commit-evaluation.ts";
 import { readCursor, readDirty } from "./queries/cursor.ts";
 import { readCurrent, readDerived, readFlags, readRollups } from "./queries/evaluated.ts";
@@ -88,7 +88,10 @@ export function buildStore(engine: Engine): Store {
     readCursor: () => safely(() => readCursor(db, tables)),
     readDirty: () => safely(() => readDirty(db, tables)),
     checkpointAtOrBefore: (system, at) => safely(() => checkpointAtOrBefore(db, tables, system, at)),
-    commitEvaluation: (patch, expected) => atomically((tx) => commitEvaluation(tx, tables, patch, expected)),
+    commitEvaluation: (patch, expected) => {
+      const checkpoints = packCheckpoints(patch.checkpoints);
+      return atomically((tx) => commitEvaluation(tx, tables, patch, checkpoints, expected));
+    },
 
     readCurrent: (streams) => safely(() => readCurrent(db, tables, streams)),
     readFindings: (query) => safely(() => readFindings(db, tables, query)),

@@ -30,16 +30,17 @@ export const DERIVED_ROWS: BulkTable = {
     ["value", "float8"],
     ["low", "float8"],
     ["high", "float8"],
-    ["formula", "text"],
+    ["formula", "integer"],
   ],
 };
-export const derivedRow = (row: DerivedRow): BulkValue[] => [
+/** `formula`: the number of the text (see queries/formulas.ts). */
+export const derivedRow = (row: DerivedRow, formula: number): BulkValue[] => [
   row.stream,
   row.at,
   row.value,
   row.low,
   row.high,
-  row.formula,
+  formula,
 ];
 
 export const ROLLUP_ROWS: BulkTable = {

@@ -31,6 +31,7 @@ export const {
   dirty,
   finding,
   flag,
+  formula,
   handover,
   homeWaterSeries,
   importRun,

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import BetterSqlite3 from "better-sqlite3";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { migrationsFolder } from "../../lib/store/migrations-folder.ts";
+import type { Store } from "../../lib/store/port.ts";
 import { migratePostgres, postgresSchemaVersion } from "../../lib/store/postgres/migrate.ts";
 import { openPostgres } from "../../lib/store/postgres/open.ts";
 import { openPool } from "../../lib/store/postgres/pool.ts";
@@ -11,6 +12,7 @@ import { SCHEMA_VERSION } from "../../lib/store/schema-version.ts";
 import { migrateSqlite, sqliteSchemaVersion } from "../../lib/store/sqlite/migrate.ts";
 import { openSqlite } from "../../lib/store/sqlite/open.ts";
 import { type PostgresServer, postgresMissing, startPostgres } from "../helpers/postgres-server.ts";
+import { EMPTY_PATCH } from "./contract/subject.ts";
 
 const missing = await postgresMissing();
 
@@ -38,6 +40,50 @@ async function withNext(dialect: "sqlite" | "postgres", statements: readonly str
   await writeFile(join(copy, "meta", "_journal.json"), JSON.stringify(journal));
   await writeFile(join(copy, "next.sql"), statements.join("\n--> statement-breakpoint\n"));
   return copy;
+}
+
+/** A copy of a dialect's migrations as they were before the one of this name. */
+async function before(dialect: "sqlite" | "postgres", tag: string): Promise<string> {
+  const copy = join(folder, `${dialect}-before`);
+  await cp(migrationsFolder(dialect), copy, { recursive: true });
+  const journal = await journalOf(copy);
+  const entries = journal.entries.slice(
+    0,
+    journal.entries.findIndex((entry) => entry.tag === tag),
+  );
+  await writeFile(join(copy, "meta", "_journal.json"), JSON.stringify({ ...journal, entries }));
+  return copy;
+}
+
+/** Rows of before formulas had numbers and checkpoints were packed. */
+const OLD_ROWS = [
+  "insert into derived (stream, at, value, low, high, formula) values (7, 1, 0.5, 0.25, 0.75, 'Hill et al.; 20 °C'), (7, 2, 0.5, null, null, 'Benson & Krause 1984'), (8, 1, -3, null, 1, 'Hill et al.; 20 °C')",
+  `insert into checkpoint (system, at, state) values ('kelp', 5, '{"unit":"µS/cm"}')`,
+];
+async function expectCarriedOver(store: Store): Promise<void> {
+  const first = { stream: 7, at: 1, value: 0.5, low: 0.25, high: 0.75, formula: "Hill et al.; 20 °C" };
+  const second = { stream: 7, at: 2, value: 0.5, low: null, high: null, formula: "Benson & Krause 1984" };
+  expect(await store.readDerived(7, 0, 9, 9)).toEqual([first, second]);
+  expect(await store.readDerived(8, 0, 9, 9)).toEqual([
+    { stream: 8, at: 1, value: -3, low: null, high: 1, formula: "Hill et al.; 20 °C" },
+  ]);
+  expect(await store.checkpointAtOrBefore("kelp", 9)).toEqual({
+    system: "kelp",
+    at: 5,
+    state: '{"unit":"µS/cm"}',
+  });
+  // Known formulas keep their numbers, new ones get one.
+  const lease = await store.acquireLease("evaluator", "test", 10, 1_000);
+  if (!lease) throw new Error("the lease is taken");
+  const written = [
+    { ...second, at: 3 },
+    { ...second, at: 4, formula: "Clegg & Whitfield 1995" },
+  ];
+  await store.commitEvaluation(
+    { ...EMPTY_PATCH, derived: written, cursor: { seq: 0, received: 10 } },
+    { seq: 0, lease, leaseName: "evaluator" },
+  );
+  expect(await store.readDerived(7, 0, 9, 9)).toEqual([first, second, ...written]);
 }
 
 const GOOD = ["create table extra (id integer)", "insert into extra values (1)"];
@@ -73,6 +119,21 @@ describe("SQLite migrations", () => {
     expect(sqliteSchemaVersion(connection)).toBe(NEXT);
     expect(connection.prepare("select count(*) from extra").pluck().get()).toBe(1);
     connection.close();
+  });
+
+  it("carry derived values and checkpoints of the version before over", async () => {
+    const connection = open();
+    await migrateSqlite(connection, await before("sqlite", "0006_lighter"));
+    for (const statement of OLD_ROWS) connection.exec(statement);
+    connection.close();
+    const file = join(folder, "homewater.db");
+    const store = await openSqlite({ file, migrate: true });
+    await expectCarriedOver(store);
+    await store.close();
+    const after = open();
+    expect(after.prepare("select count(*) from formula").pluck().get()).toBe(3);
+    expect(after.pragma("integrity_check", { simple: true })).toBe("ok");
+    after.close();
   });
 
   it("of a newer program are refused in one sentence that names both", async () => {
@@ -141,6 +202,18 @@ describe.skipIf(missing !== null)(
       expect((await pool.query("select to_regclass('extra') as found")).rows).toEqual([{ found: null }]);
       await migratePostgres(pool, await withNext("postgres", GOOD));
       expect(await postgresSchemaVersion(pool)).toBe(NEXT);
+      await pool.end();
+    });
+
+    it("carry derived values and checkpoints of the version before over", async () => {
+      const url = await server.createDatabase();
+      const pool = openPool(url, 2);
+      await migratePostgres(pool, await before("postgres", "0006_lighter"));
+      for (const statement of OLD_ROWS) await pool.query(statement);
+      const store = await openPostgres({ url, migrate: true });
+      await expectCarriedOver(store);
+      await store.close();
+      expect((await pool.query("select count(*)::integer as n from formula")).rows).toEqual([{ n: 3 }]);
       await pool.end();
     });
 

@@ -12,8 +12,9 @@ import {
 import type { Transaction } from "../engine.ts";
 import { type EvaluationPatch, type Lease, StoreError } from "../port.ts";
 import type { Tables } from "../tables.ts";
-import { pruneCheckpoints } from "./checkpoints.ts";
+import { type PackedCheckpoint, pruneCheckpoints } from "./checkpoints.ts";
 import { readCursor, writeCursor } from "./cursor.ts";
+import { formulaNumbers } from "./formulas.ts";
 import { fromNewRow, lastByKey, portions } from "./rows.ts";
 
 export interface Expected {
@@ -22,11 +23,12 @@ export interface Expected {
   readonly leaseName: string;
 }
 
-/** Writes one evaluation whole, or rejects with "superseded" before anything is written. */
+/** Writes one evaluation whole, or rejects with "superseded" before anything is written. `checkpoints`: those of the patch, packed. */
 export async function commitEvaluation(
   transaction: Transaction,
   tables: Tables,
   patch: EvaluationPatch,
+  checkpoints: readonly PackedCheckpoint[],
   expected: Expected,
 ): Promise<void> {
   const { db } = transaction;
@@ -50,14 +52,14 @@ export async function commitEvaluation(
     }
   }
   await transaction.put(FLAG_ROWS, patch.flags.map(flagRow));
-  await transaction.put(DERIVED_ROWS, patch.derived.map(derivedRow));
+  await writeDerived(transaction, tables, patch);
   await transaction.put(ROLLUP_ROWS, patch.rollups.map(rollupRow));
   await transaction.put(CURRENT_ROWS, patch.current.map(currentRow));
   for (const portion of portions(patch.noCurrent, 1))
     await db.delete(tables.current).where(inArray(tables.current.stream, portion));
   await writeFindings(transaction, tables, patch);
   await writeAlarms(transaction, tables, patch);
-  await writeCheckpoints(transaction, tables, patch);
+  await writeCheckpoints(transaction, tables, patch.dropCheckpoints, checkpoints);
   await writeDirty(transaction, tables, patch);
   await writeCursor(db, tables, patch.cursor);
 }
@@ -80,6 +82,16 @@ async function assertStillOurs({ db }: Transaction, tables: Tables, expected: Ex
       `The lease ${expected.leaseName} is at epoch ${lease?.epoch ?? "none"}, not ${expected.lease.epoch}: another evaluator has taken over.`,
     );
   }
+}
+
+async function writeDerived(transaction: Transaction, tables: Tables, patch: EvaluationPatch): Promise<void> {
+  if (patch.derived.length === 0) return;
+  const texts = new Set(patch.derived.map((row) => row.formula));
+  const numbers = await formulaNumbers(transaction.db, tables, texts);
+  await transaction.put(
+    DERIVED_ROWS,
+    patch.derived.map((row) => derivedRow(row, numbers.get(row.formula) as number)),
+  );
 }
 
 async function writeFindings(
@@ -116,15 +128,20 @@ async function writeAlarms({ db }: Transaction, tables: Tables, patch: Evaluatio
   for (const portion of portions(patch.transitions, 8)) await db.insert(alarmTransition).values(portion);
 }
 
-async function writeCheckpoints({ db }: Transaction, tables: Tables, patch: EvaluationPatch): Promise<void> {
+async function writeCheckpoints(
+  { db }: Transaction,
+  tables: Tables,
+  drop: EvaluationPatch["dropCheckpoints"],
+  checkpoints: readonly PackedCheckpoint[],
+): Promise<void> {
   const { checkpoint } = tables;
-  for (const { system, from, to } of patch.dropCheckpoints) {
+  for (const { system, from, to } of drop) {
     await db
       .delete(checkpoint)
       .where(and(eq(checkpoint.system, system), gte(checkpoint.at, from), lt(checkpoint.at, to)));
   }
   for (const portion of portions(
-    lastByKey(patch.checkpoints, (row) => `${row.at} ${row.system}`),
+    lastByKey(checkpoints, (row) => `${row.at} ${row.system}`),
     3,
   )) {
     await db
@@ -132,7 +149,7 @@ async function writeCheckpoints({ db }: Transaction, tables: Tables, patch: Eval
       .values(portion)
       .onConflictDoUpdate({ target: [checkpoint.system, checkpoint.at], set: fromNewRow(checkpoint) });
   }
-  for (const system of new Set(patch.checkpoints.map((row) => row.system))) {
+  for (const system of new Set(checkpoints.map((row) => row.system))) {
     await pruneCheckpoints(db, tables, system);
   }
 }

@@ -41,10 +41,16 @@ export interface Range {
   readonly limit: number;
 }
 
-export async function readDerived(db: Database, { derived }: Tables, range: Range): Promise<DerivedRow[]> {
+export async function readDerived(
+  db: Database,
+  { derived, formula }: Tables,
+  range: Range,
+): Promise<DerivedRow[]> {
+  const { stream, at, value, low, high } = derived;
   return await db
-    .select()
+    .select({ stream, at, value, low, high, formula: formula.text })
     .from(derived)
+    .innerJoin(formula, eq(formula.id, derived.formula))
     .where(and(eq(derived.stream, range.stream), gte(derived.at, range.from), lt(derived.at, range.to)))
     .orderBy(asc(derived.at))
     .limit(range.limit);

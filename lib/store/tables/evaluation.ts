@@ -14,6 +14,9 @@ export function defineEvaluation(kit: Kit) {
     },
     (t) => [kit.primaryKey({ columns: [t.stream, t.at] })],
   );
+  const formula = kit.table("formula", { id: kit.ownNumber("id"), text: kit.text("text").notNull() }, (t) => [
+    kit.uniqueIndex("formula_text").on(t.text),
+  ]);
   const derived = kit.table(
     "derived",
     {
@@ -22,7 +25,8 @@ export function defineEvaluation(kit: Kit) {
       value: kit.real("value").notNull(),
       low: kit.real("low"),
       high: kit.real("high"),
-      formula: kit.text("formula").notNull(),
+      /** The number of its text in `formula`: a row repeats no names of papers. */
+      formula: kit.integer("formula").notNull(),
     },
     (t) => [
       kit.primaryKey({ columns: [t.stream, t.at] }),
@@ -127,7 +131,8 @@ export function defineEvaluation(kit: Kit) {
     {
       system: kit.text("system").notNull(),
       at: kit.instant("at").notNull(),
-      state: kit.text("state").notNull(),
+      /** Text, packed (see packed-text.ts). */
+      state: kit.bytes("state").notNull(),
     },
     (t) => [kit.primaryKey({ columns: [t.system, t.at] })],
   );
@@ -148,6 +153,7 @@ export function defineEvaluation(kit: Kit) {
   });
   return {
     flag,
+    formula,
     derived,
     rollup,
     current,
