@@ -18,7 +18,8 @@ export const accepting = (env: Environment): Part => ({
 
 export const evaluating = (env: Environment): Part => ({
   name: "evaluating",
-  args: typescript("ingest/evaluate/main.ts"),
+  // What it makes is used at once or kept for hours: little room for the young is enough.
+  args: ["--max-semi-space-size=8", ...typescript("ingest/evaluate/main.ts")],
   env,
   saysReady: true,
 });

@@ -1,6 +1,7 @@
 /** The evaluating process: waits for something new in the journal, judges it, and lets go when it is told to stop. */
 import { randomUUID } from "node:crypto";
 import { setTimeout as pause } from "node:timers/promises";
+import { setFlagsFromString } from "node:v8";
 import { pino } from "pino";
 import { readSettings, SettingsError } from "../../lib/config/env.ts";
 import { openDependencies } from "../../lib/config/open.ts";
@@ -14,6 +15,9 @@ const TICK_MS = 10_000;
 const RETRY_MS = 1_000;
 /** Accepting may start later than this process does: until something is heard, silence is nobody's but ours for so long. */
 const LISTEN_MS = 60_000;
+
+// Left to itself the heap grows to three times what is alive before it is collected; with five thousand streams that is 100 MiB of garbage.
+setFlagsFromString("--heap-growing-percent=40");
 
 const log = pino({ name: "evaluate" }, pino.destination(2));
 let stopping = false;

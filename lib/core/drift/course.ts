@@ -49,11 +49,38 @@ export const emptyCourse = (): Course => ({
   air: 0,
 });
 
-export const copyCourse = (course: Course): Course => ({
-  ...course,
-  recent: course.recent.slice(),
-  steps: course.steps.slice(),
-});
+const SCALARS = 13;
+
+/** A course as one array of numbers: a third of the memory. Changing the course changes nothing of it. */
+export function packCourse(c: Course): readonly number[] {
+  const { n, departure, step, outAt, outSize, flatSince, longestFlat } = c;
+  const { restUntil, pace, wild, wildSince, usual, air, recent, steps } = c;
+  const first = [n, departure, step, outAt, outSize, flatSince, longestFlat, restUntil, pace, wild];
+  return first.concat([wildSince, usual, air, recent.length], recent, steps);
+}
+
+/** The course that was packed. */
+export function unpackCourse(packed: readonly number[]): Course {
+  const at = (index: number) => packed[index] as number;
+  const steps = SCALARS + 1 + at(SCALARS);
+  return {
+    n: at(0),
+    recent: packed.slice(SCALARS + 1, steps),
+    steps: packed.slice(steps),
+    departure: at(1),
+    step: at(2),
+    outAt: at(3),
+    outSize: at(4),
+    flatSince: at(5),
+    longestFlat: at(6),
+    restUntil: at(7),
+    pace: at(8),
+    wild: at(9),
+    wildSince: at(10),
+    usual: at(11),
+    air: at(12),
+  };
+}
 
 const RECENT = 5;
 const STEPS = 9;

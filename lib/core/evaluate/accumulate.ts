@@ -49,7 +49,12 @@ export function accumulate(
     }
     open.n++;
     if (!good) continue;
-    if (open.good === 0) open.first = value;
+    // Not by the infinities of a fresh one: a checkpoint's JSON has none.
+    if (open.good === 0) {
+      open.first = value;
+      open.min = value;
+      open.max = value;
+    }
     open.good++;
     open.sum += value;
     open.last = value;

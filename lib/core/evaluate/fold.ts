@@ -32,7 +32,8 @@ const LATE = 15 * MINUTE;
 const BENCH_LATE = DAY;
 /** A pause counts as a gap when it is also this many times the one before it. */
 const SLOWER_PACE = 3;
-const COMPACT_AT = 1024;
+/** Readings left behind before the rest is moved to the front: what is held of them is memory of every stream. */
+const COMPACT_AT = 64;
 
 export const isLate = (input: Input, stream: StreamSettings): boolean =>
   input.recorded || input.received - input.at > (stream.origin === "bench" ? BENCH_LATE : LATE);

@@ -3,7 +3,7 @@
  * a checkpoint and compared. It is a function of the readings folded so far, in order of (at, rank, stream), and of nothing else.
  */
 import type { FindingKind, Level } from "../alarms/finding.ts";
-import { type Course, copyCourse, emptyCourse } from "../drift/course.ts";
+import { type Course, emptyCourse } from "../drift/course.ts";
 import { type DailyReference, emptyReference } from "../drift/daily-reference.ts";
 import { emptyTwin, type Twin } from "../drift/twin.ts";
 import { emptyTrend, type WeeklyTrend } from "../drift/weekly-trend.ts";
@@ -105,7 +105,7 @@ export interface StreamState {
   goodMark: "below" | "above" | null;
   /** Whether the wrong word now standing was found late. */
   lateSince: boolean;
-  /** Good readings less their plan over the longest rate window; from `head` on. */
+  /** Good readings less their plan over the longest rate window; from `head` on. Only ever added to: kept states share them. */
   t: number[];
   v: number[];
   head: number;
@@ -150,7 +150,9 @@ export const emptyWater = (): WaterState => ({
   unpaired: [],
 });
 
-const eachCondition = (make: (name: ConditionName) => Condition): Record<ConditionName, Condition> => ({
+export const eachCondition = (
+  make: (name: ConditionName) => Condition,
+): Record<ConditionName, Condition> => ({
   high: make("high"),
   low: make("low"),
   rising: make("rising"),
@@ -205,71 +207,16 @@ export const emptyCourseState = (): CourseState => ({
   rated: 0,
 });
 
-const copyCourseState = (state: CourseState | null): CourseState | null =>
-  state && {
-    ...state,
-    course: copyCourse(state.course),
-    reference: { ...state.reference },
-    trend: { ...state.trend },
-    rates: state.rates.slice(),
-  };
-
-const copyCondition = (c: Condition): Condition => ({
-  since: c.since,
-  back: c.back,
-  level: c.level,
-  open: c.open ? { ...c.open } : null,
-});
-
-/** What most conditions are most of the time; kept copies share this one. */
-const IDLE: Readonly<Condition> = Object.freeze(emptyCondition());
-
-function keptCondition(c: Condition): Condition {
+/** Nothing is wrong with it, and nothing is coming to be. */
+export function isIdle(c: Condition): boolean {
   const [look, action, urgent] = c.since;
-  const isIdle =
-    c.level === 0 &&
-    c.open === null &&
-    c.back === null &&
-    look === null &&
-    action === null &&
-    urgent === null;
-  return isIdle ? IDLE : copyCondition(c);
+  return (
+    c.level === 0 && c.open === null && c.back === null && look === null && action === null && urgent === null
+  );
 }
-
-const copyAccumulator = (a: Accumulator | null): Accumulator | null => (a ? { ...a } : null);
-
-function copyStream(s: StreamState, copy: (condition: Condition) => Condition): StreamState {
-  return {
-    ...s,
-    t: s.t.slice(s.head),
-    v: s.v.slice(s.head),
-    head: 0,
-    rollups: [copyAccumulator(s.rollups[0]), copyAccumulator(s.rollups[1]), copyAccumulator(s.rollups[2])],
-    conditions: eachCondition((name) => copy(s.conditions[name])),
-    course: copyCourseState(s.course),
-  };
-}
-
-function copyWith(water: WaterState, copy: (condition: Condition) => Condition): WaterState {
-  const streams = new Map<number, StreamState>();
-  for (const [id, stream] of water.streams) streams.set(id, copyStream(stream, copy));
-  return {
-    frontier: { ...water.frontier },
-    streams,
-    pending: [...water.pending],
-    unpaired: water.unpaired,
-  };
-}
-
-/** A copy to fold on from: changing it changes nothing of the original. */
-export const copyWater = (water: WaterState): WaterState => copyWith(water, copyCondition);
-
-/** A copy to keep and to go back to. Nothing may be folded into it, only into a `copyWater` of it: its idle conditions are shared. */
-export const keepWater = (water: WaterState): WaterState => copyWith(water, keptCondition);
 
 /** Canonical text: equal states give equal text, whatever order they were filled in. Conditions that are idle are left out. */
-export function writeWater(water: WaterState): string {
-  const { frontier, streams, pending, unpaired } = keepWater(water);
+export function writeWater({ frontier, streams, pending, unpaired }: WaterState): string {
   const written = [...streams].sort(([a], [b]) => a - b);
   return JSON.stringify({
     frontier,
@@ -279,8 +226,11 @@ export function writeWater(water: WaterState): string {
       id,
       {
         ...stream,
+        t: stream.t.slice(stream.head),
+        v: stream.v.slice(stream.head),
+        head: 0,
         conditions: Object.fromEntries(
-          CONDITIONS.filter((name) => conditions[name] !== IDLE).map((name) => [name, conditions[name]]),
+          CONDITIONS.filter((name) => !isIdle(conditions[name])).map((name) => [name, conditions[name]]),
         ),
       },
     ]),

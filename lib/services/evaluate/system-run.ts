@@ -7,17 +7,12 @@ import { slopePerHour } from "../../core/drift/rate.ts";
 import { flagOutside, foldReading, isAhead, isOutside, settle } from "../../core/evaluate/fold.ts";
 import { createFolder, type Folder } from "../../core/evaluate/folder.ts";
 import { bandInForce, deviationOf, edgesFor } from "../../core/evaluate/judge-band.ts";
+import { copyWater, type KeptWater, keepWater } from "../../core/evaluate/kept-water.ts";
 import { emptyOutputs, type Input, type Outputs } from "../../core/evaluate/outputs.ts";
 import { planned } from "../../core/evaluate/planned.ts";
 import type { StreamSettings, SystemSettings } from "../../core/evaluate/settings.ts";
 import type { Watch } from "../../core/evaluate/watch.ts";
-import {
-  copyWater,
-  emptyWater,
-  keepWater,
-  type WaterState,
-  writeWater,
-} from "../../core/evaluate/water-state.ts";
+import { emptyWater, type WaterState, writeWater } from "../../core/evaluate/water-state.ts";
 import { isGood } from "../../core/quality/flag.ts";
 import { QUARTER_HOUR } from "../../core/quality/rollup.ts";
 import { HOUR, type Instant } from "../../core/time/instant.ts";
@@ -26,10 +21,13 @@ import type { Checkpoint, Current } from "../../store/port.ts";
 interface Snapshot {
   /** Holds every reading before this instant and none at or after it. */
   readonly at: Instant;
-  readonly water: WaterState;
+  readonly water: KeptWater;
 }
 /** Hours of snapshots kept in memory: what arrives later than that is judged again from the day's checkpoint. */
 export const KEPT = 3 * HOUR;
+/** Those of the last quarter of an hour are all kept, before that one an hour: what comes so late folds up to an hour more. */
+const DENSE = QUARTER_HOUR;
+const SPARSE = HOUR;
 
 /** A state that moves along event time, taking snapshots and checkpoints as it passes their instants. */
 export interface Walker {
@@ -78,7 +76,7 @@ function passBoundaries(walker: Walker, at: Instant, fresh: boolean): void {
   const quarter = at - (at % QUARTER_HOUR);
   if (fresh) {
     // Before its first reading too: what comes out of order in a system's first minutes is no late data.
-    walker.snapshots = walker.snapshots.filter((kept) => kept.at >= quarter - KEPT && kept.at < quarter);
+    walker.snapshots = thinnedOut(walker.snapshots, quarter);
     walker.snapshots.push({ at: quarter, water: keepWater(walker.water) });
   } else walker.snapshots = [];
   walker.nextSnapshot = quarter + QUARTER_HOUR;
@@ -91,6 +89,19 @@ function passBoundaries(walker: Walker, at: Instant, fresh: boolean): void {
       state: writeWater(walker.water),
     });
   walker.nextCheckpoint = day.end;
+}
+
+/** Those that are worth their memory, of snapshots that rise in time, when one at `now` joins them. The oldest serves what is `KEPT` late. */
+function thinnedOut(snapshots: readonly Snapshot[], now: Instant): Snapshot[] {
+  const kept: Snapshot[] = [];
+  for (const [index, snapshot] of snapshots.entries()) {
+    const next = snapshots[index + 1]?.at ?? now;
+    const before = kept.at(-1);
+    if (snapshot.at >= now || next <= now - KEPT) continue;
+    if (before && snapshot.at < now - DENSE && next - before.at <= SPARSE) continue;
+    kept.push(snapshot);
+  }
+  return kept;
 }
 
 /** Go back to the newest snapshot at or before an instant; undefined where none is kept (then the day's checkpoint serves). */

@@ -64,8 +64,11 @@ export async function run({ scale, say }: BenchOptions): Promise<BenchRow[]> {
       HOMEWATER_MQTT_USER: LOGIN.user,
       HOMEWATER_MQTT_PASSWORD: LOGIN.password,
     };
-    const evaluating = await tree.launch("ingest/evaluate/main.ts", { env, saysReady: true });
-    // As `npm start` starts it.
+    // Both as `npm start` starts them.
+    const evaluating = await tree.launch("ingest/evaluate/main.ts", {
+      env: { ...env, NODE_OPTIONS: "--max-semi-space-size=8" },
+      saysReady: true,
+    });
     const accepting = await tree.launch("ingest/accept/main.ts", {
       env: { ...env, NODE_OPTIONS: "--max-semi-space-size=24" },
       saysReady: true,

@@ -1,0 +1,130 @@
+/** A year of a sonde goes in, is withdrawn, and goes in again: every time as many readings, and the same rollups, as the file itself says. */
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { ImportPlan } from "../../../lib/core/importing/plan.ts";
+import { withdrawImport } from "../../../lib/services/import-readings.ts";
+import type { Store } from "../../../lib/store/port.ts";
+import { openPostgres } from "../../../lib/store/postgres/open.ts";
+import { QUANTITIES } from "../../faults/sonde-site.ts";
+import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
+import { firstDifference } from "../../helpers/first-difference.ts";
+import { temporaryStore } from "../../helpers/open-store.ts";
+import { type PostgresServer, postgresMissing, startPostgres } from "../../helpers/postgres-server.ts";
+import { actorWith } from "../world.ts";
+import { importWhole, importWorld, NOW, SONDE_PLAN } from "./import-world.ts";
+import { type YearRecord, yearRecord } from "./year-record.ts";
+
+const CURATOR = actorWith("curator", "curator");
+const SYSTEM = "bay";
+const THREE_HOURS = 10_800_000;
+const DAY = 86_400_000;
+const PLAN: ImportPlan = {
+  ...SONDE_PLAN,
+  layout: {
+    kind: "wide",
+    columns: QUANTITIES.map((quantity) => ({
+      column: quantity,
+      target: { system: SYSTEM, point: "display", quantity, unit: null },
+    })),
+  },
+};
+
+/** Three hours of a quantity, by the arithmetic of this file alone. */
+function rollupsOf(cells: readonly (readonly [at: number, value: number])[]) {
+  const found = new Map<number, number[]>();
+  for (const [at, value] of cells) {
+    const start = at - (at % THREE_HOURS);
+    const values = found.get(start);
+    if (values) values.push(value);
+    else found.set(start, [value]);
+  }
+  return [...found].map(([start, values]) => ({
+    start,
+    n: values.length,
+    good: values.length,
+    min: Math.min(...values),
+    max: Math.max(...values),
+    mean: Number((values.reduce((sum, value) => sum + value, 0) / values.length).toFixed(9)),
+  }));
+}
+
+async function judged(store: Store): Promise<unknown> {
+  const evaluator = await evaluatorOf(store, () => NOW);
+  await evaluateAll(evaluator);
+  await evaluator.release();
+  return await claimsOf(store);
+}
+
+/** The store holds what the record does: no reading more, and of every three hours what they come to. */
+async function expectWhole(store: Store, streams: ReadonlyMap<string, number>, record: YearRecord) {
+  const all = [...record.cells.values()].reduce((sum, cells) => sum + cells.length, 0);
+  expect((await store.status()).counts.readings).toBe(all);
+  for (const [quantity, cells] of record.cells) {
+    const stream = streams.get(`${SYSTEM} ${quantity}`) as number;
+    const range = { streams: [stream], from: 0, to: NOW };
+    const hours = (await store.readRollups({ ...range, width: THREE_HOURS })).map((row) => ({
+      start: row.start,
+      n: row.n,
+      good: row.good,
+      min: row.min,
+      max: row.max,
+      mean: Number((row.sum / row.good).toFixed(9)),
+    }));
+    expect(firstDifference(hours, rollupsOf(cells)), quantity).toBeNull();
+    const days = await store.readRollups({ ...range, width: DAY });
+    expect(days.reduce((sum, row) => sum + row.n, 0)).toBe(cells.length);
+    // 365 days of which nine are empty; the first and the last are halves of one.
+    expect(days.length).toBeGreaterThan(355);
+  }
+}
+
+function suite(minutes: number, open: () => Promise<{ store: Store; dispose(): Promise<void> }>): void {
+  it(`at a row every ${minutes} minutes`, { timeout: 60_000 }, async () => {
+    const record = yearRecord(minutes);
+    const { store, dispose } = await open();
+    const { deps, streams } = await importWorld(store);
+    const empty = await judged(store);
+
+    const first = await importWhole(deps, CURATOR, PLAN, record.csv);
+    expect(first.state).toBe("done");
+    const claimed = await judged(store);
+    await expectWhole(store, streams, record);
+    const findings = await store.readFindings({ limit: 100_000 });
+    expect(findings.length).toBeGreaterThan(20);
+
+    await withdrawImport(deps, CURATOR, first.id, { reason: "the wrong sonde" });
+    expect(firstDifference(await judged(store), empty)).toBeNull();
+    expect((await store.status()).counts.readings).toBe(0);
+
+    const second = await importWhole(deps, CURATOR, PLAN, record.csv);
+    expect(second.report).toEqual(first.report);
+    expect(second.stored).toBe(first.stored);
+    expect(firstDifference(await judged(store), claimed)).toBeNull();
+    await expectWhole(store, streams, record);
+    await dispose();
+  });
+}
+
+describe("a year-long record in SQLite", () => {
+  suite(30, async () => {
+    const { store, dispose } = await temporaryStore();
+    return { store, dispose };
+  });
+});
+
+const missing = await postgresMissing();
+describe.skipIf(missing !== null)(
+  `a year-long record in PostgreSQL${missing === null ? "" : ` (skipped: ${missing})`}`,
+  () => {
+    let server: PostgresServer;
+    beforeAll(async () => {
+      server = await startPostgres();
+    });
+    afterAll(async () => {
+      await server.stop();
+    });
+    suite(120, async () => {
+      const store = await openPostgres({ url: await server.createMigrated(), migrate: false });
+      return { store, dispose: () => store.close() };
+    });
+  },
+);
