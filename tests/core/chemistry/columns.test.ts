@@ -106,6 +106,41 @@ describe("columns hold what the single forms give, row by row, statuses too", ()
   });
 });
 
+describe("rows at the edges of a scale, none of them odd", () => {
+  it("salinity: 42 is in the practical scale and what is salter is not, 0 and a residue of rounding are 0", () => {
+    // 47.0 to 53.1 mS/cm at 15 °C lie on both sides of S 42 (PSS-78).
+    const c = Float64Array.of(42.914, 49, 50, 51, 55, 0, 1e-9, 42.914, -1, 42.914);
+    const t = new Float64Array(c.length).fill(15);
+    const p = new Float64Array(c.length);
+    const found = salinityColumn(c, t, p);
+    const words = Array.from(found.status, (code) => COLUMN_STATUSES[code]);
+    const single = Array.from(c, (each) => practicalSalinity(msPerCm(each), degC(15)));
+    expect(words).toEqual(single.map(({ status }) => status));
+    expect(Array.from(found.value)).toEqual(single.map(({ value }) => value ?? Number.NaN));
+    expect(words.filter((word) => word === "extrapolated").length).toBeGreaterThan(0);
+    expect([words[8], words[9]]).toEqual(["invalid", "ok"]);
+    expect(found.value[5]).toBe(0);
+  });
+
+  it("ammonia: fresh water is judged by the equation of fresh water, on its scale", () => {
+    const [tan, acid, t, s] = [
+      [1, 1, 1],
+      [8, 8, 5.9],
+      [20, 20, 20],
+      [0.5, 1.5, 0.5],
+    ].map((row) => Float64Array.from(row)) as [Float64Array, Float64Array, Float64Array, Float64Array];
+    const statusOf = (water: (typeof WATERS)[number]) =>
+      Array.from(ammoniaColumn(water, tan, acid, t, s).status, (code) => COLUMN_STATUSES[code]);
+    // Emerson et al. 1975: fresh water, pH 6 to 10.
+    expect(statusOf("fresh")).toEqual(["ok", "extrapolated", "extrapolated"]);
+    // Clegg & Whitfield 1995: S 0 to 40.
+    expect(statusOf("marine")).toEqual(["ok", "ok", "ok"]);
+    // -1 °C is in range on the total scale, and would not be on NBS (range of that step 0 to 40 °C).
+    const cold = ammoniaColumn("marine", tan, acid, Float64Array.of(-1, -1, -1), Float64Array.of(33, 33, 33));
+    expect(Array.from(cold.status)).toEqual([0, 0, 0]);
+  });
+});
+
 /** Longer than several of the blocks in which columns are worked on, and no multiple of one. */
 const ROWS = 2_500;
 const ramp = (from: number, to: number) =>
