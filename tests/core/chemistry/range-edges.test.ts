@@ -7,10 +7,13 @@ import {
   conductivityFromSpecificConductance,
   freezingPoint,
   gasExcessAtDepth,
+  gasSolubility,
+  osmolality,
   oxygenFromPercent,
   oxygenPercent,
   oxygenSaturation,
   salinityFromRefractometer,
+  salinityUncertainty,
   specificConductance25,
   stationPressure,
   totalGasPressure,
@@ -332,6 +335,32 @@ edges("carbonate system from carbon", [
   ["none, at a pH", () => carbonAtPh(0), "ok", null],
   ["less than none, at a pH", () => carbonAtPh(-1), "invalid", /carbon cannot be negative/],
 ]);
+
+const dissolved = (t: number, s: number, of: "O2" | "N2" = "O2") => gasSolubility(of, degC(t), psu(s));
+// Garcia & Gordon 1992: 0 to 40 °C; Hamme & Emerson 2004: 0 to 30 °C; S taken to 40.
+edges("gas at saturation", [
+  ["0 °C", () => dissolved(0, 35), "ok", null],
+  ["colder", () => dissolved(-0.1, 35), "extrapolated", /0 to 40 °C/],
+  ["nitrogen at 30 °C", () => dissolved(30, 35, "N2"), "ok", null],
+  ["nitrogen warmer", () => dissolved(30.1, 35, "N2"), "extrapolated", /0 to 30 °C/],
+  ["S 40", () => dissolved(20, 40), "ok", null],
+  ["S above 40", () => dissolved(20, 40.1), "extrapolated", /S 0 to 40/],
+]);
+
+const osmotic = (s: number, t: number) => osmolality(psu(s), degC(t));
+// Fitted here to TEOS-10 over S 0.2 to 42 and 0 to 35 °C.
+edges("osmolality", [
+  ["S 42", () => osmotic(42, 20), "ok", null],
+  ["S above 42", () => osmotic(42.1, 20), "extrapolated", /42/],
+  ["0 °C", () => osmotic(35, 0), "ok", null],
+  ["colder", () => osmotic(35, -0.1), "extrapolated", /0 to 35/],
+]);
+
+describe("uncertainty of a salinity", () => {
+  it.each([0, -1, Number.NaN])("is not known at a conductivity of %d mS/cm", (c) => {
+    expect(salinityUncertainty(c, 20, 0)).toBeNull();
+  });
+});
 
 describe("the class of water assumed", () => {
   it.each([
