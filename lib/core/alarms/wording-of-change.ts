@@ -1,10 +1,11 @@
 import { duration } from "../time/wall-time.ts";
+import { slippedUnit } from "../units/unit-slip.ts";
 import { numberText, withUnit } from "../wire/number-text.ts";
 import { number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
 
 /**
  * Sentences about the course of a stream and about its probe. Evidence in the quantity's unit. Stepped: from, to. Noisy: jump, usual.
- * Stuck: value, held (ms). Exposed: value. Drifting: residual and usual (against other days), or change and days (a trend). Disagreeing:
+ * Stuck: value, held (ms). Exposed: value, before. Drifting: residual and usual (against other days), or change and days (a trend). Disagreeing:
  * difference, usual, other (a point). Keys that are missing leave their clause out. Other kinds are named with their time.
  */
 export function changed(finding: Told, setting: Setting): string[] {
@@ -43,7 +44,14 @@ function stepped(finding: Told, setting: Setting): string[] {
   return [
     `${subject(setting)} stepped ${way} by ${by} ${when(finding, setting)}`,
     `from ${numberText(from, decimals)} to ${withUnit(to, decimals, unitLabel)}`,
+    ...slipped(setting, from, to),
   ];
+}
+
+/** What was sent is never converted by guess: the sentence says what it looks like, and people ask the sender. */
+function slipped({ spec }: Setting, from: number, to: number): string[] {
+  const other = spec.kind === "number" ? slippedUnit(spec, from, to) : null;
+  return other === null ? [] : [`as a change of the sender's unit to or from ${other.label} would`];
 }
 
 function noisy(finding: Told, setting: Setting): string[] {
@@ -74,7 +82,11 @@ function exposed(finding: Told, setting: Setting): string[] {
   const reads = value === null ? "" : ` (${withUnit(value, decimals, unitLabel)})`;
   const verb = finding.ended === null ? "reads" : "was reading";
   const how = finding.rule === "air" ? "as if in air" : "what it cannot be";
-  return [`${subject(setting)} ${verb} ${how}${reads} ${when(finding, setting)}`];
+  const before = number(finding, "before");
+  return [
+    `${subject(setting)} ${verb} ${how}${reads} ${when(finding, setting)}`,
+    ...(before === null || value === null ? [] : slipped(setting, before, value)),
+  ];
 }
 
 function drifting(finding: Told, setting: Setting): string[] {

@@ -85,8 +85,12 @@ export function judgeWild(judged: Judged, out: Outputs): void {
   if (course.wild === 0) course.wildSince = judged.at;
   course.wild++;
   if (course.wild >= WILD)
-    move(judged, "exposed", "span", 2, 1, 0, () => ({ value: judged.value }), out, course.wildSince);
+    move(judged, "exposed", "span", 2, 1, 0, () => wildEvidence(judged), out, course.wildSince);
 }
+
+/** With the last good reading: a sender that changes its unit can be told by the two. */
+const wildEvidence = ({ value, state }: Judged): Evidence =>
+  state.goodAt < 0 ? { value } : { value, before: state.goodValue };
 
 /** Judge one good reading by the course of its stream; `pause` since the good reading before it, 0 for the first. */
 export function judgeCourse(

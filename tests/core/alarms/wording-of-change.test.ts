@@ -30,6 +30,8 @@ test.each<[Told["kind"], string, Told["evidence"], boolean, string]>([
     "pH was the same to the last digit (8.12) from 01:45 to 05:30, it usually stays so for at most 40 min",
   ],
   ["exposed", "air", { value: 0 }, false, "pH reads as if in air (0.00) since 01:45"],
+  // pH has no other unit: nothing is said of one.
+  ["exposed", "span", { value: 80.1, before: 8.01 }, false, "pH reads what it cannot be (80.10) since 01:45"],
   ["exposed", "span", { value: 0 }, true, "pH was reading what it cannot be (0.00) from 01:45 to 05:30"],
   [
     "drifting",
@@ -58,4 +60,28 @@ test.each<[Told["kind"], string, Told["evidence"], boolean, string]>([
   };
   expect(wording(told, setting)).toBe(sentence);
   expect(wording({ ...told, evidence: {}, began: NOW - 3 * DAY }, setting)).not.toMatch(/NaN|undefined|null/);
+});
+
+const told = (kind: Told["kind"], rule: string, evidence: Told["evidence"]): Told => ({
+  kind,
+  rule,
+  began: NOW - HOUR,
+  ended: null,
+  late: false,
+  evidence,
+});
+
+test("a jump by the ratio of two units is named as such, in either direction, and one that is none is not", () => {
+  const warm: Setting = { ...setting, spec: QUANTITIES.temperature };
+  // 24.1 °C is 75.38 °F by the definition of the degree Fahrenheit.
+  expect(wording(told("exposed", "span", { value: 75.4, before: 24.1 }), warm)).toBe(
+    "Temperature reads what it cannot be (75.4 °C) since 05:30, as a change of the sender's unit to or from °F would",
+  );
+  expect(wording(told("exposed", "span", { value: 85, before: 24.1 }), warm)).not.toContain("unit");
+  const oxidant: Setting = { ...setting, spec: QUANTITIES.chlorine };
+  expect(wording(told("stepped", "up", { from: 0.02, to: 20.1 }), oxidant)).toContain(
+    "as a change of the sender's unit to or from µg/L as Cl₂ would",
+  );
+  expect(wording(told("stepped", "down", { from: 20.1, to: 0.02 }), oxidant)).toContain("µg/L as Cl₂");
+  expect(wording(told("stepped", "up", { from: 0.02, to: 0.9 }), oxidant)).not.toContain("unit");
 });
