@@ -90,7 +90,7 @@ export async function postgresMissing(): Promise<string | null> {
   }
 }
 
-async function freePort(): Promise<number> {
+export async function freePort(): Promise<number> {
   const server = createServer();
   await new Promise<void>((resolve, reject) => {
     server.once("error", reject);

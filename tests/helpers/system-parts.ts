@@ -5,6 +5,7 @@ import {
   existsSync,
   mkdirSync,
   mkdtempSync,
+  readdirSync,
   readFileSync,
   renameSync,
   rmSync,
@@ -15,11 +16,13 @@ import { delimiter, dirname, join } from "node:path";
 import { describe, expect, it, type TestContext } from "vitest";
 
 /** A program of the machine that some tests need and a plain install does not bring. */
-export type SystemPart = "mosquitto" | "chromium";
+export type SystemPart = "mosquitto" | "chromium" | "postgresql";
 
 const HOW_TO_GET: Record<SystemPart, string> = {
   mosquitto: "the mosquitto broker is not installed (Debian, Ubuntu: apt-get install mosquitto)",
   chromium: "no Chromium was found that starts (Debian, Ubuntu: apt-get install chromium)",
+  postgresql:
+    "no PostgreSQL server with pg_dump and pg_restore beside it was found (Debian, Ubuntu: apt-get install postgresql)",
 };
 
 /** Why a test that needs the part is skipped, and what would let it run. */
@@ -106,8 +109,22 @@ export function chromiumPath(): string | null {
   return chromium;
 }
 
+/** Where Debian and its relatives keep each version of PostgreSQL whole; only clients are on the PATH. */
+const POSTGRESQL_HOME = "/usr/lib/postgresql";
+const POSTGRESQL_PROGRAMS = ["initdb", "postgres", "pg_dump", "pg_restore"];
+
+/** The folder of the newest PostgreSQL with its server and its own tools, or null. The packages of npm bring a server and no tools. */
+function postgresqlPath(): string | null {
+  if (!existsSync(POSTGRESQL_HOME)) return null;
+  const folders = readdirSync(POSTGRESQL_HOME)
+    .sort((a, b) => Number(b) - Number(a))
+    .map((version) => join(POSTGRESQL_HOME, version, "bin"));
+  return folders.find((bin) => POSTGRESQL_PROGRAMS.every((name) => isExecutable(join(bin, name)))) ?? null;
+}
+
 function pathOf(part: SystemPart): string | null {
-  return part === "mosquitto" ? mosquittoPath() : chromiumPath();
+  const find = { mosquitto: mosquittoPath, chromium: chromiumPath, postgresql: postgresqlPath };
+  return find[part]();
 }
 
 /** In CI every part must be there: a part missing there is a failure of the set-up, not a reason to look away. */

@@ -1,9 +1,11 @@
 import mqtt, { type IClientOptions, type MqttClient } from "mqtt";
-import { afterEach, describe, expect, it } from "vitest";
+import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { type Acceptor, createAcceptor } from "../../lib/services/accept-message.ts";
-import { StoreError } from "../../lib/store/port.ts";
+import { type Store, StoreError } from "../../lib/store/port.ts";
+import { openPostgres } from "../../lib/store/postgres/open.ts";
 import { brokenPayloads, bytesOf, goodPayloads } from "../core/wire/payload-corpus.ts";
-import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
+import { temporaryStore } from "../helpers/open-store.ts";
+import { type PostgresServer, postgresMissing, startPostgres } from "../helpers/postgres-server.ts";
 import { readingsAt, SYSTEM, setUpKelpGallery, topicOf, troubledStore, until } from "./accept-parts.ts";
 
 /** One way by which messages reach the store, with a real broker. */
@@ -23,16 +25,42 @@ export interface EdgeUnderTest {
 const TEMPERATURE = topicOf("temperature");
 const minuteAgo = () => Date.now() - 60_000;
 
-/** What holds whichever way a message came. */
+type OpenStore = () => Promise<{ readonly store: Store; dispose(): Promise<void> }>;
+
+/** What holds whichever way a message came: into SQLite. */
 export function describeEdge(edge: EdgeUnderTest): void {
-  describe(edge.name, () => {
+  describe(edge.name, () => describeAccepting(edge, () => temporaryStore()));
+}
+
+const missing = await postgresMissing();
+
+/** The same into PostgreSQL. */
+export function describeEdgeIntoPostgres(edge: EdgeUnderTest): void {
+  const name = `${edge.name}, into PostgreSQL`;
+  describe.skipIf(missing !== null)(missing === null ? name : `${name} (skipped: ${missing})`, () => {
+    let server: PostgresServer;
+    beforeAll(async () => {
+      server = await startPostgres();
+    });
+    afterAll(async () => {
+      await server.stop();
+    });
+    describeAccepting(edge, async () => {
+      const store = await openPostgres({ url: await server.createMigrated(), migrate: false });
+      return { store, dispose: () => store.close() };
+    });
+  });
+}
+
+function describeAccepting(edge: EdgeUnderTest, open: OpenStore): void {
+  describe("accepting", () => {
     const closers: (() => Promise<unknown>)[] = [];
     afterEach(async () => {
       for (const close of closers.splice(0).reverse()) await close();
     });
 
     async function started() {
-      const opened: TemporaryStore = await temporaryStore();
+      const opened = await open();
       closers.push(() => opened.dispose());
       await setUpKelpGallery(opened.store, Date.now());
       const store = troubledStore(opened.store);
@@ -55,7 +83,7 @@ export function describeEdge(edge: EdgeUnderTest): void {
         const { accepted, rejected, unclaimed } = acceptor.counts();
         return accepted + rejected + unclaimed;
       };
-      return { store, acceptor, publisher, seen, file: opened.file };
+      return { store, acceptor, publisher, seen };
     }
 
     it("stores a reading before it is acknowledged, at its own time, by the sender's name", async () => {

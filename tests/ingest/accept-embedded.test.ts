@@ -4,14 +4,14 @@ import { afterEach, describe, expect, it } from "vitest";
 import { type EmbeddedBroker, startEmbeddedBroker } from "../../ingest/accept/embedded-broker.ts";
 import { createAcceptor } from "../../lib/services/accept-message.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
-import { describeEdge } from "./accept-edge-suite.ts";
+import { describeEdge, describeEdgeIntoPostgres, type EdgeUnderTest } from "./accept-edge-suite.ts";
 import { keptLog, readingsAt, setUpKelpGallery, topicOf, troubledStore, until } from "./accept-parts.ts";
 import { answerReader, connectPacket, publishPacket } from "./raw-mqtt.ts";
 
 const publisher = { user: "gateway", password: "kelp-forest-7" };
 const login = { username: publisher.user, password: publisher.password };
 
-describeEdge({
+const embedded: EdgeUnderTest = {
   name: "the embedded broker",
   isEmbedded: true,
   async start(acceptor) {
@@ -24,7 +24,9 @@ describeEdge({
     });
     return { url: `mqtt://127.0.0.1:${broker.port}`, publisher: login, close: () => broker.close() };
   },
-});
+};
+describeEdge(embedded);
+describeEdgeIntoPostgres(embedded);
 
 describe("who may do what at the embedded broker", () => {
   const closers: (() => Promise<unknown>)[] = [];

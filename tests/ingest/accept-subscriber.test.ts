@@ -10,7 +10,7 @@ import { type Subscriber, startSubscriber } from "../../ingest/accept/subscriber
 import { createAcceptor } from "../../lib/services/accept-message.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { describeWith } from "../helpers/system-parts.ts";
-import { describeEdge } from "./accept-edge-suite.ts";
+import { describeEdge, describeEdgeIntoPostgres, type EdgeUnderTest } from "./accept-edge-suite.ts";
 import { keptLog, readingsAt, setUpKelpGallery, topicOf, troubledStore, until } from "./accept-parts.ts";
 
 const freePort = (): Promise<number> =>
@@ -73,34 +73,36 @@ async function startBroker(program: string) {
 }
 
 describeWith("mosquitto", "with a broker of the machine's own", (program) => {
-  for (const protocolVersion of [5, 4] as const)
-    describeEdge({
-      name: `a subscriber over MQTT ${protocolVersion === 5 ? "5" : "3.1.1"}`,
-      isEmbedded: false,
-      async start(acceptor) {
-        const broker = await startBroker(program);
-        const { log } = keptLog();
-        const subscriber = startSubscriber({
-          acceptor,
-          log,
-          url: broker.url,
-          clientId: "homewater-test",
-          site: "pennacombe",
-          reconnectMs: 100,
-          keepaliveSeconds: 2,
-          protocolVersion,
-        });
-        await subscriber.ready;
-        return {
-          url: broker.url,
-          publisher: {},
-          async close() {
-            await subscriber.close();
-            await broker.close();
-          },
-        };
-      },
-    });
+  const over = (protocolVersion: 4 | 5): EdgeUnderTest => ({
+    name: `a subscriber over MQTT ${protocolVersion === 5 ? "5" : "3.1.1"}`,
+    isEmbedded: false,
+    async start(acceptor) {
+      const broker = await startBroker(program);
+      const { log } = keptLog();
+      const subscriber = startSubscriber({
+        acceptor,
+        log,
+        url: broker.url,
+        clientId: "homewater-test",
+        site: "pennacombe",
+        reconnectMs: 100,
+        keepaliveSeconds: 2,
+        protocolVersion,
+      });
+      await subscriber.ready;
+      return {
+        url: broker.url,
+        publisher: {},
+        async close() {
+          await subscriber.close();
+          await broker.close();
+        },
+      };
+    },
+  });
+  describeEdge(over(5));
+  describeEdge(over(4));
+  describeEdgeIntoPostgres(over(5));
 
   describe("a subscriber", () => {
     const closers: (() => Promise<unknown>)[] = [];
