@@ -30,9 +30,9 @@ export interface ZoneClock {
   clock(at: number): string;
   /** "Thu 29 Oct" */
   day(at: number): string;
-  /** "Thu 29 Oct 07:12" */
-  dayClock(at: number): string;
-  /** "07:12" today, otherwise with its day. */
+  /** "Thu 29 Oct 07:12"; "Tue 29 Oct 2024 07:12" where it is told what year it is now and that is another. */
+  dayClock(at: number, now?: number): string;
+  /** "07:12" today, otherwise with its day, and with its year where that is not this one. */
   near(at: number, now: number): string;
   /** "Thu 29 Oct 2026, 07:12 GMT" */
   full(at: number): string;
@@ -51,14 +51,16 @@ export function zoneClock(zone: string): ZoneClock {
     `${part(f.day, at, "weekday")} ${part(f.day, at, "day")} ${part(f.day, at, "month")}`;
   const year = (at: number) => part(f.date, at, "year");
   const name = (at: number) => part(f.zone, at, "timeZoneName");
+  const dayClock = (at: number, now = at) =>
+    `${day(at)}${year(at) === year(now) ? "" : ` ${year(at)}`} ${clock(at)}`;
   return {
     zone,
     clock,
     day,
     year,
     name,
-    dayClock: (at) => `${day(at)} ${clock(at)}`,
-    near: (at, now) => (day(at) === day(now) ? clock(at) : `${day(at)} ${clock(at)}`),
+    dayClock,
+    near: (at, now) => (day(at) === day(now) && year(at) === year(now) ? clock(at) : dayClock(at, now)),
     full: (at) => `${day(at)} ${year(at)}, ${clock(at)} ${name(at)}`,
     hour: (at) =>
       Number(part(f.numbers, at, "hour")) +

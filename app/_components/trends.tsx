@@ -103,7 +103,7 @@ export function Trends({
             <a
               key={r.id}
               href={writeAddress({ ...address, range: r.id, window: null })}
-              aria-current={r.id === range ? "true" : undefined}
+              aria-current={r.id === range && follows ? "true" : undefined}
               onClick={(event) => {
                 // Opening it in another tab stays possible; here only the charts change.
                 if (event.metaKey || event.ctrlKey || event.shiftKey) return;
@@ -134,7 +134,8 @@ export function Trends({
         </fieldset>
         <CompareForm compare={compare} others={others} onChange={(next) => change({ compare: next })} />
         <p className={css.window} role="status" data-window="">
-          {clock.dayClock(span.from)} to {follows ? "now" : clock.dayClock(span.to)}, {clock.name(span.to)}
+          {clock.dayClock(span.from, now)} to {follows ? "now" : clock.dayClock(span.to, now)},{" "}
+          {clock.name(span.to)}
           {compareLabel !== "" && ` · dashed: ${compareLabel}`}
         </p>
       </div>

@@ -29,6 +29,9 @@ describe("times in words", () => {
     expect(clock.full(Date.UTC(2026, 9, 24, 7, 12))).toBe("Sat 24 Oct 2026, 08:12 BST");
     expect(clock.near(NOW - 5 * MINUTES, NOW)).toBe("07:07");
     expect(clock.near(NOW - 24 * 60 * MINUTES, NOW)).toBe("Wed 28 Oct 07:12");
+    // 29 October 2020 was a Thursday as well: without its year it would read as today.
+    expect(clock.near(Date.UTC(2020, 9, 29, 7, 12), NOW)).toBe("Thu 29 Oct 2020 07:12");
+    expect(clock.dayClock(Date.UTC(2017, 0, 1, 7), NOW)).toBe("Sun 1 Jan 2017 07:00");
     expect(clock.hour(NOW)).toBeCloseTo(7.2, 6);
   });
 
