@@ -151,6 +151,7 @@ export function shortWords(finding: FindingView, value: number | null): string {
     const word = String(finding.evidence.word ?? finding.rule).replaceAll("_", " ");
     return `${name} ${finding.ended === null ? "" : "was "}${word}`;
   }
+  if (finding.kind === "light off" || finding.kind === "overrun") return finding.says.split(", ")[0] ?? name;
   const now = shown === null ? name : `${name} ${withUnit(shown, decimals, unitLabel)}`;
   if (finding.kind === "too fast") {
     const rate = numberOf(finding, "rate");

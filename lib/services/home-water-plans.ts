@@ -96,7 +96,8 @@ export async function setLightPlan(
   };
   const { received } = await deps.store.writeHabitat(
     { lightPlans: [...ended, plan] },
-    [],
+    // The evaluator holds the light against the schedule in force; a schedule set back in time is judged from then on.
+    validFrom < now ? [{ system: at.system.id, from: validFrom }] : [],
     now,
     audited(actor, now, "set-light-plan", `light-plan:${plan.id}`, {
       plan,

@@ -183,7 +183,7 @@ export interface EvaluationPatch {
   readonly flags: readonly FlagRow[];
   readonly derived: readonly DerivedRow[];
   readonly rollups: readonly RollupRow[];
-  /** Upserted by id; of `replace` ranges the ones not named here are marked superseded (silent findings excepted). */
+  /** Upserted by id; of `replace` ranges the ones not named here are marked superseded (those of the receiving clock excepted: silent, overrun). */
   readonly findings: readonly Finding[];
   readonly alarms: readonly Alarm[];
   readonly transitions: readonly AlarmTransition[];

@@ -1,11 +1,14 @@
+import { DAY } from "../time/instant.ts";
 import { duration } from "../time/wall-time.ts";
 import { slippedUnit } from "../units/unit-slip.ts";
 import { numberText, withUnit } from "../wire/number-text.ts";
-import { number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
+import { lightOff } from "./wording-of-light.ts";
+import { at, number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
 
 /**
- * Sentences about the course of a stream and about its probe. Evidence in the quantity's unit. Stepped: from, to. Noisy: jump, usual.
- * Stuck: value, held (ms). Exposed: value, before. Drifting: residual and usual (against other days), or change and days (a trend). Disagreeing:
+ * Sentences about the course of a stream and about its probe. Evidence in the quantity's unit. Stepped: from, to, alone (1: one reading only).
+ * Noisy: jump, usual. Stuck: value, held (ms). Exposed: value, before. Drifting: residual and usual (against other days), or change and days (a
+ * trend; of `tests` bench results). Overrun: work, from, still. Disagreeing:
  * difference, usual, other (a point). Keys that are missing leave their clause out. Other kinds are named with their time.
  */
 export function changed(finding: Told, setting: Setting): string[] {
@@ -22,6 +25,10 @@ export function changed(finding: Told, setting: Setting): string[] {
       return drifting(finding, setting);
     case "disagreeing":
       return disagreeing(finding, setting);
+    case "light off":
+      return lightOff(finding, setting);
+    case "overrun":
+      return overrun(finding, setting);
     default:
       return [`${subject(setting)}: ${finding.kind} ${when(finding, setting)}`];
   }
@@ -41,11 +48,14 @@ function stepped(finding: Told, setting: Setting): string[] {
   const way = finding.rule === "down" ? "down" : "up";
   if (from === null || to === null) return [`${subject(setting)} stepped ${way} ${when(finding, setting)}`];
   const by = withUnit(Math.abs(to - from), decimals, unitLabel);
-  return [
+  const parts = [
     `${subject(setting)} stepped ${way} by ${by} ${when(finding, setting)}`,
     `from ${numberText(from, decimals)} to ${withUnit(to, decimals, unitLabel)}`,
     ...slipped(setting, from, to),
   ];
+  if (number(finding, "alone") === 1)
+    parts.push(finding.ended === null ? "one reading so far" : "one reading alone, set aside");
+  return parts;
 }
 
 /** What was sent is never converted by guess: the sentence says what it looks like, and people ask the sender. */
@@ -96,7 +106,11 @@ function drifting(finding: Told, setting: Setting): string[] {
   if (change !== null && days !== null) {
     const by = withUnit(Math.abs(change), decimals + 1, unitLabel);
     const way = change < 0 ? "down" : "up";
-    return [`${subject(setting)} ${was(finding)}going ${way}, by ${by} in ${numberText(days, 0)} days`];
+    const span = days < 2 ? duration(days * DAY) : `${numberText(days, 0)} days`;
+    const parts = [`${subject(setting)} ${was(finding)}going ${way}, by ${by} in ${span}`];
+    const tests = number(finding, "tests");
+    if (tests !== null) parts.push(`${numberText(tests, 0)} bench tests show it`);
+    return parts;
   }
   const off = number(finding, "residual");
   const usual = number(finding, "usual");
@@ -117,4 +131,18 @@ function disagreeing(finding: Told, setting: Setting): string[] {
   const from = typeof other === "string" ? ` from ${other}` : " from its twin";
   const verb = finding.ended === null ? "differs" : "differed";
   return [`${subject(setting)} ${verb}${by}${from} ${when(finding, setting)}`, "one of the two has moved"];
+}
+
+/** Evidence: work (what was logged), from (its beginning), still (the kind of finding that goes on). */
+function overrun(finding: Told, setting: Setting): string[] {
+  const { work, still } = finding.evidence;
+  const from = number(finding, "from");
+  if (typeof work !== "string" || from === null)
+    return [`${subject(setting)}: overrun ${when(finding, setting)}`];
+  const parts = [
+    `${work} has gone on for longer than ${duration(finding.began - from)}, since ${at(setting, from)}`,
+  ];
+  const what = `${subject(setting)} ${typeof still === "string" ? still : "not as it should be"}`;
+  parts.push(finding.ended === null ? `${what} all the same` : `${what} until ${at(setting, finding.ended)}`);
+  return parts;
 }

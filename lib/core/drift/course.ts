@@ -17,6 +17,8 @@ export interface Course {
   /** The last reading that was out of custom, how large that was, since when the value has not changed, its longest rest. */
   outAt: Instant;
   outSize: number;
+  /** Which way the newest reading was out of custom: 1 above, -1 below, 0 not (missing in older checkpoints). */
+  outSide?: number;
   flatSince: Instant;
   longestFlat: number;
   /** When the last hours' longest rest is next halved: what was usual long ago counts less. */
@@ -39,6 +41,7 @@ export const emptyCourse = (): Course => ({
   step: 0,
   outAt: Number.MIN_SAFE_INTEGER,
   outSize: 0,
+  outSide: 0,
   flatSince: 0,
   longestFlat: 0,
   restUntil: 0,
@@ -49,14 +52,14 @@ export const emptyCourse = (): Course => ({
   air: 0,
 });
 
-const SCALARS = 13;
+const SCALARS = 14;
 
 /** A course as one array of numbers: a third of the memory. Changing the course changes nothing of it. */
 export function packCourse(c: Course): readonly number[] {
   const { n, departure, step, outAt, outSize, flatSince, longestFlat } = c;
   const { restUntil, pace, wild, wildSince, usual, air, recent, steps } = c;
   const first = [n, departure, step, outAt, outSize, flatSince, longestFlat, restUntil, pace, wild];
-  return first.concat([wildSince, usual, air, recent.length], recent, steps);
+  return first.concat([wildSince, usual, air, c.outSide ?? 0, recent.length], recent, steps);
 }
 
 /** The course that was packed. */
@@ -79,6 +82,7 @@ export function unpackCourse(packed: readonly number[]): Course {
     wildSince: at(10),
     usual: at(11),
     air: at(12),
+    outSide: at(13),
   };
 }
 
@@ -120,6 +124,8 @@ export interface Departure {
   readonly isOut: boolean;
   /** It begins something new, and is not one more of what was found a short while ago. */
   readonly isNew: boolean;
+  /** Out of custom, and the reading before it was not, or to the other side: nothing bears it out yet. */
+  readonly isAlone: boolean;
   /** Readings jump to and fro by more than is usual and practical. */
   readonly isNoisy: boolean;
   readonly jump: number;
@@ -169,6 +175,7 @@ export function takeReading(
   course.wild = 0;
   const last = recent[recent.length - 1];
   let found: Departure | null = null;
+  let side = 0;
   if (last !== undefined) push(steps, value - last, STEPS);
   if (recent.length === RECENT) {
     // The median lies half the window back; the usual step carries it to now.
@@ -179,10 +186,13 @@ export function takeReading(
     const floor = practical(limits.step, limits.stepShare, middle);
     const threshold = Math.max(floor, limits.custom * course.departure);
     const isOut = course.n > LEARNT && Math.abs(size) > threshold;
+    if (isOut) side = Math.sign(size);
+    const isAlone = isOut && side !== course.outSide;
     const isNew = isOut && (at - course.outAt > SAME_STORY || Math.abs(size) > LARGER * course.outSize);
     const noise = Math.max(NOISE_FLOOR * floor, limits.custom * course.step);
     const isNoisy = course.n > LEARNT && isToAndFro(steps, noise);
-    found = { expected, size, threshold, isOut, isNew, isNoisy, jump: Math.abs(value - (last as number)) };
+    const jump = Math.abs(value - (last as number));
+    found = { expected, size, threshold, isOut, isNew, isAlone, isNoisy, jump };
     course.departure = custom(course.departure, Math.abs(size), course.n, floor / 8);
     course.step = custom(course.step, Math.abs(value - (last as number)), course.n, floor / 8);
     if (isOut) {
@@ -191,6 +201,7 @@ export function takeReading(
       course.outAt = at;
     }
   }
+  course.outSide = side;
   push(recent, value, RECENT);
   return found;
 }

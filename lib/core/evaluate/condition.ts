@@ -21,7 +21,8 @@ export interface Closed {
   readonly ended: Instant;
 }
 
-function keepSince(condition: Condition, level: Level, at: Instant): void {
+/** Since when each level up to this one is held: streaks go on, begin at `at`, or are over. Changes `condition`. */
+export function keepSince(condition: Condition, level: Level, at: Instant): void {
   if (level === 0) {
     condition.since = NOT_HELD;
     return;

@@ -1,5 +1,6 @@
 /** What is set up, as the evaluator is told of it. */
 import type { PlanShape, TargetBand } from "../habitat/index.ts";
+import type { DatedSchedule } from "../light/index.ts";
 import type { ProbeBasis } from "../set-up/probe-basis.ts";
 import type { Instant } from "../time/instant.ts";
 
@@ -48,4 +49,6 @@ export interface EvaluatorFacts {
   readonly plans: readonly PlanFacts[];
   /** In force, of the system's probes; none where it is left out. */
   readonly visits?: readonly VisitFacts[];
+  /** Light schedules of the system; none where it is left out. */
+  readonly lightPlans?: readonly DatedSchedule[];
 }

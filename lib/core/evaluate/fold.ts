@@ -3,29 +3,24 @@
  * findings "out of band", "too fast" and "wrong state". Deterministic: the same readings in order of (at, rank, stream) give the same
  * state and outputs, however they were batched.
  */
-import type { Finding, FindingKind, Level } from "../alarms/finding.ts";
-import { severityOf } from "../alarms/finding.ts";
 import { FLAG, isGood } from "../quality/flag.ts";
 import { grossRange, isTimeSuspect, type Verdict, withReason } from "../quality/gross-range.ts";
 import { DAY, type Instant, MINUTE } from "../time/instant.ts";
-import { accumulate, rollupRow, WIDTHS } from "./accumulate.ts";
+import { accumulate } from "./accumulate.ts";
+import { believe } from "./believe.ts";
 import { breakStreaks } from "./condition.ts";
 import { derive } from "./derive.ts";
 import type { Folder } from "./folder.ts";
-import { type Judged, judgeBand, judgeRate, judgeState } from "./judge.ts";
+import { beginStreaks, type Judged, judgeBand, judgeRate, judgeState } from "./judge.ts";
 import { judgeCourse, judgeWild } from "./judge-course.ts";
+import { judgeLight } from "./judge-light.ts";
+import { judgeResults } from "./judge-results.ts";
 import type { Input, Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";
 import { advanceChecks, awaitPair, isVisited } from "./probe-check.ts";
 import type { StreamSettings } from "./settings.ts";
-import {
-  CONDITIONS,
-  emptyStream,
-  KIND_OF,
-  type OpenFinding,
-  type StreamState,
-  type WaterState,
-} from "./water-state.ts";
+import { close } from "./settle.ts";
+import { CONDITIONS, emptyStream, type SetAside, type StreamState, type WaterState } from "./water-state.ts";
 
 /** Later than this after its own time a reading is *found late*: findings yes, alarms no. A bench result has a working day. */
 const LATE = 15 * MINUTE;
@@ -91,14 +86,16 @@ function take(
   water: WaterState,
   stream: StreamSettings,
   input: Input,
-  verdict: Verdict,
+  given: Verdict,
   interval: Interval | null,
   out: Outputs,
 ): void {
   const { at, value } = input;
-  const good = isGood(verdict.flag);
   const state = stateOf(water, stream.id);
   touch(out, stream.id);
+  const seen = stream.course && isGood(given.flag) ? believe(stream, stream.course, state, at, value) : null;
+  const verdict = seen?.reason ? withReason(given, seen.reason) : given;
+  const good = isGood(verdict.flag);
   if (verdict.flag !== FLAG.pass)
     out.flags.push({ stream: stream.id, at, flag: verdict.flag, reasons: verdict.reasons });
   accumulate(stream.id, state, at, value, good, folder.dayOf(at).start, out.rollups);
@@ -112,9 +109,10 @@ function take(
   state.received = input.received;
   state.late = isLate(input, stream);
   state.deviation = null;
+  const judged: Judged = { folder, water, stream, state, at, value, late: state.late, close };
   if (!good) {
-    if (stream.course && isSpan(verdict))
-      judgeWild({ folder, water, stream, state, at, value, late: state.late, close }, out);
+    if (stream.course && seen) judgeCourse(judged, stream.course, seen, out);
+    else if (stream.course && isSpan(verdict)) judgeWild(judged, out);
     return;
   }
   const pause = state.goodAt >= 0 ? at - state.goodAt : 0;
@@ -125,19 +123,20 @@ function take(
     }
     state.pace = pause;
   }
-  const isSame = value === state.goodValue;
+  if (seen?.borneOut) takeBorneOut(judged, seen.borneOut);
   state.goodAt = at;
   state.goodValue = value;
   state.goodMark = state.mark;
-  const judged: Judged = { folder, water, stream, state, at, value, late: state.late, close };
   if (stream.spec.kind === "state") {
     judgeState(judged, out);
     return;
   }
   state.deviation = judgeBand(judged, out);
   if (stream.checks.length > 0 && state.mark === null) awaitPair(water, stream, at, value, state.late);
-  if (stream.course) judgeCourse(judged, stream.course, pause, isSame, out);
-  if (stream.origin !== "bench") {
+  if (stream.course && seen) judgeCourse(judged, stream.course, seen, out);
+  if (stream.isLight) judgeLight(judged, out);
+  if (stream.origin === "bench") judgeResults(judged, out);
+  else {
     remember(state, stream, at, value);
     if (stream.rates.length > 0) judgeRate(judged, out);
   }
@@ -166,6 +165,15 @@ function take(
       out,
     );
   }
+}
+
+/**
+ * The reading before stood alone and is borne out by this one: what it says of band and rate counts after all, from its own time. It raises
+ * and ends nothing by itself, because nothing was known of it then.
+ */
+function takeBorneOut({ folder, state, stream }: Judged, { at, value }: SetAside): void {
+  beginStreaks(stream, state, at, value, folder.monthsOf);
+  remember(state, stream, at, value);
 }
 
 function stateOf(water: WaterState, stream: number): StreamState {
@@ -226,58 +234,5 @@ function turnBands(folder: Folder, water: WaterState, at: Instant, out: Outputs)
       close,
     };
     state.deviation = judgeBand(judged, out);
-  }
-}
-
-function close(
-  stream: StreamSettings,
-  system: string,
-  kind: FindingKind,
-  closed: OpenFinding,
-  ended: Instant,
-  out: Outputs,
-): void {
-  const finding = findingOf(stream, system, kind, closed, ended);
-  out.findings.set(finding.id, finding);
-}
-
-function findingOf(
-  stream: StreamSettings,
-  system: string,
-  kind: FindingKind,
-  open: OpenFinding,
-  ended: Instant | null,
-): Finding {
-  return {
-    id: open.id,
-    system,
-    stream: stream.id,
-    quantity: stream.quantity,
-    kind,
-    rule: open.rule,
-    severity: severityOf(open.peak as Exclude<Level, 0>),
-    began: open.began,
-    raised: open.raised,
-    ended,
-    evidence: { ...open.evidence, worst: open.worst, worstAt: open.worstAt },
-    late: open.late,
-  };
-}
-
-/** Add what is still open (rollups, findings) of the touched streams, so that the outputs say how things stand now. */
-export function settle(folder: Folder, water: WaterState, out: Outputs): void {
-  for (const id of out.touched) {
-    const stream = folder.settings.byId.get(id);
-    const state = water.streams.get(id);
-    if (!stream || !state) continue;
-    state.rollups.forEach((open, i) => {
-      if (open) out.rollups.push(rollupRow(id, WIDTHS[i] as number, open));
-    });
-    for (const name of CONDITIONS) {
-      const { open } = state.conditions[name];
-      if (!open) continue;
-      const finding = findingOf(stream, folder.settings.system.id, KIND_OF[name], open, null);
-      out.findings.set(finding.id, finding);
-    }
   }
 }

@@ -1,3 +1,4 @@
+import { type LightSetting, type PlannedLight, plannedLight } from "../light/index.ts";
 import type { Instant } from "../time/instant.ts";
 import { type MonthBracket, monthBracketWalker, siteDayWalker } from "../time/site-time.ts";
 import { type BandTurn, bandTurnWalker } from "./band-turns.ts";
@@ -9,11 +10,27 @@ export interface Folder {
   readonly monthsOf: (at: Instant) => MonthBracket;
   /** Bands that come into force in (after, upTo]. */
   readonly bandTurns: (after: Instant, upTo: Instant) => readonly BandTurn[];
+  readonly light: LightSetting;
 }
 /** Settings with the walkers that remember the last site day and month. */
-export const createFolder = (settings: SystemSettings): Folder => ({
-  settings,
-  dayOf: siteDayWalker(settings.zone),
-  monthsOf: monthBracketWalker(settings.zone),
-  bandTurns: bandTurnWalker(settings.streams),
-});
+export function createFolder(settings: SystemSettings): Folder {
+  const dayOf = siteDayWalker(settings.zone);
+  return {
+    settings,
+    dayOf,
+    monthsOf: monthBracketWalker(settings.zone),
+    bandTurns: bandTurnWalker(settings.streams),
+    light: { zone: settings.zone, dayOf, plannedOn: plannedWalker(settings, dayOf) },
+  };
+}
+
+/** The light planned for a site day, remembering the last answer: it is asked for every sample. */
+function plannedWalker({ lightPlans, zone }: SystemSettings, dayOf: Folder["dayOf"]) {
+  let day: Instant | null = null;
+  let planned: PlannedLight | null = null;
+  return (start: Instant): PlannedLight | null => {
+    if (start !== day) planned = plannedLight(lightPlans, dayOf(start), zone);
+    day = start;
+    return planned;
+  };
+}

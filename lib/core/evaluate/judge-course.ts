@@ -1,74 +1,24 @@
 /** The judgements of a stream's course: steps, noise, rest, exposure, and how it lies beside its usual days. */
-import { type Finding, findingId, type Level } from "../alarms/finding.ts";
-import {
-  type Departure,
-  forgetRecent,
-  takeLevel,
-  takePause,
-  takeReading,
-  takeRest,
-} from "../drift/course.ts";
+import { type Finding, findingId } from "../alarms/finding.ts";
+import { type Departure, forgetRecent } from "../drift/course.ts";
 import { type CourseLimits, practical } from "../drift/course-limits.ts";
 import { endDay, learnAnew, missAllowed, takeHour, usualAt } from "../drift/daily-reference.ts";
 import { median } from "../drift/robust.ts";
 import { emptyTwin, takeDifference } from "../drift/twin.ts";
 import { takeDay } from "../drift/weekly-trend.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "../time/instant.ts";
-import { stepCondition } from "./condition.ts";
-import { finish, type Judged } from "./judge.ts";
+import { courseOf, type Seen } from "./believe.ts";
+import type { Judged } from "./judge.ts";
+import { move } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
-import { planned } from "./planned.ts";
-import {
-  type ConditionName,
-  type CourseState,
-  emptyCourseState,
-  KIND_OF,
-  type OpenFinding,
-} from "./water-state.ts";
+import type { CourseState, OpenFinding } from "./water-state.ts";
 
-/** Longer than this without a reading, and the next one is compared with nothing. */
-const FORGET = 2 * HOUR;
 /** A finding about the course is over when nothing more of it was seen for so long. */
 const CALM = HOUR;
 /** So long beside its usual days, and that is what is usual now. */
 const LEARN_ANEW = DAY;
 /** Readings in a row that cannot be, before that is said. */
 const WILD = 3;
-const AIR = 2;
-
-type Evidence = OpenFinding["evidence"];
-
-/** Move one condition of the course: it counts at once, and is over when it has been calm for a while. */
-function move(
-  judged: Judged,
-  name: ConditionName,
-  rule: string,
-  level: Level,
-  badness: number,
-  calmMs: number,
-  evidence: () => Evidence,
-  out: Outputs,
-  since: Instant = judged.at,
-): void {
-  const condition = judged.state.conditions[name];
-  if (level === 0 && condition.level === 0) return;
-  if (condition.since[0] === null && level > 0) condition.since = [since, level > 1 ? since : null, null];
-  const { at, value, late } = judged;
-  const closed = stepCondition(
-    condition,
-    { at, value, level, eased: level, delayMs: level === 0 ? calmMs : 0, late, badness },
-    judged.stream.id,
-    KIND_OF[name],
-    rule,
-    evidence,
-  );
-  finish(judged, KIND_OF[name], closed, out);
-}
-
-function courseOf(judged: Judged): CourseState {
-  judged.state.course ??= emptyCourseState();
-  return judged.state.course;
-}
 
 /** The probe was set right: what it read before says nothing about what is usual now. Changes `course`. */
 export function beginAnew(course: CourseState, at: Instant): void {
@@ -81,7 +31,7 @@ export function beginAnew(course: CourseState, at: Instant): void {
 
 /** A reading outside what the instrument can read, or water can be. */
 export function judgeWild(judged: Judged, out: Outputs): void {
-  const { course } = courseOf(judged);
+  const { course } = courseOf(judged.state);
   if (course.wild === 0) course.wildSince = judged.at;
   course.wild++;
   if (course.wild >= WILD)
@@ -89,38 +39,29 @@ export function judgeWild(judged: Judged, out: Outputs): void {
 }
 
 /** With the last good reading: a sender that changes its unit can be told by the two. */
-const wildEvidence = ({ value, state }: Judged): Evidence =>
+const wildEvidence = ({ value, state }: Judged): OpenFinding["evidence"] =>
   state.goodAt < 0 ? { value } : { value, before: state.goodValue };
 
-/** Judge one good reading by the course of its stream; `pause` since the good reading before it, 0 for the first. */
-export function judgeCourse(
-  judged: Judged,
-  limits: CourseLimits,
-  pause: number,
-  isSame: boolean,
-  out: Outputs,
-): void {
-  const own = courseOf(judged);
-  const { course } = own;
-  const { stream, at, value } = judged;
-  if (pause > 0 && takePause(course, pause) && stream.silenceMs === null) recordGap(judged, at - pause, out);
-  if (pause > FORGET) forgetRecent(course, at);
-  const level = value - planned(stream, at);
-  const departure = takeReading(course, at, level, limits);
-  if (departure) judgeStep(judged, departure, level, out);
+/**
+ * Judge one reading by what its course said of it. A reading that was set aside begins and ends what speaks of the probe; it says nothing
+ * about hours, days or a twin.
+ */
+export function judgeCourse(judged: Judged, limits: CourseLimits, seen: Seen, out: Outputs): void {
+  const own = courseOf(judged.state);
+  const { at, value } = judged;
+  if (seen.gap > 0) recordGap(judged, at - seen.gap, out);
+  if (seen.departure) judgeStep(judged, seen.departure, seen.level, out);
   const { conditions } = judged.state;
-  const rest = takeRest(course, at, isSame, limits);
-  const isFlat = rest.held >= rest.most;
   // For every reading there is: where nothing is and nothing was there is nothing to move.
-  if (isFlat || conditions.flat.level > 0) {
-    const evidence = () => ({ value, held: rest.most });
-    move(judged, "flat", "flat", isFlat ? 2 : 0, 1, 0, evidence, out, course.flatSince);
+  if (seen.isFlat || conditions.flat.level > 0) {
+    const evidence = () => ({ value, held: seen.most });
+    move(judged, "flat", "flat", seen.isFlat ? 2 : 0, 1, 0, evidence, out, own.course.flatSince);
   }
-  const isAir = limits.readsInAir && takeLevel(course, value) >= AIR;
-  if (isAir || conditions.exposed.level > 0)
-    move(judged, "exposed", "air", isAir ? 2 : 0, 1, 0, () => ({ value }), out);
+  if (seen.isAir || conditions.exposed.level > 0)
+    move(judged, "exposed", "air", seen.isAir ? 2 : 0, 1, 0, () => ({ value }), out);
+  if (seen.reason !== null) return;
   turnHour(judged, own, limits, out);
-  judgeUsual(judged, own, limits, level, out);
+  judgeUsual(judged, own, limits, seen.level, out);
 }
 
 /** Readings were missing for a while. Where a stream has a schedule, silence on the receiving clock says so already. */
@@ -143,21 +84,30 @@ function recordGap(judged: Judged, from: Instant, out: Outputs): void {
   out.findings.set(finding.id, finding);
 }
 
+/** A step that one reading alone speaks of wants a look; the next one to the same side makes it one to act on. */
 function judgeStep(judged: Judged, departure: Departure, level: number, out: Outputs): void {
   const { conditions } = judged.state;
   const isStep = departure.isOut && (departure.isNew || conditions.step.open !== null);
   const plan = judged.value - level;
   if (!isStep && !departure.isNoisy && conditions.step.level === 0 && conditions.noise.level === 0) return;
+  const { isAlone } = departure;
   move(
     judged,
     "step",
     departure.size > 0 ? "up" : "down",
-    isStep ? 2 : 0,
+    isStep ? (isAlone ? 1 : 2) : 0,
     Math.abs(departure.size),
     0,
-    () => ({ from: departure.expected + plan, to: judged.value, threshold: departure.threshold }),
+    () => ({
+      from: departure.expected + plan,
+      to: judged.value,
+      threshold: departure.threshold,
+      alone: isAlone ? 1 : 0,
+    }),
     out,
   );
+  const { open } = conditions.step;
+  if (open && isStep && !isAlone && open.evidence.alone === 1) open.evidence = { ...open.evidence, alone: 0 };
   move(
     judged,
     "noise",

@@ -2,9 +2,9 @@
 import type { Level } from "../alarms/finding.ts";
 import type { LogEntry } from "../log/entry.ts";
 import { inForce } from "../log/entry.ts";
-import type { QuietRule } from "../log/kinds.ts";
+import { logKind, type QuietRule } from "../log/kinds.ts";
 import { mayBeQuiet, quietRules, quietUntil } from "../log/quiet.ts";
-import type { Instant } from "../time/instant.ts";
+import { type Instant, MINUTE } from "../time/instant.ts";
 import type { StreamSettings } from "./settings.ts";
 import type { ConditionName } from "./water-state.ts";
 
@@ -14,6 +14,8 @@ export interface QuietWindow {
   readonly from: Instant;
   readonly until: Instant;
   readonly rules: readonly QuietRule[];
+  /** What it is called, where it is work that ran to its cap; else null: it was over before, or was done in a moment. */
+  readonly capped: string | null;
 }
 
 /** The windows of log entries, as their versions in force have them; entries that keep nothing quiet give none. */
@@ -23,7 +25,9 @@ export function windowsOf(entries: readonly LogEntry[]): QuietWindow[] {
     const until = quietUntil(version);
     const rules = quietRules(version);
     if (until === null || until <= version.at || rules.length === 0) return [];
-    return [{ root: entry.root, from: version.at, until, rules }];
+    const kind = logKind(version.kind);
+    const isCapped = kind?.lasts === true && until === version.at + kind.capMinutes * MINUTE;
+    return [{ root: entry.root, from: version.at, until, rules, capped: isCapped ? kind.label : null }];
   });
 }
 
@@ -54,4 +58,23 @@ export function isQuiet(
     (window) =>
       at >= window.from && at < window.until && window.rules.some((rule) => covers(rule, stream, condition)),
   );
+}
+
+/** The window that explained a condition until it had run to its cap, where the condition began before that and goes on; null where there is none. */
+export function ranOver(
+  windows: readonly QuietWindow[],
+  stream: StreamSettings,
+  condition: ConditionName,
+  level: Level,
+  began: Instant,
+  at: Instant,
+): QuietWindow | null {
+  if (!mayBeQuiet(stream.quantity, isRate(condition) ? 1 : level)) return null;
+  let last: QuietWindow | null = null;
+  for (const window of windows) {
+    const isOver = window.capped !== null && began < window.until && window.until <= at;
+    if (!isOver || !window.rules.some((rule) => covers(rule, stream, condition))) continue;
+    if (last === null || window.until > last.until) last = window;
+  }
+  return last;
 }

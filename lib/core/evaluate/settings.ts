@@ -3,9 +3,11 @@
  * one instant are judged, their bands, plans, rules and delays, and what is derived from what.
  */
 import { onDelay, silenceAfter, stateDelay } from "../alarms/delays.ts";
+import { type Repeatability, repeatability } from "../drift/bench-trend.ts";
 import { type CourseLimits, courseLimitsFor, tolerant } from "../drift/course-limits.ts";
 import { type RateRule, rateRulesFor } from "../drift/rate-rules.ts";
 import type { TargetBand } from "../habitat/index.ts";
+import { type DatedSchedule, lightStreamOf } from "../light/index.ts";
 import { type CheckRule, checkRule } from "../probes/bench-check.ts";
 import { HOUR, MINUTE } from "../time/instant.ts";
 import { type NumberQuantity, quantity, type StateQuantity } from "../units/quantity.ts";
@@ -35,6 +37,10 @@ export interface StreamSettings extends StreamFacts {
   readonly check: CheckRule | null;
   /** Of a bench stream: the probes that measure the same at its point. */
   readonly checks: readonly number[];
+  /** It speaks for the light of its system, and light was planned. */
+  readonly isLight: boolean;
+  /** Of a bench stream: how alike two tests of the same water are; null where its results are not held against a trend. */
+  readonly repeats: Repeatability | null;
 }
 export interface SystemSettings {
   readonly system: SystemFacts;
@@ -44,6 +50,7 @@ export interface SystemSettings {
   readonly byId: ReadonlyMap<number, StreamSettings>;
   /** Every calibration and change of a probe, rising in time. */
   readonly setRight: readonly { readonly at: number; readonly stream: number }[];
+  readonly lightPlans: readonly DatedSchedule[];
 }
 
 const SHOWN_RATE_WINDOW = 2 * HOUR;
@@ -67,6 +74,7 @@ export function compileSystem(facts: EvaluatorFacts): SystemSettings {
     setRight: streams
       .flatMap((stream) => stream.setAt.map((at) => ({ at, stream: stream.id })))
       .sort((a, b) => a.at - b.at || a.stream - b.stream),
+    lightPlans: facts.lightPlans ?? [],
   };
 }
 
@@ -105,6 +113,8 @@ function compileStream(
         : silenceAfter(stream.interval),
     derivations,
     ...probeSettings(stream, facts),
+    isLight: (facts.lightPlans ?? []).length > 0 && lightStreamOf(facts.streams)?.id === stream.id,
+    repeats: stream.origin === "bench" ? repeatability(stream.quantity) : null,
   };
 }
 

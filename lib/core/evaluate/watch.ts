@@ -5,6 +5,7 @@
 import { type Alarm, type AlarmTransition, isStanding, nextAlarmState } from "../alarms/alarm.ts";
 import { type Finding, findingId, interrupts, type Level, levelOf, severityOf } from "../alarms/finding.ts";
 import { type Instant, SECOND } from "../time/instant.ts";
+import { beginOverrun, endOverrun, type Overruns } from "./overrun.ts";
 import { isQuiet, type QuietWindow } from "./quiet-windows.ts";
 import type { StreamSettings, SystemSettings } from "./settings.ts";
 import { CONDITIONS, type ConditionName, KIND_OF, type WaterState } from "./water-state.ts";
@@ -22,6 +23,8 @@ export interface Watch {
   readonly alarms: Map<string, Alarm>;
   /** What people logged that explains the water for a while: no new alarm rings for it. */
   quiet: readonly QuietWindow[];
+  /** What people logged ran to its cap, and what it explained goes on. */
+  readonly overruns: Overruns;
   /** No timer falls due before this; may be too early, never too late. */
   nextDue: Instant;
 }
@@ -36,20 +39,27 @@ export const emptyWatch = (): Watch => ({
   silent: new Map(),
   alarms: new Map(),
   quiet: [],
+  overruns: new Map(),
   nextDue: Number.POSITIVE_INFINITY,
 });
 export const emptyEffects = (): WatchEffects => ({ findings: new Map(), alarms: new Map(), transitions: [] });
 
 const alarmKey = (stream: number, condition: ConditionName | "silent"): string => `${stream}.${condition}`;
 
-const DRIFTING: Readonly<Record<string, ConditionName>> = { "time of day": "usual", trend: "trend" };
+const DRIFTING: Readonly<Record<string, ConditionName>> = {
+  "time of day": "usual",
+  trend: "trend",
+  tests: "trend",
+};
+const LIGHT: Readonly<Record<string, ConditionName>> = { dark: "dark", hours: "hours" };
 
 /** Which of its conditions an alarm stands for, from its kind and rule: for restoring the watch from stored alarms. */
 export function alarmKeyOf(alarm: Alarm): string {
   if (alarm.kind === "silent") return alarmKey(alarm.stream, "silent");
   if (alarm.kind === "out of band" || alarm.kind === "too fast") return `${alarm.stream}.${alarm.rule}`;
-  // Three conditions are called drifting: by the bench, beside usual days, and over a week.
+  // Three conditions are called drifting: by the bench, beside usual days, and over a week or some tests.
   if (alarm.kind === "drifting") return alarmKey(alarm.stream, DRIFTING[alarm.rule] ?? "probe");
+  if (alarm.kind === "light off") return alarmKey(alarm.stream, LIGHT[alarm.rule] ?? "phase");
   const name = CONDITIONS.find((each) => KIND_OF[each] === alarm.kind);
   return `${alarm.stream}.${name ?? alarm.rule}`;
 }
@@ -173,10 +183,16 @@ export function observe(
   if (!state || state.late) return;
   for (const name of CONDITIONS) {
     const { level, open } = state.conditions[name];
+    if (watch.overruns.size > 0 && !interrupts(level))
+      endOverrun(watch.overruns, stream.id, name, state.at, effects.findings);
     // For every reading there is: where nothing stands and nothing interrupts there is nothing to look up.
     if (watch.alarms.size === 0 && !interrupts(level)) continue;
     const alarm = watch.alarms.get(alarmKey(stream.id, name));
     if (!alarm && (!interrupts(level) || isQuiet(watch.quiet, stream, name, level, state.at))) continue;
+    if (!alarm && watch.quiet.length > 0) {
+      const standing = { name, level, open, at: state.at };
+      beginOverrun(watch.overruns, watch.quiet, system, stream, standing, received, effects.findings);
+    }
     const limit = open?.evidence.limit;
     const facts = {
       eventAt: state.at,

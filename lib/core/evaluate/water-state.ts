@@ -3,10 +3,12 @@
  * a checkpoint and compared. It is a function of the readings folded so far, in order of (at, rank, stream), and of nothing else.
  */
 import type { FindingKind, Level } from "../alarms/finding.ts";
+import type { TestResult } from "../drift/bench-trend.ts";
 import { type Course, emptyCourse } from "../drift/course.ts";
 import { type DailyReference, emptyReference } from "../drift/daily-reference.ts";
 import { emptyTwin, type Twin } from "../drift/twin.ts";
 import { emptyTrend, type WeeklyTrend } from "../drift/weekly-trend.ts";
+import type { FollowedLight } from "../light/index.ts";
 import type { BenchCheck } from "../probes/bench-check.ts";
 import type { Flag, Reason } from "../quality/flag.ts";
 import type { Instant } from "../time/instant.ts";
@@ -36,6 +38,9 @@ export const KIND_OF = {
   usual: "drifting",
   trend: "drifting",
   twin: "disagreeing",
+  dark: "light off",
+  hours: "light off",
+  phase: "light off",
 } as const satisfies Readonly<Record<string, FindingKind>>;
 export type ConditionName = keyof typeof KIND_OF;
 export const CONDITIONS = Object.keys(KIND_OF) as readonly ConditionName[];
@@ -82,6 +87,14 @@ export interface CourseState {
   /** Usual size of the slope over each rate window, in units an hour, and how often it was taken. */
   rates: number[];
   rated: number;
+  /** The newest reading, where it was set aside as no evidence of the water. Replaced, never changed in place. */
+  aside?: SetAside | undefined;
+}
+export interface SetAside {
+  readonly at: Instant;
+  readonly value: number;
+  /** It stood alone: the next reading may bear it out. */
+  readonly isAlone: boolean;
 }
 export interface StreamState {
   /** Newest reading of any flag. */
@@ -115,6 +128,10 @@ export interface StreamState {
   conditions: Record<ConditionName, Condition>;
   /** Null for a stream whose course is not watched, and before its first reading. */
   course: CourseState | null;
+  /** Of the stream that speaks for a system's light. Replaced, never changed in place. */
+  light?: FollowedLight;
+  /** Of a bench stream: its last results, oldest first. Replaced, never changed in place. */
+  results?: readonly TestResult[];
 }
 export interface WaterState {
   /** The position reached: a reading that sorts behind it can be folded, one before it asks for judging again. */
@@ -166,6 +183,9 @@ export const eachCondition = (
   usual: make("usual"),
   trend: make("trend"),
   twin: make("twin"),
+  dark: make("dark"),
+  hours: make("hours"),
+  phase: make("phase"),
 });
 
 export const emptyStream = (): StreamState => ({

@@ -19,6 +19,8 @@ export interface DayLight {
   readonly covered: number;
   /** Times it went dark between dawn and dusk. */
   readonly breaks: number;
+  /** The value above which it counted as lit; missing where there was no such. */
+  readonly threshold?: number;
 }
 
 /** Where light counts as on: half way between the night's floor and the day's plateau, so that a ramp counts from its middle. Common practice, no source. */
@@ -98,5 +100,6 @@ export function dayLightOf(samples: readonly LightSample[], start: Instant, end:
     dusk: isWhole ? dusk : null,
     covered: share,
     breaks: isWhole ? downs - 1 : 0,
+    threshold,
   };
 }

@@ -1,7 +1,7 @@
 /** The light that was planned for a day, and the light of the home latitude on that date. */
 import { Temporal } from "temporal-polyfill";
 import { dayLength } from "../chemistry/day-length.ts";
-import type { Instant } from "../time/instant.ts";
+import { HOUR, type Instant } from "../time/instant.ts";
 import { monthBracket } from "../time/site-time.ts";
 
 /** A schedule: hours on the 15th of each month (or one for all year), the local clock time of their middle. */
@@ -41,4 +41,41 @@ export function nativeHours(latitude: number, shiftDays: number, at: Instant, zo
     .toPlainDate()
     .add({ days: shiftDays });
   return dayLength({ latitude, longitude: 0, date: date.toString() }).value;
+}
+
+/** A schedule with the time in which it holds. */
+export interface DatedSchedule extends LightSchedule {
+  readonly validFrom: Instant;
+  readonly validTo: Instant | null;
+  readonly recordedAt: Instant;
+}
+
+/** The schedule in force at an instant: the one that began last, then the one recorded last; null where none is. */
+export function scheduleAt<T extends DatedSchedule>(schedules: readonly T[], at: Instant): T | null {
+  return (
+    schedules
+      .filter((each) => each.validFrom <= at && (each.validTo === null || at < each.validTo))
+      .sort((a, b) => a.validFrom - b.validFrom || a.recordedAt - b.recordedAt)
+      .at(-1) ?? null
+  );
+}
+
+/** The light planned for one site day. */
+export interface PlannedLight {
+  readonly schedule: LightSchedule;
+  readonly from: Instant;
+  readonly to: Instant;
+}
+
+/** The light planned for the site day [start, end): hours about their middle; null where no schedule is in force as the day begins. */
+export function plannedLight(
+  schedules: readonly DatedSchedule[],
+  { start, end }: { readonly start: Instant; readonly end: Instant },
+  zone: string,
+): PlannedLight | null {
+  const schedule = scheduleAt(schedules, start);
+  if (!schedule) return null;
+  const half = (plannedHours(schedule, (start + end) / 2, zone) * HOUR) / 2;
+  const middle = plannedMiddle(schedule, start, zone);
+  return { schedule, from: middle - half, to: middle + half };
 }

@@ -17,6 +17,9 @@ export const REASONS = [
   "extrapolated",
   "silent",
   "being_checked",
+  "spike",
+  "flat_line",
+  "in_air",
 ] as const;
 export type Reason = (typeof REASONS)[number];
 
@@ -31,6 +34,9 @@ export const REASON_WORDS: Readonly<Record<Reason, string>> = {
   extrapolated: "computed outside the published range of its formula",
   silent: "no reading has arrived when it should have",
   being_checked: "the probe was out for cleaning or calibration",
+  spike: "far from what the readings before it let expect, and no other one bears it out",
+  flat_line: "the same to the last digit for too long: the probe is stuck",
+  in_air: "reads as if the probe were out of the water",
 };
 
 /** Marks that the accepting side knows and cannot be worked out later; stored beside the reading. */

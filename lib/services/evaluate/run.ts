@@ -1,5 +1,6 @@
 /** One system under evaluation, and how it is brought back as of the cursor. */
 import { isStanding } from "../../core/alarms/alarm.ts";
+import { overrunKey } from "../../core/evaluate/overrun.ts";
 import { windowsOf } from "../../core/evaluate/quiet-windows.ts";
 import type { SystemSettings } from "../../core/evaluate/settings.ts";
 import { alarmKeyOf, emptyWatch, type Watch } from "../../core/evaluate/watch.ts";
@@ -46,8 +47,10 @@ async function restoreWatch(store: Store, settings: SystemSettings): Promise<Wat
   const system = settings.system.id;
   for (const alarm of await store.readAlarms({ active: true, system, limit: MANY }))
     if (isStanding(alarm.state)) watch.alarms.set(alarmKeyOf(alarm), alarm);
-  for (const finding of await store.readFindings({ open: true, system, limit: MANY }))
+  for (const finding of await store.readFindings({ open: true, system, limit: MANY })) {
     if (finding.kind === "silent") watch.silent.set(finding.stream, finding);
+    if (finding.kind === "overrun") watch.overruns.set(overrunKey(finding.stream, finding.rule), finding);
+  }
   for (const row of await store.readCurrent(settings.streams.map((stream) => stream.id))) {
     if (row.silentAt === null || settings.byId.get(row.stream)?.silenceMs == null) continue;
     if (!watch.silent.has(row.stream)) watch.due.set(row.stream, row.silentAt);

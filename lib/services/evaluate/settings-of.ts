@@ -2,7 +2,7 @@
 import { neededStreams } from "../../core/evaluate/derivations.ts";
 import type { EvaluatorFacts, StreamFacts, VisitFacts } from "../../core/evaluate/facts.ts";
 import { compileSystem, type SystemSettings } from "../../core/evaluate/settings.ts";
-import type { SetUp, Source, Store, Stream } from "../../store/port.ts";
+import type { Habitat, SetUp, Source, Store, Stream } from "../../store/port.ts";
 
 export interface CompiledSetUp {
   readonly systems: ReadonlyMap<string, SystemSettings>;
@@ -11,7 +11,11 @@ export interface CompiledSetUp {
   readonly sources: ReadonlyMap<number, Source>;
 }
 
-function factsOf(setUp: SetUp, visits: readonly VisitFacts[] = []): EvaluatorFacts[] {
+function factsOf(
+  setUp: SetUp,
+  visits: readonly VisitFacts[] = [],
+  lightPlans: Habitat["lightPlans"] = [],
+): EvaluatorFacts[] {
   const systemOfStream = new Map(setUp.streams.map((stream) => [stream.id, stream.system]));
   return setUp.systems.flatMap((system) => {
     const site = setUp.sites.find((each) => each.id === system.site);
@@ -27,6 +31,7 @@ function factsOf(setUp: SetUp, visits: readonly VisitFacts[] = []): EvaluatorFac
         bands: mine(setUp.bands),
         plans: mine(setUp.plans),
         visits: visits.filter((visit) => systemOfStream.get(visit.stream) === system.id),
+        lightPlans: mine(lightPlans),
       },
     ];
   });
@@ -74,7 +79,10 @@ export async function compileSetUp(store: Store): Promise<CompiledSetUp> {
   const visits = (await store.readCalibrations()).flatMap(({ stream, from, at, kind, voided }) =>
     voided ? [] : [{ stream, from, at, sets: kind !== "cleaning" }],
   );
-  const systems = new Map(factsOf(setUp, visits).map((facts) => [facts.system.id, compileSystem(facts)]));
+  const { lightPlans } = await store.readHabitat();
+  const systems = new Map(
+    factsOf(setUp, visits, lightPlans).map((facts) => [facts.system.id, compileSystem(facts)]),
+  );
   return {
     systems,
     systemOf: new Map(setUp.streams.map((stream) => [stream.id, stream.system])),

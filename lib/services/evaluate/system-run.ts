@@ -4,13 +4,14 @@
  */
 
 import { slopePerHour } from "../../core/drift/rate.ts";
-import { flagOutside, foldReading, isAhead, isOutside, settle } from "../../core/evaluate/fold.ts";
+import { flagOutside, foldReading, isAhead, isOutside } from "../../core/evaluate/fold.ts";
 import { createFolder, type Folder } from "../../core/evaluate/folder.ts";
 import { bandInForce, deviationOf, edgesFor } from "../../core/evaluate/judge-band.ts";
 import { copyWater, type KeptWater, keepWater } from "../../core/evaluate/kept-water.ts";
 import { emptyOutputs, type Input, type Outputs } from "../../core/evaluate/outputs.ts";
 import { planned } from "../../core/evaluate/planned.ts";
 import type { StreamSettings, SystemSettings } from "../../core/evaluate/settings.ts";
+import { settle } from "../../core/evaluate/settle.ts";
 import type { Watch } from "../../core/evaluate/watch.ts";
 import { emptyWater, type WaterState, writeWater } from "../../core/evaluate/water-state.ts";
 import { isGood } from "../../core/quality/flag.ts";

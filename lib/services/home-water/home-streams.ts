@@ -1,3 +1,4 @@
+import { lightStreamOf, streamFor } from "../../core/light/index.ts";
 import { quantity } from "../../core/units/index.ts";
 import type { Habitat, Stream } from "../../store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
@@ -14,19 +15,10 @@ const FIRST = [
 /** Light is judged by the day, not by the quarter hour. */
 const LIGHT = ["illuminance", "par", "day_length"];
 
-/** The stream that stands for a quantity of a system's water: the display's probe, else what is computed there, else the first elsewhere. */
-export function homeStream(at: SystemSetUp, id: string): Stream | undefined {
-  const of = at.streams.filter(
-    (stream) => stream.quantity === id && (stream.origin === "probe" || stream.origin === "derived"),
-  );
-  const rank = (stream: Stream) =>
-    (stream.pointCode === "display" ? 0 : 2) + (stream.origin === "probe" ? 0 : 1);
-  return [...of].sort((a, b) => rank(a) - rank(b) || a.id - b.id)[0];
-}
+/** The stream that stands for a quantity of a system's water. */
+export const homeStream = (at: SystemSetUp, id: string): Stream | undefined => streamFor(at.streams, id);
 
-export function lightStream(at: SystemSetUp): Stream | undefined {
-  return homeStream(at, "illuminance") ?? homeStream(at, "par");
-}
+export const lightStream = (at: SystemSetUp): Stream | undefined => lightStreamOf(at.streams);
 
 /** Streams that home water of a system is told in: the usual quantities, and those that its residents' profiles name. */
 export function homeStreams(at: SystemSetUp, habitat: Habitat): Stream[] {

@@ -7,6 +7,7 @@ import {
   type LightSample,
   lightFindings,
   PHASE_MINUTES,
+  scheduleAt,
 } from "../../core/light/index.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "../../core/time/instant.ts";
 import { siteDay } from "../../core/time/site-time.ts";
@@ -63,11 +64,7 @@ export async function readLight(
   if (!stream || within.from >= within.to) return null;
   const { zone } = at.site;
   const plans = habitat.lightPlans.filter((plan) => plan.system === at.system.id);
-  const planAt = (instant: Instant) =>
-    plans
-      .filter((plan) => plan.validFrom <= instant && (plan.validTo === null || instant < plan.validTo))
-      .sort((a, b) => a.validFrom - b.validFrom || a.recordedAt - b.recordedAt)
-      .at(-1) ?? null;
+  const planAt = (instant: Instant) => scheduleAt(plans, instant);
   const samples = await samplesOf(store, stream, within.from - DAY, within.to);
   const days = daysOf(samples, within, zone).map((day) => judgeDay(day, planAt(day.start), zone));
   const measured = days.findIndex((day) => day.hours !== null);

@@ -1,4 +1,4 @@
-import { and, eq, gte, inArray, isNull, lt, ne, or } from "drizzle-orm";
+import { and, eq, gte, inArray, isNull, lt, notInArray, or } from "drizzle-orm";
 import {
   CURRENT_ROWS,
   currentRow,
@@ -44,8 +44,8 @@ export async function commitEvaluation(
             inArray(tables.finding.stream, portion),
             gte(tables.finding.raised, from),
             lt(tables.finding.raised, to),
-            // Silence belongs to the receiving clock; a gap found in a record, to the record.
-            or(ne(tables.finding.kind, "silent"), eq(tables.finding.rule, "gap")),
+            // Silence and windows that ran over belong to the receiving clock; a gap found in a record, to the record.
+            or(notInArray(tables.finding.kind, ["silent", "overrun"]), eq(tables.finding.rule, "gap")),
             isNull(tables.finding.supersededAt),
           ),
         );

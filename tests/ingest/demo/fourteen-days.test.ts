@@ -71,6 +71,8 @@ describe("each day's trouble is found in time", () => {
     ["kelp-gallery/pump-3/pump", "wrong state", "action", "D4 01:38", "D4 01:39"],
     ["kelp-gallery/display/oxygen_saturation", "out of band", "look", "D4 03:00", "D4 05:52"],
     ["reef-lagoon/display/alkalinity", "out of band", "look", "D5 08:00", "D5 12:00"],
+    ["reef-lagoon/display/alkalinity", "drifting", "look", "D5 08:00", "D5 12:00"],
+    ["kelp-gallery/display/illuminance", "light off", "action", "D7 12:00", "D7 20:00"],
     ["cold-den/display/ph", "drifting", "look", "D7 00:00", "D9 14:00"],
     ["cold-den/display/ph", "out of band", "look", "D5 00:00", "D9 14:00"],
     ["quarantine-2/display/copper", "out of band", "look", "D8 13:00", "D8 20:00"],
@@ -110,6 +112,16 @@ test("a block that came three hours late is stored at its own time, moves no ala
   expect(meter[0]?.ended).toBeLessThanOrEqual(clock.instantOf("D5 12:10"));
 });
 
+test("the light of the kelp gallery is one finding, an hour early since the clock change, and nobody else's light is off", () => {
+  const light = findings.filter((finding) => finding.kind === "light off");
+  expect(light.map((finding) => `${nameOf(finding)} ${finding.rule}`)).toEqual([
+    "kelp-gallery/display/illuminance clock",
+  ]);
+  expect(light[0]?.evidence).toMatchObject({ change: clock.instantOf("D7 00:00") });
+  expect(light[0]?.ended).toBeGreaterThan(clock.instantOf("D9 12:00"));
+  expect(light[0]?.ended).toBeLessThan(clock.instantOf("D9 20:00"));
+});
+
 test("systems that had quiet days interrupt nobody", () => {
   const quiet = ["blackwater-creek", "river-giants", "ray-lagoon"];
   const rang = alarms.filter((alarm) => quiet.includes(alarm.system.replace("system-", "")));
@@ -122,6 +134,7 @@ test("systems that had quiet days interrupt nobody", () => {
 const TROUBLE: readonly (readonly [system: string, from: string, to: string])[] = [
   ["mangrove-walk", "D3 21:00", "D6 06:00"],
   ["kelp-gallery", "D4 01:30", "D4 12:00"],
+  ["kelp-gallery", "D7 12:00", "D9 20:00"],
   ["quarantine-2", "D8 08:00", "D15 00:00"],
   ["cold-den", "D5 00:00", "D9 16:00"],
   ["reef-lagoon", "D9 18:00", "D11 08:00"],

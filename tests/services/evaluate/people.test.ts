@@ -123,3 +123,40 @@ test("a window that was logged survives a restart of the evaluator", async () =>
   await evaluateAll(await evaluatorOf(temporary.store));
   expect(await temporary.store.readAlarms({ limit: 5 })).toEqual([]);
 });
+
+test("a backwash that runs past its half hour with flow still low is said so, through a restart and late data, until flow is back", async () => {
+  const overruns = async () =>
+    (await temporary.store.readFindings({ limit: 20 })).filter((finding) => finding.kind === "overrun");
+  await flow(0, [60, 60, 60, 60, 60]);
+  await temporary.store.writeLog(logged({}), T0 + 5 * MINUTE, audit("log"));
+  await flow(6, Array(25).fill(20));
+  const evaluator = await evaluatorOf(temporary.store);
+  await evaluateAll(evaluator);
+  expect(await overruns()).toEqual([]);
+  await flow(31, Array(8).fill(20));
+  await evaluateAll(evaluator);
+  const open = { rule: "low", severity: "look", began: T0 + 35 * MINUTE, ended: null };
+  expect(await overruns()).toMatchObject([open]);
+  await temporary.store.append({
+    now: T0 + 39 * MINUTE,
+    readings: [
+      {
+        stream: site.streams.flow.id,
+        at: T0 + 5 * MINUTE + 30_000,
+        value: 60,
+        source: site.gateway,
+        sequence: null,
+        mark: null,
+      },
+    ],
+    rejected: [],
+    unclaimed: [],
+  });
+  const another = await evaluatorOf(temporary.store);
+  await evaluateAll(another);
+  expect(await overruns()).toMatchObject([open]);
+  await flow(40, Array(8).fill(60));
+  await evaluateAll(another);
+  const [over] = await overruns();
+  expect(over?.ended).toBeGreaterThanOrEqual(T0 + 40 * MINUTE);
+});

@@ -54,8 +54,10 @@ export async function openAquarium(now: number): Promise<Aquarium> {
     now,
     thermometer,
     write: { store, clock, setUp: createSetUpReader(store, clock), newId: uuidV7 },
-    async read(where, from, to, value) {
-      for (let at = from; at < to; at += 5 * MINUTE)
+    async read(where, from, to, middle) {
+      for (let at = from; at < to; at += 5 * MINUTE) {
+        // A probe in water moves in its last digit; one that does not is stuck, and no evidence.
+        const value = middle + 0.01 * (((to - at) / (5 * MINUTE) - 1) % 3);
         await store.append({
           now: at,
           readings: [
@@ -64,6 +66,7 @@ export async function openAquarium(now: number): Promise<Aquarium> {
           rejected: [],
           unclaimed: [],
         });
+      }
     },
     dispose: () => temporary.dispose(),
   };

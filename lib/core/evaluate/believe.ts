@@ -1,0 +1,93 @@
+/**
+ * Whether a reading that can be is evidence of the water, by the course of its own stream. Three things set it aside: it stands alone far from
+ * what the readings before let expect (until the next one bears it out), it has been the same to the last digit for too long, or the probe
+ * reads as if in air. What is set aside stays visible with its reason, and neither begins nor ends what is claimed about the water. After the
+ * spike and flat line tests of the IOOS QARTOD manuals (e.g. Temperature and Salinity, version 2.0, 2016), made causal: no later reading is looked at.
+ */
+import {
+  type Departure,
+  forgetRecent,
+  takeLevel,
+  takePause,
+  takeReading,
+  takeRest,
+} from "../drift/course.ts";
+import type { CourseLimits } from "../drift/course-limits.ts";
+import type { Reason } from "../quality/flag.ts";
+import { HOUR, type Instant } from "../time/instant.ts";
+import { planned } from "./planned.ts";
+import type { StreamSettings } from "./settings.ts";
+import { type CourseState, emptyCourseState, type SetAside, type StreamState } from "./water-state.ts";
+
+/** Longer than this without a reading, and the next one is compared with nothing. */
+const FORGET = 2 * HOUR;
+/** Readings in a row that read as if in air, before that is said. */
+const AIR = 2;
+
+/** What the course of its stream says of one reading. */
+export interface Seen {
+  /** Why it is set aside; null where it is evidence. */
+  reason: Reason | null;
+  /** The reading less its plan. */
+  level: number;
+  departure: Departure | null;
+  isFlat: boolean;
+  /** Longest rest that still counts as rest, ms. */
+  most: number;
+  isAir: boolean;
+  /** The pause before it, ms, where readings were missing that no schedule misses; else 0. */
+  gap: number;
+  /** The reading before it, which stood alone until this one bore it out. */
+  borneOut: SetAside | null;
+}
+/** One reading is judged at a time, so one place is enough for what is seen of it. */
+const SEEN: Seen = {
+  reason: null,
+  level: 0,
+  departure: null,
+  isFlat: false,
+  most: 0,
+  isAir: false,
+  gap: 0,
+  borneOut: null,
+};
+
+export function courseOf(state: StreamState): CourseState {
+  state.course ??= emptyCourseState();
+  return state.course;
+}
+
+/** Take a reading that passed the range tests into the course of its stream, before it is counted anywhere. What it returns is used again. */
+export function believe(
+  stream: StreamSettings,
+  limits: CourseLimits,
+  state: StreamState,
+  at: Instant,
+  value: number,
+): Seen {
+  const own = courseOf(state);
+  const { course, aside } = own;
+  const beforeAt = aside ? aside.at : state.goodAt;
+  const before = aside ? aside.value : state.goodValue;
+  const pause = beforeAt >= 0 ? at - beforeAt : 0;
+  const isGap = pause > 0 && takePause(course, pause) && stream.silenceMs === null;
+  if (pause > FORGET) forgetRecent(course, at);
+  const level = value - planned(stream, at);
+  const departure = takeReading(course, at, level, limits);
+  const rest = takeRest(course, at, value === before, limits);
+  const isFlat = rest.held >= rest.most;
+  const isAir = limits.readsInAir && takeLevel(course, value) >= AIR;
+  const isAlone = departure?.isAlone === true;
+  SEEN.reason = isAir ? "in_air" : isFlat ? "flat_line" : isAlone ? "spike" : null;
+  SEEN.level = level;
+  SEEN.departure = departure;
+  SEEN.isFlat = isFlat;
+  SEEN.most = rest.most;
+  SEEN.isAir = isAir;
+  SEEN.gap = isGap ? pause : 0;
+  SEEN.borneOut =
+    SEEN.reason === null && aside?.isAlone && departure?.isOut && pause <= FORGET ? aside : null;
+  if (SEEN.reason !== null) own.aside = { at, value, isAlone: SEEN.reason === "spike" };
+  else if (aside) own.aside = undefined;
+  return SEEN;
+}

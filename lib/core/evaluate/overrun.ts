@@ -1,0 +1,69 @@
+/**
+ * A quiet window that ran to its cap while what it explained goes on: work that takes longer than such work does, or something else. The alarm of
+ * the condition rings by itself; this says why only now. Kept on the receiving clock, like silence: it tells of what was known then.
+ */
+import { type Finding, findingId, type Level } from "../alarms/finding.ts";
+import type { Instant } from "../time/instant.ts";
+import { type QuietWindow, ranOver } from "./quiet-windows.ts";
+import type { StreamSettings, SystemSettings } from "./settings.ts";
+import { type ConditionName, KIND_OF, type OpenFinding } from "./water-state.ts";
+
+/** Open findings of windows that ran over, by stream and condition. */
+export type Overruns = Map<string, Finding>;
+type Found = Map<string, Finding>;
+
+export const overrunKey = (stream: number, condition: string): string => `${stream}.${condition}`;
+
+interface Standing {
+  readonly name: ConditionName;
+  readonly level: Level;
+  readonly open: OpenFinding | null;
+  readonly at: Instant;
+}
+
+/** A condition interrupts and no window explains it now: did one until its cap? Adds to `overruns` and to `found`. */
+export function beginOverrun(
+  overruns: Overruns,
+  windows: readonly QuietWindow[],
+  system: SystemSettings,
+  stream: StreamSettings,
+  { name, level, open, at }: Standing,
+  received: Instant,
+  found: Found,
+): void {
+  const key = overrunKey(stream.id, name);
+  if (open === null || overruns.has(key)) return;
+  const window = ranOver(windows, stream, name, level, open.began, at);
+  if (window === null) return;
+  const finding: Finding = {
+    id: findingId(stream.id, "overrun", name, window.until),
+    system: system.system.id,
+    stream: stream.id,
+    quantity: stream.quantity,
+    kind: "overrun",
+    rule: name,
+    severity: "look",
+    began: window.until,
+    raised: received,
+    ended: null,
+    evidence: { work: window.capped, from: window.from, still: KIND_OF[name] },
+    late: false,
+  };
+  overruns.set(key, finding);
+  found.set(finding.id, finding);
+}
+
+/** The condition is over, or needs nobody any more: so is what was said of its window. */
+export function endOverrun(
+  overruns: Overruns,
+  stream: number,
+  name: ConditionName,
+  at: Instant,
+  found: Found,
+): void {
+  const key = overrunKey(stream, name);
+  const finding = overruns.get(key);
+  if (!finding) return;
+  overruns.delete(key);
+  found.set(finding.id, { ...finding, ended: at });
+}

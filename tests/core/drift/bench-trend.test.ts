@@ -1,0 +1,63 @@
+import { describe, expect, test } from "vitest";
+import {
+  repeatability,
+  type TestResult,
+  testTrend,
+  withResult,
+} from "../../../lib/core/drift/bench-trend.ts";
+import { steadyRandom } from "../../bench/bench-row.ts";
+
+// A trend is proven by Mann-Kendall (p < 0.05; Mann 1945, Kendall 1975) and larger than the repeatability limit (2.8 standard deviations: ISO 5725-6).
+const DAY = 86_400_000;
+const ALKALINITY = repeatability("alkalinity");
+if (!ALKALINITY) throw new Error("alkalinity is held against a trend");
+const repeats = ALKALINITY;
+
+const results = (values: readonly number[]): TestResult[] =>
+  values.reduce<TestResult[]>((all, value, i) => withResult(all, i * DAY, value), []);
+const trendOf = (...values: number[]) => testTrend(results(values), repeats);
+
+describe("bench results", () => {
+  test("of five days that fall by 0.08 meq/L a day prove it, four do not", () => {
+    expect(trendOf(2.9, 2.82, 2.74, 2.66)).toBeNull();
+    const trend = trendOf(2.9, 2.82, 2.74, 2.66, 2.58);
+    expect(trend).toMatchObject({ tests: 5, days: 4, from: 0 });
+    expect(trend?.change).toBeCloseTo(-0.32, 10);
+  });
+
+  test("that go down within what two tests of the same water may differ by prove nothing", () => {
+    expect(trendOf(2.9, 2.88, 2.86, 2.84, 2.82, 2.8)).toBeNull();
+    expect(trendOf(2.9, 2.87, 2.84, 2.81, 2.78, 2.75)?.tests).toBe(6);
+  });
+
+  test("a wild result among them does not hide it, and one alone does not make it", () => {
+    expect(trendOf(2.9, 2.82, 3.4, 2.74, 2.66, 2.58, 2.5, 2.42)).not.toBeNull();
+    expect(trendOf(2.5, 2.5, 2.5, 2.5, 2.5, 3.4)).toBeNull();
+  });
+
+  test("a slow trend that six do not show is shown by twelve", () => {
+    const slow = Array.from({ length: 12 }, (_, i) => 2.9 - 0.02 * i + (i % 2 === 0 ? 0.03 : -0.03));
+    expect(testTrend(results(slow.slice(-6)), repeats)).toBeNull();
+    expect(testTrend(results(slow), repeats)).toMatchObject({ tests: 12, days: 11 });
+  });
+
+  test("of steady water call in fewer than one in a hundred tests", () => {
+    const next = steadyRandom(4);
+    const noise = () => repeats.sd * 2 * (next() + next() + next() - 1.5);
+    let [kept, calls]: [TestResult[], number] = [[], 0];
+    for (let i = 0; i < 2000; i++) {
+      kept = withResult(kept, i * DAY, 2.5 + noise());
+      if (testTrend(kept, repeats)) calls++;
+    }
+    expect(calls).toBeLessThan(20);
+  });
+
+  test("older than three months are forgotten, and no more than twelve are kept", () => {
+    expect(results(Array(40).fill(2.5))).toHaveLength(12);
+    expect(withResult(results([2.9, 2.8]), 100 * DAY, 2.5)).toEqual([[100 * DAY, 2.5]]);
+  });
+
+  test("of a quantity whose repeatability is not known are not judged", () => {
+    expect([repeatability("constructor"), repeatability("iodide")]).toEqual([null, null]);
+  });
+});

@@ -1,0 +1,111 @@
+/** One invented system judged in memory by the fold and the watch, reading by reading, as the evaluator does it around a store. */
+import type { Alarm } from "../../../lib/core/alarms/alarm.ts";
+import type { Finding } from "../../../lib/core/alarms/finding.ts";
+import type { EvaluatorFacts, StreamFacts } from "../../../lib/core/evaluate/facts.ts";
+import { foldReading } from "../../../lib/core/evaluate/fold.ts";
+import { createFolder } from "../../../lib/core/evaluate/folder.ts";
+import { emptyOutputs, type FlagRow, type Input } from "../../../lib/core/evaluate/outputs.ts";
+import type { QuietWindow } from "../../../lib/core/evaluate/quiet-windows.ts";
+import { compileSystem } from "../../../lib/core/evaluate/settings.ts";
+import { settle } from "../../../lib/core/evaluate/settle.ts";
+import { emptyEffects, emptyWatch, observe } from "../../../lib/core/evaluate/watch.ts";
+import {
+  emptyWater,
+  readWater,
+  type WaterState,
+  writeWater,
+} from "../../../lib/core/evaluate/water-state.ts";
+import type { BandEdges, TargetBand } from "../../../lib/core/habitat/index.ts";
+import type { RollupRow } from "../../../lib/core/quality/rollup.ts";
+
+export const ZONE = "Europe/London";
+
+export const stream = (id: number, quantity: string, more: Partial<StreamFacts> = {}): StreamFacts => ({
+  id,
+  system: "pool",
+  pointCode: "display",
+  quantity,
+  origin: "probe",
+  interval: 300_000,
+  critical: true,
+  ...more,
+});
+
+export const band = (quantity: string, edges: Partial<BandEdges>, validFrom = 0): TargetBand => ({
+  id: `band-${quantity}-${validFrom}`,
+  system: "pool",
+  quantity,
+  point: null,
+  months: [
+    {
+      low: null,
+      high: null,
+      actionLow: null,
+      actionHigh: null,
+      urgentLow: null,
+      urgentHigh: null,
+      ...edges,
+    },
+  ],
+  validFrom,
+  validTo: null,
+  recordedAt: validFrom,
+  setBy: "test",
+  reason: "test",
+  source: "invented for the test",
+});
+
+export interface Folded {
+  readonly findings: readonly Finding[];
+  readonly flags: readonly FlagRow[];
+  readonly rollups: readonly RollupRow[];
+  readonly alarms: readonly Alarm[];
+  readonly derived: readonly { readonly stream: number; readonly at: number }[];
+  readonly water: WaterState;
+}
+export type Given = Pick<Input, "stream" | "at" | "value"> & Partial<Input>;
+
+/** `restart` writes and reads the state back at that reading, as a checkpoint does, by way of `change`; `quiet`: what people logged. */
+interface Around {
+  readonly restart?: { readonly at: number; readonly change: (text: string) => string };
+  readonly quiet?: readonly QuietWindow[];
+}
+
+/** Folds readings in order of time. */
+export function folded(
+  facts: Partial<EvaluatorFacts> & Pick<EvaluatorFacts, "streams">,
+  given: readonly Given[],
+  { restart, quiet = [] }: Around = {},
+): Folded {
+  const settings = compileSystem({
+    system: { id: "pool", water: "marine", volume: 100, youngFilter: false },
+    zone: ZONE,
+    elevation: 0,
+    bands: [],
+    plans: [],
+    ...facts,
+  });
+  const folder = createFolder(settings);
+  const [watch, effects, out] = [emptyWatch(), emptyEffects(), emptyOutputs()];
+  watch.quiet = quiet;
+  let water = emptyWater();
+  for (const [i, each] of given.entries()) {
+    if (restart?.at === i) water = readWater(restart.change(writeWater(water)));
+    const input: Input = { received: each.at, mark: null, recorded: false, ...each };
+    const before = out.recent.length;
+    foldReading(folder, water, input, out);
+    for (const id of new Set(out.recent.slice(before))) {
+      const touched = settings.byId.get(id);
+      if (touched) observe(watch, settings, touched, water, input.received, effects);
+    }
+  }
+  settle(folder, water, out);
+  return {
+    findings: [...out.findings.values(), ...effects.findings.values()].sort((a, b) => a.raised - b.raised),
+    flags: out.flags,
+    rollups: out.rollups,
+    alarms: [...effects.alarms.values()],
+    derived: out.derived,
+    water,
+  };
+}
