@@ -74,6 +74,7 @@ export function unpackCourse(packed: readonly number[]): Course {
     step: at(2),
     outAt: at(3),
     outSize: at(4),
+    outSide: at(13),
     flatSince: at(5),
     longestFlat: at(6),
     restUntil: at(7),
@@ -82,7 +83,6 @@ export function unpackCourse(packed: readonly number[]): Course {
     wildSince: at(10),
     usual: at(11),
     air: at(12),
-    outSide: at(13),
   };
 }
 

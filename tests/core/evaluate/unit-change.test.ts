@@ -1,10 +1,11 @@
 /** A sender begins to send another unit under the name of the old one: nothing is converted by guess, and the finding says what it looks like. */
 import { expect, it } from "vitest";
 import { wording } from "../../../lib/core/alarms/wording.ts";
-import { foldReading, settle } from "../../../lib/core/evaluate/fold.ts";
+import { foldReading } from "../../../lib/core/evaluate/fold.ts";
 import { createFolder } from "../../../lib/core/evaluate/folder.ts";
 import { emptyOutputs } from "../../../lib/core/evaluate/outputs.ts";
 import { compileSystem } from "../../../lib/core/evaluate/settings.ts";
+import { settle } from "../../../lib/core/evaluate/settle.ts";
 import { emptyWater } from "../../../lib/core/evaluate/water-state.ts";
 import { MINUTE } from "../../../lib/core/time/instant.ts";
 import { QUANTITIES } from "../../../lib/core/units/index.ts";
