@@ -10,10 +10,12 @@ const DAY = 24 * HOUR;
 /** Both changes of the clocks of a European year lie inside, 26 October and 29 March. */
 const BEGIN = Date.UTC(2025, 9, 15, 7);
 
+/** In order of time. */
+export type YearCells = readonly (readonly [at: number, value: number])[];
 export interface YearRecord {
   readonly csv: string;
-  /** Of each quantity what is not empty, in order of time. */
-  readonly cells: ReadonlyMap<SondeQuantity, readonly (readonly [at: number, value: number])[]>;
+  /** Of each quantity what is not empty. */
+  readonly cells: ReadonlyMap<SondeQuantity, YearCells>;
 }
 
 /** A number in [-0.5, 0.5) that depends on its argument alone. */
@@ -27,8 +29,9 @@ function valueAt(quantity: SondeQuantity, at: number, seed: number): number {
   const season = Math.cos((2 * Math.PI * (days - 280)) / 365);
   const daily = Math.sin(2 * Math.PI * days);
   const unrest = jitter(seed);
-  // Three days of rain in every twenty-three: over by the third.
-  const rain = days % 23 < 3 ? 1 - (days % 23) / 3 : 0;
+  // Rain in every twenty-three days: two days until all of it is in the water, three until it is gone.
+  const since = days % 23;
+  const rain = since < 2 ? since / 2 : since < 5 ? (5 - since) / 3 : 0;
   switch (quantity) {
     case "temperature":
       return 13.5 + 4.5 * season + 0.4 * daily + 0.05 * unrest - 0.8 * rain;
