@@ -16,6 +16,10 @@ export interface Scene {
   readonly endsNow: boolean;
   /** When somebody did something to the water. */
   readonly marks?: readonly { readonly at: number }[] | undefined;
+  /** When a birth or hatching was or is awaited: a bar along the top, and a line where it begins and ends. */
+  readonly watched?:
+    | readonly { readonly from: number; readonly to: number; readonly isOver: boolean }[]
+    | undefined;
   /** The same quantity elsewhere or a year before, moved to this window: a thinner, dashed line. */
   readonly other?: { readonly label: string; readonly data: ChartData } | undefined;
 }
@@ -149,6 +153,24 @@ function drawMarks(u: uPlot, marks: readonly { readonly at: number }[], x: (at: 
   ctx.setLineDash([]);
 }
 
+function drawWatched(u: uPlot, watched: NonNullable<Scene["watched"]>, x: (at: number) => number): void {
+  const { ctx, bbox } = u;
+  const { of } = inks(u.root);
+  const [left, right] = [bbox.left, bbox.left + bbox.width];
+  for (const { from, to, isOver } of watched) {
+    const [begins, ends] = [x(from), Number.isFinite(to) ? x(to) : right];
+    const [a, b] = [Math.max(left, begins), Math.min(right, ends)];
+    if (b <= a) continue;
+    ctx.fillStyle = of(isOver ? "look" : "sweep");
+    ctx.fillRect(a, bbox.top, b - a, 3 * ratio());
+    for (const [edge, isInside] of [
+      [begins, begins >= left],
+      [ends, ends < right],
+    ] as const)
+      if (isInside) ctx.fillRect(Math.round(edge), bbox.top, ratio(), bbox.height);
+  }
+}
+
 function drawOther(u: uPlot, data: ChartData, x: (at: number) => number, y: (v: number) => number): void {
   const { ctx } = u;
   ctx.save();
@@ -199,6 +221,7 @@ export function drawOver(u: uPlot, scene: Scene): void {
   ctx.rect(bbox.left, bbox.top - room, bbox.width + room, bbox.height + 2 * room);
   ctx.clip();
   if (scene.marks !== undefined && scene.marks.length > 0) drawMarks(u, scene.marks, x);
+  if (scene.watched !== undefined) drawWatched(u, scene.watched, x);
   if (scene.other !== undefined) drawOther(u, scene.other.data, x, held);
   ctx.strokeStyle = of("doubt");
   ctx.lineWidth = 1.3 * ratio();

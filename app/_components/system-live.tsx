@@ -1,6 +1,8 @@
 "use client";
 
-import { lazy, Suspense } from "react";
+import { useRouter } from "next/navigation";
+import { lazy, type ReactNode, Suspense, useEffect, useRef } from "react";
+import type { WatchView } from "../../lib/core/wire/habitat.ts";
 import type { SystemsView } from "../../lib/core/wire/views.ts";
 import { classes } from "./classes.ts";
 import { Equipment, type Since } from "./equipment.tsx";
@@ -22,6 +24,17 @@ const CausesLater = lazy(() =>
 );
 const ComputedNow = lazy(() => import("./computed-now.tsx").then((m) => ({ default: m.ComputedNow })));
 
+/** What the server drew of the residents is drawn anew when the live state says that others live here now. */
+function useMoves(who: string): void {
+  const router = useRouter();
+  const known = useRef(who);
+  useEffect(() => {
+    if (known.current === who) return;
+    known.current = who;
+    router.refresh();
+  }, [who, router]);
+}
+
 /** One system, kept up to date in place. */
 export function SystemLive({
   code,
@@ -29,6 +42,8 @@ export function SystemLive({
   address,
   others,
   since,
+  living,
+  watches,
   mayAcknowledge,
 }: {
   readonly code: string;
@@ -36,12 +51,16 @@ export function SystemLive({
   readonly address: TrendAddress;
   readonly others: readonly { readonly system: string; readonly name: string }[];
   readonly since: readonly Since[];
+  /** Who lives here, drawn by the server. */
+  readonly living: ReactNode;
+  readonly watches: readonly WatchView[];
   readonly mayAcknowledge: boolean;
 }) {
   const live = useLive(initial, null, code);
   const clock = clockOf(live.view.zone);
   const system = live.view.systems.find((s) => s.system === code);
   const minute = Math.floor(live.now / 60_000) * 60_000;
+  useMoves(system?.residents.join("\n") ?? "");
   if (system === undefined) return null;
   const about = [system.volume > 0 ? volumeWords(system.volume) : "", system.kind].filter((t) => t !== "");
   return (
@@ -72,14 +91,17 @@ export function SystemLive({
             />
           </Suspense>
         )}
-        {system.residents.length > 0 && (
-          <p className={css.line}>
-            <span>Residents</span> {system.residents.join(" · ")}
-          </p>
-        )}
         <Equipment system={system} since={since} clock={clock} now={minute} />
+        {living}
         <Suspense fallback={<p role="status">Reading the charts ...</p>}>
-          <Trends system={system} address={address} others={others} clock={clock} now={live.now} />
+          <Trends
+            system={system}
+            address={address}
+            watches={watches}
+            others={others}
+            clock={clock}
+            now={live.now}
+          />
           <ComputedNow system={system.system} clock={clock} now={minute} />
         </Suspense>
       </main>

@@ -6,6 +6,7 @@ import type { LogMark } from "./log-marks.ts";
 import css from "./time-lane.module.css";
 import { ticksOf } from "./time-ticks.ts";
 import type { ZoneClock } from "./time-words.ts";
+import type { WatchBar } from "./watch-bars.ts";
 
 const MOST_TICKS = 9;
 const MOST_TICKS_NARROW = 4;
@@ -24,16 +25,47 @@ function TickLabel({ label }: { readonly label: string }) {
   );
 }
 
+/** More bars than these would push the charts out of sight; the section of residents names them all. */
+const MOST_BARS = 3;
+
+/** Times in which a birth or hatching is awaited, as bars over the time they hold, one below the other. */
+function WatchBars({ span, bars }: { readonly span: Span; readonly bars: readonly WatchBar[] }) {
+  const shown = bars.filter((bar) => bar.from < span.to && bar.to > span.from).slice(0, MOST_BARS);
+  if (shown.length === 0) return null;
+  const percent = (at: number) =>
+    (100 * (Math.min(Math.max(at, span.from), span.to) - span.from)) / (span.to - span.from);
+  return (
+    <ul className={css.watches} aria-label="Births and hatchings awaited">
+      {shown.map((bar) => {
+        const [left, right] = [percent(bar.from), percent(bar.to)];
+        return (
+          <li
+            key={bar.id}
+            title={bar.says}
+            data-watch-bar={bar.isOver ? "overdue" : "window"}
+            style={{ marginLeft: `${left.toFixed(2)}%`, width: `${(right - left).toFixed(2)}%` }}
+          >
+            <span>{bar.label}</span>
+            <span className="unseen"> {bar.says}</span>
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
 /** The one time axis of all charts below it, and over it what people did. It stays in sight while the charts scroll by. */
 export function TimeLane({
   span,
   clock,
   marks,
+  bars,
   failed,
 }: {
   readonly span: Span;
   readonly clock: ZoneClock;
   readonly marks: readonly LogMark[];
+  readonly bars: readonly WatchBar[];
   readonly failed: string;
 }) {
   const length = span.to - span.from;
@@ -48,6 +80,7 @@ export function TimeLane({
     <div className={css.lane}>
       <p className={css.name}>{failed === "" ? "Logbook" : <span title={failed}>Logbook not read</span>}</p>
       <div className={css.track}>
+        <WatchBars span={span} bars={bars} />
         {shown.length > 0 && (
           <ul className={css.marks} aria-label="What people did">
             {shown.map((mark, i) => {

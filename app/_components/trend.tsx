@@ -17,6 +17,7 @@ import type { TrendRow } from "./trend-rows.ts";
 import { benchWords } from "./trend-words.ts";
 import { useOther } from "./use-other.ts";
 import { useSeries, useTail } from "./use-series.ts";
+import type { WatchBar } from "./watch-bars.ts";
 
 const HEIGHT = 6.25;
 
@@ -29,6 +30,7 @@ export interface TrendProps {
   readonly compare: Compare;
   readonly compareLabel: string;
   readonly marks: readonly LogMark[];
+  readonly watched: readonly WatchBar[];
   readonly nights: readonly Span[];
   readonly clock: ZoneClock;
   /** Now to the minute. */
@@ -46,6 +48,7 @@ export const Trend = memo(function Trend({
   compare,
   compareLabel,
   marks,
+  watched,
   nights,
   clock,
   now,
@@ -70,8 +73,17 @@ export const Trend = memo(function Trend({
       i === bands.length - 1 && follows ? { ...b, to: Number.MAX_SAFE_INTEGER } : b,
     );
     const second = other.data === null ? undefined : { label: compareLabel, data: other.data };
-    return { data, bands: held, decimals: main.decimals, seen, endsNow: follows, other: second, marks };
-  }, [fetched, tail, follows, main.decimals, main.origin, seen, other.data, compareLabel, marks]);
+    return {
+      data,
+      bands: held,
+      decimals: main.decimals,
+      seen,
+      endsNow: follows,
+      other: second,
+      marks,
+      watched,
+    };
+  }, [fetched, tail, follows, main.decimals, main.origin, seen, other.data, compareLabel, marks, watched]);
   const bench = useMemo(
     () => (main.origin === "bench" ? "" : benchWords(main, fetched.series, fetched.bench, clock, now)),
     [main, fetched, clock, now],

@@ -1,6 +1,7 @@
 "use client";
 
 import { useCallback, useEffect, useMemo, useRef, useState } from "react";
+import type { WatchView } from "../../lib/core/wire/habitat.ts";
 import type { SystemState } from "../../lib/core/wire/views.ts";
 import { AlsoMeasured } from "./also-measured.tsx";
 import { nightsIn, type Span } from "./chart-data.ts";
@@ -14,6 +15,7 @@ import { folded } from "./trend-fold.ts";
 import { trendRows } from "./trend-rows.ts";
 import css from "./trends.module.css";
 import { useLog } from "./use-log.ts";
+import { watchBars } from "./watch-bars.ts";
 
 /** While the window follows the present, what was read is read anew this often; between, live readings are joined on. */
 const ANEW_MS = 10 * 60_000;
@@ -70,11 +72,13 @@ function useWindow(first: TrendAddress, now: number) {
 export function Trends({
   system,
   address: first,
+  watches,
   others,
   clock,
   now,
 }: {
   readonly system: SystemState;
+  readonly watches: readonly WatchView[];
   readonly address: TrendAddress;
   readonly others: readonly { readonly system: string; readonly name: string }[];
   readonly clock: ZoneClock;
@@ -88,6 +92,9 @@ export function Trends({
   // Asking the site's clock is dear: once for all charts, not once a chart and frame.
   const nights = useMemo(() => nightsIn(span, clock), [span, clock]);
   const minute = Math.floor(now / 60_000) * 60_000;
+  // By the hour: a chart is drawn anew whenever its bars are.
+  const hour = Math.floor(now / 3_600_000) * 3_600_000;
+  const watched = useMemo(() => watchBars(watches, hour, clock), [watches, hour, clock]);
   const { range, compare } = address;
   const compareLabel =
     compare.with === "year"
@@ -140,7 +147,9 @@ export function Trends({
         </p>
       </div>
       {rows.length === 0 && <p>This system has no measured quantity yet.</p>}
-      {charted.length > 0 && <TimeLane span={span} clock={clock} marks={log.marks} failed={log.failed} />}
+      {charted.length > 0 && (
+        <TimeLane span={span} clock={clock} marks={log.marks} bars={watched} failed={log.failed} />
+      )}
       {charted.map((row) => (
         <Trend
           key={row.key}
@@ -152,6 +161,7 @@ export function Trends({
           compare={compare}
           compareLabel={compareLabel}
           marks={log.marks}
+          watched={watched}
           nights={nights}
           clock={clock}
           now={minute}
@@ -167,8 +177,9 @@ export function Trends({
       />
       <p className={css.key}>
         Squares: bench results · rings: suspect readings, set aside · shaded: target band · dashes: action
-        limits · grey: night, 18:00 to 06:00 · drag, pinch or Ctrl and wheel to zoom, Shift and arrow keys to
-        read
+        limits · grey: night, 18:00 to 06:00 ·{" "}
+        {watched.length > 0 && "bar along the top: a birth or hatching is awaited · "}drag, pinch or Ctrl and
+        wheel to zoom, Shift and arrow keys to read
       </p>
     </>
   );

@@ -33,6 +33,7 @@ export default async function SetUpPage() {
         <p className={css.more}>
           {me.rights.includes("manage-people") && <a href="/set-up/people">People</a>}
           <a href="/set-up/profiles">Profiles of species</a>
+          <a href="/set-up/home-waters">Home waters of our own</a>
           {me.rights.includes("import-readings") && <a href="/set-up/import">Import recorded files</a>}
           {me.rights.includes("read-health") && <a href="/health">Health of Homewater itself</a>}
           <a href="/rejected">Messages that could not be read</a>

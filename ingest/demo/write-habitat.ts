@@ -1,6 +1,6 @@
-/** What the demo's curator knows of its animals' homes: the library's profiles of who lives there, and the compromise that was signed. */
+/** What the demo's curator knows of its animals' homes: the library's profiles of who lives there, the compromise that was signed, who is awaited. */
 import { openLibrary } from "../../lib/config/open.ts";
-import type { Compromise, Profile } from "../../lib/core/habitat/index.ts";
+import type { BreedingWatch, Compromise, Profile, Species, Stay } from "../../lib/core/habitat/index.ts";
 import type { Instant } from "../../lib/core/time/index.ts";
 import type { Store } from "../../lib/store/port.ts";
 
@@ -25,9 +25,43 @@ const compromiseAt = (now: Instant): Compromise => ({
   validTo: null,
 });
 
+/** Two of the rays that shared water with the male: Tuppence until the morning of her pup, Saffron still. */
+function watchesOf(stays: readonly Stay[], species: readonly Species[], now: Instant): BreedingWatch[] {
+  const of = (name: string) => stays.find((stay) => stay.name === name && stay.species === "cownose-ray");
+  const [male, pup] = [of("Wherry"), of("Farthing")];
+  const takes = species.find(({ id }) => id === "cownose-ray")?.development[0];
+  if (!male || !pup || !takes) return [];
+  return ["Tuppence", "Saffron"].flatMap((name) => {
+    const mother = of(name);
+    if (!mother) return [];
+    const isBorn = name === "Tuppence";
+    return [
+      {
+        id: `watch-${name.toLowerCase()}`,
+        system: mother.system,
+        animal: mother.animal,
+        species: mother.species,
+        kind: takes.kind,
+        first: male.from,
+        last: male.to,
+        mayDelay: false,
+        shortestDays: takes.shortestDays,
+        longestDays: takes.longestDays,
+        source: takes.source,
+        narrowed: null,
+        openedAt: Math.min(now, male.to ?? now),
+        openedBy: CURATOR,
+        outcome: isBorn ? "born" : null,
+        endedAt: isBorn ? pup.from : null,
+      },
+    ];
+  });
+}
+
 /** Writes profiles of the species that live in the demo, as the library has them. Bands stay as the scenario set them. Safe to repeat. */
 export async function writeHabitat(store: Store, now: Instant): Promise<void> {
-  const lives = new Set((await store.readSetUp()).residents.map((stay) => stay.species));
+  const { residents } = await store.readSetUp();
+  const lives = new Set(residents.map((stay) => stay.species));
   const files = (await openLibrary()()).filter((file) => lives.has(file.species.id));
   const profiles = files.flatMap((file) =>
     file.profiles.map(
@@ -46,6 +80,11 @@ export async function writeHabitat(store: Store, now: Instant): Promise<void> {
     species: files.map((file) => file.species),
     profiles,
     compromises: [compromiseAt(now)],
+    watches: watchesOf(
+      residents,
+      files.map((file) => file.species),
+      now,
+    ),
   };
   const audit = {
     at: now,

@@ -45,6 +45,8 @@ export interface Following {
   readonly reason: string;
   /** Bands a person typed are ended for this quantity: it follows the residents from now on. */
   readonly signature: Signature | null;
+  /** A version begins at `from` also where its numbers stay: what they rest on has changed there. */
+  readonly anew?: boolean;
 }
 /** What a system asks for at an instant. */
 export interface Asked {
@@ -200,7 +202,7 @@ function follow(following: Following, quantity: string): Written {
       },
     });
   }
-  return withoutRepeats(made, own, slot.filter(endsTyped), from, signature);
+  return withoutRepeats(made, own, slot.filter(endsTyped), from, signature, following.anew === true);
 }
 
 /** Pieces that say the same as the one before them are one band; nothing is written where nothing changes. */
@@ -210,6 +212,7 @@ function withoutRepeats(
   endedTyped: readonly TargetBand[],
   from: Instant,
   signature: Signature | null,
+  anew: boolean,
 ): Written {
   const joined: { band: TargetBand; basis: string }[] = [];
   for (const each of made) {
@@ -238,7 +241,7 @@ function withoutRepeats(
     only.origin === piece.band.origin &&
     only.confirmedBy === piece.band.confirmedBy &&
     sameMonths(only.months, piece.band.months);
-  if (isSame && endedTyped.length === 0)
+  if (isSame && endedTyped.length === 0 && !anew)
     return { bands: [], bandBasis: [{ band: only.id, basis: piece.basis }] };
   const ended = [
     ...overtaken.map((band) => ({ ...band, validTo: Math.max(from, band.validFrom) })),

@@ -8,6 +8,7 @@ import {
 } from "../core/wire/home-water-forms.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { invalid, notFound } from "./errors.ts";
+import { watchedRamps } from "./home-water/season-watched.ts";
 import { parse } from "./parse.ts";
 import { audited, demand, demandAt, demandSomewhere } from "./permission.ts";
 import { lookUp, systemOf } from "./set-up.ts";
@@ -17,7 +18,8 @@ const overlaps = (plan: { readonly validTo: number | null }, from: number) =>
 
 /**
  * Adopts set-points by week for a system: a new plan with reason and source; the one before it ends and stays readable. A plan for people: no
- * controller hears of it. Throws AppError "forbidden", "not_found" or "invalid" with every fault of the set-points.
+ * controller hears of it. Throws AppError "forbidden", "not_found" or "invalid" with every fault of the set-points, and where they ramp while a
+ * birth or hatching is awaited and nobody said that they know.
  */
 export async function adoptSeasonPlan(
   deps: WriteDeps,
@@ -26,7 +28,7 @@ export async function adoptSeasonPlan(
   body: unknown,
 ): Promise<AdoptedAnswer> {
   demandSomewhere(actor, "change-band");
-  const { rate, ...request } = parse(adoptSeasonRequest, body);
+  const { rate, despiteWatch, ...request } = parse(adoptSeasonRequest, body);
   const at = await lookUp(deps.setUp, (index) => systemOf(index, system));
   demandAt(actor, "change-band", at);
   const faults = setPointFaults(request.setPoints, rate);
@@ -40,8 +42,18 @@ export async function adoptSeasonPlan(
       })),
     );
   const now = deps.clock();
-  const { seasonPlans } = await deps.store.readHabitat();
-  const ended = seasonPlans
+  const habitat = await deps.store.readHabitat();
+  const watched = watchedRamps(at, habitat, request.setPoints, now);
+  if (watched.length > 0 && despiteWatch !== true)
+    throw invalid(
+      watched.map(({ who, kind, steps }) => ({
+        field: "despiteWatch",
+        value: null,
+        says: `${steps} ${steps === 1 ? "step ramps" : "steps ramp"} while a ${kind === "gestation" ? "birth" : "hatching"} of ${who} is awaited`,
+        remedy: "hold the set-points level in its window, or say that you know of the watch",
+      })),
+    );
+  const ended = habitat.seasonPlans
     .filter(
       (plan) => plan.system === at.system.id && plan.quantity === request.quantity && overlaps(plan, now),
     )
@@ -62,6 +74,7 @@ export async function adoptSeasonPlan(
     audited(actor, now, "adopt-season-plan", `season-plan:${plan.id}`, {
       plan,
       rate,
+      despite: watched.map(({ watch }) => watch),
       ended: ended.map(({ id }) => id),
     }),
   );

@@ -11,6 +11,7 @@ import { homeCurve } from "./home-water/home-curve.ts";
 import { homeStream } from "./home-water/home-streams.ts";
 import { dailyMeans } from "./home-water/monthly-water.ts";
 import { readLight } from "./home-water/read-light.ts";
+import { watchedRamps } from "./home-water/season-watched.ts";
 import { compositeAt } from "./home-water/shared-range.ts";
 import type { NativeDeps } from "./read-native-water.ts";
 import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
@@ -79,6 +80,7 @@ export async function readSeasonProposal(
     heldByBand: 0,
     heldByRate: 0,
     outside: 0,
+    watched: [],
     waits,
   });
   const home = homeOf(at, habitat, query.species, now);
@@ -120,6 +122,7 @@ export async function readSeasonProposal(
     heldByBand,
     heldByRate,
     outside: outside.length,
+    watched: watchedRamps(at, habitat, setPoints, now),
     waits: null,
   };
 }

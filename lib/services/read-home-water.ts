@@ -15,17 +15,13 @@ import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
 import { type Kin, kinOf, ribbonOfKin, type Within } from "./home-water/fit-rows.ts";
 import { monthlyWater } from "./home-water/monthly-water.ts";
-import { readFits, type StreamFits, yearSoFar } from "./home-water/read-fits.ts";
+import { readFits, type StreamFits, yearAt, yearSoFar } from "./home-water/read-fits.ts";
 import { readLight } from "./home-water/read-light.ts";
 import { seasonOf } from "./home-water/season-of.ts";
 import { commonMonths, compositeAt, conflictsOf, speciesNames } from "./home-water/shared-range.ts";
 import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 
 const MOST_GAPS = 4;
-
-/** The running year at a site. */
-export const yearAt = (now: Instant, zone: string): number =>
-  Number(new Intl.DateTimeFormat("en-GB", { timeZone: zone, year: "numeric" }).format(now));
 
 function ribbonViews(habitat: Habitat, kin: readonly Kin[], quantity: string): RibbonView[] {
   return kin.flatMap((each) => {

@@ -1,26 +1,22 @@
 import {
   type BandEdges,
-  type BreedingEvent,
-  type BreedingWatch,
   bandFor,
-  breedingWindow,
   type Compromise,
   coveredQuantities,
   type EdgeOrigin,
   keepTo,
   type LimitOrigin,
   livingAt,
-  profileFor,
   sameMonths,
-  standOf,
 } from "../core/habitat/index.ts";
 import type { Instant } from "../core/time/instant.ts";
-import type { AskedBand, ResidentsView, StayView, WatchView } from "../core/wire/habitat.ts";
-import type { Habitat, Resident, TargetBand } from "../store/port.ts";
+import type { AskedBand, ResidentsView } from "../core/wire/habitat.ts";
+import type { Habitat, TargetBand } from "../store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
 import { askedAt } from "./follow-residents.ts";
 import { nameOfStay } from "./habitat-write.ts";
+import { byArrival, stayView, watchesOf, watchView } from "./living-views.ts";
 import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 
 const monthOf = (band: TargetBand | undefined, month: number): BandEdges | null =>
@@ -106,75 +102,6 @@ function askedBand(
   ];
 }
 
-/** Who came first stands first; of those that came together the known by name, then by name or species. */
-const byArrival = (a: Resident, b: Resident): number =>
-  a.from - b.from ||
-  Number(a.name === null) - Number(b.name === null) ||
-  nameOfStay(a).localeCompare(nameOfStay(b), "en");
-
-const stayView = (stay: Resident, habitat: Habitat): StayView => ({
-  id: stay.id,
-  animal: stay.animal,
-  species: stay.species,
-  speciesName: stay.speciesName,
-  population: stay.population,
-  name: stay.name,
-  sex: stay.sex,
-  stage: stay.stage,
-  count: stay.count,
-  from: stay.from,
-  to: stay.to,
-  ended: stay.ended,
-  hasProfile: profileFor(habitat.profiles, stay.species, stay.population) !== undefined,
-});
-
-function eventWords({ kind, data }: BreedingEvent): string {
-  const parts = Object.entries(data)
-    .filter(
-      ([key, value]) => value !== null && value !== undefined && key !== "kind" && typeof value !== "object",
-    )
-    .map(([key, value]) => `${key} ${String(value)}`);
-  return parts.length > 0 ? `${kind}: ${parts.join(", ")}` : kind;
-}
-
-function watchView(
-  watch: BreedingWatch,
-  at: SystemSetUp,
-  events: readonly BreedingEvent[],
-  now: Instant,
-): WatchView {
-  const window = breedingWindow(watch);
-  const stay = at.residents.filter((row) => row.animal === watch.animal).sort((a, b) => b.from - a.from)[0];
-  return {
-    id: watch.id,
-    animal: watch.animal,
-    who: stay ? nameOfStay(stay) : watch.animal,
-    species: watch.species,
-    kind: watch.kind,
-    first: watch.first,
-    last: watch.last,
-    shortestDays: watch.shortestDays,
-    longestDays: watch.longestDays,
-    source: watch.source,
-    earliest: window.earliest,
-    latest: window.latest,
-    unbounded: window.unbounded,
-    narrowed: watch.narrowed && { ...watch.narrowed },
-    stand: standOf(watch, now),
-    outcome: watch.outcome,
-    ended: watch.endedAt,
-    events: events
-      .filter((event) => event.watch === watch.id)
-      .map((event) => ({
-        id: event.id,
-        kind: event.kind,
-        at: event.at,
-        by: event.by,
-        says: eventWords(event),
-      })),
-  };
-}
-
 const compromiseView = (signed: Compromise, names: (id: string) => string) => ({
   id: signed.id,
   quantity: signed.quantity,
@@ -220,9 +147,7 @@ export async function readResidents(deps: ReadDeps, code: string): Promise<Resid
     compromises: mine(habitat.compromises)
       .toReversed()
       .map((signed) => compromiseView(signed, names)),
-    watches: mine(habitat.watches)
-      .toReversed()
-      .map((watch) => watchView(watch, at, habitat.breedingEvents, now)),
+    watches: watchesOf(at, habitat).map((watch) => watchView(watch, at, habitat.breedingEvents, now)),
     species: habitat.species.map(({ id, name, scientific, group }) => ({ id, name, scientific, group })),
     systems: index.systems
       .filter((each) => each.system.closed === null && each.system.id !== at.system.id)

@@ -46,7 +46,7 @@ const profile = (
 });
 const resident = (system: string, species: string, count: number, from: number): Resident => ({
   id: `${system}/${species}`,
-  animal: `${system}/${species}`,
+  animal: `${system}-${species}`,
   system,
   species,
   speciesName: species,
@@ -150,6 +150,12 @@ export async function seedHomeWater(store: Store, now: number): Promise<void> {
     delaySource: null,
     facts: [],
   }));
+  const bramble: Resident = {
+    ...resident("kelp-gallery", "wolf-eel", 1, opened),
+    animal: "bramble",
+    name: "Bramble",
+    sex: "female",
+  };
   await store.writeHabitat(
     {
       species,
@@ -159,8 +165,30 @@ export async function seedHomeWater(store: Store, now: number): Promise<void> {
           resident("kelp-gallery", "garibaldi", 9, opened),
           resident("kelp-gallery", "wolf-eel", 2, opened),
           resident("jelly-ring", "moon-jelly", 90, opened),
+          { ...bramble, id: "bramble-1", system: "jelly-ring", to: now - 200 * DAY, ended: "moved" },
+          { ...bramble, id: "bramble-2", from: now - 200 * DAY },
         ],
       },
+      watches: [
+        {
+          id: "watch-1",
+          system: "kelp-gallery",
+          animal: "kelp-gallery-wolf-eel",
+          species: "wolf-eel",
+          kind: "incubation",
+          first: now - 100 * DAY,
+          last: now - 90 * DAY,
+          mayDelay: false,
+          shortestDays: 99,
+          longestDays: 120,
+          source: "invented",
+          narrowed: null,
+          openedAt: now - 95 * DAY,
+          openedBy: "curator",
+          outcome: null,
+          endedAt: null,
+        },
+      ],
       compromises: [
         {
           id: "compromise-1",

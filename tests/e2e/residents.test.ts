@@ -83,6 +83,15 @@ describeWith("chromium", "profiles and residents", (chromium) => {
       );
     expect(await page.locator('[data-band="temperature display"]').textContent()).toMatch(/14\.5 to 16\.0/);
     await shot(page, "residents");
+    await page.getByRole("button", { name: "Withdraw the compromise for Temperature" }).click();
+    await dialog(page).getByLabel("Reason").fill("the wolf-eels have moved on");
+    await dialog(page).getByRole("button", { name: "Withdraw it" }).click();
+    await dialog(page).waitFor({ state: "detached" });
+    await expect.poll(() => page.locator("[data-compromise]").textContent()).toMatch(/, withdrawn/);
+    await expect.poll(() => asked(page).textContent()).toMatch(/No common range/);
+    await expect
+      .poll(() => page.getByRole("button", { name: "Sign a compromise for Temperature" }).count())
+      .toBe(1);
     expect(complaints).toEqual([]);
   }, 180_000);
 

@@ -3,12 +3,14 @@ import { afterAll, beforeAll, expect, test } from "vitest";
 import { writeHabitat } from "../../ingest/demo/write-habitat.ts";
 import { writeSetUp } from "../../ingest/demo/write-set-up.ts";
 import { openScenario } from "../../ingest/scenario/load.ts";
+import { readAnimalWater } from "../../lib/services/read-animal-water.ts";
 import { readResidents } from "../../lib/services/read-residents.ts";
 import { createSetUpReader } from "../../lib/services/set-up.ts";
 import { createSweepReader } from "../../lib/services/sweep.ts";
 import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
 
 const scenario = openScenario(new URL("../../fixtures/pennacombe", import.meta.url).pathname);
+const DAY = 86_400_000;
 const ANCHOR = Date.UTC(2026, 2, 2);
 
 let temporary: TemporaryStore;
@@ -19,14 +21,18 @@ beforeAll(async () => {
 });
 afterAll(() => temporary.dispose());
 
-const view = (system: string) => {
+const depsAt = (now: number) => {
   const { store } = temporary;
-  const clock = () => ANCHOR;
-  return readResidents(
-    { store, clock, setUp: createSetUpReader(store, clock), sweep: createSweepReader(store), seesAll: true },
-    system,
-  );
+  const clock = () => now;
+  return {
+    store,
+    clock,
+    setUp: createSetUpReader(store, clock),
+    sweep: createSweepReader(store),
+    seesAll: true,
+  };
 };
+const view = (system: string) => readResidents(depsAt(ANCHOR), system);
 
 test.each(["ray-lagoon", "jelly-ring", "cold-den"])(
   "%s: what is asked for is what is in force",
@@ -48,4 +54,21 @@ test("kelp-gallery: garibaldi and wolf-eels are 3 degrees apart all year, and th
     compromise: "compromise-kelp-gallery",
   });
   expect(temperature?.awaits).toEqual([]);
+});
+
+test("ray-lagoon: a pup ended Tuppence's watch, Saffron is awaited by the same male's days; the pup's water is followed to its pool", async () => {
+  const deps = depsAt(ANCHOR + 14 * DAY);
+  const { watches } = await readResidents(deps, "ray-lagoon");
+  const of = (name: string) => watches.find(({ who }) => who.startsWith(name));
+  const [saffron, tuppence] = [of("Saffron"), of("Tuppence")];
+  expect(tuppence).toMatchObject({ stand: "ended", outcome: "born" });
+  expect(saffron).toMatchObject({ stand: "in window", watched: true, outcome: null, unbounded: null });
+  // 330 days after the male came, 365 after he left: Smith & Merriner 1986, from memory.
+  const [first, last] = [saffron?.first ?? 0, saffron?.last ?? 0];
+  expect(saffron).toMatchObject({ earliest: first + 330 * DAY, latest: last + 365 * DAY });
+  expect(tuppence?.ended).toBeGreaterThan(first + 330 * DAY);
+  const { residents } = await temporary.store.readSetUp();
+  const pup = residents.find((stay) => stay.name === "Farthing");
+  const life = await readAnimalWater(deps, pup?.animal ?? "");
+  expect(life.visits.map(({ system }) => system)).toEqual(["ray-lagoon", "pup-pool"]);
 });

@@ -59,6 +59,33 @@ export async function openFixture(): Promise<Fixture> {
     source: "invented",
   };
   const { id: watch } = await openWatch(world.write, curator, "reef", { ...watching, animal: stay });
+  const compromise = "compromise-reef";
+  const signed = {
+    id: compromise,
+    system: "s-reef",
+    quantity: "temperature",
+    months: [2],
+    lowSide: { species: "warm-ray", stage: "adult" as const },
+    highSide: { species: "cold-skate", stage: "adult" as const },
+    low: 14,
+    high: 16,
+    actionLow: null,
+    actionHigh: null,
+    reason: "until one moves",
+    signedBy: "setter",
+    signedAt: NOW,
+    validFrom: NOW,
+    validTo: null,
+  };
+  const made = {
+    at: NOW,
+    actor: "setter",
+    actorId: "id-setter",
+    verb: "made",
+    subject: "compromise",
+    record: {},
+  };
+  await store.writeHabitat({ compromises: [signed] }, [], NOW, made);
   const { id: series } = await addHomeWaterSeries(world.write, curator, series1);
   const { hash } = hasherOver(store);
   const audit = { at: NOW, actor: "t", actorId: "t", verb: "set-up", subject: "t", record: {} };
@@ -102,5 +129,6 @@ export async function openFixture(): Promise<Fixture> {
     stay,
     animal: stay,
     watch,
+    compromise,
   };
 }

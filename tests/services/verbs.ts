@@ -1,4 +1,5 @@
 /** Every verb of the services: who may do it, and a call that it accepts. */
+import { openClimatology } from "../../lib/climate/open.ts";
 import { importPlan } from "../../lib/core/importing/plan.ts";
 import { EMPTY_POSITION } from "../../lib/core/importing/progress.ts";
 import type { Role } from "../../lib/core/people/index.ts";
@@ -12,6 +13,7 @@ import { changeStream } from "../../lib/services/change-stream.ts";
 import { addPoint, addSystem, changeSystem } from "../../lib/services/change-system.ts";
 import { confirmBand, signCompromise } from "../../lib/services/compromises.ts";
 import type { Actor } from "../../lib/services/deps.ts";
+import { loadHomeWaterFile, tryHomeWaterFile } from "../../lib/services/home-water-file.ts";
 import {
   addHomeWaterSeries,
   adoptSeasonPlan,
@@ -43,6 +45,7 @@ import { changeStage, correctStay, moveAnimal, moveIn } from "../../lib/services
 import { signHandover } from "../../lib/services/sign-handover.ts";
 import { addToken, readTokens, revokeToken } from "../../lib/services/tokens.ts";
 import { undoChange } from "../../lib/services/undo-change.ts";
+import { withdrawCompromise } from "../../lib/services/withdraw-compromise.ts";
 import { writeLog } from "../../lib/services/write-log.ts";
 import { NOW, type World } from "./world.ts";
 
@@ -66,6 +69,7 @@ export interface Fixture {
   readonly stay: string;
   readonly animal: string;
   readonly watch: string;
+  readonly compromise: string;
 }
 interface Verb {
   readonly may: readonly Role[];
@@ -96,6 +100,12 @@ export const series1 = {
   months: Array.from({ length: 12 }, (_, i) => ({ value: 15 + i / 4, spread: 0.5 })),
   reason: "nearer than any box",
   source: "logger of the station",
+};
+const look1 = {
+  latitude: 33,
+  longitude: -117,
+  quantity: "temperature",
+  text: `month,value\n${Array.from({ length: 12 }, (_, i) => `${i + 1},${15 + i / 4}`).join("\n")}\n`,
 };
 export const test1 = {
   clientId: "new-test",
@@ -176,6 +186,7 @@ export const VERBS: Readonly<Record<string, Verb>> = {
         [NOW + 7 * 86_400_000, 25.5],
       ],
       rate: 0.7,
+      despiteWatch: true,
       reason: "spring",
       source: "home water",
     }),
@@ -191,6 +202,19 @@ export const VERBS: Readonly<Record<string, Verb>> = {
   ),
   addHomeWaterSeries: whole(["curator"], ({ world }, actor) =>
     addHomeWaterSeries(world.write, actor, series1),
+  ),
+  tryHomeWaterFile: whole(
+    ["curator"],
+    ({ world }, actor) => tryHomeWaterFile({ ...world.write, climatology: openClimatology() }, actor, look1),
+    false,
+  ),
+  loadHomeWaterFile: whole(["curator"], ({ world }, actor) =>
+    loadHomeWaterFile(world.write, actor, {
+      ...look1,
+      name: "Our pier",
+      source: "logger of the pier",
+      reason: "nearer than a box",
+    }),
   ),
   withdrawHomeWaterSeries: whole(["curator"], ({ world, series }, actor) =>
     withdrawHomeWaterSeries(world.write, actor, series),
@@ -245,6 +269,9 @@ export const VERBS: Readonly<Record<string, Verb>> = {
       high: 16,
       reason: "until one moves",
     }),
+  ),
+  withdrawCompromise: placed(CURATOR, ({ world, compromise }, actor) =>
+    withdrawCompromise(world.write, actor, compromise, { reason: "one has moved" }),
   ),
   confirmBand: placed(CURATOR, ({ world }, actor) =>
     confirmBand(world.write, actor, "reef", { quantity: "temperature", reason: "handed to the residents" }),

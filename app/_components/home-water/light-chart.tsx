@@ -48,7 +48,10 @@ export function LightLength({ light, from, today }: LightOfYear) {
         last && (
           <span
             className={css.value}
-            style={{ left: `${Math.min(80, xOfDay(last[0]))}%`, top: `${scale.y(last[1])}%` }}
+            style={{
+              left: `min(${xOfDay(last[0])}%, 80%, calc(100% - 5.5rem))`,
+              top: `${scale.y(last[1])}%`,
+            }}
           >
             {hoursWords(last[1])}
           </span>

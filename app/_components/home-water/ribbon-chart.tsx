@@ -171,7 +171,7 @@ function Gaps({
           <span
             className={css.gapWord}
             style={{
-              left: `${Math.min(88, Math.max(12, xOfDay(middle)))}%`,
+              left: `clamp(5rem, ${xOfDay(middle)}%, calc(100% - 5rem))`,
               top: `${scale.y((low + high) / 2)}%`,
             }}
           >

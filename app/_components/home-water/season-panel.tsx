@@ -10,6 +10,7 @@ import { valueWords } from "../number-words.ts";
 import { read, type Sent, send } from "../send.ts";
 import { clockOf } from "../time-words.ts";
 import css from "./home-water.module.css";
+import { WatchedRamps } from "./watched-ramps.tsx";
 
 const CHOICES = [
   ["temperature", "Temperature"],
@@ -51,11 +52,13 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
   const [reason, setReason] = useState("");
   const [sent, setSent] = useState<Sent<{ id: string }> | null>(null);
   const [busy, setBusy] = useState(false);
+  const [knows, setKnows] = useState(false);
   const clock = clockOf(zone);
 
   const propose = async () => {
     setBusy(true);
     setSent(null);
+    setKnows(false);
     const answer = await read<SeasonProposalView>(
       `/home-water/${encodeURIComponent(system)}/season?quantity=${quantity}`,
     );
@@ -68,6 +71,7 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
     const answer = await send<{ id: string }>(`/systems/${encodeURIComponent(system)}/season-plans`, {
       quantity: proposal.quantity,
       rate: proposal.rate,
+      ...(knows ? { despiteWatch: true } : {}),
       setPoints: proposal.setPoints.map(([at], i) => [at, Number(values[i])]),
       reason,
       source: proposal.home,
@@ -76,6 +80,9 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
     setSent(answer);
   };
   const proposal = asked?.ok ? asked.value : null;
+  const isWatched =
+    (proposal?.watched.length ?? 0) > 0 ||
+    (sent !== null && !sent.ok && sent.issues.some(({ field }) => field === "despiteWatch"));
   return (
     <section className={`${css.panel} no-print`}>
       <h3>Seasonal plan</h3>
@@ -86,6 +93,7 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
             Adopted by {plan.adoptedBy}, {clock.day(plan.adoptedAt)} {clock.year(plan.adoptedAt)}: “
             {plan.reason}”.
           </p>
+          <WatchedRamps ramps={plan.watched} decimals={decimals} unitLabel={unitLabel} clock={clock} />
         </>
       )}
       {!plan && <p className={css.soft}>No plan of temperature is adopted.</p>}
@@ -126,6 +134,12 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
               : ""}
             .
           </p>
+          <WatchedRamps
+            ramps={proposal.watched}
+            decimals={proposal.decimals}
+            unitLabel={proposal.unitLabel}
+            clock={clock}
+          />
           <div className={css.weeks}>
             {proposal.setPoints.map(([at], i) => (
               <label key={at}>
@@ -153,6 +167,16 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
                   />
                 )}
               </Field>
+              {isWatched && (
+                <label className={css.check}>
+                  <input
+                    type="checkbox"
+                    checked={knows}
+                    onChange={(event) => setKnows(event.target.checked)}
+                  />
+                  Adopt it although it ramps while a birth or hatching is awaited
+                </label>
+              )}
               <p>
                 <Button kind="main" type="submit" busy={busy}>
                   Adopt this plan
@@ -164,7 +188,9 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
           )}
           {sent && !sent.ok && (
             <p className={css.out} role="alert">
-              {sent.says} {sent.issues.map(({ says, remedy }) => `${says}: ${remedy}.`).join(" ")}
+              {sent.issues.length === 0
+                ? sent.says
+                : sent.issues.map(({ says, remedy }) => `${says}: ${remedy}.`).join(" ")}
             </p>
           )}
           {sent?.ok && <p role="status">Adopted. It is a plan for people: no controller was told.</p>}

@@ -24,7 +24,7 @@ import { StripEdges } from "../strip-edges.tsx";
 import { TimeLane } from "../time-lane.tsx";
 import { clockOf } from "../time-words.ts";
 import css from "./parts-gallery.module.css";
-import { BENCH, FINDINGS, HOUR, MARKS, NOW, OTHER, SERIES, STRIPS, SYSTEMS } from "./samples.ts";
+import { BARS, BENCH, FINDINGS, HOUR, MARKS, NOW, OTHER, SERIES, STRIPS, SYSTEMS } from "./samples.ts";
 
 const SEEN: readonly SeenAs[] = ["calm", "look", "action", "unknown", "doubtful"];
 const COLOURS = [
@@ -188,6 +188,7 @@ function Charts() {
       seen: "action" as const,
       endsNow: true,
       marks: MARKS,
+      watched: BARS,
       other: { label: "Kelp Gallery", data: chartData(OTHER, null) },
     }),
     [],
@@ -206,7 +207,7 @@ function Charts() {
   return (
     <>
       <Part name="Time axis with the logbook" file="time-lane.tsx">
-        <TimeLane span={span} clock={clock} marks={MARKS} failed="" />
+        <TimeLane span={span} clock={clock} marks={MARKS} bars={BARS} failed="" />
       </Part>
       <Part name="Chart" file="chart.tsx">
         <Chart

@@ -276,3 +276,21 @@ export const MARKS = [
     systems: ["jelly-ring"],
   },
 ];
+export const BARS = [
+  {
+    id: "w1",
+    from: NOW - 60 * HOUR,
+    to: NOW - 14 * HOUR,
+    isOver: false,
+    label: "Tuppence: birth awaited",
+    says: "Tuppence, birth: in its window",
+  },
+  {
+    id: "w1/over",
+    from: NOW - 14 * HOUR,
+    to: Number.POSITIVE_INFINITY,
+    isOver: true,
+    label: "Tuppence: birth overdue",
+    says: "Tuppence, birth: overdue",
+  },
+];

@@ -17,12 +17,16 @@ const CorrectForm = lazy(() => forms().then((m) => ({ default: m.CorrectForm }))
 const watching = () => import("./breeding-forms.tsx");
 const WatchForm = lazy(() => watching().then((m) => ({ default: m.WatchForm })));
 const WatchEventForm = lazy(() => watching().then((m) => ({ default: m.WatchEventForm })));
+const WithdrawCompromise = lazy(() =>
+  import("./withdraw-compromise.tsx").then((m) => ({ default: m.WithdrawCompromise })),
+);
 const BirthForm = lazy(() => watching().then((m) => ({ default: m.BirthForm })));
 
 type Open =
   | { readonly kind: "in" | "watch" | "birth" }
   | { readonly kind: "move" | "stage" | "correct"; readonly stay: StayView }
-  | { readonly kind: "event"; readonly watch: WatchView };
+  | { readonly kind: "event"; readonly watch: WatchView }
+  | { readonly kind: "withdraw"; readonly signed: ResidentsView["compromises"][number] };
 
 /** Who lives in a system, which bands they ask for, and breeding watches. */
 export function ResidentsSection({
@@ -61,7 +65,10 @@ export function ResidentsSection({
             {view.residents.map((stay) => (
               <li key={stay.id} data-stay={stay.id}>
                 <p>
-                  <b>{whoWords(stay)}</b> <span className={css.soft}>{stay.stage}</span>
+                  <b>
+                    <a href={`/animals/${encodeURIComponent(stay.animal)}`}>{whoWords(stay)}</a>
+                  </b>{" "}
+                  <span className={css.soft}>{stay.stage}</span>
                   <small className={css.soft}>
                     {" "}
                     {stay.sex === null ? "" : `${stay.sex} · `}since {dayWords(stay.from, clock, "")}
@@ -180,6 +187,7 @@ export function ResidentsSection({
           {open.kind === "watch" && <WatchForm {...shared} />}
           {open.kind === "birth" && <BirthForm {...shared} />}
           {open.kind === "event" && <WatchEventForm {...shared} watch={open.watch} />}
+          {open.kind === "withdraw" && <WithdrawCompromise {...shared} signed={open.signed} />}
         </Suspense>
       )}
       {view.compromises.length > 0 && (
@@ -187,7 +195,7 @@ export function ResidentsSection({
           <h2 id="compromises">Signed compromises</h2>
           <ul className={css.stays}>
             {view.compromises.map((signed) => (
-              <li key={signed.id}>
+              <li key={signed.id} data-compromise={signed.id}>
                 <p>
                   <b>
                     {signed.label} {signed.low} to {signed.high}
@@ -197,9 +205,19 @@ export function ResidentsSection({
                     {" "}
                     {signed.signedBy}, {dayWords(signed.signed, clock, "")}, from{" "}
                     {dayWords(signed.from, clock, "")}
-                    {signed.to === null ? "" : ` to ${dayWords(signed.to, clock, "")}`}
+                    {signed.to === null ? "" : ` to ${dayWords(signed.to, clock, "")}, withdrawn`}
                   </small>
                 </p>
+                {may && signed.to === null && (
+                  <p className={css.rowButtons}>
+                    <Button
+                      aria-label={`Withdraw the compromise for ${signed.label}`}
+                      onClick={() => setOpen({ kind: "withdraw", signed })}
+                    >
+                      Withdraw
+                    </Button>
+                  </p>
+                )}
               </li>
             ))}
           </ul>

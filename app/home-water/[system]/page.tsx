@@ -92,6 +92,22 @@ function CompareForm({
   );
 }
 
+/** The way from a system to the water each named animal of it lived in. */
+function Animals({ view }: { view: HomeWaterView }) {
+  const named = view.residents.flatMap(({ animals }) => animals);
+  if (named.length === 0) return null;
+  return (
+    <p className={`${css.animals} no-print`}>
+      The water it lived in, through every system:{" "}
+      {named.map(({ id, name }) => (
+        <a key={id} href={`/animals/${encodeURIComponent(id)}`}>
+          {name}
+        </a>
+      ))}
+    </p>
+  );
+}
+
 function Heading({ view }: { view: HomeWaterView }) {
   return (
     <div className={css.head}>
@@ -141,6 +157,7 @@ export default async function HomeWaterOfSystem(address: Address) {
         </div>
         <CompareForm view={view} asked={asked} others={others} />
         <p className={css.headline}>{view.headline}</p>
+        <Animals view={view} />
         {typeof sea === "string" && <p className={css.out}>{sea}</p>}
         {sea !== null && typeof sea !== "string" && (
           <p className={css.soft}>

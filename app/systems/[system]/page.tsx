@@ -10,10 +10,12 @@ import { notFound } from "next/navigation";
 import type { SystemsView } from "../../../lib/core/wire/views.ts";
 import type { ReadDeps } from "../../../lib/services/deps.ts";
 import { AppError } from "../../../lib/services/errors.ts";
+import { readLiving } from "../../../lib/services/read-living.ts";
 import { readStatesSince } from "../../../lib/services/read-states-since.ts";
 import { readSystem } from "../../../lib/services/read-system.ts";
 import { readSystems } from "../../../lib/services/read-systems.ts";
 import { oldestOf } from "../../_components/live-merge.ts";
+import { LivingHere } from "../../_components/living-here.tsx";
 import { NoPermission } from "../../_components/no-permission.tsx";
 import { SystemLive } from "../../_components/system-live.tsx";
 import { readAddress } from "../../_components/trend-address.ts";
@@ -49,9 +51,10 @@ export default async function SystemPage({ params, searchParams }: Address) {
   const [{ system }, search] = await Promise.all([params, searchParams]);
   const code = decodeURIComponent(system);
   const { read } = access.deps;
-  const [{ view, others }, since] = await Promise.all([
+  const [{ view, others }, since, living] = await Promise.all([
     viewOf(read, code),
     readStatesSince(read, code),
+    readLiving(read, code),
   ]).catch((failed: unknown) => {
     if (failed instanceof AppError && failed.code === "not_found") notFound();
     throw failed;
@@ -64,6 +67,8 @@ export default async function SystemPage({ params, searchParams }: Address) {
       address={readAddress(search)}
       others={others}
       since={since}
+      living={<LivingHere view={living} />}
+      watches={living.watches}
       mayAcknowledge={access.me.rights.includes("acknowledge")}
     />
   );

@@ -75,6 +75,16 @@ export function stretchesOf(
   });
 }
 
+/**
+ * The part of a stream's time in whole quarter hours, open on both sides: its tally counts what was read and judges nothing. None where no
+ * whole quarter hour begins in [from, to).
+ */
+export function openStretch(stream: number, from: Instant, to: Instant): Stretch[] {
+  const [begin, finish] = [wholeQuarters(from), wholeQuarters(to)];
+  if (begin >= finish) return [];
+  return [{ stream, from: begin, to: finish, start: begin, end: finish, low: null, high: null }];
+}
+
 export interface Fit {
   /** Quarter hours with good readings that were held against the range, and how many there could have been. */
   readonly scored: number;

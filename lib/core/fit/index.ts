@@ -6,6 +6,7 @@ export {
   type MonthEdges,
   type MonthHalf,
   monthHalves,
+  openStretch,
   quartersIn,
   type SiteMonth,
   siteMonths,

@@ -26,5 +26,7 @@ export { type MonthRange, rangesIn } from "./monthly.ts";
 export { type PlanShape, planAt } from "./plan.ts";
 export type { HomeWaterSeries, LightPlan, SeasonPlan } from "./plans.ts";
 export * from "./profile.ts";
-export { changesFrom, livingAt, type Stay, type StayEnd } from "./residents.ts";
+export { changesFrom, holds, livingAt, type Stay, type StayEnd } from "./residents.ts";
 export { DEFAULTED_QUANTITIES, typeDefault, typeOf } from "./type-defaults.ts";
+export { type Visit, visitsOf } from "./visits.ts";
+export { countedWindow, rampsWatched, type WatchedRamps, type WatchedSpan, watchedSpans } from "./watched.ts";

@@ -8,3 +8,4 @@ export {
   type NativeWater,
   nativeWaterAt,
 } from "./native-water.ts";
+export { monthsOfValues, type OwnValue } from "./own-months.ts";

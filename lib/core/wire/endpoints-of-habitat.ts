@@ -17,6 +17,7 @@ import {
   saveProfileRequest,
   stageRequest,
   watchEventBody,
+  withdrawCompromiseRequest,
 } from "./habitat.ts";
 
 const json = { media: "application/json", open: false } as const;
@@ -116,6 +117,13 @@ export const ENDPOINTS_OF_HABITAT = {
     summary: "A signed compromise for months in which residents have nothing in common",
     body: compromiseRequest,
   },
+  withdrawCompromise: {
+    ...changes,
+    path: "/compromises/{compromise}/withdraw",
+    summary:
+      "Withdraw a signed compromise from a day on: its months are a conflict again, and it stays in history",
+    body: withdrawCompromiseRequest,
+  },
   confirmBand: {
     ...changes,
     path: "/systems/{system}/bands/confirm",
@@ -151,6 +159,7 @@ export const NAMED_OF_HABITAT = {
   CorrectStay: correctStayRequest,
   Birth: birthRequest,
   SignCompromise: compromiseRequest,
+  WithdrawCompromise: withdrawCompromiseRequest,
   ConfirmBand: confirmBandRequest,
   OpenWatch: openWatchRequest,
   BreedingEvent: watchEventBody,

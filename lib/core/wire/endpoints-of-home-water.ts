@@ -1,10 +1,15 @@
 /** What the API offers about home water: the native range and how near a system is to it. */
 import type * as z from "zod";
+import { animalWaterQuery, animalWaterView } from "./animal-water.ts";
 import type { Endpoint } from "./endpoint.ts";
 import { homeWaterListView, homeWaterQuery, homeWaterView } from "./home-water.ts";
 import {
   adoptedAnswer,
   adoptSeasonRequest,
+  homeWaterFileRequest,
+  homeWaterLookRequest,
+  homeWaterLookView,
+  homeWaterSeriesListView,
   homeWaterSeriesRequest,
   lightPlanRequest,
   seasonProposalQuery,
@@ -51,6 +56,24 @@ export const ENDPOINTS_OF_HOME_WATER = {
     answer: null,
     media: "text/csv",
   },
+  animalWater: {
+    ...json,
+    method: "get",
+    path: "/animals/{animal}/water",
+    summary:
+      "The water one animal or group lived in, through every system: by month how it lay, what was read, share inside its own range",
+    query: animalWaterQuery,
+    answer: animalWaterView,
+  },
+  animalWaterTable: {
+    ...json,
+    method: "get",
+    path: "/animals/{animal}/water/table",
+    summary: "The same as CSV, a row a system, quantity and month",
+    query: animalWaterQuery,
+    answer: null,
+    media: "text/csv",
+  },
   seasonProposal: {
     ...json,
     method: "get",
@@ -83,6 +106,30 @@ export const ENDPOINTS_OF_HOME_WATER = {
     body: homeWaterSeriesRequest,
     answer: adoptedAnswer,
   },
+  homeWaterSeriesList: {
+    ...json,
+    method: "get",
+    path: "/home-water-series",
+    summary: "Home waters of the team's own, newest first, the withdrawn ones too",
+    answer: homeWaterSeriesListView,
+  },
+  tryHomeWaterFile: {
+    ...json,
+    method: "post",
+    path: "/home-water-series/look",
+    summary:
+      "What a CSV of a logger or shore station would become, and which rows would be refused; nothing is stored",
+    body: homeWaterLookRequest,
+    answer: homeWaterLookView,
+  },
+  loadHomeWaterFile: {
+    ...json,
+    method: "post",
+    path: "/home-water-series/file",
+    summary: "Load a CSV of a logger or shore station as a home water of one's own",
+    body: homeWaterFileRequest,
+    answer: adoptedAnswer,
+  },
   withdrawHomeWaterSeries: {
     ...json,
     method: "post",
@@ -94,6 +141,7 @@ export const ENDPOINTS_OF_HOME_WATER = {
 } as const satisfies Record<string, Endpoint>;
 
 export const NAMED_OF_HOME_WATER: Readonly<Record<string, z.ZodType>> = {
+  AnimalWater: animalWaterView,
   NativeWater: nativeWaterView,
   HomeWater: homeWaterView,
   HomeWaterList: homeWaterListView,
@@ -101,6 +149,10 @@ export const NAMED_OF_HOME_WATER: Readonly<Record<string, z.ZodType>> = {
   AdoptSeason: adoptSeasonRequest,
   LightPlan: lightPlanRequest,
   HomeWaterSeries: homeWaterSeriesRequest,
+  HomeWaterSeriesList: homeWaterSeriesListView,
+  LookAtHomeWater: homeWaterLookRequest,
+  HomeWaterLook: homeWaterLookView,
+  LoadHomeWater: homeWaterFileRequest,
   WithdrawSeries: withdrawRequest,
   Adopted: adoptedAnswer,
 };

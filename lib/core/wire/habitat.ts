@@ -241,6 +241,11 @@ export const compromiseRequest = z.strictObject({
   from: instantText.optional().describe("now where it is left out"),
   reason,
 });
+/** POST /compromises/{compromise}/withdraw. */
+export const withdrawCompromiseRequest = z.strictObject({
+  from: instantText.optional().describe("now where it is left out"),
+  reason,
+});
 /** POST /systems/{system}/bands/confirm. */
 export const confirmBandRequest = z.strictObject({
   quantity: named,
@@ -371,6 +376,10 @@ const watchView = z.object({
     .object({ earliest: instant, latest: instant, by: z.string(), at: instant, reason: z.string() })
     .nullable(),
   stand: z.enum(["ended", "before", "in window", "overdue", "not bounded"]),
+  spans: z
+    .array(z.object({ from: instant, to: instant.nullable() }))
+    .describe("when it counts in this system: a gestation where its animal lives, eggs where they were laid"),
+  watched: z.boolean().describe("now, in this system: no set-point ramps and no planned catch-ups"),
   outcome: z.string().nullable(),
   ended: instant.nullable(),
   events: z.array(

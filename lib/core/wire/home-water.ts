@@ -86,6 +86,20 @@ const fitRow = z.object({
 });
 export type FitRowView = z.infer<typeof fitRow>;
 
+/** Set-points that ramp while a breeding watch counts. */
+export const watchedRampsView = z.object({
+  watch: z.string(),
+  who: z.string(),
+  kind: z.enum(["gestation", "incubation"]),
+  earliest: instant.nullable().describe("early edge of the window, as it counts; null where it is not known"),
+  latest: instant.nullable().describe("late edge; null where it is not bounded"),
+  steps: z.number().describe("steps between set-points that change in the window"),
+  from: instant,
+  to: instant,
+  most: z.number().describe("the largest change of such a step, signed, in the unit"),
+});
+export type WatchedRampsView = z.infer<typeof watchedRampsView>;
+
 const plan = z.object({
   id: z.string(),
   setPoints: z.array(z.tuple([instant, z.number()])),
@@ -103,6 +117,7 @@ const plan = z.object({
       ahead: z.object({ units: z.number(), days: z.number() }).nullable(),
     })
     .nullable(),
+  watched: z.array(watchedRampsView).describe("breeding watches in which the rest of it ramps"),
 });
 export type PlanView = z.infer<typeof plan>;
 

@@ -1,3 +1,4 @@
+import type { Profile } from "../../core/habitat/index.ts";
 import { lightStreamOf, streamFor } from "../../core/light/index.ts";
 import { quantity } from "../../core/units/index.ts";
 import type { Habitat, Stream } from "../../store/port.ts";
@@ -20,12 +21,17 @@ export const homeStream = (at: SystemSetUp, id: string): Stream | undefined => s
 
 export const lightStream = (at: SystemSetUp): Stream | undefined => lightStreamOf(at.streams);
 
+/** Quantities that home water is told in, in their order: the usual ones, and those that these profiles name. */
+export function homeQuantities(profiles: readonly Profile[]): string[] {
+  const named = profiles
+    .flatMap((profile) => profile.entries.map((entry) => entry.quantity))
+    .filter((id) => quantity(id)?.kind === "number" && !FIRST.includes(id) && !LIGHT.includes(id));
+  return [...FIRST, ...[...new Set(named)].sort()];
+}
+
 /** Streams that home water of a system is told in: the usual quantities, and those that its residents' profiles name. */
 export function homeStreams(at: SystemSetUp, habitat: Habitat): Stream[] {
   const species = new Set(at.residents.map((stay) => stay.species));
-  const named = habitat.profiles
-    .filter((profile) => species.has(profile.species))
-    .flatMap((profile) => profile.entries.map((entry) => entry.quantity))
-    .filter((id) => quantity(id)?.kind === "number" && !FIRST.includes(id) && !LIGHT.includes(id));
-  return [...FIRST, ...[...new Set(named)].sort()].flatMap((id) => homeStream(at, id) ?? []);
+  const theirs = habitat.profiles.filter((profile) => species.has(profile.species));
+  return homeQuantities(theirs).flatMap((id) => homeStream(at, id) ?? []);
 }

@@ -1,4 +1,5 @@
 import { siteMonths } from "../../core/fit/index.ts";
+import { DAY } from "../../core/time/instant.ts";
 import type { QuantityOfHome } from "../../core/wire/home-water.ts";
 import type { Store, Stream } from "../../store/port.ts";
 import type { Within } from "./fit-rows.ts";
@@ -8,6 +9,40 @@ const MOST_ROWS = 3_200;
 const quantile = (sorted: readonly number[], share: number): number | null =>
   sorted[Math.round(share * (sorted.length - 1))] ?? null;
 
+/** How values lie: 5 %, median, 95 %; nulls where there are none. */
+export function spreadOf(values: readonly number[]): QuantityOfHome["water"][number] {
+  const sorted = values.toSorted((a, b) => a - b);
+  return {
+    n: sorted.length,
+    low: quantile(sorted, 0.05),
+    median: quantile(sorted, 0.5),
+    high: quantile(sorted, 0.95),
+  };
+}
+
+/** Three-hour means of a stream, rising: [start, mean]; good readings only. At most 400 days at a time are asked of the store. */
+export async function threeHourMeans(
+  store: Store,
+  stream: Stream,
+  { from, to }: Within,
+): Promise<(readonly [number, number])[]> {
+  const means: (readonly [number, number])[] = [];
+  for (let begin = from; begin < to; begin += 400 * DAY) {
+    const { at, mean } = await store.readSeries({
+      stream: stream.id,
+      from: begin,
+      to: Math.min(to, begin + 400 * DAY),
+      resolution: "3h",
+      limit: MOST_ROWS,
+    });
+    at.forEach((when, i) => {
+      const value = mean[i] ?? null;
+      if (value !== null) means.push([when, value]);
+    });
+  }
+  return means;
+}
+
 /** Months of a stream as the spread of their three-hour means: 5 %, median, 95 %; good readings only. */
 export async function monthlyWater(
   store: Store,
@@ -16,27 +51,10 @@ export async function monthlyWater(
   zone: string,
   { from, to }: Within,
 ): Promise<QuantityOfHome["water"]> {
-  const { at, mean } = await store.readSeries({
-    stream: stream.id,
-    from,
-    to,
-    resolution: "3h",
-    limit: MOST_ROWS,
-  });
-  return siteMonths(year, zone).map((month) => {
-    const values = at
-      .flatMap((when, i) => {
-        const value = mean[i] ?? null;
-        return value === null || when < month.from || when >= month.to ? [] : [value];
-      })
-      .sort((a, b) => a - b);
-    return {
-      n: values.length,
-      low: quantile(values, 0.05),
-      median: quantile(values, 0.5),
-      high: quantile(values, 0.95),
-    };
-  });
+  const means = await threeHourMeans(store, stream, { from, to });
+  return siteMonths(year, zone).map((month) =>
+    spreadOf(means.flatMap(([when, value]) => (when < month.from || when >= month.to ? [] : [value]))),
+  );
 }
 
 /** Means of the site days of a stream, rising: [start, mean]. */

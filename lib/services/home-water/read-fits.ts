@@ -19,6 +19,10 @@ export interface StreamFits {
   readonly rows: readonly FitRowView[];
 }
 
+/** The year of an instant at a site. */
+export const yearAt = (at: Instant, zone: string): number =>
+  Number(new Intl.DateTimeFormat("en-GB", { timeZone: zone, year: "numeric" }).format(at));
+
 /** The part of a year that has been, at a site: [first of January, the end of the year or now). */
 export function yearSoFar(year: number, zone: string, now: Instant): Within {
   const months = siteMonths(year, zone);

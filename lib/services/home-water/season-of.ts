@@ -4,6 +4,7 @@ import type { PlanView } from "../../core/wire/home-water.ts";
 import type { Habitat, Store, Stream } from "../../store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import { dailyMeans } from "./monthly-water.ts";
+import { watchedRamps } from "./season-watched.ts";
 
 /** The seasonal plan in force for a quantity, and where the water stands against it; null where none was adopted. */
 export async function seasonOf(
@@ -33,5 +34,6 @@ export async function seasonOf(
     reason,
     source,
     standing: seasonStanding(setPoints as readonly SetPoint[], means, now),
+    watched: watchedRamps(at, habitat, setPoints, now),
   };
 }

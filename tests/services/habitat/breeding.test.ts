@@ -2,6 +2,7 @@ import { afterEach, beforeEach, expect, test } from "vitest";
 import { openLibrary } from "../../../lib/config/profile-library.ts";
 import { noteBreeding, openWatch, recordBirth } from "../../../lib/services/breeding.ts";
 import { addFromLibrary } from "../../../lib/services/profiles.ts";
+import { readLiving } from "../../../lib/services/read-living.ts";
 import { readResidents } from "../../../lib/services/read-residents.ts";
 import { correctStay, moveAnimal, moveIn } from "../../../lib/services/residents.ts";
 import { createSweepReader } from "../../../lib/services/sweep.ts";
@@ -25,17 +26,14 @@ beforeEach(async () => {
   mother = (await moveIn(aquarium.write, ADA, "kelp", came)).id;
 });
 afterEach(() => aquarium.dispose());
-const view = (code = "kelp") =>
-  readResidents(
-    {
-      store: aquarium.store,
-      clock: () => aquarium.now,
-      setUp: aquarium.write.setUp,
-      sweep: createSweepReader(aquarium.store),
-      seesAll: true,
-    },
-    code,
-  );
+const deps = () => ({
+  store: aquarium.store,
+  clock: () => aquarium.now,
+  setUp: aquarium.write.setUp,
+  sweep: createSweepReader(aquarium.store),
+  seesAll: true,
+});
+const view = (code = "kelp") => readResidents(deps(), code);
 const open = (more: object = {}) =>
   openWatch(aquarium.write, ADA, "kelp", {
     animal: mother,
@@ -79,6 +77,28 @@ test("where delay is not known to be impossible the late edge stays open; past a
   aquarium.now = NOW + 76 * DAY;
   await open();
   expect((await view()).watches[0]?.stand).toBe("overdue");
+});
+
+test("the watch goes where its mother goes, says where it counts now, and is on that system's page", async () => {
+  await open();
+  expect((await view()).watches[0]).toMatchObject({
+    watched: true,
+    spans: [{ from: NOW - 11 * DAY, to: null }],
+  });
+  await moveAnimal(aquarium.write, ADA, mother, { to: "nursery", how: "moved", at: NOW - 5 * DAY });
+  expect((await view()).watches[0]).toMatchObject({
+    watched: false,
+    spans: [{ from: NOW - 11 * DAY, to: NOW - 5 * DAY }],
+  });
+  expect((await view("nursery")).watches[0]).toMatchObject({
+    who: "Tuppence, Cownose ray (gestating)",
+    watched: true,
+    spans: [{ from: NOW - 5 * DAY, to: null }],
+  });
+  const living = await readLiving(deps(), "nursery");
+  expect(living.residents.map(({ name }) => name)).toEqual(["Tuppence"]);
+  expect(living.watches).toEqual((await view("nursery")).watches);
+  await expect(readLiving(deps(), "attic")).rejects.toMatchObject({ code: "not_found" });
 });
 
 test("a birth makes residents by its record, ends the watch and stands in the logbook; a second end is refused", async () => {

@@ -5,6 +5,7 @@ import { confirmBand, signCompromise } from "../../../lib/services/compromises.t
 import { readResidents } from "../../../lib/services/read-residents.ts";
 import { moveAnimal, moveIn } from "../../../lib/services/residents.ts";
 import { createSweepReader } from "../../../lib/services/sweep.ts";
+import { withdrawCompromise } from "../../../lib/services/withdraw-compromise.ts";
 import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
 import { ADA, type Aquarium, knowSpecies, openAquarium } from "./aquarium.ts";
 
@@ -35,6 +36,11 @@ const view = () =>
 const inForce = async (at: number) => {
   const { bands } = await aquarium.store.readSetUp();
   return bandFor(bands, "s-kelp", "temperature", "display", at)?.months[0];
+};
+const inForceIn = async (month: number, at: number) => {
+  const { bands } = await aquarium.store.readSetUp();
+  const band = bandFor(bands, "s-kelp", "temperature", "display", at);
+  return band?.months.length === 12 ? band.months[month - 1] : band?.months[0];
 };
 const findings = async () =>
   (await aquarium.store.readFindings({ limit: 100 })).filter((finding) => finding.kind === "out of band");
@@ -103,6 +109,57 @@ test("a compromise with reason and date sets target and limits from its day, and
   expect(log.map((each) => each.versions[0]?.text)).toContain(
     "Compromise signed for temperature, 11 to 12.5: until the eggs hatch",
   );
+});
+
+test("a withdrawn compromise ends on its day and stays in history; its months are a conflict again, and nothing loosens", async () => {
+  await shared();
+  const sign = {
+    quantity: "temperature",
+    months: [11, 12],
+    low: 11,
+    high: 12.5,
+    reason: "until the eggs hatch",
+  };
+  const { id } = await signCompromise(aquarium.write, ADA, "kelp", sign);
+  const signedAt = aquarium.now;
+  aquarium.now += 3 * DAY;
+  const early = { reason: "too early", from: new Date(signedAt - HOUR).toISOString() };
+  await expect(withdrawCompromise(aquarium.write, ADA, id, early)).rejects.toMatchObject({
+    code: "invalid",
+    issues: [{ field: "from" }],
+  });
+  await expect(withdrawCompromise(aquarium.write, ADA, "none", { reason: "why not" })).rejects.toMatchObject({
+    code: "not_found",
+  });
+  const from = aquarium.now - DAY;
+  await withdrawCompromise(aquarium.write, ADA, id, {
+    reason: "the eggs suffer",
+    from: new Date(from).toISOString(),
+  });
+  const { bands, compromises } = await view();
+  expect(compromises).toMatchObject([{ id, from: signedAt, to: from, reason: "until the eggs hatch" }]);
+  const asked = bands[0];
+  expect(asked?.months[10]).toMatchObject({ gap: 1, compromise: null, asked: null });
+  expect(asked).toMatchObject({ confirmedBy: null });
+  expect(asked?.conflicts).toContain(11);
+  expect(asked?.awaits).toContain(11);
+  // The day before it still was what was signed; after it the limits of the compromise go on ringing.
+  expect(await inForceIn(11, from - 1)).toMatchObject({
+    low: 11,
+    high: 12.5,
+    actionLow: 9,
+    actionHigh: 14.5,
+  });
+  expect(await inForceIn(11, from)).toMatchObject({ actionLow: 9, actionHigh: 14.5 });
+  const log = await aquarium.store.readLog({ limit: 10 });
+  expect(log.map((each) => each.versions[0]?.text)).toContain(
+    "Compromise for temperature, 11 to 12.5, withdrawn: the eggs suffer",
+  );
+  const again = withdrawCompromise(aquarium.write, ADA, id, { reason: "once more" });
+  await expect(again).rejects.toMatchObject({ code: "conflict" });
+  // Another one may be signed for the same months.
+  await signCompromise(aquarium.write, ADA, "kelp", { ...sign, low: 10.5, high: 12 });
+  expect((await view()).bands[0]?.months[10]).toMatchObject({ kept: { low: 10.5, high: 12 } });
 });
 
 test("a month with a common range needs none, and limits lie beyond edges", async () => {

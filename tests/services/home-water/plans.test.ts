@@ -2,6 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { openClimatology } from "../../../lib/climate/open.ts";
 import { DAY } from "../../../lib/core/time/instant.ts";
 import { seasonProposalView } from "../../../lib/core/wire/home-water-forms.ts";
+import { noteBreeding, openWatch } from "../../../lib/services/breeding.ts";
 import {
   addHomeWaterSeries,
   adoptSeasonPlan,
@@ -113,6 +114,67 @@ describe("an adopted season", () => {
       code: "invalid",
       issues: [{ field: "setPoints", says: "set-point 2 changes by 2.20 a week, more than 0.7" }],
     });
+  });
+});
+
+describe("a season while a birth is awaited", () => {
+  const awaited = () =>
+    openWatch(world.write, CURATOR, "kelp", {
+      animal: "animal-a",
+      kind: "gestation",
+      first: world.now - 230 * DAY,
+      last: world.now - 230 * DAY,
+      mayDelay: false,
+      shortestDays: 240,
+      longestDays: 260,
+      source: "invented",
+    });
+  const plan = (values: readonly number[], more: object = {}) =>
+    adoptSeasonPlan(world.write, CURATOR, "kelp", {
+      quantity: "temperature",
+      setPoints: values.map((value, i) => [world.now + i * 7 * DAY, value]),
+      rate: 0.7,
+      reason: "autumn as at home",
+      source: "sheephead: box at 33, -117",
+      ...more,
+    });
+
+  it("says in which watch the proposal ramps, up to the late edge of the window and no further", async () => {
+    expect((await season()).watched).toEqual([]);
+    const { id } = await awaited();
+    const { watched, setPoints } = seasonProposalView.parse(await season());
+    const [earliest, latest] = [world.now + 10 * DAY, world.now + 30 * DAY];
+    expect(watched).toMatchObject([
+      { watch: id, who: "3 sheephead (adult)", kind: "gestation", earliest, latest },
+    ]);
+    // By hand: the weeks that touch the window and change by 0.05 or more.
+    const steps = setPoints.slice(1).filter(([to, value], i) => {
+      const [from, before] = setPoints[i] ?? [0, 0];
+      return from < latest && to > earliest && Math.abs(value - before) >= 0.05;
+    });
+    expect(steps.length).toBeGreaterThan(1);
+    expect(watched[0]?.steps).toBe(steps.length);
+    await noteBreeding(world.write, CURATOR, id, { kind: "outcome", outcome: "not pregnant" });
+    expect((await season()).watched).toEqual([]);
+  });
+  it("is adopted only by who says that they know of the watch, and goes on saying so where it is shown", async () => {
+    const { id } = await awaited();
+    await expect(plan([16.2, 15.8, 15.4, 15])).rejects.toMatchObject({
+      code: "invalid",
+      issues: [
+        {
+          field: "despiteWatch",
+          says: "2 steps ramp while a birth of 3 sheephead (adult) is awaited",
+          remedy: "hold the set-points level in its window, or say that you know of the watch",
+        },
+      ],
+    });
+    await plan([16.2, 15.8, 15.8, 15.8]);
+    world.now += 1_000;
+    await plan([16.2, 15.8, 15.4, 15], { despiteWatch: true });
+    expect(await world.store.readAudit({ limit: 1 })).toMatchObject([{ verb: "adopt-season-plan" }]);
+    const adopted = (await readHomeWater(world.read, "kelp")).quantities[0]?.plan;
+    expect(adopted?.watched).toMatchObject([{ watch: id, steps: 2, most: expect.closeTo(-0.4, 9) }]);
   });
 });
 

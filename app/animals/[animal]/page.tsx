@@ -1,0 +1,119 @@
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import type { AnimalWaterView } from "../../../lib/core/wire/animal-water.ts";
+import type { ReadDeps } from "../../../lib/services/deps.ts";
+import { AppError } from "../../../lib/services/errors.ts";
+import { readAnimalWater } from "../../../lib/services/read-animal-water.ts";
+import { ButtonLink } from "../../_components/button.tsx";
+import css from "../../_components/home-water/animal-water.module.css";
+import { LifeOf, Visits } from "../../_components/home-water/animal-water.tsx";
+import home from "../../_components/home-water/home-water.module.css";
+import { PrintButton } from "../../_components/home-water/print-button.tsx";
+import { NoPermission } from "../../_components/no-permission.tsx";
+import { clockOf } from "../../_components/time-words.ts";
+import { Top } from "../../_components/top.tsx";
+import { pageAccess } from "../../page-access.ts";
+
+export const dynamic = "force-dynamic";
+export const metadata: Metadata = { title: "The water of an animal" };
+
+interface Address {
+  readonly params: Promise<{ animal: string }>;
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
+}
+
+async function waterOr404(read: ReadDeps, animal: string, year: number | null): Promise<AnimalWaterView> {
+  try {
+    return await readAnimalWater(read, animal, year === null ? {} : { year });
+  } catch (failed) {
+    if (failed instanceof AppError && failed.code === "not_found") notFound();
+    throw failed;
+  }
+}
+
+/** The years of its life, each the same page narrowed to it. */
+function Years({ view }: { readonly view: AnimalWaterView }) {
+  const path = `/animals/${encodeURIComponent(view.animal)}`;
+  return (
+    <nav aria-label="Part of its life" className={`${css.years} no-print`}>
+      <a href={path} aria-current={view.year === null ? "page" : undefined}>
+        whole life
+      </a>
+      {view.years.map((year) => (
+        <a key={year} href={`${path}?year=${year}`} aria-current={view.year === year ? "page" : undefined}>
+          {year}
+        </a>
+      ))}
+    </nav>
+  );
+}
+
+export default async function AnimalWater({ params, searchParams }: Address) {
+  const access = await pageAccess();
+  if (!access.may) return <NoPermission why={access.why} />;
+  const [{ animal }, { year }] = await Promise.all([params, searchParams]);
+  const wanted = typeof year === "string" && /^(19|20|21)\d\d$/.test(year) ? Number(year) : null;
+  const view = await waterOr404(access.deps.read, decodeURIComponent(animal), wanted);
+  const clock = clockOf(view.zone);
+  const who = view.name ?? view.speciesName;
+  const table = `/api/v1/animals/${encodeURIComponent(view.animal)}/water/table${wanted === null ? "" : `?year=${wanted}`}`;
+  return (
+    <>
+      <div className="no-print">
+        <Top here="home-water" />
+      </div>
+      <main id="main" className={home.page}>
+        <div className={home.head}>
+          <h1>The water {who} lived in</h1>
+          <span>
+            {view.name === null ? "" : `${view.speciesName} · `}
+            {view.population === null ? "" : `from ${view.population} · `}
+            {view.sex === null ? "" : `${view.sex} · `}
+            {view.year ?? "whole life"} · {clock.day(view.from)} {clock.year(view.from)} to{" "}
+            {clock.full(view.to)} ({view.zone})
+          </span>
+        </div>
+        <p className={css.lives}>
+          {view.livesIn.length === 0
+            ? "Lives in no system now."
+            : view.livesIn.map(({ system, name, stage, count }, i) => (
+                <span key={`${system}/${stage}`}>
+                  {i === 0 ? "Lives in " : ", "}
+                  <a href={`/systems/${encodeURIComponent(system)}`}>{name}</a> (
+                  {count === 1 ? "" : `${count} `}
+                  {stage})
+                </span>
+              ))}
+        </p>
+        {!view.isWhole && (
+          <p className={home.out}>
+            Only systems that you may see are told here; it may have lived in others.
+          </p>
+        )}
+        <Years view={view} />
+        <p className={`${home.tools} no-print`}>
+          <PrintButton />
+          <ButtonLink href={table}>CSV</ButtonLink>
+        </p>
+        {view.quantities.length === 0 ? (
+          <p className={home.soft}>
+            Nothing of its water was read in this time, and no profile says what its species meets at home.
+          </p>
+        ) : (
+          <>
+            <h2 className="unseen">Where it lived</h2>
+            <Visits view={view} />
+            {view.quantities.map((of) => (
+              <LifeOf key={of.quantity} view={view} of={of} />
+            ))}
+          </>
+        )}
+        <p className={home.soft}>
+          In range is the share of 15-minute means of good readings inside the range of its species at its
+          stage then; · nothing to hold it against, – or “not read”: no good readings. What was not read is
+          never counted as in or out of range. Nothing here is veterinary advice.
+        </p>
+      </main>
+    </>
+  );
+}
