@@ -54,7 +54,7 @@ function stepped(finding: Told, setting: Setting): string[] {
     ...slipped(setting, from, to),
   ];
   if (number(finding, "alone") === 1)
-    parts.push(finding.ended === null ? "one reading so far" : "one reading alone, set aside");
+    parts.push(finding.ended === null ? "one reading so far" : "one reading alone");
   return parts;
 }
 

@@ -1,8 +1,9 @@
 /**
- * Whether a reading that can be is evidence of the water, by the course of its own stream. Three things set it aside: it stands alone far from
- * what the readings before let expect (until the next one bears it out), it has been the same to the last digit for too long, or the probe
- * reads as if in air. What is set aside stays visible with its reason, and neither begins nor ends what is claimed about the water. After the
- * spike and flat line tests of the IOOS QARTOD manuals (e.g. Temperature and Salinity, version 2.0, 2016), made causal: no later reading is looked at.
+ * Whether a reading that can be is evidence of the water, by the course of its own stream. Two things set it aside: it has been the same to the
+ * last digit for too long, or the probe reads as if in air. What is set aside stays visible with its reason, and neither begins nor ends what
+ * is claimed about the water. One reading far from its course is not set aside: it may be the first of many, and is held against its band like any
+ * other; what is said of it is mild until the next one bears it out. After the flat line test of the IOOS QARTOD manuals (e.g. Temperature and
+ * Salinity, version 2.0, 2016), made causal: no later reading is looked at.
  */
 import {
   type Departure,
@@ -17,7 +18,7 @@ import type { Reason } from "../quality/flag.ts";
 import { HOUR, type Instant } from "../time/instant.ts";
 import { planned } from "./planned.ts";
 import type { StreamSettings } from "./settings.ts";
-import { type CourseState, emptyCourseState, type SetAside, type StreamState } from "./water-state.ts";
+import { type CourseState, emptyCourseState, type StreamState } from "./water-state.ts";
 
 /** Longer than this without a reading, and the next one is compared with nothing. */
 const FORGET = 2 * HOUR;
@@ -37,8 +38,6 @@ export interface Seen {
   isAir: boolean;
   /** The pause before it, ms, where readings were missing that no schedule misses; else 0. */
   gap: number;
-  /** The reading before it, which stood alone until this one bore it out. */
-  borneOut: SetAside | null;
 }
 /** One reading is judged at a time, so one place is enough for what is seen of it. */
 const SEEN: Seen = {
@@ -49,7 +48,6 @@ const SEEN: Seen = {
   most: 0,
   isAir: false,
   gap: 0,
-  borneOut: null,
 };
 
 export function courseOf(state: StreamState): CourseState {
@@ -77,17 +75,14 @@ export function believe(
   const rest = takeRest(course, at, value === before, limits);
   const isFlat = rest.held >= rest.most;
   const isAir = limits.readsInAir && takeLevel(course, value) >= AIR;
-  const isAlone = departure?.isAlone === true;
-  SEEN.reason = isAir ? "in_air" : isFlat ? "flat_line" : isAlone ? "spike" : null;
+  SEEN.reason = isAir ? "in_air" : isFlat ? "flat_line" : null;
   SEEN.level = level;
   SEEN.departure = departure;
   SEEN.isFlat = isFlat;
   SEEN.most = rest.most;
   SEEN.isAir = isAir;
   SEEN.gap = isGap ? pause : 0;
-  SEEN.borneOut =
-    SEEN.reason === null && aside?.isAlone && departure?.isOut && pause <= FORGET ? aside : null;
-  if (SEEN.reason !== null) own.aside = { at, value, isAlone: SEEN.reason === "spike" };
+  if (SEEN.reason !== null) own.aside = { at, value };
   else if (aside) own.aside = undefined;
   return SEEN;
 }

@@ -22,7 +22,7 @@ export interface Closed {
 }
 
 /** Since when each level up to this one is held: streaks go on, begin at `at`, or are over. Changes `condition`. */
-export function keepSince(condition: Condition, level: Level, at: Instant): void {
+function keepSince(condition: Condition, level: Level, at: Instant): void {
   if (level === 0) {
     condition.since = NOT_HELD;
     return;

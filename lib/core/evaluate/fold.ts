@@ -11,7 +11,7 @@ import { believe } from "./believe.ts";
 import { breakStreaks } from "./condition.ts";
 import { derive } from "./derive.ts";
 import type { Folder } from "./folder.ts";
-import { beginStreaks, type Judged, judgeBand, judgeRate, judgeState } from "./judge.ts";
+import { type Judged, judgeBand, judgeRate, judgeState } from "./judge.ts";
 import { judgeCourse, judgeWild } from "./judge-course.ts";
 import { judgeLight } from "./judge-light.ts";
 import { judgeResults } from "./judge-results.ts";
@@ -20,7 +20,7 @@ import { planned } from "./planned.ts";
 import { advanceChecks, awaitPair, isVisited } from "./probe-check.ts";
 import type { StreamSettings } from "./settings.ts";
 import { close } from "./settle.ts";
-import { CONDITIONS, emptyStream, type SetAside, type StreamState, type WaterState } from "./water-state.ts";
+import { CONDITIONS, emptyStream, type StreamState, type WaterState } from "./water-state.ts";
 
 /** Later than this after its own time a reading is *found late*: findings yes, alarms no. A bench result has a working day. */
 const LATE = 15 * MINUTE;
@@ -123,7 +123,6 @@ function take(
     }
     state.pace = pause;
   }
-  if (seen?.borneOut) takeBorneOut(judged, seen.borneOut);
   state.goodAt = at;
   state.goodValue = value;
   state.goodMark = state.mark;
@@ -165,15 +164,6 @@ function take(
       out,
     );
   }
-}
-
-/**
- * The reading before stood alone and is borne out by this one: what it says of band and rate counts after all, from its own time. It raises
- * and ends nothing by itself, because nothing was known of it then.
- */
-function takeBorneOut({ folder, state, stream }: Judged, { at, value }: SetAside): void {
-  beginStreaks(stream, state, at, value, folder.monthsOf);
-  remember(state, stream, at, value);
 }
 
 function stateOf(water: WaterState, stream: number): StreamState {

@@ -5,7 +5,7 @@ import { slopePerHour } from "../drift/rate.ts";
 import type { RateRule } from "../drift/rate-rules.ts";
 import type { Instant } from "../time/instant.ts";
 import { type StateQuantity, stateWord } from "../units/quantity.ts";
-import { type Closed, keepSince, stepCondition } from "./condition.ts";
+import { type Closed, stepCondition } from "./condition.ts";
 import type { Folder } from "./folder.ts";
 import { deadband, deviationOf, edgesFor, levelOn } from "./judge-band.ts";
 import type { Outputs } from "./outputs.ts";
@@ -76,22 +76,6 @@ export function judgeBand(judged: Judged, out: Outputs): number | null {
     finish(judged, "out of band", closed, out);
   }
   return how;
-}
-
-/** A reading that was borne out by the next one: its time outside the band counts from its own time. Raises and ends nothing. */
-export function beginStreaks(
-  stream: StreamSettings,
-  state: StreamState,
-  at: Instant,
-  value: number,
-  monthsOf: Folder["monthsOf"],
-): void {
-  const edges = edgesFor(stream, at, monthsOf);
-  if (!edges) return;
-  for (const side of SIDES) {
-    const level = levelOn(side, value, edges);
-    if (level > 0) keepSince(state.conditions[side], level, at);
-  }
 }
 
 /** A rate is over when it has fallen below this share of the limit that raised it. Our own. */

@@ -93,8 +93,6 @@ export interface CourseState {
 export interface SetAside {
   readonly at: Instant;
   readonly value: number;
-  /** It stood alone: the next reading may bear it out. */
-  readonly isAlone: boolean;
 }
 export interface StreamState {
   /** Newest reading of any flag. */

@@ -20,7 +20,7 @@ test.each<[Told["kind"], string, Told["evidence"], boolean, string]>([
     "up",
     { from: 8.1, to: 9.2, alone: 1 },
     true,
-    "pH stepped up by 1.10 from 01:45 to 05:30, from 8.10 to 9.20, one reading alone, set aside",
+    "pH stepped up by 1.10 from 01:45 to 05:30, from 8.10 to 9.20, one reading alone",
   ],
   [
     "noisy",
