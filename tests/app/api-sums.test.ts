@@ -130,7 +130,7 @@ describe("the sum of copper", () => {
       expect((await ask("copper", { ...day, water: "bony-fish", ...wrong })).body).toMatchObject({
         status: "invalid",
       });
-    // Zec and others 2017: 0.18 to 0.20 mg/L for 21 days.
+    // Zec 2017: 0.18 to 0.20 mg/L for about 21 days.
     const status = async (wanted: number) =>
       ENDPOINTS.sum.answer.parse((await ask("copper", { ...day, water: "bony-fish", wanted })).body).status;
     expect([await status(0.2), await status(0.21)]).toEqual(["ok", "extrapolated"]);

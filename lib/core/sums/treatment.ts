@@ -6,7 +6,7 @@ import { output, type Sum, type SumResult } from "./sum.ts";
 const ONLY_BONY_FISH = "bony-fish";
 /** Share of copper in copper sulfate pentahydrate: 63.546 of 249.685 (IUPAC abridged standard atomic weights 2021). */
 export const COPPER_IN_SULFATE = 63.546 / 249.685;
-/** Free copper of a published course of 21 days over 4,822 marine fish (Zec, Schwartz et al. 2017): mg/L. */
+/** Copper of a published course of about 21 days over 4,822 fish (Zec 2017): mg/L. */
 const PUBLISHED = { low: 0.18, high: 0.2 } as const;
 const EQUATION = "mass balance over the water volume";
 const SMALLER = 0.9;
@@ -112,7 +112,7 @@ const copper: Sum = {
     return {
       status: isBeyond ? "extrapolated" : "ok",
       note: isBeyond
-        ? `above ${PUBLISHED.low} to ${PUBLISHED.high} mg/L, the course that Zec, Schwartz and others published in 2017`
+        ? `above ${PUBLISHED.low} to ${PUBLISHED.high} mg/L, the course published by Zec in 2017`
         : null,
       equation: EQUATION,
       outputs: {
