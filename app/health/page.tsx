@@ -3,8 +3,7 @@ import { readUpkeep } from "../../lib/services/read-health.ts";
 import { headSite } from "../../lib/services/read-systems.ts";
 import { HealthLive } from "../_components/health/health-live.tsx";
 import { NoPermission } from "../_components/no-permission.tsx";
-import css from "../_components/set-up/set-up.module.css";
-import { Top } from "../_components/top.tsx";
+import { SetUpFrame } from "../_components/set-up/set-up-frame.tsx";
 import { pageAccess } from "../page-access.ts";
 
 export const dynamic = "force-dynamic";
@@ -20,15 +19,9 @@ export default async function HealthPage() {
     );
   const [health, index] = await Promise.all([readUpkeep(deps.read, deps.version), deps.read.setUp.read()]);
   return (
-    <>
-      <Top here="set-up" />
-      <main id="main" className={css.page}>
-        <p className={css.back}>
-          <a href="/set-up">Set-up</a>
-        </p>
-        <h1>Health of Homewater itself</h1>
-        <HealthLive initial={health} zone={headSite(index).zone} />
-      </main>
-    </>
+    <SetUpFrame>
+      <h1>Health of Homewater itself</h1>
+      <HealthLive initial={health} zone={headSite(index).zone} />
+    </SetUpFrame>
   );
 }

@@ -1,13 +1,9 @@
-import { Notice } from "../_components/notice.tsx";
-import { Top } from "../_components/top.tsx";
+import { Waiting } from "../_components/waiting.tsx";
 
 export default function Loading() {
   return (
-    <>
-      <Top here="home-water" />
-      <Notice title="Home water" busy>
-        <p role="status">Counting a year of quarter hours ...</p>
-      </Notice>
-    </>
+    <Waiting here="home-water" title="Home water">
+      Counting a year of quarter hours ...
+    </Waiting>
   );
 }

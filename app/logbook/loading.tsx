@@ -1,13 +1,9 @@
-import { Notice } from "../_components/notice.tsx";
-import { Top } from "../_components/top.tsx";
+import { Waiting } from "../_components/waiting.tsx";
 
 export default function Loading() {
   return (
-    <>
-      <Top here="logbook" />
-      <Notice title="Logbook" busy>
-        <p role="status">Reading what people did ...</p>
-      </Notice>
-    </>
+    <Waiting here="logbook" title="Logbook">
+      Reading what people did ...
+    </Waiting>
   );
 }

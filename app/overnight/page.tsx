@@ -8,10 +8,9 @@ import { readLog } from "../../lib/services/read-log.ts";
 import { readOvernight } from "../../lib/services/read-overnight.ts";
 import { readSystems } from "../../lib/services/read-systems.ts";
 import { NoPermission } from "../_components/no-permission.tsx";
-import { Notice } from "../_components/notice.tsx";
 import { OvernightLive } from "../_components/overnight-live.tsx";
 import { incomplete, NIGHT_RANGES } from "../_components/overnight-words.ts";
-import { Top } from "../_components/top.tsx";
+import { Waiting } from "../_components/waiting.tsx";
 import { pageAccess } from "../page-access.ts";
 import { Soon } from "../soon.tsx";
 
@@ -40,19 +39,17 @@ async function logOf(read: ReadDeps, from: number, to: number) {
   return [...new Map([...open.entries, ...within.entries].map((entry) => [entry.id, entry])).values()];
 }
 
-function Waiting() {
-  return (
-    <>
-      <Top here="overnight" />
-      <Notice title="Overnight" busy>
-        <p role="status">Reading what moved since the last handover ...</p>
-      </Notice>
-    </>
-  );
-}
-
 export default function OvernightPage(address: Address) {
-  return <Soon content={overnight(address)} waiting={<Waiting />} />;
+  return (
+    <Soon
+      content={overnight(address)}
+      waiting={
+        <Waiting here="overnight" title="Overnight">
+          Reading what moved since the last handover ...
+        </Waiting>
+      }
+    />
+  );
 }
 
 async function overnight({ searchParams }: Address) {

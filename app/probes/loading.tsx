@@ -1,13 +1,9 @@
-import { Notice } from "../_components/notice.tsx";
-import { Top } from "../_components/top.tsx";
+import { Waiting } from "../_components/waiting.tsx";
 
 export default function Loading() {
   return (
-    <>
-      <Top here="probes" />
-      <Notice title="Probes" busy>
-        <p role="status">Reading the probes ...</p>
-      </Notice>
-    </>
+    <Waiting here="probes" title="Probes">
+      Reading the probes ...
+    </Waiting>
   );
 }

@@ -1,13 +1,9 @@
-import { Notice } from "../_components/notice.tsx";
-import { Top } from "../_components/top.tsx";
+import { Waiting } from "../_components/waiting.tsx";
 
 export default function Loading() {
   return (
-    <>
-      <Top here="set-up" />
-      <Notice title="Set-up" busy>
-        <p role="status">Reading what is set up ...</p>
-      </Notice>
-    </>
+    <Waiting here="set-up" title="Set-up">
+      Reading what is set up ...
+    </Waiting>
   );
 }

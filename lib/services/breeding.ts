@@ -9,7 +9,7 @@ import {
 import type { Resident } from "../store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, type FieldIssue, invalid, notFound } from "./errors.ts";
-import { bandsThatFollow, logOf, momentOf, nameOfStay, writeChange } from "./habitat-write.ts";
+import { bandsThatFollow, changeable, logOf, momentOf, nameOfStay, writeChange } from "./habitat-write.ts";
 import { parse } from "./parse.ts";
 import { demandAt, demandSomewhere } from "./permission.ts";
 import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
@@ -120,11 +120,7 @@ export async function noteBreeding(
   demandSomewhere(actor, "change-habitat");
   const request = parse(watchEventRequest, body);
   const { watches } = await deps.store.readHabitat();
-  const watch = watches.find((each) => each.id === id);
-  const at = watch && (await deps.setUp.read()).byId.get(watch.system);
-  if (!watch || !at)
-    throw notFound("breeding watch", id, "GET /api/v1/systems/{system}/residents lists them.");
-  demandAt(actor, "change-habitat", at);
+  const { row: watch, at } = await changeable(deps, actor, "breeding watch", watches, id);
   if (watch.endedAt !== null) throw new AppError("conflict", "This watch has ended: open another one.");
   const now = deps.clock();
   const when = momentOf("at", request.at, now);

@@ -6,13 +6,31 @@ import type { Instant } from "../core/time/instant.ts";
 import type { HabitatAnswer } from "../core/wire/habitat.ts";
 import type { Habitat, HabitatChange, Resident, TargetBand } from "../store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
-import { invalid } from "./errors.ts";
+import { invalid, notFound } from "./errors.ts";
 import { followResidents, type Signature, YEAR_ROUND } from "./follow-residents.ts";
-import { audited } from "./permission.ts";
+import { audited, demandAt } from "./permission.ts";
 import type { SystemSetUp } from "./set-up.ts";
 
 const AHEAD = 366 * 86_400_000;
 const OLDEST = 30 * AHEAD;
+
+/**
+ * The row of an id among those of the habitat, and where it stands, for an actor who may change it there. Throws AppError "not_found" naming `what`,
+ * or "forbidden".
+ */
+export async function changeable<Row extends { readonly id: string; readonly system: string }>(
+  deps: WriteDeps,
+  actor: Actor,
+  what: string,
+  rows: readonly Row[],
+  id: string,
+): Promise<{ readonly row: Row; readonly at: SystemSetUp }> {
+  const row = rows.find((each) => each.id === id);
+  const at = row && (await deps.setUp.read()).byId.get(row.system);
+  if (!row || !at) throw notFound(what, id, "GET /api/v1/systems/{system}/residents lists them.");
+  demandAt(actor, "change-habitat", at);
+  return { row, at };
+}
 
 /** The moment of a change: as typed, else now. Throws AppError "invalid" where it is more than a year ahead or thirty years ago. */
 export function momentOf(field: string, typed: Instant | undefined, now: Instant): Instant {

@@ -1,11 +1,11 @@
 import type { Compromise } from "../core/habitat/index.ts";
 import { type HabitatAnswer, withdrawCompromiseRequest } from "../core/wire/habitat.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
-import { AppError, invalid, notFound } from "./errors.ts";
+import { AppError, invalid } from "./errors.ts";
 import { followResidents } from "./follow-residents.ts";
-import { logOf, momentOf, writeChange } from "./habitat-write.ts";
+import { changeable, logOf, momentOf, writeChange } from "./habitat-write.ts";
 import { parse } from "./parse.ts";
-import { demandAt, demandSomewhere } from "./permission.ts";
+import { demandSomewhere } from "./permission.ts";
 
 /**
  * Withdraws a signed compromise from a day on: it stays in history with its end, and from then on its months are a conflict again, which waits
@@ -21,11 +21,7 @@ export async function withdrawCompromise(
   demandSomewhere(actor, "change-habitat");
   const request = parse(withdrawCompromiseRequest, body);
   const habitat = await deps.store.readHabitat();
-  const signed = habitat.compromises.find((each) => each.id === id);
-  const at = signed && (await deps.setUp.read()).byId.get(signed.system);
-  if (!signed || !at)
-    throw notFound("compromise", id, "GET /api/v1/systems/{system}/residents lists those that were signed.");
-  demandAt(actor, "change-habitat", at);
+  const { row: signed, at } = await changeable(deps, actor, "compromise", habitat.compromises, id);
   const now = deps.clock();
   const from = momentOf("from", request.from, now);
   if (signed.validTo !== null && signed.validTo <= from)

@@ -4,6 +4,7 @@ import type { AnimalWaterView, MonthOfLife, VisitView } from "../../../lib/core/
 import { valueWords } from "../number-words.ts";
 import { clockOf } from "../time-words.ts";
 import css from "./animal-water.module.css";
+import drawing from "./drawing.module.css";
 
 /** Of a longer life only the years are written below. */
 const MOST_MONTHS = 30;
@@ -48,7 +49,7 @@ export function LifeChart({
   return (
     <figure className={css.figure}>
       <div className={css.plot}>
-        <svg className={css.drawing} viewBox="0 0 100 100" preserveAspectRatio="none" aria-hidden="true">
+        <svg className={drawing.drawing} viewBox="0 0 100 100" preserveAspectRatio="none" aria-hidden="true">
           {months.flatMap(({ visit, month }) =>
             month.held.flatMap(({ range, stage }) =>
               range === null

@@ -2,6 +2,7 @@ import { WELL } from "../../../lib/core/fit/index.ts";
 import { signed } from "../../../lib/core/home-water/words.ts";
 import type { CommonMonthView, QuantityOfHome } from "../../../lib/core/wire/home-water.ts";
 import { valueWords } from "../number-words.ts";
+import drawing from "./drawing.module.css";
 import css from "./home-water.module.css";
 import {
   cornersOf,
@@ -92,7 +93,7 @@ export function YearDrawing({
 }) {
   return (
     <div className={`${css.plot} ${className ?? ""}`} role="img" aria-label={label}>
-      <svg viewBox="0 0 100 100" preserveAspectRatio="none" className={css.drawing} aria-hidden="true">
+      <svg viewBox="0 0 100 100" preserveAspectRatio="none" className={drawing.drawing} aria-hidden="true">
         <Frame scale={scale} decimals={decimals} />
         {children}
         {today !== null && (

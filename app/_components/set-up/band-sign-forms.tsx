@@ -3,9 +3,9 @@
 import { useState } from "react";
 import type { AskedBand, HabitatAnswer } from "../../../lib/core/wire/habitat.ts";
 import { Field } from "../field.tsx";
-import { instantOfWall, wallText } from "../wall-input.ts";
 import type { Change } from "./change-note.tsx";
-import { FormDialog, needed } from "./form-dialog.tsx";
+import { Moment, ReasonField, useFrom } from "./dated-fields.tsx";
+import { FormDialog } from "./form-dialog.tsx";
 import { changeOf, limitsWords, monthName, monthsWords, rangeWords } from "./habitat-words.ts";
 import css from "./set-up.module.css";
 import { numberOf } from "./typed-number.ts";
@@ -22,8 +22,7 @@ interface Shared {
 /** A person confirms the action limits that follow the residents. */
 export function ConfirmForm({ system, zone, now, band, onClose, onDone }: Shared) {
   const [reason, setReason] = useState("");
-  const [shownNow] = useState(wallText(now, zone));
-  const [from, setFrom] = useState(shownNow);
+  const { from, setFrom, sent } = useFrom(now, zone);
   const month = band.months.find((each) => each.month === band.awaits[0]);
   return (
     <FormDialog<HabitatAnswer>
@@ -32,10 +31,8 @@ export function ConfirmForm({ system, zone, now, band, onClose, onDone }: Shared
       submit="Confirm them"
       fields={["reason", "from"]}
       body={() => {
-        const at = instantOfWall(from, zone);
-        if (reason.trim().length < 3 || at === null) return null;
-        // Left as it stands it means this moment, not the minute's beginning: somebody may have moved in since.
-        return { quantity: band.quantity, reason, ...(from === shownNow ? {} : { from: at }) };
+        if (reason.trim().length < 3 || sent === null) return null;
+        return { quantity: band.quantity, reason, ...sent };
       }}
       onClose={onClose}
       onDone={(answer) => onDone(changeOf(`The limits of ${band.label} are confirmed.`, answer))}
@@ -53,23 +50,15 @@ export function ConfirmForm({ system, zone, now, band, onClose, onDone }: Shared
               The band a person typed ends there: this quantity follows the residents from then on.
             </p>
           )}
-          <Field
+          <Moment
             label="From"
+            zone={zone}
             hint={`${zone} time; the water is judged again from there`}
+            value={from}
             wrong={wrong("from")}
-          >
-            {(links) => (
-              <input
-                {...links}
-                type="datetime-local"
-                value={from}
-                onChange={(e) => setFrom(e.target.value)}
-              />
-            )}
-          </Field>
-          <Field label="Reason" wrong={needed(reason, asked) || wrong("reason")}>
-            {(links) => <textarea {...links} value={reason} onChange={(e) => setReason(e.target.value)} />}
-          </Field>
+            onChange={setFrom}
+          />
+          <ReasonField value={reason} asked={asked} wrong={wrong("reason")} onChange={setReason} />
         </>
       )}
     </FormDialog>
@@ -86,8 +75,7 @@ const NUMBERS = [
 /** A compromise for the months in which the residents have nothing in common. */
 export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Shared) {
   const [reason, setReason] = useState("");
-  const [shownNow] = useState(wallText(now, zone));
-  const [from, setFrom] = useState(shownNow);
+  const { from, setFrom, sent } = useFrom(now, zone);
   const [typed, setTyped] = useState({ low: "", high: "", actionLow: "", actionHigh: "" });
   const [months, setMonths] = useState<readonly number[]>(band.conflicts);
   return (
@@ -97,7 +85,6 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
       submit="Sign it"
       fields={["reason", "from", "months", ...NUMBERS.map(([key]) => key)]}
       body={() => {
-        const at = instantOfWall(from, zone);
         const [low, high, actionLow, actionHigh] = NUMBERS.map(([key]) => numberOf(typed[key]));
         if (
           typeof low !== "number" ||
@@ -106,7 +93,7 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
           actionHigh === undefined
         )
           return null;
-        if (reason.trim().length < 3 || at === null || months.length === 0) return null;
+        if (reason.trim().length < 3 || sent === null || months.length === 0) return null;
         return {
           quantity: band.quantity,
           months,
@@ -115,7 +102,7 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
           actionLow,
           actionHigh,
           reason,
-          ...(from === shownNow ? {} : { from: at }),
+          ...sent,
         };
       }}
       onClose={onClose}
@@ -171,23 +158,21 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
               </Field>
             ))}
           </div>
-          <Field label="From" hint={`${zone} time`} wrong={wrong("from")}>
-            {(links) => (
-              <input
-                {...links}
-                type="datetime-local"
-                value={from}
-                onChange={(e) => setFrom(e.target.value)}
-              />
-            )}
-          </Field>
-          <Field
-            label="Reason"
+          <Moment
+            label="From"
+            zone={zone}
+            hint={`${zone} time`}
+            value={from}
+            wrong={wrong("from")}
+            onChange={setFrom}
+          />
+          <ReasonField
+            value={reason}
+            asked={asked}
+            wrong={wrong("reason")}
             hint="It stands beside the band, with your name and the date"
-            wrong={needed(reason, asked) || wrong("reason")}
-          >
-            {(links) => <textarea {...links} value={reason} onChange={(e) => setReason(e.target.value)} />}
-          </Field>
+            onChange={setReason}
+          />
         </>
       )}
     </FormDialog>

@@ -5,9 +5,10 @@ import type { HabitatAnswer, ResidentsView, WatchView } from "../../../lib/core/
 import { Field } from "../field.tsx";
 import { instantOfWall, wallText } from "../wall-input.ts";
 import type { Change } from "./change-note.tsx";
+import { Moment } from "./dated-fields.tsx";
 import { FormDialog, needed } from "./form-dialog.tsx";
 import { changeOf, whoWords } from "./habitat-words.ts";
-import { ConfirmField, Moment } from "./resident-forms.tsx";
+import { ConfirmField } from "./resident-forms.tsx";
 import css from "./set-up.module.css";
 import { numberOf } from "./typed-number.ts";
 
@@ -274,16 +275,13 @@ export function WatchEventForm({ view, watch, onClose, onDone }: Shared & { read
             </Field>
           )}
           {kind !== "narrowed" && (
-            <Field label="When" hint={`${view.zone} time`} wrong={wrong("at")}>
-              {(links) => (
-                <input
-                  {...links}
-                  type="datetime-local"
-                  value={when}
-                  onChange={(e) => setWhen(e.target.value)}
-                />
-              )}
-            </Field>
+            <Moment
+              zone={view.zone}
+              hint={`${view.zone} time`}
+              value={when}
+              wrong={wrong("at")}
+              onChange={setWhen}
+            />
           )}
           <Field
             label={kind === "narrowed" ? "Reason" : "Note"}

@@ -6,6 +6,7 @@ import type { HabitatAnswer, ProfileView } from "../../../lib/core/wire/habitat.
 import { Button } from "../button.tsx";
 import { Field } from "../field.tsx";
 import type { Change } from "./change-note.tsx";
+import { ReasonField } from "./dated-fields.tsx";
 import { FormDialog, needed } from "./form-dialog.tsx";
 import { changeOf, MONTHS } from "./habitat-words.ts";
 import css from "./set-up.module.css";
@@ -295,13 +296,13 @@ export function ProfileEditor({
           <p>
             <Button onClick={() => setRows([...rows, { ...EMPTY, key: next }])}>Another number</Button>
           </p>
-          <Field
-            label="Reason"
+          <ReasonField
+            value={reason}
+            asked={asked}
+            wrong={wrong("reason")}
             hint="what is new in this version"
-            wrong={needed(reason, asked) || wrong("reason")}
-          >
-            {(links) => <textarea {...links} value={reason} onChange={(e) => setReason(e.target.value)} />}
-          </Field>
+            onChange={setReason}
+          />
         </>
       )}
     </FormDialog>

@@ -4,7 +4,8 @@ import { useState } from "react";
 import type { HabitatAnswer } from "../../../lib/core/wire/habitat.ts";
 import { Field } from "../field.tsx";
 import type { Change } from "./change-note.tsx";
-import { FormDialog, needed } from "./form-dialog.tsx";
+import { ReasonField } from "./dated-fields.tsx";
+import { FormDialog } from "./form-dialog.tsx";
 import { changeOf } from "./habitat-words.ts";
 import css from "./set-up.module.css";
 
@@ -63,9 +64,7 @@ export function ImportForm({
               )}
             </Field>
           )}
-          <Field label="Reason" wrong={needed(reason, asked) || wrong("reason")}>
-            {(links) => <textarea {...links} value={reason} onChange={(e) => setReason(e.target.value)} />}
-          </Field>
+          <ReasonField value={reason} asked={asked} wrong={wrong("reason")} onChange={setReason} />
         </>
       )}
     </FormDialog>

@@ -6,7 +6,8 @@ import type { HabitatAnswer, ResidentsView, StayView } from "../../../lib/core/w
 import { Field } from "../field.tsx";
 import { instantOfWall, wallText } from "../wall-input.ts";
 import type { Change } from "./change-note.tsx";
-import { FormDialog, needed } from "./form-dialog.tsx";
+import { Moment, ReasonField } from "./dated-fields.tsx";
+import { FormDialog } from "./form-dialog.tsx";
 import { changeOf, whoWords } from "./habitat-words.ts";
 
 interface Shared {
@@ -16,27 +17,6 @@ interface Shared {
 }
 type Wrong = (field: string) => string;
 
-export function Moment({
-  zone,
-  value,
-  wrong,
-  label = "When",
-  onChange,
-}: {
-  readonly zone: string;
-  readonly value: string;
-  readonly wrong: string;
-  readonly label?: string;
-  readonly onChange: (value: string) => void;
-}) {
-  return (
-    <Field label={label} hint={`${zone} time; bands and findings follow from then on`} wrong={wrong}>
-      {(links) => (
-        <input {...links} type="datetime-local" value={value} onChange={(e) => onChange(e.target.value)} />
-      )}
-    </Field>
-  );
-}
 function StageField({
   value,
   wrong,
@@ -335,9 +315,7 @@ export function CorrectForm({ view, stay, onClose, onDone }: Shared & { readonly
           <CountField value={count} wrong={countWrong(count, asked) || wrong("count")} onChange={setCount} />
           <StageField value={stage} wrong={wrong("stage")} onChange={setStage} />
           <Moment zone={view.zone} value={from} wrong={wrong("from")} label="Here since" onChange={setFrom} />
-          <Field label="Reason" wrong={needed(reason, asked) || wrong("reason")}>
-            {(links) => <textarea {...links} value={reason} onChange={(e) => setReason(e.target.value)} />}
-          </Field>
+          <ReasonField value={reason} asked={asked} wrong={wrong("reason")} onChange={setReason} />
         </>
       )}
     </FormDialog>

@@ -2,10 +2,9 @@
 
 import { useState } from "react";
 import type { HabitatAnswer, ResidentsView } from "../../../lib/core/wire/habitat.ts";
-import { Field } from "../field.tsx";
-import { instantOfWall, wallText } from "../wall-input.ts";
 import type { Change } from "./change-note.tsx";
-import { FormDialog, needed } from "./form-dialog.tsx";
+import { Moment, ReasonField, useFrom } from "./dated-fields.tsx";
+import { FormDialog } from "./form-dialog.tsx";
 import { changeOf, monthsWords } from "./habitat-words.ts";
 import css from "./set-up.module.css";
 
@@ -22,8 +21,7 @@ export function WithdrawCompromise({
   readonly onDone: (change: Change) => void;
 }) {
   const [reason, setReason] = useState("");
-  const [shownNow] = useState(wallText(view.now, view.zone));
-  const [from, setFrom] = useState(shownNow);
+  const { from, setFrom, sent } = useFrom(view.now, view.zone);
   return (
     <FormDialog<HabitatAnswer>
       title={`Withdraw the compromise for ${signed.label}`}
@@ -31,9 +29,7 @@ export function WithdrawCompromise({
       submit="Withdraw it"
       fields={["reason", "from"]}
       body={() => {
-        const at = instantOfWall(from, view.zone);
-        if (reason.trim().length < 3 || at === null) return null;
-        return { reason, ...(from === shownNow ? {} : { from: at }) };
+        return reason.trim().length < 3 || sent === null ? null : { reason, ...sent };
       }}
       onClose={onClose}
       onDone={(answer) => onDone(changeOf(`The compromise for ${signed.label} is withdrawn.`, answer))}
@@ -48,27 +44,21 @@ export function WithdrawCompromise({
             From then on these months are a conflict again. The band that stands goes on ringing until
             somebody signs another compromise, or the residents change and the limits are confirmed.
           </p>
-          <Field
+          <Moment
             label="From"
+            zone={view.zone}
             hint={`${view.zone} time; the water is judged again from there`}
+            value={from}
             wrong={wrong("from")}
-          >
-            {(links) => (
-              <input
-                {...links}
-                type="datetime-local"
-                value={from}
-                onChange={(e) => setFrom(e.target.value)}
-              />
-            )}
-          </Field>
-          <Field
-            label="Reason"
+            onChange={setFrom}
+          />
+          <ReasonField
+            value={reason}
+            asked={asked}
+            wrong={wrong("reason")}
             hint="It stands in the logbook and in the audit trail, with your name"
-            wrong={needed(reason, asked) || wrong("reason")}
-          >
-            {(links) => <textarea {...links} value={reason} onChange={(e) => setReason(e.target.value)} />}
-          </Field>
+            onChange={setReason}
+          />
         </>
       )}
     </FormDialog>

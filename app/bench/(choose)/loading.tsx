@@ -1,13 +1,9 @@
-import { Notice } from "../../_components/notice.tsx";
-import { Top } from "../../_components/top.tsx";
+import { Waiting } from "../../_components/waiting.tsx";
 
 export default function Loading() {
   return (
-    <>
-      <Top here="bench" />
-      <Notice title="Bench" busy>
-        <p role="status">Reading which systems there are ...</p>
-      </Notice>
-    </>
+    <Waiting here="bench" title="Bench">
+      Reading which systems there are ...
+    </Waiting>
   );
 }

@@ -2,8 +2,7 @@ import type { Metadata } from "next";
 import { headSite } from "../../../lib/services/read-systems.ts";
 import { NoPermission } from "../../_components/no-permission.tsx";
 import { HomeWatersSetUp } from "../../_components/set-up/home-waters-set-up.tsx";
-import css from "../../_components/set-up/set-up.module.css";
-import { Top } from "../../_components/top.tsx";
+import { SetUpFrame } from "../../_components/set-up/set-up-frame.tsx";
 import { pageAccess } from "../../page-access.ts";
 
 export const dynamic = "force-dynamic";
@@ -14,14 +13,8 @@ export default async function HomeWatersPage() {
   if (!access.may) return <NoPermission why={access.why} />;
   const index = await access.deps.read.setUp.read();
   return (
-    <>
-      <Top here="set-up" />
-      <main id="main" className={css.page}>
-        <p className={css.back}>
-          <a href="/set-up">Set-up</a>
-        </p>
-        <HomeWatersSetUp zone={headSite(index).zone} may={access.me.rights.includes("change-band")} />
-      </main>
-    </>
+    <SetUpFrame>
+      <HomeWatersSetUp zone={headSite(index).zone} may={access.me.rights.includes("change-band")} />
+    </SetUpFrame>
   );
 }

@@ -7,7 +7,7 @@ import { NoPermission } from "../../_components/no-permission.tsx";
 import type { ImportChoices } from "../../_components/set-up/import-draft.ts";
 import { ImportSetUp } from "../../_components/set-up/import-set-up.tsx";
 import css from "../../_components/set-up/set-up.module.css";
-import { Top } from "../../_components/top.tsx";
+import { SetUpFrame } from "../../_components/set-up/set-up-frame.tsx";
 import { pageAccess } from "../../page-access.ts";
 
 export const dynamic = "force-dynamic";
@@ -39,19 +39,13 @@ export default async function ImportPage() {
     }))
     .sort((a, b) => a.name.localeCompare(b.name, "en"));
   return (
-    <>
-      <Top here="set-up" />
-      <main id="main" className={css.page}>
-        <p className={css.back}>
-          <a href="/set-up">Set-up</a>
-        </p>
-        <h1>Import recorded files</h1>
-        <p className={css.soft}>
-          Years of history from loggers and spreadsheets. First it is shown what would be stored; what was
-          stored can be withdrawn whole. Times are shown in {headSite(index).zone}.
-        </p>
-        <ImportSetUp choices={{ systems, quantities: QUANTITY_CHOICES }} zone={headSite(index).zone} />
-      </main>
-    </>
+    <SetUpFrame>
+      <h1>Import recorded files</h1>
+      <p className={css.soft}>
+        Years of history from loggers and spreadsheets. First it is shown what would be stored; what was
+        stored can be withdrawn whole. Times are shown in {headSite(index).zone}.
+      </p>
+      <ImportSetUp choices={{ systems, quantities: QUANTITY_CHOICES }} zone={headSite(index).zone} />
+    </SetUpFrame>
   );
 }

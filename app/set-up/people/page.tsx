@@ -2,8 +2,7 @@ import type { Metadata } from "next";
 import { headSite } from "../../../lib/services/read-systems.ts";
 import { NoPermission } from "../../_components/no-permission.tsx";
 import { PeopleSetUp } from "../../_components/set-up/people-set-up.tsx";
-import css from "../../_components/set-up/set-up.module.css";
-import { Top } from "../../_components/top.tsx";
+import { SetUpFrame } from "../../_components/set-up/set-up-frame.tsx";
 import { pageAccess } from "../../page-access.ts";
 
 export const dynamic = "force-dynamic";
@@ -22,14 +21,8 @@ export default async function PeoplePage() {
     systems: index.systems.map(({ system }) => ({ system: system.code, name: system.name })),
   };
   return (
-    <>
-      <Top here="set-up" />
-      <main id="main" className={css.page}>
-        <p className={css.back}>
-          <a href="/set-up">Set-up</a>
-        </p>
-        <PeopleSetUp places={places} zone={headSite(index).zone} />
-      </main>
-    </>
+    <SetUpFrame>
+      <PeopleSetUp places={places} zone={headSite(index).zone} />
+    </SetUpFrame>
   );
 }

@@ -2,11 +2,10 @@ import type { Metadata } from "next";
 import { readHealth } from "../../../lib/services/read-health.ts";
 import { readSystems } from "../../../lib/services/read-systems.ts";
 import { NoPermission } from "../../_components/no-permission.tsx";
-import { Notice } from "../../_components/notice.tsx";
 import { forRack } from "../../_components/rack-view.ts";
 import { NoSystems, RackLegend } from "../../_components/rack-words.tsx";
 import { SystemsLive } from "../../_components/systems-live.tsx";
-import { Top } from "../../_components/top.tsx";
+import { Waiting } from "../../_components/waiting.tsx";
 import { pageAccess } from "../../page-access.ts";
 import { Soon } from "../../soon.tsx";
 
@@ -17,19 +16,17 @@ interface Address {
   readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
 }
 
-function Waiting() {
-  return (
-    <>
-      <Top here="systems" />
-      <Notice title="Systems" busy>
-        <p role="status">Reading the newest state of every system ...</p>
-      </Notice>
-    </>
-  );
-}
-
 export default function SystemsPage(address: Address) {
-  return <Soon content={systems(address)} waiting={<Waiting />} />;
+  return (
+    <Soon
+      content={systems(address)}
+      waiting={
+        <Waiting here="systems" title="Systems">
+          Reading the newest state of every system ...
+        </Waiting>
+      }
+    />
+  );
 }
 
 async function systems({ searchParams }: Address) {

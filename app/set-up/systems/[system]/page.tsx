@@ -3,9 +3,8 @@ import { notFound } from "next/navigation";
 import { AppError } from "../../../../lib/services/errors.ts";
 import { lookUp, systemOf } from "../../../../lib/services/set-up.ts";
 import { NoPermission } from "../../../_components/no-permission.tsx";
-import css from "../../../_components/set-up/set-up.module.css";
+import { SetUpFrame } from "../../../_components/set-up/set-up-frame.tsx";
 import { SystemSetUp } from "../../../_components/set-up/system-set-up.tsx";
-import { Top } from "../../../_components/top.tsx";
 import { pageAccess } from "../../../page-access.ts";
 
 export const dynamic = "force-dynamic";
@@ -27,14 +26,8 @@ export default async function SystemSetUpPage({ params }: Address) {
     throw failed;
   });
   return (
-    <>
-      <Top here="set-up" />
-      <main id="main" className={css.page}>
-        <p className={css.back}>
-          <a href="/set-up">Set-up</a>
-        </p>
-        <SystemSetUp code={code} may={access.me.rights} />
-      </main>
-    </>
+    <SetUpFrame>
+      <SystemSetUp code={code} may={access.me.rights} />
+    </SetUpFrame>
   );
 }
