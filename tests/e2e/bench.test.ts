@@ -7,6 +7,7 @@ import { makePeople, signInOver } from "../helpers/sign-in.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { seedBench } from "./bench-seed.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";
+import { complaintsOf } from "./signed-in.ts";
 
 const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
 const GROUNDS = ["light", "dark", "night"];
@@ -48,11 +49,7 @@ describeWith("chromium", "the bench", (chromium) => {
   /** A page that has woken, and everything its console complained about. */
   async function visit(context: BrowserContext, path: string) {
     const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on("console", (message) => {
-      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-    });
-    page.on("pageerror", (error) => complaints.push(error.message));
+    const complaints = complaintsOf(page);
     await page.goto(running.url + path);
     // Marked once the device's own store has answered.
     if (path === FORM) await page.waitForSelector('[data-woken="true"]');

@@ -6,6 +6,7 @@ import { makePeople, signInOver } from "../helpers/sign-in.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";
 import { seedSite } from "./seed.ts";
+import { complaintsOf } from "./signed-in.ts";
 
 const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
 const GROUNDS = ["light", "dark", "night"];
@@ -45,11 +46,7 @@ describeWith("chromium", "the logbook", (chromium) => {
     if (ground !== undefined)
       await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
     const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on("console", (message) => {
-      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-    });
-    page.on("pageerror", (error) => complaints.push(error.message));
+    const complaints = complaintsOf(page);
     await page.goto(running.url + path);
     await page.locator('[data-connection="live"]').waitFor();
     return { page, complaints };

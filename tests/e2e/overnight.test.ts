@@ -7,6 +7,7 @@ import { makePeople, signInOver, TEST_PASSWORD } from "../helpers/sign-in.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";
 import { seedSite } from "./seed.ts";
+import { complaintsOf } from "./signed-in.ts";
 
 const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
 const GROUNDS = ["light", "dark", "night"];
@@ -68,11 +69,7 @@ describeWith("chromium", "the night", (chromium) => {
   }
   async function visit(context: BrowserContext, path: string) {
     const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on("console", (message) => {
-      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-    });
-    page.on("pageerror", (error) => complaints.push(error.message));
+    const complaints = complaintsOf(page);
     await page.goto(running.url + path);
     await page.waitForLoadState("load");
     return { page, complaints };

@@ -8,6 +8,7 @@ import { hasherOver, makePeople, signInOver, TEST_PASSWORD } from "../helpers/si
 import { describeWith } from "../helpers/system-parts.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";
 import { seedSite } from "./seed.ts";
+import { complaintsOf } from "./signed-in.ts";
 
 const NEW_PASSWORD = "eleven patient barnacles";
 
@@ -37,11 +38,7 @@ describeWith("chromium", "signing in", (chromium) => {
     const context = await browser.newContext({ locale: "en-GB", ...options });
     contexts.push(context);
     const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on("console", (message) => {
-      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-    });
-    page.on("pageerror", (error) => complaints.push(error.message));
+    const complaints = complaintsOf(page);
     await page.goto(running.url + path);
     return { page, complaints, context };
   }

@@ -19,6 +19,16 @@ export interface Visit {
   readonly complaints: string[];
 }
 
+/** A list that grows by every error and warning the page says on its console or throws. */
+export function complaintsOf(page: Page): string[] {
+  const complaints: string[] = [];
+  page.on("console", (message) => {
+    if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
+  });
+  page.on("pageerror", (error) => complaints.push(error.message));
+  return complaints;
+}
+
 export interface Journeys<R extends Role> {
   running(): Running;
   /** Opens a page of the dashboard as somebody of that role, in a context of its own that ends with the test. */
@@ -69,11 +79,7 @@ export function journeysOf<R extends Role>(
       await context.addCookies([cookie]);
       await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
       const page = await context.newPage();
-      const complaints: string[] = [];
-      page.on("console", (message) => {
-        if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-      });
-      page.on("pageerror", (error) => complaints.push(error.message));
+      const complaints = complaintsOf(page);
       await page.goto(running.url + path);
       return { page, context, complaints };
     },

@@ -6,6 +6,7 @@ import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
 import { describeWith } from "../helpers/system-parts.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";
 import { POOLS, seedSite } from "./seed.ts";
+import { complaintsOf } from "./signed-in.ts";
 
 const PAGES = ["/systems", "/systems/kelp-gallery?range=12h", "/systems/jelly-ring", "/rejected"];
 const SCREENS = [
@@ -68,11 +69,7 @@ describeWith("chromium", "the pages", (chromium) => {
   /** A page, and everything that its console or its scripts complained about. */
   async function visit(context: BrowserContext, path: string): Promise<{ page: Page; complaints: string[] }> {
     const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on("console", (message) => {
-      if (message.type() === "error" || message.type() === "warning") complaints.push(message.text());
-    });
-    page.on("pageerror", (error) => complaints.push(error.message));
+    const complaints = complaintsOf(page);
     await page.goto(running.url + path);
     await page.waitForLoadState("load");
     return { page, complaints };

@@ -71,13 +71,11 @@ interface Around {
   readonly quiet?: readonly QuietWindow[];
 }
 
-/** Folds readings in order of time. */
-export function folded(
-  facts: Partial<EvaluatorFacts> & Pick<EvaluatorFacts, "streams">,
-  given: readonly Given[],
-  { restart, quiet = [] }: Around = {},
-): Folded {
-  const settings = compileSystem({
+type Facts = Partial<EvaluatorFacts> & Pick<EvaluatorFacts, "streams">;
+
+/** The invented system with these streams, and what else is given. */
+export const settingsOf = (facts: Facts) =>
+  compileSystem({
     system: { id: "pool", water: "marine", volume: 100, youngFilter: false },
     zone: ZONE,
     elevation: 0,
@@ -85,6 +83,10 @@ export function folded(
     plans: [],
     ...facts,
   });
+
+/** Folds readings in order of time. */
+export function folded(facts: Facts, given: readonly Given[], { restart, quiet = [] }: Around = {}): Folded {
+  const settings = settingsOf(facts);
   const folder = createFolder(settings);
   const [watch, effects, out] = [emptyWatch(), emptyEffects(), emptyOutputs()];
   watch.quiet = quiet;

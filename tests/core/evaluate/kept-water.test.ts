@@ -5,7 +5,6 @@ import { foldReading } from "../../../lib/core/evaluate/fold.ts";
 import { createFolder } from "../../../lib/core/evaluate/folder.ts";
 import { copyWater, keepWater } from "../../../lib/core/evaluate/kept-water.ts";
 import { emptyOutputs, type Input } from "../../../lib/core/evaluate/outputs.ts";
-import { compileSystem } from "../../../lib/core/evaluate/settings.ts";
 import {
   emptyWater,
   readWater,
@@ -13,6 +12,7 @@ import {
   writeWater,
 } from "../../../lib/core/evaluate/water-state.ts";
 import { MINUTE } from "../../../lib/core/time/instant.ts";
+import { settingsOf, stream } from "./folded.ts";
 
 const T0 = Date.parse("2026-02-01T00:00:00Z");
 const CADENCE = 5 * MINUTE;
@@ -20,22 +20,7 @@ const QUANTITIES = ["temperature", "conductivity", "ph"] as const;
 const USUAL = [15, 41, 8.05];
 
 const folder = createFolder(
-  compileSystem({
-    system: { id: "kelp", water: "marine", volume: 40, youngFilter: false },
-    zone: "Europe/London",
-    elevation: 0,
-    streams: QUANTITIES.map((quantity, n) => ({
-      id: n + 1,
-      system: "kelp",
-      pointCode: "display",
-      quantity,
-      origin: "probe" as const,
-      interval: CADENCE,
-      critical: true,
-    })),
-    bands: [],
-    plans: [],
-  }),
+  settingsOf({ streams: QUANTITIES.map((quantity, n) => stream(n + 1, quantity)) }),
 );
 
 const inputOf = (stream: number, at: number, value: number): Input => ({

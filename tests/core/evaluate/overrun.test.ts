@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { type QuietWindow, windowsOf } from "../../../lib/core/evaluate/quiet-windows.ts";
 import type { StoredLogVersion } from "../../../lib/core/log/entry.ts";
 import { LOG_KINDS } from "../../../lib/core/log/kinds.ts";
+import { logVersion } from "../../store/contract/samples.ts";
 import { band, folded, type Given, stream } from "./folded.ts";
 
 const MINUTE = 60_000;
@@ -54,32 +55,7 @@ test("flow that falls after the window has nothing to do with it; nor where some
   expect(found(flow(11, 60), [closed]).findings.map((each) => each.kind)).toEqual(["out of band"]);
 });
 
-const LOGGED: StoredLogVersion = {
-  id: "log-1",
-  root: "log-1",
-  clientId: "log-client-1",
-  change: "first",
-  supersedes: null,
-  reason: null,
-  kind: "backwash",
-  systems: ["pool"],
-  point: null,
-  quantity: null,
-  at: T0,
-  until: null,
-  open: true,
-  expected: null,
-  amount: null,
-  unit: null,
-  item: null,
-  animals: [],
-  text: "three filters",
-  alarm: null,
-  by: "test",
-  byId: "test",
-  entered: T0,
-  received: T0,
-};
+const LOGGED: StoredLogVersion = { ...logVersion({ at: T0, entered: T0 }), received: T0 };
 
 test("work that goes on is capped, work that was closed before is not, and what is done in a moment never ran over", () => {
   const windows = (kind: string, change: Partial<StoredLogVersion>) =>

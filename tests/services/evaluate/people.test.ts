@@ -1,9 +1,9 @@
 /** What people do while the evaluator runs: acknowledge, and log what explains the water. */
 import { afterEach, beforeEach, expect, test } from "vitest";
-import type { LogVersion } from "../../../lib/core/log/entry.ts";
 import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
 import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
 import { type SmallSite, setUpSmallSite } from "../../helpers/small-site.ts";
+import { logVersion } from "../../store/contract/samples.ts";
 
 const MINUTE = 60_000;
 const T0 = Date.UTC(2026, 8, 1, 8);
@@ -38,31 +38,13 @@ async function flow(fromMinute: number, values: readonly number[]): Promise<void
     });
   }
 }
-const logged = (given: Partial<LogVersion>): LogVersion => ({
-  id: "log-1",
-  root: "log-1",
-  clientId: "log-client-1",
-  change: "first",
-  supersedes: null,
-  reason: null,
-  kind: "backwash",
+const LOGGED = logVersion({
   systems: ["bay-id"],
-  point: null,
-  quantity: null,
   at: T0 + 5 * MINUTE,
-  until: null,
-  open: true,
-  expected: null,
   amount: null,
   unit: null,
-  item: null,
   animals: [],
-  text: "three filters",
-  alarm: null,
-  by: "test",
-  byId: "test",
   entered: T0 + 5 * MINUTE,
-  ...given,
 });
 
 test("an acknowledged alarm says who and when, and is normal once its condition is over", async () => {
@@ -100,7 +82,7 @@ test("an acknowledged alarm says who and when, and is normal once its condition 
 
 test("a logged backwash keeps flow from ringing, for its half hour and no longer; the finding is kept all the same", async () => {
   await flow(0, [60, 60, 60, 60, 60]);
-  await temporary.store.writeLog(logged({}), T0 + 5 * MINUTE, audit("log"));
+  await temporary.store.writeLog(LOGGED, T0 + 5 * MINUTE, audit("log"));
   await flow(6, Array(25).fill(20));
   const evaluator = await evaluatorOf(temporary.store);
   await evaluateAll(evaluator);
@@ -117,7 +99,7 @@ test("a logged backwash keeps flow from ringing, for its half hour and no longer
 });
 
 test("a window that was logged survives a restart of the evaluator", async () => {
-  await temporary.store.writeLog(logged({}), T0 + 5 * MINUTE, audit("log"));
+  await temporary.store.writeLog(LOGGED, T0 + 5 * MINUTE, audit("log"));
   await evaluateAll(await evaluatorOf(temporary.store));
   await flow(6, Array(10).fill(20));
   await evaluateAll(await evaluatorOf(temporary.store));
@@ -128,7 +110,7 @@ test("a backwash that runs past its half hour with flow still low is said so, th
   const overruns = async () =>
     (await temporary.store.readFindings({ limit: 20 })).filter((finding) => finding.kind === "overrun");
   await flow(0, [60, 60, 60, 60, 60]);
-  await temporary.store.writeLog(logged({}), T0 + 5 * MINUTE, audit("log"));
+  await temporary.store.writeLog(LOGGED, T0 + 5 * MINUTE, audit("log"));
   await flow(6, Array(25).fill(20));
   const evaluator = await evaluatorOf(temporary.store);
   await evaluateAll(evaluator);

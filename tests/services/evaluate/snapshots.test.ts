@@ -1,30 +1,13 @@
 /** States to go back to are thinned out with age, and still reach as far back as is promised. */
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { compileSystem } from "../../../lib/core/evaluate/settings.ts";
 import { QUARTER_HOUR } from "../../../lib/core/quality/rollup.ts";
 import { HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
 import { createWalker, goBack, KEPT, walk } from "../../../lib/services/evaluate/system-run.ts";
+import { settingsOf, stream } from "../../core/evaluate/folded.ts";
 
 const T0 = Date.parse("2026-02-01T00:00:00Z");
-const settings = compileSystem({
-  system: { id: "kelp", water: "marine", volume: 40, youngFilter: false },
-  zone: "Europe/London",
-  elevation: 0,
-  streams: [
-    {
-      id: 1,
-      system: "kelp",
-      pointCode: "display",
-      quantity: "temperature",
-      origin: "probe",
-      interval: 5 * MINUTE,
-      critical: true,
-    },
-  ],
-  bands: [],
-  plans: [],
-});
+const settings = settingsOf({ streams: [stream(1, "temperature")] });
 
 /** A walker after readings with these pauses in minutes between them, and when the last one was. */
 function walked(pauses: readonly number[]) {

@@ -1,22 +1,18 @@
 /** Imports over both stores: what a trial says is what happens; a withdrawn import leaves nothing behind; the same file goes in again. */
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { expect, it } from "vitest";
 import { totalsOf } from "../../../lib/core/importing/report.ts";
 import { continueImport, readImports, withdrawImport } from "../../../lib/services/import-readings.ts";
 import type { Store } from "../../../lib/store/port.ts";
-import { openPostgres } from "../../../lib/store/postgres/open.ts";
 import { sondeRecord } from "../../faults/sonde-record.ts";
+import { inEachStore, type OpenStore } from "../../helpers/each-store.ts";
 import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
 import { firstDifference } from "../../helpers/first-difference.ts";
-import { temporaryStore } from "../../helpers/open-store.ts";
-import { type PostgresServer, postgresMissing, startPostgres } from "../../helpers/postgres-server.ts";
 import { actorWith } from "../world.ts";
 import { begin, importWhole, importWorld, NOW, SONDE_PLAN, tryWhole } from "./import-world.ts";
 
 const CURATOR = actorWith("curator", "curator");
 const RECORD = sondeRecord(1_500);
 const FROM = RECORD.cells[0]?.at ?? 0;
-
-type Open = () => Promise<{ store: Store; dispose(): Promise<void> }>;
 
 /** Same claims, or the first place where they differ: whole claims are too long to print. */
 const same = (a: unknown, b: unknown) => expect(firstDifference(a, b)).toBeNull();
@@ -30,7 +26,7 @@ async function judged(store: Store): Promise<unknown> {
 const cellsIn = async (store: Store, streams: ReadonlyMap<string, number>) =>
   (await store.readingsBetween([...streams.values()], 0, NOW, Number.MAX_SAFE_INTEGER)).length;
 
-function suite(open: Open): void {
+function suite(open: OpenStore): void {
   it("stores what the trial said, is withdrawn without a trace, and goes in again with the same counts, rollups and findings", async () => {
     const { store, dispose } = await open();
     const { deps, streams } = await importWorld(store);
@@ -162,27 +158,4 @@ function suite(open: Open): void {
   });
 }
 
-describe("imports into SQLite", () => {
-  suite(async () => {
-    const { store, dispose } = await temporaryStore();
-    return { store, dispose };
-  });
-});
-
-const missing = await postgresMissing();
-describe.skipIf(missing !== null)(
-  `imports into PostgreSQL${missing === null ? "" : ` (skipped: ${missing})`}`,
-  () => {
-    let server: PostgresServer;
-    beforeAll(async () => {
-      server = await startPostgres();
-    });
-    afterAll(async () => {
-      await server.stop();
-    });
-    suite(async () => {
-      const store = await openPostgres({ url: await server.createMigrated(), migrate: false });
-      return { store, dispose: () => store.close() };
-    });
-  },
-);
+inEachStore("an import", { sqlite: suite, postgres: suite });

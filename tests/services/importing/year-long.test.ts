@@ -1,15 +1,13 @@
 /** A year of a sonde goes in, is withdrawn, and goes in again: every time as many readings, and the same rollups, as the file itself says. */
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { expect, it } from "vitest";
 import type { ImportPlan } from "../../../lib/core/importing/plan.ts";
 import { isGood } from "../../../lib/core/quality/flag.ts";
 import { withdrawImport } from "../../../lib/services/import-readings.ts";
 import type { Store } from "../../../lib/store/port.ts";
-import { openPostgres } from "../../../lib/store/postgres/open.ts";
 import { QUANTITIES } from "../../faults/sonde-site.ts";
+import { inEachStore, type OpenStore } from "../../helpers/each-store.ts";
 import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
 import { firstDifference } from "../../helpers/first-difference.ts";
-import { temporaryStore } from "../../helpers/open-store.ts";
-import { type PostgresServer, postgresMissing, startPostgres } from "../../helpers/postgres-server.ts";
 import { actorWith } from "../world.ts";
 import { importWhole, importWorld, NOW, SONDE_PLAN } from "./import-world.ts";
 import { type YearCells, type YearRecord, yearRecord } from "./year-record.ts";
@@ -80,7 +78,7 @@ async function expectWhole(store: Store, streams: ReadonlyMap<string, number>, r
   }
 }
 
-function suite(minutes: number, open: () => Promise<{ store: Store; dispose(): Promise<void> }>): void {
+function suite(minutes: number, open: OpenStore): void {
   it(`at a row every ${minutes} minutes`, { timeout: 60_000 }, async () => {
     const record = yearRecord(minutes);
     const { store, dispose } = await open();
@@ -107,27 +105,7 @@ function suite(minutes: number, open: () => Promise<{ store: Store; dispose(): P
   });
 }
 
-describe("a year-long record in SQLite", () => {
-  suite(60, async () => {
-    const { store, dispose } = await temporaryStore();
-    return { store, dispose };
-  });
+inEachStore("a year-long record", {
+  sqlite: (open) => suite(60, open),
+  postgres: (open) => suite(120, open),
 });
-
-const missing = await postgresMissing();
-describe.skipIf(missing !== null)(
-  `a year-long record in PostgreSQL${missing === null ? "" : ` (skipped: ${missing})`}`,
-  () => {
-    let server: PostgresServer;
-    beforeAll(async () => {
-      server = await startPostgres();
-    });
-    afterAll(async () => {
-      await server.stop();
-    });
-    suite(120, async () => {
-      const store = await openPostgres({ url: await server.createMigrated(), migrate: false });
-      return { store, dispose: () => store.close() };
-    });
-  },
-);
