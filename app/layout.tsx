@@ -3,6 +3,7 @@ import type { Metadata, Viewport } from "next";
 import localFont from "next/font/local";
 import { headers } from "next/headers";
 import type { ReactNode } from "react";
+import { EARLY_SCRIPT } from "./_components/early.ts";
 import { GROUND_SCRIPT } from "./_components/ground-script.ts";
 import { NONCE_HEADER } from "./_server/wanted.ts";
 
@@ -14,6 +15,8 @@ const face = localFont({
   preload: false,
   variable: "--face-latin",
 });
+
+const FIRST_SCRIPT = `${GROUND_SCRIPT};${EARLY_SCRIPT}`;
 
 export const metadata: Metadata = {
   title: { default: "Homewater", template: "%s · Homewater" },
@@ -27,8 +30,8 @@ export default async function RootLayout({ children }: { children: ReactNode }) 
   return (
     <html lang="en" className={face.variable} suppressHydrationWarning>
       <head>
-        {/* biome-ignore lint/security/noDangerouslySetInnerHtml: a constant of ours; the ground must be known before the first paint, and React escapes the children of a script */}
-        <script nonce={nonce} suppressHydrationWarning dangerouslySetInnerHTML={{ __html: GROUND_SCRIPT }} />
+        {/* biome-ignore lint/security/noDangerouslySetInnerHtml: constants of ours; the ground must be known before the first paint and a press held from the first on, and React escapes the children of a script */}
+        <script nonce={nonce} suppressHydrationWarning dangerouslySetInnerHTML={{ __html: FIRST_SCRIPT }} />
       </head>
       <body>
         <a className="skip" href="#main">

@@ -1,4 +1,5 @@
 import { withUnit } from "./number-words.ts";
+import { Press } from "./press.tsx";
 import { streamData } from "./rack-cell.tsx";
 import { seenAs } from "./standing-words.ts";
 import { bandWords, streamName } from "./stream-words.ts";
@@ -42,9 +43,9 @@ export function AlsoMeasured({
                 {main.band !== null && ` · ${bandWords(main)}`}
               </small>
             </span>
-            <button type="button" className="no-print" onClick={() => onOpen(key)}>
+            <Press className="no-print" onClick={() => onOpen(key)}>
               chart<span className="unseen"> of {streamName(main)}</span>
-            </button>
+            </Press>
           </li>
         ))}
       </ul>

@@ -2,6 +2,7 @@
 
 import type { ComponentProps } from "react";
 import css from "./button.module.css";
+import { Press } from "./press.tsx";
 
 /** main: the one thing to do here; plain: another; bare: looks like a link and is not one. */
 export type ButtonKind = "main" | "plain" | "bare";
@@ -22,8 +23,7 @@ export interface ButtonProps extends ComponentProps<"button"> {
 
 export function Button({ kind = "plain", busy = false, className, onClick, ...rest }: ButtonProps) {
   return (
-    <button
-      type="button"
+    <Press
       {...rest}
       className={buttonClasses(kind, className)}
       aria-busy={busy || undefined}

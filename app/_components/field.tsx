@@ -1,4 +1,6 @@
 import { type ReactNode, useId } from "react";
+import { EARLY } from "./early.ts";
+import { EarlyTyped } from "./early-typed.tsx";
 import css from "./field.module.css";
 
 /** What the control inside must carry so that label, hint and error belong to it. */
@@ -6,6 +8,7 @@ export interface FieldLinks {
   readonly id: string;
   readonly "aria-describedby": string | undefined;
   readonly "aria-invalid": true | undefined;
+  readonly [EARLY]: "";
 }
 
 /** A labelled control with its hint and, at the field, what is wrong with it and how to mend it. */
@@ -37,7 +40,9 @@ export function Field({
         id,
         "aria-describedby": said.length === 0 ? undefined : said.join(" "),
         "aria-invalid": wrong === "" ? undefined : true,
+        [EARLY]: "",
       })}
+      <EarlyTyped id={id} />
       {wrong !== "" && (
         <p id={`${id}-wrong`} className={css.wrong} role="alert">
           {wrong}

@@ -2,6 +2,7 @@
 
 import { useEffect, useState } from "react";
 import { GROUND_KEY, GROUNDS, type Ground, SIZE_KEY } from "./ground-script.ts";
+import { Press } from "./press.tsx";
 import css from "./top.module.css";
 
 /** Storage may be refused; the choice then holds for this page only, which the reader sees at once. */
@@ -42,13 +43,13 @@ export function GroundSwitch() {
     <fieldset className={`${css.switch} no-print`}>
       <legend className="unseen">Ground and size of this page</legend>
       {GROUNDS.map((g) => (
-        <button key={g} type="button" aria-pressed={ground === g} onClick={() => choose(g)}>
+        <Press key={g} aria-pressed={ground === g} onClick={() => choose(g)}>
           {g}
-        </button>
+        </Press>
       ))}
-      <button type="button" className={css.wall} aria-pressed={wall} onClick={resize}>
+      <Press className={css.wall} aria-pressed={wall} onClick={resize}>
         wall
-      </button>
+      </Press>
     </fieldset>
   );
 }

@@ -4,6 +4,7 @@ import { useRouter } from "next/navigation";
 import { startTransition } from "react";
 import { Notice } from "./notice.tsx";
 import type { PageId } from "./pages.ts";
+import { Press } from "./press.tsx";
 import { TopBar } from "./top-bar.tsx";
 
 /** Instead of a page that could not be read; says what is and what is not lost, and tries again in place. */
@@ -33,9 +34,7 @@ export function PageFailed({
           works again the page cannot tell how the water is.
         </p>
         {error.digest !== undefined && <p>In the server's log this is reference {error.digest}.</p>}
-        <button type="button" onClick={retry}>
-          Try again
-        </button>
+        <Press onClick={retry}>Try again</Press>
       </Notice>
     </>
   );

@@ -58,7 +58,7 @@ export function PasswordForm({
     <input {...links} name={name} type="password" autoComplete={autoComplete} required maxLength={1000} />
   );
   return (
-    <form className={css.form} onSubmit={submit}>
+    <form method="post" className={css.form} onSubmit={submit}>
       <Field label={oneTime ? "One-time password" : "Password now"} wrong={wrong.current}>
         {field("current", "current-password")}
       </Field>

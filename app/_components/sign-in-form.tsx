@@ -41,7 +41,7 @@ export function SignInForm({ to }: { readonly to: string }) {
   }
 
   return (
-    <form className={css.form} onSubmit={submit}>
+    <form method="post" className={css.form} onSubmit={submit}>
       {way === "person" ? (
         <>
           <Field label="User name or e-mail address" wrong={wrong}>

@@ -3,6 +3,7 @@ import type { FindingView, StreamState, SystemState } from "../../lib/core/wire/
 import { classes } from "./classes.ts";
 import { valueWords, withUnit } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
+import { Press } from "./press.tsx";
 import { streamData, Value } from "./rack-cell.tsx";
 import { seenAs } from "./standing-words.ts";
 import { bandWords, findingOf, noteOf } from "./stream-words.ts";
@@ -77,13 +78,13 @@ export const TrendHead = memo(function TrendHead({
           {main.basis !== undefined && <small> {main.basis}</small>}
         </h2>
         <span className={css.when}>{main.at !== null && clock.near(main.at, now)}</span>
-        <button type="button" className="no-print" aria-expanded={hasTable} onClick={onTable}>
+        <Press className="no-print" aria-expanded={hasTable} onClick={onTable}>
           table
           <span className="unseen">
             {" "}
             of {main.label} {pointWords(main.point)}
           </span>
-        </button>
+        </Press>
       </div>
       <div className={css.now}>
         <p className={classes(css.reading, css[seen])}>

@@ -8,6 +8,7 @@ import { chartData, type Span } from "./chart-data.ts";
 import { ChartTable } from "./chart-table.tsx";
 import type { LogMark } from "./log-marks.ts";
 import { pointWords } from "./point-words.ts";
+import { Press } from "./press.tsx";
 import { seenAs } from "./standing-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 import css from "./trend.module.css";
@@ -153,10 +154,7 @@ export const Trend = memo(function Trend({
         )}
         {fetched.state === "failed" && (
           <p className={css.over} role="alert">
-            {fetched.why}.{" "}
-            <button type="button" onClick={() => setAttempt((n) => n + 1)}>
-              Try again
-            </button>
+            {fetched.why}. <Press onClick={() => setAttempt((n) => n + 1)}>Try again</Press>
           </p>
         )}
         {fetched.state === "ready" && isEmpty && <p className={css.over}>No readings in this time.</p>}

@@ -7,6 +7,7 @@ import { AlsoMeasured } from "./also-measured.tsx";
 import { nightsIn, type Span } from "./chart-data.ts";
 import { moved, notAfter, RANGES, rangeOf, zoomed } from "./chart-window.ts";
 import { CompareForm } from "./compare-form.tsx";
+import { Press } from "./press.tsx";
 import { TimeLane } from "./time-lane.tsx";
 import type { ZoneClock } from "./time-words.ts";
 import { Trend } from "./trend.tsx";
@@ -125,19 +126,13 @@ export function Trends({
         <fieldset className={css.steps}>
           <legend className="unseen">Move and zoom all charts</legend>
           {STEPS.map(({ label, sign, change: next }) => (
-            <button
-              key={label}
-              type="button"
-              aria-label={label}
-              title={label}
-              onClick={() => onSpan(next(span))}
-            >
+            <Press key={label} aria-label={label} title={label} onClick={() => onSpan(next(span))}>
               {sign}
-            </button>
+            </Press>
           ))}
-          <button type="button" disabled={follows} onClick={() => onSpan(null)}>
+          <Press disabled={follows} onClick={() => onSpan(null)}>
             now
-          </button>
+          </Press>
         </fieldset>
         <CompareForm compare={compare} others={others} onChange={(next) => change({ compare: next })} />
         <p className={css.window} role="status" data-window="">

@@ -8,7 +8,7 @@ import { createSetUpReader } from "../../lib/services/set-up.ts";
 import type { Store } from "../../lib/store/port.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { KEEPER } from "../services/world.ts";
-import { journeysOf, PHONE } from "./signed-in.ts";
+import { holdScripts, journeysOf, PHONE } from "./signed-in.ts";
 
 const WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
@@ -111,6 +111,19 @@ describeWith("chromium", "probes", (chromium) => {
       .toBe("good");
     await page.goto(`${running().url}/overnight`);
     await expect.poll(() => item.textContent()).toMatch(/was reading/);
+    expect(complaints).toEqual([]);
+  });
+
+  it("a press before the page's script has come is carried out when it has", async () => {
+    const { page, context, complaints } = await visit("technician", "/probes");
+    const release = await holdScripts(context);
+    await page.goto(`${running().url}/probes`, { waitUntil: "commit" });
+    await page
+      .locator(PROBE)
+      .getByRole("button", { name: /^Record a calibration/ })
+      .click();
+    release();
+    await page.getByRole("dialog").getByLabel("First buffer or standard").fill("7.00");
     expect(complaints).toEqual([]);
   });
 

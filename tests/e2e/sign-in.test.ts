@@ -8,7 +8,7 @@ import { hasherOver, makePeople, signInOver, TEST_PASSWORD } from "../helpers/si
 import { describeWith } from "../helpers/system-parts.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";
 import { seedSite } from "./seed.ts";
-import { complaintsOf } from "./signed-in.ts";
+import { complaintsOf, holdScripts } from "./signed-in.ts";
 
 const NEW_PASSWORD = "eleven patient barnacles";
 
@@ -60,6 +60,25 @@ describeWith("chromium", "signing in", (chromium) => {
       expect(complaints).toEqual([]);
     });
   }
+
+  it("a name and a password entered before the page's script has come sign in all the same, and never stand in an address", async () => {
+    const context = await browser.newContext({ locale: "en-GB" });
+    contexts.push(context);
+    const release = await holdScripts(context);
+    const page = await context.newPage();
+    const addresses: string[] = [];
+    page.on("request", (request) => addresses.push(request.url()));
+    await page.goto(`${running.url}/sign-in`, { waitUntil: "commit" });
+    await page.getByLabel("User name or e-mail address").fill("viewer");
+    await page.getByLabel("Password", { exact: true }).fill(TEST_PASSWORD);
+    await page.getByLabel("Password", { exact: true }).press("Enter");
+    await page.getByRole("button", { name: "night" }).click();
+    await page.getByRole("button", { name: "Sign in", exact: true }).click();
+    expect(new URL(page.url()).pathname).toBe("/sign-in");
+    release();
+    await page.waitForURL(/\/systems$/);
+    expect(addresses.filter((url) => url.includes(encodeURIComponent(TEST_PASSWORD)))).toEqual([]);
+  });
 
   it("says what is wrong at the field, the same for a wrong name and a wrong password", async () => {
     const { page } = await visit("/sign-in");

@@ -29,6 +29,19 @@ export function complaintsOf(page: Page): string[] {
   return complaints;
 }
 
+/** Keeps every script of the pages back, as a thin network does, until what is answered is called. */
+export async function holdScripts(context: BrowserContext): Promise<() => void> {
+  let release = () => {};
+  const held = new Promise<void>((resolve) => {
+    release = resolve;
+  });
+  await context.route(/\/_next\/static\/.*\.js/, async (route) => {
+    await held;
+    await route.continue();
+  });
+  return () => release();
+}
+
 export interface Journeys<R extends Role> {
   running(): Running;
   /** Opens a page of the dashboard as somebody of that role, in a context of its own that ends with the test. */

@@ -6,6 +6,7 @@ import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
 import type { NewReading, Store } from "../../lib/store/port.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";
+import { holdScripts } from "./signed-in.ts";
 
 const PROBES = { temperature: 25, conductivity: 53.07, dissolved_oxygen: 6.6, ph: 8.1 };
 const BENCH = { total_ammonia: 0.1, alkalinity: 2.4 };
@@ -166,5 +167,17 @@ describeWith("chromium", "the working of a number", (chromium) => {
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(wide).toBeLessThanOrEqual(0);
     await page.getByText(/local codes, product labels and the licensed practitioner/).waitFor();
+  }, 60_000);
+
+  it("what is typed before the page's script has come is computed when it has", async () => {
+    const page = await visit("/sums", { width: 1440, height: 900 });
+    await page.getByRole("link", { name: "Salinity from conductivity" }).click();
+    await page.locator('[data-output="salinity"]').waitFor();
+    const release = await holdScripts(page.context());
+    await page.goto(page.url(), { waitUntil: "commit" });
+    await page.getByLabel("Temperature", { exact: true }).fill("15,2 or so");
+    release();
+    await page.getByText("is not a number").waitFor();
+    expect(await page.getByLabel("Temperature", { exact: true }).inputValue()).toBe("15,2 or so");
   }, 60_000);
 });

@@ -3,6 +3,7 @@
 import { useEffect, useState } from "react";
 import type { Standing } from "../../../lib/core/wire/views.ts";
 import { Mark } from "../mark.tsx";
+import { Press } from "../press.tsx";
 import { STANDING_WORD } from "../standing-words.ts";
 import { Top } from "../top.tsx";
 import css from "./bench.module.css";
@@ -93,9 +94,9 @@ export function BenchChoose({ choices, user }: { choices: readonly Choice[]; use
         {choices.length > 0 && shown.length === 0 && (
           <p>
             No system is called “{asked}”.{" "}
-            <button type="button" className={css.asLink} onClick={() => setAsked("")}>
+            <Press className={css.asLink} onClick={() => setAsked("")}>
               Show all
-            </button>
+            </Press>
           </p>
         )}
         <ul className={own.choices}>

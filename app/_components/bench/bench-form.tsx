@@ -2,6 +2,7 @@
 
 import { useEffect, useRef, useState } from "react";
 import type { BenchFormView } from "../../../lib/core/bench/form-view.ts";
+import { Press } from "../press.tsx";
 import { clockOf } from "../time-words.ts";
 import { Top } from "../top.tsx";
 import css from "./bench.module.css";
@@ -165,9 +166,9 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
             missing={
               <p className={css.waits} role="status" data-saved={answer === null ? "here" : "stored"}>
                 {answer === null ? "Saved on this device, not yet sent." : "Stored."}{" "}
-                <button type="button" className={css.asLink} onClick={() => setSaved(null)}>
+                <Press className={css.asLink} onClick={() => setSaved(null)}>
                   Another test here
-                </button>
+                </Press>
               </p>
             }
           >

@@ -5,6 +5,7 @@ import type { Answer } from "../../../lib/core/bench/ask.ts";
 import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
 import { classes } from "../classes.ts";
 import { Mark } from "../mark.tsx";
+import { Press } from "../press.tsx";
 import { ageWords, clockOf } from "../time-words.ts";
 import { bandLine, lastText, STAND_WORDS } from "./bench-words.ts";
 import { type Examined, type Typed, unitOf } from "./draft.ts";
@@ -208,10 +209,10 @@ export function FieldRow({
             />
           </label>
         ) : (
-          <button type="button" className={css.plain} onClick={() => setMethodOpen(true)}>
+          <Press className={css.plain} onClick={() => setMethodOpen(true)}>
             name the method
             <span className="unseen"> of {field.label}</span>
-          </button>
+          </Press>
         )}
       </div>
     </li>

@@ -1,5 +1,6 @@
 "use client";
 
+import { Press } from "../press.tsx";
 import css from "./pad.module.css";
 import type { PadKey } from "./pad-keys.ts";
 
@@ -18,8 +19,7 @@ const NAMES: Partial<Record<PadKey, string>> = {
 
 function Key({ name, onKey }: { name: PadKey; onKey: (key: PadKey) => void }) {
   return (
-    <button
-      type="button"
+    <Press
       aria-label={NAMES[name]}
       data-key={name}
       // The field keeps the focus, so that its text stays selected where it was.
@@ -27,7 +27,7 @@ function Key({ name, onKey }: { name: PadKey; onKey: (key: PadKey) => void }) {
       onClick={() => onKey(name)}
     >
       {name}
-    </button>
+    </Press>
   );
 }
 
@@ -52,20 +52,15 @@ export function NumberPad({
       {signed ? (
         <Key name="±" onKey={onKey} />
       ) : (
-        <button type="button" className={css.word} onClick={onNote}>
+        <Press className={css.word} onClick={onNote}>
           note
-        </button>
+        </Press>
       )}
       <Key name="0" onKey={onKey} />
       <Key name="." onKey={onKey} />
-      <button
-        type="button"
-        className={css.next}
-        onPointerDown={(event) => event.preventDefault()}
-        onClick={onNext}
-      >
+      <Press className={css.next} onPointerDown={(event) => event.preventDefault()} onClick={onNext}>
         next
-      </button>
+      </Press>
     </fieldset>
   );
 }

@@ -2,6 +2,7 @@
 
 import { useId, useState } from "react";
 import { pointWords } from "../point-words.ts";
+import { Press } from "../press.tsx";
 import { clockOf } from "../time-words.ts";
 import css from "./bench.module.css";
 import { instantsOf, wallOf } from "./site-wall.ts";
@@ -62,9 +63,9 @@ export function SampleEditor({ point, points, sampledAt, now, zone, onPoint, onS
         aria-describedby={`${id}-wrong`}
         onChange={(event) => choose(event.target.value)}
       />
-      <button type="button" className={css.asLink} onClick={() => choose(wallOf(now, zone))}>
+      <Press className={css.asLink} onClick={() => choose(wallOf(now, zone))}>
         now
-      </button>
+      </Press>
       <div id={`${id}-wrong`} role="alert">
         {wrong}
       </div>

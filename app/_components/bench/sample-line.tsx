@@ -2,6 +2,7 @@
 
 import { useState } from "react";
 import { pointWords } from "../point-words.ts";
+import { Press } from "../press.tsx";
 import { clockOf } from "../time-words.ts";
 import css from "./bench.module.css";
 import { Later } from "./later.tsx";
@@ -23,10 +24,10 @@ export function SampleLine(props: SampleProps) {
             {`${clock.dayClock(shown)} ${clock.name(shown)}`}
           </time>
         </span>
-        <button type="button" className={css.asLink} aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
+        <Press className={css.asLink} aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
           {isOpen ? "done" : "change"}
           <span className="unseen"> where and when the water was taken</span>
-        </button>
+        </Press>
       </p>
       {isOpen && (
         <Later load={loadSampleEditor} missing={<p>This cannot be changed without the network.</p>}>

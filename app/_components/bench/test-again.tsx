@@ -3,6 +3,7 @@
 import { answerIn } from "../../../lib/core/bench/ask.ts";
 import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
 import { pointWords } from "../point-words.ts";
+import { Press } from "../press.tsx";
 import { clockOf } from "../time-words.ts";
 import css from "./bench.module.css";
 import { typedWords, type UnitLabel } from "./bench-words.ts";
@@ -35,9 +36,9 @@ export function TestAgain({
           {row.field.label}
           {row.point === "display" ? "" : `, ${pointWords(row.point)}`}: {typedWords(newest, label)},{" "}
           {clock.near(newest.sampledAt, now)}, {newest.analyst} was not sure{" "}
-          <button type="button" className={css.asLink} onClick={() => onGo(row)}>
+          <Press className={css.asLink} onClick={() => onGo(row)}>
             type the new result
-          </button>
+          </Press>
         </p>
       ))}
     </section>
