@@ -1,10 +1,9 @@
-import type { HomeWaterSeries, LightPlan, SeasonPlan } from "../core/habitat/index.ts";
+import type { HomeWaterSeries, SeasonPlan } from "../core/habitat/index.ts";
 import { setPointFaults } from "../core/season/index.ts";
 import {
   type AdoptedAnswer,
   adoptSeasonRequest,
   homeWaterSeriesRequest,
-  lightPlanRequest,
 } from "../core/wire/home-water-forms.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { invalid, notFound } from "./errors.ts";
@@ -75,45 +74,6 @@ export async function adoptSeasonPlan(
       plan,
       rate,
       despite: watched.map(({ watch }) => watch),
-      ended: ended.map(({ id }) => id),
-    }),
-  );
-  return { id: plan.id, received };
-}
-
-/** Sets the light schedule of a system from an instant on; the one before it ends there. Throws AppError "forbidden", "not_found" or "invalid". */
-export async function setLightPlan(
-  deps: WriteDeps,
-  actor: Actor,
-  system: string,
-  body: unknown,
-): Promise<AdoptedAnswer> {
-  demandSomewhere(actor, "change-band");
-  const request = parse(lightPlanRequest, body);
-  const at = await lookUp(deps.setUp, (index) => systemOf(index, system));
-  demandAt(actor, "change-band", at);
-  const now = deps.clock();
-  const validFrom = request.validFrom ?? now;
-  const { lightPlans } = await deps.store.readHabitat();
-  const ended = lightPlans
-    .filter((plan) => plan.system === at.system.id && overlaps(plan, validFrom))
-    .map((plan) => ({ ...plan, validTo: Math.max(validFrom, plan.validFrom) }));
-  const plan: LightPlan = {
-    ...request,
-    id: deps.newId(now),
-    system: at.system.id,
-    validFrom,
-    validTo: null,
-    setBy: actor.name,
-    recordedAt: now,
-  };
-  const { received } = await deps.store.writeHabitat(
-    { lightPlans: [...ended, plan] },
-    // The evaluator holds the light against the schedule in force; a schedule set back in time is judged from then on.
-    validFrom < now ? [{ system: at.system.id, from: validFrom }] : [],
-    now,
-    audited(actor, now, "set-light-plan", `light-plan:${plan.id}`, {
-      plan,
       ended: ended.map(({ id }) => id),
     }),
   );

@@ -171,6 +171,48 @@ describeWith("chromium", "home water", (chromium) => {
     expect(complaints.filter((said) => !said.includes("422") && !said.includes("400"))).toEqual([]);
   });
 
+  it("sets a light schedule from a phone: asked for its source, filled from the daylight of a latitude, withdrawn to undo", async () => {
+    const { page, complaints } = await visit("curator", "/set-up/systems/kelp-gallery", PHONE);
+    const inForce = page.locator('[data-light-plan="in force"]');
+    await inForce.waitFor();
+    expect(await inForce.textContent()).toContain("10 to 14.3 h by month, about 13:00, following 33° N");
+    await page.getByRole("button", { name: "Set the light schedule" }).click();
+    const dialog = page.getByRole("dialog", { name: "Light schedule of Kelp Gallery" });
+    await dialog.getByLabel("Home latitude it follows").fill("-33");
+    await dialog.getByLabel("Calendar ahead by, days").fill("182");
+    await dialog.getByRole("button", { name: "Take the lengths of daylight there" }).click();
+    // Source: NOAA series, 33 degrees from the equator has 14.3 h about its midsummer; half a year on the south's is June's.
+    await expect
+      .poll(async () => Number(await dialog.getByLabel("15 Jun, hours").inputValue()))
+      .toBeCloseTo(14.3, 1);
+    await dialog.getByLabel("15 Jan, hours").fill("25");
+    await dialog.getByRole("button", { name: "Set the schedule" }).click();
+    await dialog.getByText("hours from 0 to 24").waitFor();
+    await dialog.getByLabel("15 Jan, hours").fill("9,9");
+    await dialog.getByLabel("Source").fill("");
+    await dialog.getByRole("button", { name: "Set the schedule" }).click();
+    await expect.poll(() => dialog.getByRole("alert").count()).toBe(2);
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
+    await picture(page, "light-form-phone");
+    await dialog.getByLabel("Source").fill("daylight at 33° S");
+    await dialog.getByLabel("Reason").fill("their own summer");
+    await dialog.getByRole("button", { name: "Set the schedule" }).click();
+    await dialog.waitFor({ state: "detached" });
+    await expect
+      .poll(() => inForce.textContent())
+      .toMatch(/33° S, calendar 182 days ahead.*their own summer/);
+    await picture(page, "light-section-phone");
+    await inForce.getByRole("button", { name: /^Withdraw the light schedule/ }).click();
+    await page.getByRole("dialog").getByLabel("Reason").fill("they stay on our seasons");
+    await page.getByRole("dialog").getByRole("button", { name: "Withdraw it" }).click();
+    await page.getByRole("dialog").waitFor({ state: "detached" });
+    await expect.poll(() => inForce.textContent()).toContain("following 33° N");
+    expect(await page.locator('[data-light-plan="void"]').count()).toBe(1);
+    expect(complaints).toEqual([]);
+  }, 60_000);
+
   it("lets a viewer read all of it and adopt nothing", async () => {
     const { page } = await visit("viewer", "/home-water/jelly-ring");
     await page.getByRole("button", { name: "Propose" }).click();

@@ -3,6 +3,7 @@ import { openWatch } from "../../lib/services/breeding.ts";
 import { changeSystem } from "../../lib/services/change-system.ts";
 import { addHomeWaterSeries } from "../../lib/services/home-water-plans.ts";
 import { beginImport, continueImport } from "../../lib/services/import-readings.ts";
+import { setLightPlan } from "../../lib/services/light-plans.ts";
 import { saveProfile } from "../../lib/services/profiles.ts";
 import { recordBench } from "../../lib/services/record-bench.ts";
 import { recordCalibration } from "../../lib/services/record-calibration.ts";
@@ -15,6 +16,7 @@ import {
   entry1,
   type Fixture,
   import1,
+  light1,
   series1,
   skate,
   test1,
@@ -87,6 +89,10 @@ export async function openFixture(): Promise<Fixture> {
   };
   await store.writeHabitat({ compromises: [signed] }, [], NOW, made);
   const { id: series } = await addHomeWaterSeries(world.write, curator, series1);
+  const { id: light } = await setLightPlan(world.write, curator, "reef", {
+    ...light1,
+    validFrom: NOW - 86_400_000,
+  });
   const { hash } = hasherOver(store);
   const audit = { at: NOW, actor: "t", actorId: "t", verb: "set-up", subject: "t", record: {} };
   const person = {
@@ -130,5 +136,6 @@ export async function openFixture(): Promise<Fixture> {
     animal: stay,
     watch,
     compromise,
+    light,
   };
 }

@@ -17,7 +17,6 @@ import { loadHomeWaterFile, tryHomeWaterFile } from "../../lib/services/home-wat
 import {
   addHomeWaterSeries,
   adoptSeasonPlan,
-  setLightPlan,
   withdrawHomeWaterSeries,
 } from "../../lib/services/home-water-plans.ts";
 import {
@@ -26,6 +25,7 @@ import {
   tryImport,
   withdrawImport,
 } from "../../lib/services/import-readings.ts";
+import { setLightPlan, withdrawLightPlan } from "../../lib/services/light-plans.ts";
 import {
   disablePerson,
   enablePerson,
@@ -70,6 +70,7 @@ export interface Fixture {
   readonly animal: string;
   readonly watch: string;
   readonly compromise: string;
+  readonly light: string;
 }
 interface Verb {
   readonly may: readonly Role[];
@@ -100,6 +101,13 @@ export const series1 = {
   months: Array.from({ length: 12 }, (_, i) => ({ value: 15 + i / 4, spread: 0.5 })),
   reason: "nearer than any box",
   source: "logger of the station",
+};
+export const light1 = {
+  hours: [11],
+  middle: "13:00",
+  latitude: null,
+  reason: "as it was",
+  source: "ourselves",
 };
 const look1 = {
   latitude: 33,
@@ -191,14 +199,9 @@ export const VERBS: Readonly<Record<string, Verb>> = {
       source: "home water",
     }),
   ),
-  setLightPlan: placed(["curator"], ({ world }, actor) =>
-    setLightPlan(world.write, actor, "reef", {
-      hours: [11],
-      middle: "13:00",
-      latitude: null,
-      reason: "as it was",
-      source: "ourselves",
-    }),
+  setLightPlan: placed(["curator"], ({ world }, actor) => setLightPlan(world.write, actor, "reef", light1)),
+  withdrawLightPlan: placed(["curator"], ({ world, light }, actor) =>
+    withdrawLightPlan(world.write, actor, light, { reason: "typed into the wrong system" }),
   ),
   addHomeWaterSeries: whole(["curator"], ({ world }, actor) =>
     addHomeWaterSeries(world.write, actor, series1),

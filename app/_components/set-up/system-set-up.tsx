@@ -1,6 +1,6 @@
 "use client";
 
-import { useState } from "react";
+import { lazy, Suspense, useState } from "react";
 import type { ResidentsView } from "../../../lib/core/wire/habitat.ts";
 import type { BandsView, SystemSetUpView } from "../../../lib/core/wire/set-up-forms.ts";
 import type { SystemState } from "../../../lib/core/wire/views.ts";
@@ -13,6 +13,8 @@ import css from "./set-up.module.css";
 import { StreamsSection } from "./streams-section.tsx";
 import { Unanswered } from "./unanswered.tsx";
 import { useAnswer } from "./use-answer.ts";
+
+const LightSection = lazy(() => import("./light-section.tsx").then((m) => ({ default: m.LightSection })));
 
 /** Everything that is set up of one system. `may`: rights the reader holds somewhere; the server checks them here. */
 export function SystemSetUp({ code, may }: { readonly code: string; readonly may: readonly string[] }) {
@@ -43,6 +45,7 @@ export function SystemSetUp({ code, may }: { readonly code: string; readonly may
         <a href="#bands">Bands</a>
         <a href="#residents">Residents</a>
         <a href="#breeding">Breeding</a>
+        <a href="#light">Light</a>
         <a href="#streams">Streams</a>
         <a href="#points">Points</a>
         <a href="#about">System</a>
@@ -62,6 +65,9 @@ export function SystemSetUp({ code, may }: { readonly code: string; readonly may
         may={may.includes("change-habitat")}
         onChange={changed}
       />
+      <Suspense>
+        <LightSection code={code} may={may.includes("change-band")} onChange={changed} />
+      </Suspense>
       <StreamsSection {...shared} now={bands.answer.value.now} may={may.includes("change-stream")} />
       <PointsSection setUp={view} onChange={changed} may={may.includes("change-system")} />
       <AboutSection setUp={view} onChange={changed} may={may.includes("change-system")} />

@@ -19,3 +19,4 @@ export {
   plannedMiddle,
   scheduleAt,
 } from "./planned-light.ts";
+export { endedBy, isVoid, scheduleWords, withdrawnFrom } from "./schedules.ts";

@@ -2,6 +2,7 @@
 import type * as z from "zod";
 import { animalWaterQuery, animalWaterView } from "./animal-water.ts";
 import type { Endpoint } from "./endpoint.ts";
+import { habitatAnswer } from "./habitat.ts";
 import { homeWaterListView, homeWaterQuery, homeWaterView } from "./home-water.ts";
 import {
   adoptedAnswer,
@@ -11,11 +12,11 @@ import {
   homeWaterLookView,
   homeWaterSeriesListView,
   homeWaterSeriesRequest,
-  lightPlanRequest,
   seasonProposalQuery,
   seasonProposalView,
   withdrawRequest,
 } from "./home-water-forms.ts";
+import { lightPlanRequest, lightPlansView, withdrawLightPlanRequest } from "./light-plans.ts";
 import { nativeWaterQuery, nativeWaterView } from "./native-water.ts";
 
 const json = { media: "application/json", open: false } as const;
@@ -96,7 +97,22 @@ export const ENDPOINTS_OF_HOME_WATER = {
     path: "/systems/{system}/light-plans",
     summary: "Set the light schedule from an instant on",
     body: lightPlanRequest,
-    answer: adoptedAnswer,
+    answer: habitatAnswer,
+  },
+  lightPlans: {
+    ...json,
+    method: "get",
+    path: "/systems/{system}/light-plans",
+    summary: "Light schedules of a system, in force or not, who set them and why, and what is planned today",
+    answer: lightPlansView,
+  },
+  withdrawLightPlan: {
+    ...json,
+    method: "post",
+    path: "/light-plans/{plan}/withdraw",
+    summary: "Withdraw a light schedule: the one that it ended goes on in its place",
+    body: withdrawLightPlanRequest,
+    answer: habitatAnswer,
   },
   addHomeWaterSeries: {
     ...json,
@@ -148,6 +164,8 @@ export const NAMED_OF_HOME_WATER: Readonly<Record<string, z.ZodType>> = {
   SeasonProposal: seasonProposalView,
   AdoptSeason: adoptSeasonRequest,
   LightPlan: lightPlanRequest,
+  LightPlans: lightPlansView,
+  WithdrawLightPlan: withdrawLightPlanRequest,
   HomeWaterSeries: homeWaterSeriesRequest,
   HomeWaterSeriesList: homeWaterSeriesListView,
   LookAtHomeWater: homeWaterLookRequest,

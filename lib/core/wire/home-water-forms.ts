@@ -1,6 +1,5 @@
-/** What is sent to adopt a season, set a light schedule or load a home water series of one's own. */
+/** What is sent to adopt a season or load a home water series of one's own. */
 import * as z from "zod";
-import { instantText } from "./api.ts";
 import { watchedRampsView } from "./home-water.ts";
 
 const words = (most: number) => z.string().trim().min(3).max(most);
@@ -51,22 +50,6 @@ export const adoptSeasonRequest = z.strictObject({
   source: words(500),
 });
 export type AdoptSeasonRequest = z.output<typeof adoptSeasonRequest>;
-
-export const lightPlanRequest = z.strictObject({
-  hours: z
-    .array(z.number().min(0).max(24))
-    .refine((hours) => hours.length === 1 || hours.length === 12, "give 1 value or 12")
-    .describe("hours of light on the 15th of each month, or one for all year"),
-  middle: z
-    .string()
-    .regex(/^([01]\d|2[0-3]):[0-5]\d$/, "a clock time like 13:00")
-    .describe("local clock time of the middle of the light"),
-  latitude: z.number().min(-90).max(90).nullable(),
-  shiftDays: z.int().min(-366).max(366).default(0),
-  validFrom: instantText.optional().describe("now where it is left out"),
-  reason: words(500),
-  source: words(500),
-});
 
 export const homeWaterSeriesRequest = z.strictObject({
   name: words(80),

@@ -1,6 +1,9 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   dayLightOf,
+  endedBy,
+  isVoid,
   judgeDay,
   type LightSample,
   type LightSchedule,
@@ -8,6 +11,9 @@ import {
   nativeHours,
   plannedHours,
   plannedMiddle,
+  scheduleAt,
+  scheduleWords,
+  withdrawnFrom,
 } from "../../../lib/core/light/index.ts";
 import { DAY, HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
 import { siteDay } from "../../../lib/core/time/site-time.ts";
@@ -170,5 +176,52 @@ describe("light judged by the day", () => {
     );
     expect(lightFindings(judged(samples))).toEqual([]);
     expect(lightFindings(judged([]))).toEqual([]);
+  });
+});
+
+describe("schedules that follow each other", () => {
+  const dated = (validFrom: number, validTo: number | null, recordedAt: number) => ({
+    ...PLAN,
+    validFrom,
+    validTo,
+    recordedAt,
+  });
+  it("leaves every instant under the schedule it was under before, once the newest is withdrawn", () => {
+    fc.assert(
+      fc.property(fc.array(fc.integer({ min: 0, max: 40 }), { minLength: 1, maxLength: 8 }), (starts) => {
+        const set = (all: ReturnType<typeof dated>[], from: number, i: number) => {
+          const ended = endedBy(all, from);
+          return [
+            ...all.map((each) => ended.find((e) => e.recordedAt === each.recordedAt) ?? each),
+            dated(from, null, i),
+          ];
+        };
+        // Only what begins after the last one so far: a schedule set back in time also ends those that were to come.
+        const rising = [...starts].sort((a, b) => a - b);
+        const before = rising.slice(0, -1).reduce(set, []);
+        const after = set(before, rising.at(-1) ?? 0, rising.length);
+        const newest = after.at(-1);
+        if (!newest) throw new Error("nothing was set");
+        const changed = withdrawnFrom(after, newest);
+        const withdrawn = after.map((each) => changed.find((e) => e.recordedAt === each.recordedAt) ?? each);
+        expect(withdrawn.filter((each) => each.recordedAt === newest.recordedAt).every(isVoid)).toBe(true);
+        for (let at = 0; at <= 41; at += 1) {
+          // One that begins with the withdrawn one was replaced from its very beginning: nothing is left of it to go on.
+          if (at >= newest.validFrom && rising.at(-2) === newest.validFrom) continue;
+          expect(scheduleAt(withdrawn, at)?.recordedAt ?? null).toBe(
+            scheduleAt(before, at)?.recordedAt ?? null,
+          );
+        }
+      }),
+    );
+  });
+  it("is withdrawn once, and says what it plans", () => {
+    const plan = dated(5, 5, 1);
+    expect(withdrawnFrom([plan], plan)).toEqual([]);
+    expect(scheduleWords(PLAN)).toBe("10.5 h a day about 13:00, following 33 degrees north");
+    expect(scheduleWords({ hours: [9, 14.25], middle: "12:30", latitude: -33, shiftDays: -182 })).toBe(
+      "9 h to 14.25 h a day by month about 12:30, following 33 degrees south, 182 days behind",
+    );
+    expect(scheduleWords({ ...PLAN, latitude: null })).toBe("10.5 h a day about 13:00");
   });
 });

@@ -1,6 +1,6 @@
 /** A light schedule is settings of the evaluator: set back in time, what was measured since is held against it; ended, it claims nothing more. */
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { setLightPlan } from "../../../lib/services/home-water-plans.ts";
+import { setLightPlan } from "../../../lib/services/light-plans.ts";
 import { uuidV7 } from "../../../lib/services/new-id.ts";
 import { createSetUpReader } from "../../../lib/services/set-up.ts";
 import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";

@@ -6,11 +6,12 @@ import { noteBreeding, openWatch } from "../../../lib/services/breeding.ts";
 import {
   addHomeWaterSeries,
   adoptSeasonPlan,
-  setLightPlan,
   withdrawHomeWaterSeries,
 } from "../../../lib/services/home-water-plans.ts";
+import { setLightPlan, withdrawLightPlan } from "../../../lib/services/light-plans.ts";
 import { readSeasonProposal } from "../../../lib/services/propose-season.ts";
 import { readHomeWater } from "../../../lib/services/read-home-water.ts";
+import { readLightPlans } from "../../../lib/services/read-light-plans.ts";
 import { readHomeOrNative } from "../../../lib/services/read-native-water.ts";
 import type { World } from "../world.ts";
 import { CURATOR, entry, openHall, profile, rollupsOf, stay } from "./made.ts";
@@ -223,5 +224,48 @@ describe("a light schedule", () => {
       code: "invalid",
       issues: [{ field: "hours" }, { field: "middle" }],
     });
+  });
+
+  it("stands in the logbook and the audit trail, is told with today's times and the residents' latitudes, and withdrawn it lets the one before go on", async () => {
+    const plan = { hours: [11], middle: "13:00", latitude: 33, reason: "as at home", source: "computed" };
+    await setLightPlan(world.write, CURATOR, "kelp", { ...plan, validFrom: world.now - 9 * DAY });
+    world.now += 1_000;
+    const { id } = await setLightPlan(world.write, CURATOR, "kelp", {
+      ...plan,
+      hours: [10],
+      shiftDays: 182,
+      validFrom: world.now - 2 * DAY,
+      reason: "the other way round",
+    });
+    expect(await world.store.readAudit({ limit: 1 })).toMatchObject([
+      { verb: "set-light-plan", actor: "curator", subject: `light-plan:${id}` },
+    ]);
+    const [entry] = await world.store.readLog({ from: world.now - 3 * DAY, to: world.now, limit: 1 });
+    expect(entry?.versions).toMatchObject([
+      { kind: "lights-change", at: world.now - 2 * DAY, by: "curator" },
+    ]);
+    expect(entry?.versions[0]?.text).toMatch(
+      /^Light schedule from \d+ Nov 2026 12:00: 10 h a day about 13:00, following 33 degrees north, 182 days ahead\./,
+    );
+    const view = await readLightPlans(world.read, "kelp");
+    expect(view.plans.map(({ stand, hours }) => [stand, hours])).toEqual([
+      ["in force", [10]],
+      ["over", [11]],
+    ]);
+    // By hand: ten hours about 13:00 begin at 08:00 by the site's clock.
+    expect((view.today?.to ?? 0) - (view.today?.from ?? 0)).toBe(10 * 3_600_000);
+    expect(view.homes).toEqual([{ species: "sheephead", latitude: 33 }]);
+    await withdrawLightPlan(world.write, CURATOR, id, { reason: "wrong system" });
+    const after = await readLightPlans(world.read, "kelp");
+    expect(after.plans.map(({ stand, to }) => [stand, to])).toEqual([
+      ["void", world.now - 2 * DAY],
+      ["in force", null],
+    ]);
+    await expect(withdrawLightPlan(world.write, CURATOR, id, { reason: "again" })).rejects.toMatchObject({
+      code: "conflict",
+    });
+    await expect(
+      setLightPlan(world.write, CURATOR, "kelp", { ...plan, validFrom: world.now + 400 * DAY }),
+    ).rejects.toMatchObject({ code: "invalid", issues: [{ field: "validFrom" }] });
   });
 });
