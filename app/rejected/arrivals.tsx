@@ -96,9 +96,10 @@ export function Arrivals({
       )}
       {arrivals.suspects.length > 0 && (
         <p>
-          {arrivals.suspects.length} of the newest commits hold times that cannot be believed (more than 2 min
-          ahead of their receipt, or 30 days behind). Those readings are kept and marked, and never shown as
-          now; the newest is of {names.get(arrivals.suspects.at(-1)?.stream ?? 0) ?? "a stream"}.
+          {arrivals.suspects.length === 1 ? "One stream has" : `${arrivals.suspects.length} streams have`}{" "}
+          sent times that cannot be believed (more than 2 min ahead of their receipt, or 30 days behind).
+          Those readings are kept and marked, and never shown as now; the newest is of{" "}
+          {names.get(arrivals.suspects.at(-1)?.stream ?? 0) ?? "a stream"}.
         </p>
       )}
       <h2>Streams that are not complete, last 24 hours</h2>

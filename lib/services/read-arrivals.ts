@@ -5,6 +5,7 @@ import type { ArrivalsQuery, ArrivalsView } from "../core/wire/arrivals.ts";
 import type { ArrivalRow, Source, Stream } from "../store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { invalid } from "./errors.ts";
+import { isRecorded } from "./evaluate/inputs.ts";
 import { type IndexedSetUp, lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 
 const LONGEST = 400 * DAY;
@@ -65,7 +66,7 @@ export async function readArrivals(
           completeness(at, stream, counts.get(stream.id) ?? 0, Math.min(to, now) - from, missing),
         ),
     ),
-    suspects: await suspectTimes(deps, new Set(ids)),
+    suspects: await suspectTimes(deps, index, new Set(ids)),
   };
 }
 
@@ -163,20 +164,31 @@ async function sequenceOf(
   return { ...account, since, gaps: [...gaps] };
 }
 
-/** Spans of the newest commits that hold a time too far from its receipt to be believed. */
+/**
+ * The newest span of each stream, among the newest commits, that holds a time too far from its receipt to be believed. Recorded files are old by
+ * nature, and a commit does not say who sent it: so one reading of the span does.
+ */
 async function suspectTimes(
   { store }: Pick<ReadDeps, "store">,
+  index: IndexedSetUp,
   streams: ReadonlySet<number>,
 ): Promise<ArrivalsView["suspects"]> {
   const { journal } = await store.status();
   if (journal === null) return [];
   const entries = await store.journalAfter(Math.max(0, journal.seq - COMMITS), COMMITS);
-  return entries.flatMap(({ spans, received }) =>
-    (spans?.readings ?? [])
-      .filter(
-        ([stream, from, to]) =>
-          streams.has(stream) && (isTimeSuspect(from, received) || isTimeSuspect(to, received)),
-      )
-      .map(([stream, from, to]) => ({ stream, from, to, received })),
+  const newest = new Map<number, ArrivalsView["suspects"][number]>();
+  for (const { spans, received } of entries)
+    for (const [stream, from, to] of spans?.readings ?? [])
+      if (streams.has(stream) && (isTimeSuspect(from, received) || isTimeSuspect(to, received)))
+        newest.set(stream, { stream, from, to, received });
+  const sources = new Map(index.setUp.sources.map((source) => [source.id, source]));
+  const found = [...newest.values()];
+  const recorded = await Promise.all(
+    found.map(async ({ stream, from, to, received }) => {
+      const at = isTimeSuspect(to, received) ? to : from;
+      const [sent] = await store.readingsBetween([stream], at, at + 1, received);
+      return sent !== undefined && isRecorded(sources.get(sent.source));
+    }),
   );
+  return found.filter((_, n) => recorded[n] !== true).sort((a, b) => a.received - b.received);
 }

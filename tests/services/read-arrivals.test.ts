@@ -15,6 +15,7 @@ interface Sent {
   readonly at: number;
   readonly value: number;
   readonly sequence?: number;
+  readonly history?: true;
 }
 /** One message a reading, received at `received`. */
 async function send(received: number, readings: readonly Sent[], client = "gateway-1", point = "display") {
@@ -101,6 +102,8 @@ describe("clocks", () => {
 
   test("that have jumped are named, and what they sent is kept", async () => {
     await world.stream("reef", "display", "temperature");
+    await world.stream("reef", "sump", "temperature");
+    await send(NOW - 2 * MINUTE, [{ at: 86_400_000, value: 25 }], "gateway-1", "sump");
     await send(NOW - MINUTE, [
       { at: 86_400_000, value: 25 },
       { at: NOW + HOUR, value: 25 },
@@ -108,6 +111,13 @@ describe("clocks", () => {
     const view = await arrivals();
     expect(view.suspects.map((one) => one.from)).toEqual([86_400_000, NOW + HOUR]);
     expect(view.sources).toMatchObject([{ clock: "F", readings: 1 }]);
-    expect((await world.store.status()).counts.readings).toBe(2);
+    expect((await world.store.status()).counts.readings).toBe(3);
+  });
+
+  test("are no surprise in what was recorded long ago", async () => {
+    await world.stream("reef", "display", "temperature");
+    await send(NOW - MINUTE, [{ at: NOW - 300 * DAY, value: 25, history: true }]);
+    expect((await arrivals()).suspects).toEqual([]);
+    expect((await world.store.status()).counts.readings).toBe(1);
   });
 });

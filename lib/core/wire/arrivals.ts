@@ -67,6 +67,8 @@ export const arrivalsView = z.object({
   ),
   suspects: z
     .array(z.object({ stream: z.number().int(), from: instant, to: instant, received: instant }))
-    .describe("times more than 2 min ahead of or 30 days behind their receipt, among the last 500 commits"),
+    .describe(
+      "the newest span of each stream with a time more than 2 min ahead of or 30 days behind its receipt, among the last 500 commits; recorded files apart",
+    ),
 });
 export type ArrivalsView = z.infer<typeof arrivalsView>;

@@ -3,7 +3,8 @@ import type { StreamSettings, SystemSettings } from "../../core/evaluate/setting
 import type { Instant } from "../../core/time/instant.ts";
 import type { BenchResult, Source, Store, StoredReading } from "../../store/port.ts";
 
-const isRecorded = (source: Source | undefined): boolean =>
+/** Old by nature: its readings are history although they arrive late. */
+export const isRecorded = (source: Source | undefined): boolean =>
   source?.kind === "history" || source?.kind === "import";
 
 export const inputOfReading = (reading: StoredReading, sources: ReadonlyMap<number, Source>): Input => ({
