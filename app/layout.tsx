@@ -3,7 +3,7 @@ import type { Metadata, Viewport } from "next";
 import localFont from "next/font/local";
 import { headers } from "next/headers";
 import type { ReactNode } from "react";
-import { EARLY_SCRIPT } from "./_components/early.ts";
+import { EARLY_SCRIPT } from "./_components/early-script.ts";
 import { GROUND_SCRIPT } from "./_components/ground-script.ts";
 import { NONCE_HEADER } from "./_server/wanted.ts";
 

@@ -15,6 +15,20 @@ const ImportForm = lazy(() => import("./profile-import.tsx").then((m) => ({ defa
 
 type Version = ProfileView["profiles"][number];
 
+/** A range with what is typical in it; each may be unknown. */
+function rangeWords({ low, typical, high }: Version["all"][number]): string {
+  const range =
+    low !== null && high !== null
+      ? `${low} to ${high}`
+      : low !== null
+        ? `from ${low}`
+        : high !== null
+          ? `up to ${high}`
+          : "";
+  if (typical === null) return range;
+  return range === "" ? `typically ${typical}` : `${range}, typically ${typical}`;
+}
+
 function Entries({ version }: { readonly version: Version }) {
   return (
     <div className={css.wide}>
@@ -24,7 +38,7 @@ function Entries({ version }: { readonly version: Version }) {
             <th scope="col">Quantity</th>
             <th scope="col">Stage</th>
             <th scope="col">Month</th>
-            <th scope="col">Low, typical, high</th>
+            <th scope="col">Range</th>
             <th scope="col">Kind</th>
             <th scope="col">Source</th>
           </tr>
@@ -32,16 +46,16 @@ function Entries({ version }: { readonly version: Version }) {
         <tbody>
           {version.all.map((entry) => (
             <tr key={JSON.stringify(entry)}>
-              <th scope="row">
-                {entry.label} <small>{entry.unitLabel}</small>
-              </th>
+              <th scope="row">{entry.label}</th>
               <td>{entry.stage ?? "every stage"}</td>
               <td>{entry.month === null ? "all year" : monthName(entry.month)}</td>
-              <td>{[entry.low, entry.typical, entry.high].map((value) => value ?? "·").join("  ")}</td>
+              <td>
+                {rangeWords(entry)} <small>{entry.unitLabel}</small>
+              </td>
               <td>
                 {entry.kind} <small>{entry.means}</small>
               </td>
-              <td>
+              <td className={css.whole}>
                 {entry.source}{" "}
                 <small>
                   {entry.mark}, confidence {entry.confidence}
