@@ -2,7 +2,7 @@
 
 import type { ComponentProps } from "react";
 import css from "./button.module.css";
-import { Press } from "./press.tsx";
+import { Press, type PressProps } from "./press.tsx";
 
 /** main: the one thing to do here; plain: another; bare: looks like a link and is not one. */
 export type ButtonKind = "main" | "plain" | "bare";
@@ -15,7 +15,7 @@ const CLASS: Readonly<Record<ButtonKind, string | undefined>> = {
 export const buttonClasses = (kind: ButtonKind, more?: string) =>
   [css.button, CLASS[kind], more].filter((name) => name !== undefined).join(" ");
 
-export interface ButtonProps extends ComponentProps<"button"> {
+export interface ButtonProps extends PressProps {
   readonly kind?: ButtonKind;
   /** Something is on its way: a second press does nothing, and focus stays. */
   readonly busy?: boolean;

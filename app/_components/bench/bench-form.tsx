@@ -1,6 +1,7 @@
 "use client";
 
 import { useEffect, useRef, useState } from "react";
+import { answerIn } from "../../../lib/core/bench/ask.ts";
 import type { BenchFormView } from "../../../lib/core/bench/form-view.ts";
 import { Press } from "../press.tsx";
 import { clockOf } from "../time-words.ts";
@@ -11,11 +12,10 @@ import { EntryForm } from "./entry-form.tsx";
 import { withChange, withStored } from "./here-now.ts";
 import type { Waiting } from "./kept.ts";
 import { Later } from "./later.tsx";
-import { loadEarlier, loadSaved } from "./parts-later.ts";
+import { loadEarlier, loadSaved, loadTestAgain } from "./parts-later.ts";
 import { QueueLine } from "./queue-line.tsx";
 import { RestoredLine } from "./restored-line.tsx";
 import { SampleLine } from "./sample-line.tsx";
-import { TestAgain } from "./test-again.tsx";
 import { useClock } from "./use-clock.ts";
 import { useDraft } from "./use-draft.ts";
 import { useOnline } from "./use-online.ts";
@@ -80,6 +80,7 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
   };
   const zone = clockOf(view.zone);
   const usual = here.filter((row) => row.point === draft.point).length;
+  const doubted = here.filter(({ last: [newest] }) => newest && answerIn(newest.reason) === "again");
   const filled = Object.values(draft.typed).filter(({ text }) => text.trim() !== "").length;
   return (
     <>
@@ -131,16 +132,22 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
         {saved === null ? (
           <>
             <RestoredLine hold={hold} now={now} zone={view.zone} />
-            <TestAgain
-              here={here}
-              now={now}
-              zone={view.zone}
-              label={unitName}
-              onGo={(row) => {
-                goTo.current = row.field.quantity;
-                hold.set({ point: row.point });
-              }}
-            />
+            {doubted.length > 0 && (
+              <Later load={loadTestAgain}>
+                {({ TestAgain }) => (
+                  <TestAgain
+                    here={doubted}
+                    now={now}
+                    zone={view.zone}
+                    label={unitName}
+                    onGo={(row) => {
+                      goTo.current = row.field.quantity;
+                      hold.set({ point: row.point });
+                    }}
+                  />
+                )}
+              </Later>
+            )}
             <EntryForm
               view={view}
               here={here}

@@ -1,6 +1,5 @@
 "use client";
 
-import { answerIn } from "../../../lib/core/bench/ask.ts";
 import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
 import { pointWords } from "../point-words.ts";
 import { Press } from "../press.tsx";
@@ -16,17 +15,14 @@ export function TestAgain({
   label,
   onGo,
 }: {
+  /** Those whose newest result is doubted. */
   here: readonly FieldHere[];
   now: number;
   zone: string;
   label: UnitLabel;
   onGo: (row: FieldHere) => void;
 }) {
-  const open = here.flatMap((row) => {
-    const [newest] = row.last;
-    return newest && answerIn(newest.reason) === "again" ? [{ row, newest }] : [];
-  });
-  if (open.length === 0) return null;
+  const open = here.flatMap((row) => row.last.slice(0, 1).map((newest) => ({ row, newest })));
   const clock = clockOf(zone);
   return (
     <section className={css.again} aria-labelledby="again-title" data-again={open.length}>

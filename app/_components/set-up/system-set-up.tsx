@@ -8,12 +8,14 @@ import { AboutSection } from "./about-section.tsx";
 import { BandsSection } from "./bands-section.tsx";
 import { type Change, ChangeNote } from "./change-note.tsx";
 import { PointsSection } from "./points-section.tsx";
-import { ResidentsSection } from "./residents-section.tsx";
 import css from "./set-up.module.css";
 import { StreamsSection } from "./streams-section.tsx";
 import { Unanswered } from "./unanswered.tsx";
 import { useAnswer } from "./use-answer.ts";
 
+const ResidentsSection = lazy(() =>
+  import("./residents-section.tsx").then((m) => ({ default: m.ResidentsSection })),
+);
 const LightSection = lazy(() => import("./light-section.tsx").then((m) => ({ default: m.LightSection })));
 
 /** Everything that is set up of one system. `may`: rights the reader holds somewhere; the server checks them here. */
@@ -60,12 +62,12 @@ export function SystemSetUp({ code, may }: { readonly code: string; readonly may
         }}
       />
       <BandsSection {...shared} view={bands.answer.value} may={may.includes("change-band")} />
-      <ResidentsSection
-        view={residents.answer.value}
-        may={may.includes("change-habitat")}
-        onChange={changed}
-      />
       <Suspense>
+        <ResidentsSection
+          view={residents.answer.value}
+          may={may.includes("change-habitat")}
+          onChange={changed}
+        />
         <LightSection code={code} may={may.includes("change-band")} onChange={changed} />
       </Suspense>
       <StreamsSection {...shared} now={bands.answer.value.now} may={may.includes("change-stream")} />
