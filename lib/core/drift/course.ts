@@ -3,6 +3,7 @@
  * one is out of all custom. A small state of plain numbers, moved by one good reading at a time, the same whatever the batches.
  */
 import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
+import { GAP, type Gap, unexplained } from "./across-gap.ts";
 import { type CourseLimits, practical } from "./course-limits.ts";
 
 export interface Course {
@@ -14,6 +15,8 @@ export interface Course {
   /** Usual distance of a reading from what was expected, and of a reading from the one before it: means of clipped sizes. */
   departure: number;
   step: number;
+  /** Usual size of the median of the last steps: how fast it goes, noise left out (missing in older checkpoints). */
+  going?: number;
   /** The last reading that was out of custom, how large that was, since when the value has not changed, its longest rest. */
   outAt: Instant;
   outSize: number;
@@ -39,6 +42,7 @@ export const emptyCourse = (): Course => ({
   steps: [],
   departure: 0,
   step: 0,
+  going: 0,
   outAt: Number.MIN_SAFE_INTEGER,
   outSize: 0,
   outSide: 0,
@@ -52,14 +56,14 @@ export const emptyCourse = (): Course => ({
   air: 0,
 });
 
-const SCALARS = 14;
+const SCALARS = 15;
 
 /** A course as one array of numbers: a third of the memory. Changing the course changes nothing of it. */
 export function packCourse(c: Course): readonly number[] {
   const { n, departure, step, outAt, outSize, flatSince, longestFlat } = c;
   const { restUntil, pace, wild, wildSince, usual, air, recent, steps } = c;
   const first = [n, departure, step, outAt, outSize, flatSince, longestFlat, restUntil, pace, wild];
-  return first.concat([wildSince, usual, air, c.outSide ?? 0, recent.length], recent, steps);
+  return first.concat([wildSince, usual, air, c.outSide ?? 0, c.going ?? 0, recent.length], recent, steps);
 }
 
 /** The course that was packed. */
@@ -72,6 +76,7 @@ export function unpackCourse(packed: readonly number[]): Course {
     steps: packed.slice(steps),
     departure: at(1),
     step: at(2),
+    going: at(14),
     outAt: at(3),
     outSize: at(4),
     outSide: at(13),
@@ -163,12 +168,24 @@ function push(values: number[], value: number, most: number): void {
   values.push(value);
 }
 
-/** Take one good reading (less its plan). Null while there is too little behind it to say anything. Changes `course`. */
+/** Its course goes on from the reading after a gap as it went on average across it: how it went before the gap may be long over. */
+function carryOn(course: Course, value: number, missed: number): void {
+  const { recent, steps } = course;
+  const each = (value - (recent[recent.length - 1] as number)) / (missed + 1);
+  for (let i = 0; i < recent.length; i++) recent[i] = value - each * (recent.length - i);
+  steps.fill(each);
+}
+
+/**
+ * Take one good reading (less its plan). Null while there is too little behind it to say anything. `gap`: what is known of the time before it,
+ * where readings were missing; a change which that explains is none, and its course goes on from the new level. Changes `course`.
+ */
 export function takeReading(
   course: Course,
   at: Instant,
   value: number,
   limits: CourseLimits,
+  gap: Gap | null = null,
 ): Departure | null {
   const { recent, steps } = course;
   course.n++;
@@ -182,7 +199,8 @@ export function takeReading(
     const middle = medianOfFew(recent);
     const lead = steps.length > 1 ? medianOfFew(steps, steps.length - 1) : 0;
     const expected = middle + lead * ((RECENT + 1) / 2);
-    const size = value - expected;
+    const whole = value - expected;
+    const size = gap ? unexplained(whole, lead, course.going ?? 0, gap) : whole;
     const floor = practical(limits.step, limits.stepShare, middle);
     const threshold = Math.max(floor, limits.custom * course.departure);
     const isOut = course.n > LEARNT && Math.abs(size) > threshold;
@@ -192,9 +210,13 @@ export function takeReading(
     const noise = Math.max(NOISE_FLOOR * floor, limits.custom * course.step);
     const isNoisy = course.n > LEARNT && isToAndFro(steps, noise);
     const jump = Math.abs(value - (last as number));
-    found = { expected, size, threshold, isOut, isNew, isAlone, isNoisy, jump };
-    course.departure = custom(course.departure, Math.abs(size), course.n, floor / 8);
-    course.step = custom(course.step, Math.abs(value - (last as number)), course.n, floor / 8);
+    found = { expected: value - size, size, threshold, isOut, isNew, isAlone, isNoisy, jump };
+    if (gap && !isOut) carryOn(course, value, gap.missed);
+    else {
+      course.departure = custom(course.departure, Math.abs(size), course.n, floor / 8);
+      course.step = custom(course.step, jump, course.n, floor / 8);
+      course.going = custom(course.going ?? 0, Math.abs(lead), course.n, floor / 8);
+    }
     if (isOut) {
       course.outSize =
         at - course.outAt > SAME_STORY ? Math.abs(size) : Math.max(course.outSize, Math.abs(size));
@@ -239,8 +261,6 @@ export function takeRest(
 }
 
 const SHORTEST_GAP = 25 * MINUTE;
-/** A pause this many times the usual one is a gap. */
-const GAP = 1.8;
 
 /** Whether the pause before this good reading is a gap: readings were missing for half an hour and more. Changes `course`. */
 export function takePause(course: Course, pause: number): boolean {

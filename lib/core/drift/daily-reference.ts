@@ -2,6 +2,7 @@
  * What is usual at this hour of the day: the median, over the last days, of each hour's median; and by how much hours usually miss it.
  * Rows of days are replaced, never changed in place, so that kept copies of the state can share them.
  */
+import { HOUR, type Instant } from "../time/instant.ts";
 import { median } from "./robust.ts";
 
 export interface DailyReference {
@@ -80,6 +81,9 @@ export function usualAt(reference: DailyReference, hour: number): number | null 
   if (before === null || after === null) return before ?? after;
   return before + (after - before) * (hour - 0.5 - from);
 }
+
+/** The hour of the wall clock in fractions, counted from the coming midnight (`end` of the site day) so that it is right after a change of clocks. */
+export const wallHour = (at: Instant, end: Instant): number => (24 - (end - at) / HOUR + 24) % 24;
 
 /** How many times a day's usual largest miss is out of custom. */
 const OUT_OF_CUSTOM = 4;

@@ -5,6 +5,7 @@
  * other; what is said of it is mild until the next one bears it out. After the flat line test of the IOOS QARTOD manuals (e.g. Temperature and
  * Salinity, version 2.0, 2016), made causal: no later reading is looked at.
  */
+import { GAP, type Gap } from "../drift/across-gap.ts";
 import {
   type Departure,
   forgetRecent,
@@ -14,8 +15,10 @@ import {
   takeRest,
 } from "../drift/course.ts";
 import type { CourseLimits } from "../drift/course-limits.ts";
+import { usualAt, wallHour } from "../drift/daily-reference.ts";
 import type { Reason } from "../quality/flag.ts";
 import { HOUR, type Instant } from "../time/instant.ts";
+import type { Folder } from "./folder.ts";
 import { planned } from "./planned.ts";
 import type { StreamSettings } from "./settings.ts";
 import { type CourseState, emptyCourseState, type StreamState } from "./water-state.ts";
@@ -55,8 +58,27 @@ export function courseOf(state: StreamState): CourseState {
   return state.course;
 }
 
+/** What is known of the time before a reading in which others were missing. */
+function gapBefore(
+  folder: Folder,
+  stream: StreamSettings,
+  { course, reference }: CourseState,
+  at: Instant,
+  pause: number,
+): Gap {
+  const hourOf = (when: Instant) => wallHour(when, folder.dayOf(when).end);
+  const [before, now] = [usualAt(reference, hourOf(at - pause)), usualAt(reference, hourOf(at))];
+  const perHour = stream.rates.length === 0 ? 0 : Math.min(...stream.rates.map((rule) => rule.perHour));
+  return {
+    missed: pause / course.pace - 1,
+    usual: before === null || now === null ? 0 : now - before,
+    permitted: (perHour * pause) / HOUR,
+  };
+}
+
 /** Take a reading that passed the range tests into the course of its stream, before it is counted anywhere. What it returns is used again. */
 export function believe(
+  folder: Folder,
   stream: StreamSettings,
   limits: CourseLimits,
   state: StreamState,
@@ -68,10 +90,14 @@ export function believe(
   const beforeAt = aside ? aside.at : state.goodAt;
   const before = aside ? aside.value : state.goodValue;
   const pause = beforeAt >= 0 ? at - beforeAt : 0;
+  const gap =
+    course.pace > 0 && pause > GAP * course.pace && pause <= FORGET
+      ? gapBefore(folder, stream, own, at, pause)
+      : null;
   const isGap = pause > 0 && takePause(course, pause) && stream.silenceMs === null;
   if (pause > FORGET) forgetRecent(course, at);
   const level = value - planned(stream, at);
-  const departure = takeReading(course, at, level, limits);
+  const departure = takeReading(course, at, level, limits, gap);
   const rest = takeRest(course, at, value === before, limits);
   const isFlat = rest.held >= rest.most;
   const isAir = limits.readsInAir && takeLevel(course, value) >= AIR;

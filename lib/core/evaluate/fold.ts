@@ -93,7 +93,8 @@ function take(
   const { at, value } = input;
   const state = stateOf(water, stream.id);
   touch(out, stream.id);
-  const seen = stream.course && isGood(given.flag) ? believe(stream, stream.course, state, at, value) : null;
+  const seen =
+    stream.course && isGood(given.flag) ? believe(folder, stream, stream.course, state, at, value) : null;
   const verdict = seen?.reason ? withReason(given, seen.reason) : given;
   const good = isGood(verdict.flag);
   if (verdict.flag !== FLAG.pass)

@@ -2,7 +2,7 @@
 import { type Finding, findingId } from "../alarms/finding.ts";
 import { type Departure, forgetRecent } from "../drift/course.ts";
 import { type CourseLimits, practical } from "../drift/course-limits.ts";
-import { endDay, learnAnew, missAllowed, takeHour, usualAt } from "../drift/daily-reference.ts";
+import { endDay, learnAnew, missAllowed, takeHour, usualAt, wallHour } from "../drift/daily-reference.ts";
 import { median } from "../drift/robust.ts";
 import { emptyTwin, takeDifference } from "../drift/twin.ts";
 import { takeDay } from "../drift/weekly-trend.ts";
@@ -120,12 +120,6 @@ function judgeStep(judged: Judged, departure: Departure, level: number, out: Out
   );
 }
 
-/** The hour of the wall clock in fractions, counted from the coming midnight so that it is right after a change of clocks. */
-function wallHour(judged: Judged, at: Instant): number {
-  const hour = 24 - (judged.folder.dayOf(at).end - at) / HOUR;
-  return (hour + 24) % 24;
-}
-
 /** A reading of a new hour: the hour before is over, and with it perhaps the day. */
 function turnHour(judged: Judged, own: CourseState, limits: CourseLimits, out: Outputs): void {
   const { state, at } = judged;
@@ -138,7 +132,7 @@ function turnHour(judged: Judged, own: CourseState, limits: CourseLimits, out: O
     const middle = median(values);
     const at = own.hour + 30 * MINUTE;
     const { open } = state.conditions.usual;
-    takeHour(own.reference, Math.floor(wallHour(judged, at)), middle, open !== null);
+    takeHour(own.reference, Math.floor(wallHour(at, judged.folder.dayOf(at).end)), middle, open !== null);
     own.hours = [...own.hours, middle];
     own.finished = [...own.finished, [own.hour, middle] as const].slice(-KEPT_HOURS);
     judgeTwin(judged, own, limits, out);
@@ -213,7 +207,7 @@ function judgeUsual(
   level: number,
   out: Outputs,
 ): void {
-  const usual = usualAt(own.reference, wallHour(judged, judged.at));
+  const usual = usualAt(own.reference, wallHour(judged.at, judged.folder.dayOf(judged.at).end));
   const allowed =
     usual === null ? null : missAllowed(own.reference, practical(limits.day, limits.dayShare, usual));
   const { open } = judged.state.conditions.usual;
