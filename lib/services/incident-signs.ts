@@ -122,6 +122,7 @@ export async function seenAround(
     store.lastBench(
       bench.map(({ stream }) => stream.id),
       RESULTS,
+      until,
     ),
   ]);
   const rows = [...days, ...hours];

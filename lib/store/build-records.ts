@@ -94,7 +94,7 @@ export function records(
     readAlarm: (id) => safely(() => readAlarm(db, tables, id)),
     voidBench: (added, now, audit) => atomically((tx) => voidBench(tx.db, tables, added, now, audit)),
     readBenchTest: (by) => safely(() => readBenchTest(db, tables, by)),
-    lastBench: (streams, limit) => safely(() => lastBench(db, tables, streams, limit)),
+    lastBench: (streams, limit, until) => safely(() => lastBench(db, tables, streams, limit, until)),
     writeLog: (added, now, audit) => atomically((tx) => writeLog(tx.db, tables, added, now, audit)),
     readLog: (range) => safely(() => readLog(db, tables, range)),
     readLogEntry: (root) => safely(() => readLogEntry(db, tables, root)),

@@ -276,8 +276,8 @@ export interface Store {
   /** Rejects with "invalid" where there is no such result, or it is void already. */
   voidBench(added: Omit<BenchVoid, "received">, now: Instant, audit: NewAudit): Promise<Kept<BenchVoid>>;
   readBenchTest(by: { clientId: string } | { result: string }): Promise<StoredBenchTest | null>;
-  /** The newest results in force of each of these streams, newest first. */
-  lastBench(streams: readonly number[], limit: number): Promise<readonly BenchResult[]>;
+  /** The newest results in force of each of these streams, newest first; `until`: sampled at that instant or before. */
+  lastBench(streams: readonly number[], limit: number, until?: Instant): Promise<readonly BenchResult[]>;
   /** One version of a log entry. Rejects with "invalid" where another version was put after the same one. */
   writeLog(
     added: LogVersion,

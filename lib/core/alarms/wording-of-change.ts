@@ -7,7 +7,7 @@ import { at, number, type Setting, shape, subject, type Told, when } from "./wor
 
 /**
  * Sentences about the course of a stream and about its probe. Evidence in the quantity's unit. Stepped: from, to, alone (1: one reading only).
- * Noisy: jump, usual. Stuck: value, held (ms). Exposed: value, before. Drifting: residual and usual (against other days), or change and days (a
+ * Of counts: from, to. Noisy: jump, usual. Stuck: value, held (ms). Exposed: value, before. Drifting: residual and usual (against other days), or change and days (a
  * trend; of `tests` bench results). Overrun: work, from, still. Disagreeing:
  * difference, usual, other (a point). Keys that are missing leave their clause out. Other kinds are named with their time.
  */
@@ -45,6 +45,7 @@ function sized(finding: Told, key: string, setting: Setting, more = 0): string |
 function stepped(finding: Told, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const [from, to] = [number(finding, "from"), number(finding, "to")];
+  if (finding.rule === "more" || finding.rule === "fewer") return counted(finding, setting, from, to);
   const way = finding.rule === "down" ? "down" : "up";
   if (from === null || to === null) return [`${subject(setting)} stepped ${way} ${when(finding, setting)}`];
   const by = withUnit(Math.abs(to - from), decimals, unitLabel);
@@ -56,6 +57,13 @@ function stepped(finding: Told, setting: Setting): string[] {
   if (number(finding, "alone") === 1)
     parts.push(finding.ended === null ? "one reading so far" : "one reading alone");
   return parts;
+}
+
+/** Animals, of which more or fewer were counted than the time before. */
+function counted(finding: Told, setting: Setting, from: number | null, to: number | null): string[] {
+  const then = `${finding.rule} than the count before, ${at(setting, finding.began)}`;
+  if (from === null || to === null) return [`${subject(setting)}: ${then}`];
+  return [`${subject(setting)}: ${numberText(to, 0)}, ${numberText(Math.abs(to - from), 0)} ${then}`];
 }
 
 /** What was sent is never converted by guess: the sentence says what it looks like, and people ask the sender. */

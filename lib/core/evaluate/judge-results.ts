@@ -1,4 +1,5 @@
 import { testTrend, withResult } from "../drift/bench-trend.ts";
+import { miscount } from "../drift/count.ts";
 import type { Judged } from "./judge.ts";
 import { move } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
@@ -6,10 +7,26 @@ import type { Outputs } from "./outputs.ts";
 /** A good result of the bench beside the ones before it: do they go somewhere. */
 export function judgeResults(judged: Judged, out: Outputs): void {
   const { state, stream, at, value } = judged;
+  if (stream.isCount) judgeCount(judged, out);
   if (stream.repeats === null) return;
   state.results = withResult(state.results ?? [], at, value);
   const trend = testTrend(state.results, stream.repeats);
   const { change = null, days = null, tests = null, threshold = null } = trend ?? {};
   const evidence = () => ({ change, days, tests, threshold });
   move(judged, "trend", "tests", trend ? 1 : 0, Math.abs(change ?? 0), 0, evidence, out, trend?.from ?? at);
+}
+
+/** More animals were counted than the time before, or fewer: wants a look until a count bears it out. */
+function judgeCount(judged: Judged, out: Outputs): void {
+  const { state, at, value } = judged;
+  const last = state.results?.at(-1);
+  state.results = [[at, value]];
+  if (!last) return;
+  const threshold = miscount(last[1]);
+  const by = value - last[1];
+  const evidence = () => ({ from: last[1], to: value, threshold });
+  // Whether it is borne out or another number again: what the count before said is over.
+  move(judged, "step", state.conditions.step.open?.rule ?? "", 0, 0, 0, evidence, out);
+  if (Math.abs(by) <= threshold) return;
+  move(judged, "step", by > 0 ? "more" : "fewer", 1, Math.abs(by), 0, evidence, out);
 }

@@ -41,6 +41,8 @@ export interface StreamSettings extends StreamFacts {
   readonly isLight: boolean;
   /** Of a bench stream: how alike two tests of the same water are; null where its results are not held against a trend. */
   readonly repeats: Repeatability | null;
+  /** Of a bench stream of counted animals: each count is held against the one before. */
+  readonly isCount: boolean;
 }
 export interface SystemSettings {
   readonly system: SystemFacts;
@@ -114,6 +116,7 @@ function compileStream(
     derivations,
     ...probeSettings(stream, facts),
     isLight: (facts.lightPlans ?? []).length > 0 && lightStreamOf(facts.streams)?.id === stream.id,
+    isCount: stream.origin === "bench" && stream.quantity === "animal_count",
     repeats: stream.origin === "bench" ? repeatability(stream.quantity) : null,
   };
 }

@@ -44,19 +44,21 @@ function isAt(point: string, wanted: string | undefined): boolean {
 }
 
 /** A trend of bench results speaks of the water, not of a probe. */
-const isOf = (row: Seen["findings"][number], expectation: { readonly finding: string }): boolean =>
-  row.kind === expectation.finding && row.rule !== "tests";
+const isOf = (
+  row: Seen["findings"][number],
+  { finding, of, rules }: Extract<Expectation, { readonly finding: string }>,
+): boolean =>
+  row.kind === finding &&
+  row.rule !== "tests" &&
+  (of === undefined || row.quantity === of) &&
+  (rules === undefined || rules.includes(row.rule));
 
 function held(expectation: Expectation, seen: Seen): Held {
   if ("logged" in expectation)
     return expectation.logged.some((kind) => seen.logged.has(kind)) ? "seen" : "contrary";
   if ("stopped" in expectation) return seen.stopped >= expectation.stopped ? "seen" : "contrary";
   if ("finding" in expectation)
-    return seen.findings.some(
-      (row) => isOf(row, expectation) && (expectation.of === undefined || row.quantity === expectation.of),
-    )
-      ? "seen"
-      : "contrary";
+    return seen.findings.some((row) => isOf(row, expectation)) ? "seen" : "contrary";
   if ("elsewhere" in expectation) {
     const others = seen.elsewhere.filter((row) => row.quantity === expectation.elsewhere);
     if (others.length === 0) return "not measured";

@@ -13,7 +13,7 @@ export type Expectation = { readonly weight: number; readonly needed?: true; rea
     }
   | { readonly state: string; readonly words: readonly string[] }
   | { readonly logged: readonly string[] }
-  | { readonly finding: string; readonly of?: string }
+  | { readonly finding: string; readonly of?: string; readonly rules?: readonly string[] }
   /** Other systems move the same way at the same time. */
   | { readonly elsewhere: string; readonly does: "rises" | "falls" }
   /** It moved as its plan asked. */

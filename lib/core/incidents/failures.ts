@@ -49,6 +49,14 @@ const logged = (kinds: readonly string[], weight: number, says: string, needed?:
   says,
   ...(needed ? { needed } : {}),
 });
+const counted = (rules: readonly string[], says: string, needed?: true): Expectation => ({
+  finding: "stepped",
+  of: "animal_count",
+  rules,
+  weight: 3,
+  says,
+  ...(needed ? { needed } : {}),
+});
 const NEEDED = { needed: true } as const;
 
 const failure = (
@@ -457,4 +465,33 @@ export const FAILURES: readonly Failure[] = [
     logged(["water-change"], 4, "a water change was logged", true),
     sees(["nitrate"], "falls", 1.5, "nitrate falls", { at: "", over: "days" }),
   ]),
+  failure(
+    "animal-missing",
+    "An animal is not where it was counted",
+    30,
+    "Count again; overflow, suction guards and the floor around it",
+    [counted(["fewer"], "fewer animals are counted", true)],
+    { against: [logged(["animal-move", "death"], 3, "a move or a death was logged")] },
+  ),
+  harmless(
+    "birth",
+    "A birth or hatch",
+    "Mother and young breathe, none lies by the overflow; ammonia again within a day",
+    [
+      logged(["birth"], 4, "a birth or hatch was logged", true),
+      counted(["more"], "more animals are counted"),
+      sees(["total_ammonia"], "rises", 1, "ammonia rises after it", { at: "", origin: "bench" }),
+    ],
+  ),
+  harmless("animals-moved", "Animals were moved", "That both systems count what the move says", [
+    logged(["animal-move"], 4, "a move was logged", true),
+    counted(["more", "fewer"], "another number is counted", true),
+  ]),
+  harmless(
+    "counted-more",
+    "A birth or move that nobody logged, or a miscount",
+    "Count again; look for young by the overflow and suction guards",
+    [counted(["more"], "more animals are counted", true)],
+    { against: [logged(["birth", "animal-move"], 3, "a birth or a move was logged")] },
+  ),
 ];

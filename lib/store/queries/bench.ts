@@ -1,6 +1,7 @@
 import { and, asc, desc, eq, gte, inArray, isNull, lt, lte, notExists, sql } from "drizzle-orm";
 import { alias } from "drizzle-orm/pg-core";
 import type { NewAudit } from "../../core/audit/audit.ts";
+import type { Instant } from "../../core/time/instant.ts";
 import type { Database } from "../kits/postgres.ts";
 import {
   type BenchOutcome,
@@ -161,14 +162,16 @@ export async function readBenchTest(
   };
 }
 
-/** The newest results in force of each stream, newest first. */
+/** The newest results in force of each stream, sampled until then where that is given, newest first. */
 export async function lastBench(
   db: Database,
   { benchTest, benchResult, benchVoid }: Tables,
   streams: readonly number[],
   limit: number,
+  until?: Instant,
 ): Promise<BenchResult[]> {
   const newer = alias(benchResult, "newer");
+  const upTo = until === undefined ? undefined : lte(benchResult.at, until);
   const results: BenchResult[] = [];
   for (const stream of new Set(streams)) {
     const rows = await db
@@ -177,7 +180,7 @@ export async function lastBench(
       .innerJoin(benchTest, eq(benchTest.id, benchResult.test))
       .leftJoin(newer, eq(newer.supersedes, benchResult.id))
       .leftJoin(benchVoid, eq(benchVoid.result, benchResult.id))
-      .where(and(eq(benchResult.stream, stream), isNull(newer.id), isNull(benchVoid.id)))
+      .where(and(eq(benchResult.stream, stream), isNull(newer.id), isNull(benchVoid.id), upTo))
       .orderBy(desc(benchResult.at), desc(benchResult.id))
       .limit(limit);
     for (const { result, analyst } of rows) results.push({ ...result, analyst });

@@ -8,8 +8,12 @@ import { loadDays } from "../../../ingest/demo/load-days.ts";
 import { writeSetUp } from "../../../ingest/demo/write-set-up.ts";
 import { anchorOn, openClock, type ScenarioClock } from "../../../ingest/scenario/clock.ts";
 import { openScenario } from "../../../ingest/scenario/load.ts";
+import type { ReadDeps } from "../../../lib/services/deps.ts";
 import { uuidV7 } from "../../../lib/services/new-id.ts";
+import { readIncidents } from "../../../lib/services/read-incidents.ts";
+import { readOvernight } from "../../../lib/services/read-overnight.ts";
 import { createSetUpReader } from "../../../lib/services/set-up.ts";
+import { createSweepReader } from "../../../lib/services/sweep.ts";
 import type { Alarm, Finding, Severity, Stream } from "../../../lib/store/port.ts";
 import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
 import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
@@ -120,6 +124,59 @@ test("the light of the kelp gallery is one finding, an hour early since the cloc
   expect(light[0]?.evidence).toMatchObject({ change: clock.instantOf("D7 00:00") });
   expect(light[0]?.ended).toBeGreaterThan(clock.instantOf("D9 12:00"));
   expect(light[0]?.ended).toBeLessThan(clock.instantOf("D9 20:00"));
+});
+
+describe("the birth explains Ray Lagoon's D9", () => {
+  const asOf = (mark: string): ReadDeps => {
+    const { store } = temporary;
+    const now = () => clock.instantOf(mark);
+    return {
+      store,
+      clock: now,
+      setUp: createSetUpReader(store, now),
+      seesAll: true,
+    };
+  };
+
+  test("five animals where four were counted want a look and call nobody; what the logbook says is the likeliest cause", async () => {
+    const finding = found("ray-lagoon/display/animal_count", "stepped", "D9 06:50", "D9 06:50");
+    expect(finding).toMatchObject({ severity: "look", rule: "more", evidence: { from: 4, to: 5 } });
+    expect(alarmOf(finding)).toBeUndefined();
+    const { incidents } = await readIncidents(asOf("D9 07:30"), { system: "ray-lagoon" });
+    const incident = incidents.find((each) => each.members.some((one) => one.finding === finding?.id));
+    expect(incident?.members.map((one) => one.says)).toEqual([
+      "Animals counted: 5, 1 more than the count before, 06:50",
+    ]);
+    expect(incident?.causes[0]).toMatchObject({ id: "birth", isFailure: false, against: [] });
+    expect(incident?.causes[0]?.for).toEqual(["a birth or hatch was logged", "more animals are counted"]);
+    expect(incident?.changed).toEqual([
+      {
+        at: clock.instantOf("D9 06:50"),
+        says: expect.stringMatching(/^Birth or hatch: Counted 5: "Tuppence" slack/),
+      },
+    ]);
+  });
+
+  test("and Overnight tells it among what wants a look, with nothing else of that lagoon", async () => {
+    const night = await readOvernight(asOf("D9 07:30"), {});
+    const own = night.findings.filter((each) => each.system === "ray-lagoon");
+    expect(own.map((each) => [each.quantity, each.kind, each.alarm])).toEqual([
+      ["animal_count", "stepped", null],
+    ]);
+    const group = night.groups.find((each) => each.items.some((item) => item.finding === own[0]?.id));
+    expect(group?.group).toBe("look");
+  });
+
+  test("the pup's move explains that they are four again at noon", async () => {
+    const { incidents } = await readIncidents(asOf("D9 13:00"), { system: "ray-lagoon" });
+    const fewer = incidents.find((each) => each.began === clock.instantOf("D9 12:00"));
+    expect(fewer?.causes.map((cause) => cause.id)).toEqual(["animals-moved"]);
+    const counts = findings.filter((each) => nameOf(each) === "ray-lagoon/display/animal_count");
+    expect(counts.map((each) => [each.rule, each.ended])).toEqual([
+      ["fewer", clock.instantOf("D10 07:05")],
+      ["more", clock.instantOf("D9 12:00")],
+    ]);
+  });
 });
 
 test("systems that had quiet days interrupt nobody", () => {

@@ -72,6 +72,8 @@ export function describeRecords(open: OpenSubject): void {
     expect(await store.readBenchTest({ result: "result-1" })).toEqual(test);
     expect(await store.readBenchTest({ result: "result-9" })).toBeNull();
     expect((await store.lastBench([bench], 3)).map((row) => row.id)).toEqual(["result-2"]);
+    const then = async (until: number) => (await store.lastBench([bench], 3, until)).length;
+    expect([await then(T + 999), await then(T + 1_000)]).toEqual([0, 1]);
   });
 
   it("keeps every version of a log entry, the one in force last, systems in their order", async () => {
