@@ -479,8 +479,7 @@ export const FAILURES: readonly Failure[] = [
     "Mother and young breathe, none lies by the overflow; ammonia again within a day",
     [
       logged(["birth"], 4, "a birth or hatch was logged", true),
-      counted(["more"], "more animals are counted"),
-      sees(["total_ammonia"], "rises", 1, "ammonia rises after it", { at: "", origin: "bench" }),
+      counted(["more"], "more animals are counted", true),
     ],
   ),
   harmless("animals-moved", "Animals were moved", "That both systems count what the move says", [
