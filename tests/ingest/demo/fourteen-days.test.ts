@@ -134,6 +134,7 @@ describe("the birth explains Ray Lagoon's D9", () => {
       store,
       clock: now,
       setUp: createSetUpReader(store, now),
+      sweep: createSweepReader(store),
       seesAll: true,
     };
   };
