@@ -139,7 +139,9 @@ describeWith("chromium", "set-up", (chromium) => {
     ] as const) {
       it(`${path} on the ${ground} ground has no barrier that axe can find (WCAG 2.2 AA)`, async () => {
         const { page } = await visit(role, path, { reducedMotion: "reduce" }, ground);
-        await page.locator("h1").waitFor();
+        // Words of waiting have a heading too, and stand beside the page for a moment.
+        await expect.poll(() => page.locator("h1").count()).toBe(1);
+        await expect.poll(() => page.locator('main[aria-busy="true"]').count()).toBe(0);
         if (path === SYSTEM) {
           await page.getByRole("button", { name: "Change the band of Temperature" }).click();
           await page.getByRole("dialog").getByLabel("Target from").fill("99");

@@ -12,10 +12,10 @@ import { EntryForm } from "./entry-form.tsx";
 import { withChange, withStored } from "./here-now.ts";
 import type { Waiting } from "./kept.ts";
 import { Later } from "./later.tsx";
-import { loadEarlier, loadSaved, loadTestAgain } from "./parts-later.ts";
+import { loadEarlier, loadRestored, loadSaved } from "./parts-later.ts";
 import { QueueLine } from "./queue-line.tsx";
-import { RestoredLine } from "./restored-line.tsx";
 import { SampleLine } from "./sample-line.tsx";
+import { TestAgain } from "./test-again.tsx";
 import { useClock } from "./use-clock.ts";
 import { useDraft } from "./use-draft.ts";
 import { useOnline } from "./use-online.ts";
@@ -131,22 +131,22 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
         </p>
         {saved === null ? (
           <>
-            <RestoredLine hold={hold} now={now} zone={view.zone} />
-            {doubted.length > 0 && (
-              <Later load={loadTestAgain}>
-                {({ TestAgain }) => (
-                  <TestAgain
-                    here={doubted}
-                    now={now}
-                    zone={view.zone}
-                    label={unitName}
-                    onGo={(row) => {
-                      goTo.current = row.field.quantity;
-                      hold.set({ point: row.point });
-                    }}
-                  />
-                )}
+            {(hold.isUnkept || hold.cleared !== null || hold.restoredAt !== null) && (
+              <Later load={loadRestored}>
+                {({ RestoredLine }) => <RestoredLine hold={hold} now={now} zone={view.zone} />}
               </Later>
+            )}
+            {doubted.length > 0 && (
+              <TestAgain
+                here={doubted}
+                now={now}
+                zone={view.zone}
+                label={unitName}
+                onGo={(row) => {
+                  goTo.current = row.field.quantity;
+                  hold.set({ point: row.point });
+                }}
+              />
             )}
             <EntryForm
               view={view}

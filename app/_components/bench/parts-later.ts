@@ -7,7 +7,7 @@ export const loadSampleEditor = () => import("./sample-editor.tsx");
 export const loadQuestion = () => import("./question.tsx");
 export const loadQueueDetails = () => import("./queue-details.tsx");
 export const loadSaved = () => import("./saved-panel.tsx");
-export const loadTestAgain = () => import("./test-again.tsx");
+export const loadRestored = () => import("./restored-line.tsx");
 export const loadEarlier = () => import("./earlier-results.tsx");
 const loadAmmoniaEquations = () => import("../../../lib/core/bench/ammonia.ts");
 const loadOxygenEquations = () => import("../../../lib/core/bench/oxygen.ts");
@@ -17,7 +17,7 @@ export async function loadAll(): Promise<void> {
   const parts = [
     loadQuestion,
     loadSaved,
-    loadTestAgain,
+    loadRestored,
     loadSampleEditor,
     loadQueueDetails,
     loadAmmonia,
