@@ -107,6 +107,10 @@ export function spanWords(from: number, to: number): string {
   return low === 0 ? `within ${high} ${word}` : `in ${low}–${high} ${word}`;
 }
 
+function leftSpan({ from, to }: Extract<TimeLeftView, { kind: "reaches" }>): string {
+  return to === null ? `in ${lastedWords(from)} at the earliest` : spanWords(from, to);
+}
+
 /** How long something has lasted: "42 min", "11 h 28 min", "3 days". */
 export function lastedWords(ms: number): string {
   const minutes = Math.max(0, Math.floor(ms / MINUTE));
@@ -121,12 +125,12 @@ export function leftWords(left: TimeLeftView, decimals: number): string {
   switch (left.kind) {
     case "reaches": {
       const what = left.target === "edge" ? "leaves its band" : "action limit";
-      return `${what} (${valueWords(left.value, decimals)}) ${spanWords(left.from, left.to)} if it goes on like this`;
+      return `${what} (${valueWords(left.value, decimals)}) ${leftSpan(left)}, ${left.isStated ? "90 % interval" : "rough"}`;
     }
     case "past":
       return `past its action limit (${valueWords(left.value, decimals)})`;
     case "not soon":
-      return `${valueWords(left.value, decimals)} not within 7 days at this rate`;
+      return `${valueWords(left.value, decimals)} not within 7 days`;
     case "away":
       return "not moving towards its limit";
     case "open":

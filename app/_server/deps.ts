@@ -4,6 +4,7 @@ import { readSettings, type Settings } from "../../lib/config/env.ts";
 import { openClimatology, openDependencies, openLibrary, openSigningIn } from "../../lib/config/open.ts";
 import type { Instant } from "../../lib/core/time/instant.ts";
 import { type Acceptor, createAcceptor } from "../../lib/services/accept-message.ts";
+import { createAheadReader } from "../../lib/services/ahead.ts";
 import type { ReadDeps, WriteDeps } from "../../lib/services/deps.ts";
 import { uuidV7 } from "../../lib/services/new-id.ts";
 import type { PeopleDeps } from "../../lib/services/people.ts";
@@ -64,7 +65,14 @@ export function buildAppDeps(
   { auth, oneTimePassword }: SigningIn,
 ): AppDeps {
   const setUp = createSetUpReader(store, clock);
-  const read: ReadDeps = { store, clock, setUp, sweep: createSweepReader(store), seesAll: true };
+  const read: ReadDeps = {
+    store,
+    clock,
+    setUp,
+    sweep: createSweepReader(store),
+    ahead: createAheadReader(store),
+    seesAll: true,
+  };
   const write: WriteDeps = { store, clock, setUp, newId: uuidV7 };
   const live = createLiveHub({
     mark: () => store.changeMark(),

@@ -1,6 +1,7 @@
 import type { Grant } from "../core/people/index.ts";
 import type { Instant } from "../core/time/instant.ts";
 import type { Store } from "../store/port.ts";
+import type { AheadReader } from "./ahead.ts";
 import type { SetUpReader } from "./set-up.ts";
 import type { SweepReader } from "./sweep.ts";
 
@@ -10,6 +11,7 @@ export interface ReadDeps {
   readonly clock: () => Instant;
   readonly setUp: SetUpReader;
   readonly sweep: SweepReader;
+  readonly ahead: AheadReader;
   /** False where `setUp` was narrowed: what belongs to no system is refused then. */
   readonly seesAll: boolean;
 }

@@ -1,5 +1,6 @@
-import { courseOf, meanRate, timeLeft } from "../core/overnight/course.ts";
-import { type Instant, MINUTE } from "../core/time/instant.ts";
+import type { TimeLeft } from "../core/forecast/time-left.ts";
+import { courseOf } from "../core/overnight/course.ts";
+import { MINUTE } from "../core/time/instant.ts";
 import type {
   FindingView,
   NightGroup,
@@ -45,17 +46,11 @@ export function groupOf(finding: FindingView, course: NightItem["course"]): Nigh
 function itemOf(
   finding: FindingView,
   stream: Told | undefined,
-  now: Instant,
+  left: TimeLeft | undefined,
 ): Pick<NightItem, "course" | "left"> {
   if (finding.ended !== null || !stream || finding.kind === "silent" || finding.kind === "wrong state")
     return { course: "steady", left: { kind: "not known" } };
-  const number = (key: string) => {
-    const value = finding.evidence[key];
-    return typeof value === "number" ? value : null;
-  };
-  const other =
-    finding.kind === "too fast" ? number("rate") : meanRate(stream.value, number("edge"), finding.began, now);
-  return { course: courseOf(stream), left: timeLeft(stream, other) };
+  return { course: courseOf(stream), left: left ?? { kind: "not known" } };
 }
 
 /** Short names of systems by the loops they are on. */
@@ -75,7 +70,7 @@ const keyOf = (row: { readonly point: string; readonly quantity: string }, syste
 export function nightGroups(
   findings: readonly FindingView[],
   systems: readonly SystemState[],
-  now: Instant,
+  lefts: ReadonlyMap<string, TimeLeft>,
 ): OvernightView["groups"] {
   const streams = new Map(
     systems.flatMap(({ system, streams }) => streams.map((row) => [keyOf(row, system), row] as const)),
@@ -83,7 +78,7 @@ export function nightGroups(
   const isNear = neighbours(systems);
   const byBeginning = [...findings].sort((a, b) => a.began - b.began);
   const told = findings.map((finding) => {
-    const item = itemOf(finding, streams.get(keyOf(finding, finding.system)), now);
+    const item = itemOf(finding, streams.get(keyOf(finding, finding.system)), lefts.get(finding.id));
     const apart = (other: FindingView) => Math.abs(other.began - finding.began);
     const others = byBeginning
       .filter(

@@ -1,41 +1,28 @@
-import { forecast, timeToLimit } from "../core/forecast/forecast.ts";
+import { type Crossing, forecast } from "../core/forecast/forecast.ts";
 import { provenSlope } from "../core/forecast/path.ts";
+import { inDays, soon } from "../core/forecast/time-left.ts";
 import { bandFor, edgesAt } from "../core/habitat/index.ts";
-import { DAY, HOUR } from "../core/time/instant.ts";
 import { quantity } from "../core/units/index.ts";
 import type { ForecastQuery, ForecastView } from "../core/wire/forecast.ts";
 import { numberText } from "../core/wire/number-text.ts";
-import type { RollupRow } from "../store/port.ts";
+import { isDoubtful, readHours, readRecent, recentSince } from "./ahead.ts";
 import type { ReadDeps } from "./deps.ts";
 import { invalid, notFound } from "./errors.ts";
 import { labelOf } from "./finding-view.ts";
-import { QUARTER } from "./rollup-spans.ts";
 import { systemOf } from "./set-up.ts";
 
-/** Eight days make the course, fourteen of errors the interval. */
-const READ = 24 * DAY;
 const HORIZONS = [6, 24, 72] as const;
-
-/** One mean an hour up to the hour that is over; NaN where nothing good was read. */
-function hourly(rows: readonly RollupRow[], from: number, to: number): number[] {
-  const count = Math.floor((to - from) / HOUR);
-  const [sums, good] = [new Float64Array(count), new Float64Array(count)];
-  for (const row of rows) {
-    const hour = Math.floor((row.start - from) / HOUR);
-    if (hour < 0 || hour >= count) continue;
-    sums[hour] = (sums[hour] ?? 0) + row.sum;
-    good[hour] = (good[hour] ?? 0) + row.good;
-  }
-  return Array.from(sums, (sum, i) => (good[i] === 0 ? Number.NaN : sum / (good[i] as number)));
-}
 
 type Limit = NonNullable<ForecastView["limits"]>[number];
 
-function words(crossing: Pick<Limit, "earliest" | "latest" | "isStated">, what: string): string {
+const hoursText = (hours: number): string => numberText(hours, Number.isInteger(hours) ? 0 : 1);
+
+function words(crossing: Crossing | null, what: string): string {
+  if (!crossing) return `${what}: how long is left is not known before a week of readings`;
   const { earliest, latest, isStated } = crossing;
   if (earliest === null) return `${what} not within 7 days`;
-  const until = latest === null ? "later than 7 days, if at all" : `${latest} h`;
-  return `${what} between ${earliest} h and ${until} from now (${isStated ? "90 % interval" : "rough"})`;
+  const until = latest === null ? "later than 7 days, if at all" : `${hoursText(latest)} h`;
+  return `${what} between ${hoursText(earliest)} h and ${until} from now (${isStated ? "90 % interval" : "rough"})`;
 }
 
 /**
@@ -71,34 +58,43 @@ export async function readForecast(
       `${query.quantity} at ${point}`,
       "GET /api/v1/systems/{system} lists what is measured.",
     );
-  const to = now - (now % HOUR);
-  const from = to - READ;
-  const [rows, findings] = await Promise.all([
-    deps.store.readRollups({ streams: [stream.id], from, to, width: QUARTER }),
+  const [currents, findings] = await Promise.all([
+    deps.store.readCurrent(),
     deps.store.readFindings({ open: true, system: at.system.id, limit: 500 }),
   ]);
+  const own = findings.filter((row) => row.stream === stream.id);
+  const since = new Map([[stream.id, recentSince(own, now)]]);
+  const [weeks, last] = await Promise.all([
+    readHours(deps.store, [stream.id], now),
+    readRecent(deps.store, since, now),
+  ]);
+  const hours = weeks.get(stream.id) ?? [];
+  const current = currents.find((row) => row.stream === stream.id);
   const { label, unitLabel, decimals } = labelOf(stream.quantity);
-  const first = rows.find((row) => row.good > 0);
-  const hours = first ? hourly(rows, Math.max(from, first.start - (first.start % HOUR)), to) : [];
-  const isDoubtful = findings.some(
-    (row) =>
-      row.stream === stream.id && (row.kind === "drifting" || row.kind === "stuck" || row.kind === "silent"),
-  );
+  const isDoubted = own.some(isDoubtful);
   const band = bandFor(at.bands, at.system.id, stream.quantity, point, now);
   const edges = band ? edgesAt(band.months, now, at.site.zone) : null;
   const slope = provenSlope(hours);
-  const ahead = isDoubtful ? [] : HORIZONS.map((each) => forecast(hours, each));
+  const ahead = isDoubted ? [] : HORIZONS.map((each) => forecast(hours, each));
+  const heading = {
+    value: current?.value ?? null,
+    rate: current?.rate ?? null,
+    deviation: current?.deviation ?? null,
+    band: edges,
+    isFast: own.some((row) => row.kind === "too fast"),
+    recent: last.get(stream.id) ?? [],
+  };
   const limits: Limit[] = [];
-  // A limit is spoken of only where a trend towards it is proven.
+  // As on the page of the night: by the last hours where they prove a course, else by a trend of seven days.
   for (const [limit, side] of [
     [edges?.actionHigh ?? null, 1],
     [edges?.actionLow ?? null, -1],
   ] as const) {
-    if (limit === null || isDoubtful) continue;
+    if (limit === null || isDoubted) continue;
     const what = `${label} ${numberText(limit, decimals)}${unitLabel === "" ? "" : ` ${unitLabel}`}`;
-    const crossing = slope * side > 0 ? timeToLimit(hours, limit, side) : null;
-    const said = crossing ?? { earliest: null, latest: null, isStated: true };
-    limits.push({ limit, side: side > 0 ? "high" : "low", ...said, says: words(said, what) });
+    const crossing = soon(heading, limit, side) ?? inDays(hours, limit, side);
+    const said = crossing ?? { earliest: null, latest: null, isStated: false };
+    limits.push({ limit, side: side > 0 ? "high" : "low", ...said, says: words(crossing, what) });
   }
   return {
     now,
@@ -113,7 +109,7 @@ export async function readForecast(
     ahead: ahead.filter((row) => row.value !== null),
     limits,
     says: saysOf(
-      isDoubtful,
+      isDoubted,
       hours.length,
       ahead.some((row) => row.value !== null),
       slope,

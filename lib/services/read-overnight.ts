@@ -11,6 +11,7 @@ import { rollupsCovering } from "./rollup-spans.ts";
 import type { IndexedSetUp } from "./set-up.ts";
 import { NIGHT_FROM } from "./sweep.ts";
 import { isRunning, systemStates } from "./system-state.ts";
+import { readTimesLeft } from "./times-left.ts";
 
 /** Alarms of findings that ended inside the window may have been raised just before it. */
 const MARGIN = LONGEST_NIGHT;
@@ -114,10 +115,11 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
   const isUsual = query.from === undefined && query.to === undefined;
   const isOneZone = rows.index.setUp.sites.every((site) => site.zone === zone);
   const tonight = isUsual && isOneZone ? new Map([...rows.sweeps].map(([id, { n }]) => [id, n])) : null;
-  const [past, alarms, completeness] = await Promise.all([
+  const [past, alarms, completeness, lefts] = await Promise.all([
     deps.store.readFindings({ from, to, limit: MOST_FINDINGS }),
     deps.store.readAlarms({ from: from - MARGIN, to: now, limit: MOST_FINDINGS }),
     completenessOf(deps, rows.index, { from, to }, now, tonight),
+    readTimesLeft(deps, rows.findings, systems, rows.index.streams, now),
   ]);
   const currents = new Map(rows.currents.map((row) => [row.stream, row]));
   const known = alarmsByFinding([...alarms, ...rows.alarms]);
@@ -127,7 +129,7 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
   const findings = [...new Map(touching.map((row) => [row.id, row])).values()].flatMap(
     (row) => findingView(row, known.get(row.id), rows.index, now, currents.get(row.stream)) ?? [],
   );
-  const groups = nightGroups(findings, systems, now);
+  const groups = nightGroups(findings, systems, lefts);
   const byId = new Map(findings.map((row) => [row.id, row]));
   const found = new Set(findings.map((row) => row.system));
   const calm = systems.filter((system) => system.standing === "calm").map((system) => system.system);

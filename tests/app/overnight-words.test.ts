@@ -93,9 +93,13 @@ describe("how long", () => {
     expect(lastedWords(80 * HOUR)).toBe("3 days");
   });
   test("left is said even where it is not known", () => {
-    expect(leftWords({ kind: "reaches", target: "limit", value: 29, from: 8 * HOUR, to: 10 * HOUR }, 1)).toBe(
-      "action limit (29.0) in 8–10 h if it goes on like this",
+    const left = { kind: "reaches", target: "limit", value: 29, from: 8 * HOUR, to: 10 * HOUR } as const;
+    expect(leftWords(left, 1)).toBe("action limit (29.0) in 8–10 h, rough");
+    expect(leftWords({ ...left, isStated: true }, 1)).toBe("action limit (29.0) in 8–10 h, 90 % interval");
+    expect(leftWords({ ...left, target: "edge", to: null, isStated: true }, 1)).toBe(
+      "leaves its band (29.0) in 8 h at the earliest, 90 % interval",
     );
+    expect(leftWords({ kind: "not soon", value: 29 }, 1)).toBe("29.0 not within 7 days");
     expect(leftWords({ kind: "not known" }, 1)).toBe("how long is left: not known");
   });
 });

@@ -2,6 +2,7 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { ResidentsSection } from "../../app/_components/set-up/residents-section.tsx";
+import { createAheadReader } from "../../lib/services/ahead.ts";
 import { openWatch } from "../../lib/services/breeding.ts";
 import { readResidents } from "../../lib/services/read-residents.ts";
 import { moveIn } from "../../lib/services/residents.ts";
@@ -25,7 +26,14 @@ test("names the gap, who sets each edge, the open edge of a watch, and what wait
   const days = { shortestDays: 200, longestDays: 250, source: "invented" };
   await openWatch(write, ADA, "kelp", { animal: id, kind: "gestation", first: NOW, last: null, ...days });
   const view = await readResidents(
-    { store, clock: () => NOW, setUp: write.setUp, sweep: createSweepReader(store), seesAll: true },
+    {
+      store,
+      clock: () => NOW,
+      setUp: write.setUp,
+      sweep: createSweepReader(store),
+      ahead: createAheadReader(store),
+      seesAll: true,
+    },
     "kelp",
   );
   const text = (may: boolean) =>

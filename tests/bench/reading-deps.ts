@@ -1,4 +1,5 @@
 import type { Instant } from "../../lib/core/time/instant.ts";
+import { createAheadReader } from "../../lib/services/ahead.ts";
 import type { ReadDeps } from "../../lib/services/deps.ts";
 import { createSetUpReader } from "../../lib/services/set-up.ts";
 import { createSweepReader } from "../../lib/services/sweep.ts";
@@ -11,6 +12,7 @@ export function readingDeps(store: Store, clock: () => Instant): ReadDeps {
     clock,
     setUp: createSetUpReader(store, clock),
     sweep: createSweepReader(store),
+    ahead: createAheadReader(store),
     seesAll: true,
   };
   return deps;

@@ -3,6 +3,7 @@ import { afterAll, beforeAll, expect, test } from "vitest";
 import { writeHabitat } from "../../ingest/demo/write-habitat.ts";
 import { writeSetUp } from "../../ingest/demo/write-set-up.ts";
 import { openScenario } from "../../ingest/scenario/load.ts";
+import { createAheadReader } from "../../lib/services/ahead.ts";
 import { readAnimalWater } from "../../lib/services/read-animal-water.ts";
 import { readResidents } from "../../lib/services/read-residents.ts";
 import { createSetUpReader } from "../../lib/services/set-up.ts";
@@ -29,6 +30,7 @@ const depsAt = (now: number) => {
     clock,
     setUp: createSetUpReader(store, clock),
     sweep: createSweepReader(store),
+    ahead: createAheadReader(store),
     seesAll: true,
   };
 };

@@ -3,10 +3,12 @@ import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
 import { alarmsView } from "../../lib/core/wire/answers.ts";
 import { overnightView } from "../../lib/core/wire/views.ts";
 import { readAlarms } from "../../lib/services/read-alarms.ts";
+import { readForecast } from "../../lib/services/read-forecast.ts";
 import { readHealth } from "../../lib/services/read-health.ts";
 import { readOvernight } from "../../lib/services/read-overnight.ts";
 import { readRejected } from "../../lib/services/read-rejected.ts";
 import { readUnclaimed } from "../../lib/services/read-unclaimed.ts";
+import type { Stream } from "../../lib/store/port.ts";
 import {
   alarm,
   band,
@@ -19,6 +21,13 @@ import {
   system,
   type World,
 } from "./world.ts";
+
+/** Quarter-hour means of the last six hours that come to `value`, changing by so much an hour. */
+const lastHours = (stream: Stream, value: number, perHour: number) =>
+  Array.from({ length: 24 }, (_, i) => {
+    const start = NOW - (NOW % (15 * MINUTE)) - (24 - i) * 15 * MINUTE;
+    return rollup(stream, 15 * MINUTE, start, [value + (perHour * (start + 7.5 * MINUTE - NOW)) / HOUR]);
+  });
 
 let world: World;
 beforeEach(async () => {
@@ -98,8 +107,9 @@ describe("the night", () => {
     );
     const began = NOW - 5 * HOUR;
     await world.evaluated({
-      // 27 °C was crossed 5 h ago, 28 °C now: 0.2 an hour; 0.25 an hour over the last two. 1 °C to go: 4 h and 5 h.
+      // 0.25 °C an hour over the last six hours, 28 °C now: 1 °C to go, 4 h.
       current: [current(reef, 28, { deviation: 0.5, rate: 0.25 })],
+      rollups: lastHours(reef, 28, 0.25),
       findings: [
         finding(reef, { id: "reef", began }),
         finding(ph, { id: "same system", began: began + 30 * MINUTE, ended: NOW - HOUR }),
@@ -114,11 +124,54 @@ describe("the night", () => {
       course: "worse",
       near: ["same system", "same loop"],
       nearMore: 0,
-      left: { kind: "reaches", target: "limit", value: 29 },
+      left: { kind: "reaches", target: "limit", value: 29, isStated: false },
     });
     if (item?.left.kind !== "reaches") throw new Error("no interval");
-    expect(item.left.from / HOUR).toBeCloseTo(4, 6);
-    expect(item.left.to / HOUR).toBeCloseTo(5, 6);
+    expect(item.left.from / HOUR).toBeCloseTo(4, 1);
+    expect((item.left.to ?? 0) / HOUR).toBeCloseTo(4, 1);
+  });
+
+  test("how long is left is not within seven days where three weeks prove no trend, and what Forecast says where they do", async () => {
+    const [reef, kelp, den] = await Promise.all(
+      ["reef", "kelp", "den"].map((code) => world.stream(code, "display", "temperature")),
+    );
+    if (!reef || !kelp || !den) throw new Error("no streams");
+    const out = (stream: Stream) => finding(stream, { id: stream.system, rule: "high", began: NOW - DAY });
+    const weeks = (stream: Stream, perDay: number) =>
+      Array.from({ length: 21 * 96 }, (_, i) => {
+        const start = NOW - (NOW % HOUR) - (21 * 96 - i) * 15 * MINUTE;
+        const hours = (start - NOW) / HOUR;
+        const day = 0.1 * Math.sin((2 * Math.PI * hours) / 24) + 0.02 * Math.sin(7 * i);
+        return rollup(stream, 15 * MINUTE, start, [27.8 + (perDay * hours) / 24 + day]);
+      });
+    await world.evaluated({
+      current: [reef, kelp, den].map((stream) => current(stream, 27.8, { deviation: 0.4, rate: 0.01 })),
+      rollups: [...weeks(reef, 0), ...weeks(kelp, 0.4), ...weeks(den, 0.4)],
+      findings: [
+        out(reef),
+        out(kelp),
+        out(den),
+        finding(den, { id: "probe", kind: "drifting", rule: "bench", began: NOW - DAY }),
+      ],
+    });
+    const leftOf = async (system: string) =>
+      (await readOvernight(world.read, {})).groups
+        .flatMap(({ items }) => items)
+        .find((row) => row.finding === `s-${system}`)?.left;
+    expect(await leftOf("reef")).toEqual({ kind: "not soon", value: 29 });
+    const told = await readForecast(world.read, "kelp", { quantity: "temperature" });
+    const limit = told.limits.find((row) => row.side === "high");
+    expect(limit?.earliest).toBeGreaterThan(12);
+    expect(await leftOf("kelp")).toEqual({
+      kind: "reaches",
+      target: "limit",
+      value: 29,
+      from: (limit?.earliest ?? 0) * HOUR,
+      to: limit?.latest == null ? null : limit.latest * HOUR,
+      isStated: limit?.isStated,
+    });
+    // Its probe has left the bench: what it reads is no course of the water.
+    expect(await leftOf("den")).toEqual({ kind: "not known" });
   });
 
   test("what is over and unanswered is still read as something to answer", async () => {

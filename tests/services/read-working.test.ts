@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { HOUR, MINUTE } from "../../lib/core/time/instant.ts";
+import { createAheadReader } from "../../lib/services/ahead.ts";
 import type { ReadDeps } from "../../lib/services/deps.ts";
 import { AppError } from "../../lib/services/errors.ts";
 import { readDerivedNow } from "../../lib/services/read-derived-now.ts";
@@ -46,6 +47,7 @@ beforeEach(async () => {
     clock,
     setUp: createSetUpReader(store, clock),
     sweep: createSweepReader(store),
+    ahead: createAheadReader(store),
     seesAll: true,
   };
 });

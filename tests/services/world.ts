@@ -1,5 +1,6 @@
 import type { Role } from "../../lib/core/people/index.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "../../lib/core/time/instant.ts";
+import { createAheadReader } from "../../lib/services/ahead.ts";
 import type { Actor, ReadDeps, WriteDeps } from "../../lib/services/deps.ts";
 import { uuidV7 } from "../../lib/services/new-id.ts";
 import { createSetUpReader } from "../../lib/services/set-up.ts";
@@ -122,7 +123,14 @@ export async function openWorld(
   const world: World = {
     store,
     now: NOW,
-    read: { store, clock, setUp, sweep: createSweepReader(store), seesAll: true },
+    read: {
+      store,
+      clock,
+      setUp,
+      sweep: createSweepReader(store),
+      ahead: createAheadReader(store),
+      seesAll: true,
+    },
     write: { store, clock, setUp, newId: uuidV7 },
     stream: (code, point, quantity, origin = "probe", critical = true) =>
       store.ensureStream(`p-${code}-${point}`, quantity, origin, { interval: 5 * MINUTE, critical }),

@@ -1,6 +1,6 @@
 /** A forecast with an interval whose coverage was measured on the same stream. */
 import { clippedAlpha, halfWidth, nextAlpha } from "./conformal.ts";
-import { expectedAt } from "./path.ts";
+import { type Outlook, outlookOf } from "./path.ts";
 
 const WANTED = 0.1;
 const GAMMA = 0.02;
@@ -27,11 +27,23 @@ export interface Ahead {
   readonly isStated: boolean;
 }
 
+const SEEN_HOURS = 8 * 24;
+const FIRST_ORIGIN = 48;
+
+/** The outlooks that errors are counted by, one every three hours, and the one of now last. */
+function outlooksOf(hours: readonly number[]): readonly (Outlook | null)[] {
+  const outlooks: (Outlook | null)[] = [];
+  for (let origin = FIRST_ORIGIN; origin < hours.length - 1; origin += EVERY)
+    outlooks.push(outlookOf(hours.slice(Math.max(0, origin + 1 - SEEN_HOURS), origin + 1)));
+  outlooks.push(outlookOf(hours.slice(-SEEN_HOURS)));
+  return outlooks;
+}
+
 /**
  * What is expected `ahead` hours from the end of `hours` (one value an hour, NaN where none), with a 90 % interval from this stream's own
- * errors: an error counts only once its target time has passed.
+ * errors: an error counts only once its target time has passed. `outlooks`: of the same hours, where several are asked for.
  */
-export function forecast(hours: readonly number[], ahead: number): Ahead {
+export function forecast(hours: readonly number[], ahead: number, outlooks = outlooksOf(hours)): Ahead {
   const errors: { readonly target: number; readonly size: number }[] = [];
   let alpha = WANTED;
   let [covered, bounded, unbounded] = [0, 0, 0];
@@ -65,15 +77,14 @@ export function forecast(hours: readonly number[], ahead: number): Ahead {
     // Misses that even the largest error does not hold widen past it.
     return alpha < finest ? half * (1 + WIDEN * (finest - alpha)) : half;
   };
-  for (let origin = 48; origin < hours.length - 1; origin += EVERY) {
+  for (const [i, outlook] of outlooks.slice(0, -1).entries()) {
+    const origin = FIRST_ORIGIN + i * EVERY;
     settle(origin);
-    const expected = expectedAt(hours.slice(Math.max(0, origin + 1 - 8 * 24), origin + 1), ahead);
-    if (expected === null) continue;
-    pending.push({ target: origin + ahead, expected, half: widthNow(origin) });
+    if (outlook) pending.push({ target: origin + ahead, expected: outlook(ahead), half: widthNow(origin) });
   }
   const now = hours.length - 1;
   settle(now);
-  const value = expectedAt(hours.slice(-8 * 24), ahead);
+  const value = outlooks.at(-1)?.(ahead) ?? null;
   const half = widthNow(now);
   const coverage = bounded === 0 ? null : covered / bounded;
   return {
@@ -101,8 +112,9 @@ export function timeToLimit(hours: readonly number[], limit: number, side: 1 | -
   let [earliest, latest]: [number | null, number | null] = [null, null];
   let isStated = true;
   let any = false;
+  const outlooks = outlooksOf(hours);
   for (const step of STEPS) {
-    const ahead = forecast(hours, step);
+    const ahead = forecast(hours, step, outlooks);
     if (ahead.low === null || ahead.high === null) continue;
     any = true;
     if (!ahead.isStated) isStated = false;

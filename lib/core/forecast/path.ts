@@ -34,23 +34,40 @@ export function provenSlope(hours: readonly number[]): number {
   );
 }
 
-/** The value expected `ahead` hours from now (1 and more); null with less than two days of values, or none in the last day. */
-export function expectedAt(hours: readonly number[], ahead: number): number | null {
+/** The value expected so many hours from now (1 and more). */
+export type Outlook = (ahead: number) => number;
+
+/** What is expected from now on; null with less than two days of values, or none in the last day. Level and trend are worked out once. */
+export function outlookOf(hours: readonly number[]): Outlook | null {
   const last = given(hours.slice(-DAY));
   if (hours.length < 2 * DAY || last.length < DAY / 2) return null;
   const level = median(last);
+  const slope = provenSlope(hours);
+  const profiles = new Map<number, number>();
+  return (ahead) => {
+    const hour = ((ahead - 1) % DAY) + 1;
+    const profile = profiles.get(hour) ?? profileAt(hours, hour);
+    profiles.set(hour, profile);
+    let trend = 0;
+    for (let day = 1; day <= Math.ceil(ahead / DAY); day++)
+      trend += slope * DAMPING ** day * Math.min(1, ahead / DAY - (day - 1));
+    return level + profile + trend;
+  };
+}
+
+/** What the hour of the day does, `hour` hours (1 to 24) from now: the median of what it did on the last days. */
+function profileAt(hours: readonly number[], hour: number): number {
   const clock: number[] = [];
   for (let day = 1; day <= PROFILE_DAYS; day++) {
-    const at = hours.length - 1 + (((ahead - 1) % DAY) + 1) - day * DAY;
+    const at = hours.length - 1 + hour - day * DAY;
     const then = hours[at];
     const around = given(hours.slice(Math.max(0, at - DAY / 2), Math.min(hours.length, at + DAY / 2)));
     if (then === undefined || !Number.isFinite(then) || around.length < DAY / 2) continue;
     clock.push(then - median(around));
   }
-  const profile = clock.length === 0 ? 0 : median(clock);
-  const slope = provenSlope(hours);
-  let trend = 0;
-  for (let day = 1; day <= Math.ceil(ahead / DAY); day++)
-    trend += slope * DAMPING ** day * Math.min(1, ahead / DAY - (day - 1));
-  return level + profile + trend;
+  return clock.length === 0 ? 0 : median(clock);
 }
+
+/** The value expected `ahead` hours from now (1 and more); null with less than two days of values, or none in the last day. */
+export const expectedAt = (hours: readonly number[], ahead: number): number | null =>
+  outlookOf(hours)?.(ahead) ?? null;

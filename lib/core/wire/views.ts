@@ -159,17 +159,23 @@ export const seriesView = z.object({
 });
 export type SeriesView = z.infer<typeof seriesView>;
 
-/** How long a finding's quantity has, at the rate it has now; times in milliseconds from `to` on. */
+/** How long a finding's quantity has; times in milliseconds from now on. */
 export const timeLeftView = z.discriminatedUnion("kind", [
   z.object({
     kind: z.literal("reaches"),
     target: z.enum(["edge", "limit"]),
     value: z.number(),
     from: z.number(),
-    to: z.number(),
+    to: z.number().nullable().describe("null: later than seven days, if at all"),
+    isStated: z
+      .boolean()
+      .optional()
+      .describe("true: a 90 % interval whose coverage was measured on this stream; else rough"),
   }),
   z.object({ kind: z.literal("past"), value: z.number() }),
-  z.object({ kind: z.literal("not soon"), value: z.number() }).describe("not within seven days"),
+  z
+    .object({ kind: z.literal("not soon"), value: z.number() })
+    .describe("no course is proven that gets there within seven days"),
   z.object({ kind: z.enum(["away", "open", "not known"]) }),
 ]);
 export type TimeLeftView = z.infer<typeof timeLeftView>;

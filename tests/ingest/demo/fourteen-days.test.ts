@@ -8,6 +8,7 @@ import { loadDays } from "../../../ingest/demo/load-days.ts";
 import { writeSetUp } from "../../../ingest/demo/write-set-up.ts";
 import { anchorOn, openClock, type ScenarioClock } from "../../../ingest/scenario/clock.ts";
 import { openScenario } from "../../../ingest/scenario/load.ts";
+import { createAheadReader } from "../../../lib/services/ahead.ts";
 import type { ReadDeps } from "../../../lib/services/deps.ts";
 import { uuidV7 } from "../../../lib/services/new-id.ts";
 import { readIncidents } from "../../../lib/services/read-incidents.ts";
@@ -135,6 +136,7 @@ describe("the birth explains Ray Lagoon's D9", () => {
       clock: now,
       setUp: createSetUpReader(store, now),
       sweep: createSweepReader(store),
+      ahead: createAheadReader(store),
       seesAll: true,
     };
   };

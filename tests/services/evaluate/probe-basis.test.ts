@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { unionisedAmmonia } from "../../../lib/core/chemistry/index.ts";
 import { HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
 import { degC, mgPerLAsN, phUnits, psu } from "../../../lib/core/units/index.ts";
+import { createAheadReader } from "../../../lib/services/ahead.ts";
 import { changeStream } from "../../../lib/services/change-stream.ts";
 import type { ReadDeps, WriteDeps } from "../../../lib/services/deps.ts";
 import { uuidV7 } from "../../../lib/services/new-id.ts";
@@ -71,7 +72,15 @@ describe.each([
   const deps = (): WriteDeps & ReadDeps => {
     const clock = () => now;
     const setUp = createSetUpReader(store, clock);
-    return { store, clock, setUp, sweep: createSweepReader(store), seesAll: true, newId: uuidV7 };
+    return {
+      store,
+      clock,
+      setUp,
+      sweep: createSweepReader(store),
+      ahead: createAheadReader(store),
+      seesAll: true,
+      newId: uuidV7,
+    };
   };
   const judged = async () => {
     now += HOUR;

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { openLibrary } from "../../../lib/config/profile-library.ts";
+import { createAheadReader } from "../../../lib/services/ahead.ts";
 import { noteBreeding, openWatch, recordBirth } from "../../../lib/services/breeding.ts";
 import { addFromLibrary } from "../../../lib/services/profiles.ts";
 import { readLiving } from "../../../lib/services/read-living.ts";
@@ -31,6 +32,7 @@ const deps = () => ({
   clock: () => aquarium.now,
   setUp: aquarium.write.setUp,
   sweep: createSweepReader(aquarium.store),
+  ahead: createAheadReader(aquarium.store),
   seesAll: true,
 });
 const view = (code = "kelp") => readResidents(deps(), code);

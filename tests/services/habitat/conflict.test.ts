@@ -1,6 +1,7 @@
 /** An adult and eggs of different species share a system in November; every number is invented. */
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { bandFor } from "../../../lib/core/habitat/index.ts";
+import { createAheadReader } from "../../../lib/services/ahead.ts";
 import { confirmBand, signCompromise } from "../../../lib/services/compromises.ts";
 import { readResidents } from "../../../lib/services/read-residents.ts";
 import { moveAnimal, moveIn } from "../../../lib/services/residents.ts";
@@ -29,6 +30,7 @@ const view = () =>
       clock: () => aquarium.now,
       setUp: aquarium.write.setUp,
       sweep: createSweepReader(aquarium.store),
+      ahead: createAheadReader(aquarium.store),
       seesAll: true,
     },
     "kelp",

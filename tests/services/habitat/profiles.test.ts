@@ -12,6 +12,7 @@ import {
 } from "../../../lib/core/habitat/index.ts";
 import { quantity } from "../../../lib/core/units/index.ts";
 import { profileFile, profilesView, profileView, residentsView } from "../../../lib/core/wire/habitat.ts";
+import { createAheadReader } from "../../../lib/services/ahead.ts";
 import {
   profileFromCsv,
   profileFromJson,
@@ -37,6 +38,7 @@ const reading = () => ({
   clock: () => aquarium.now,
   setUp: aquarium.write.setUp,
   sweep: createSweepReader(aquarium.store),
+  ahead: createAheadReader(aquarium.store),
   seesAll: true,
   library,
 });
