@@ -414,22 +414,6 @@ const STORIES: readonly (readonly [
       logged: ["water-change"],
     },
   ],
-  [
-    "a birth",
-    "birth",
-    { logged: ["birth"], findings: [{ kind: "stepped", rule: "more", quantity: "animal_count" }] },
-    "one more animal that nobody logged",
-    "counted-more",
-    { logged: ["round"], findings: [{ kind: "stepped", rule: "more", quantity: "animal_count" }] },
-  ],
-  [
-    "an animal that is missing",
-    "animal-missing",
-    { logged: ["feed"], findings: [{ kind: "stepped", rule: "fewer", quantity: "animal_count" }] },
-    "a logged move",
-    "animals-moved",
-    { logged: ["animal-move"], findings: [{ kind: "stepped", rule: "fewer", quantity: "animal_count" }] },
-  ],
 ];
 
 describe.each(STORIES)("%s", (_name, best, story, _other, instead, look) => {
