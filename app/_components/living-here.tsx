@@ -71,6 +71,9 @@ export function LivingHere({
           {list(rest)}
         </details>
       )}
+      <p className="no-print">
+        <a href={`/calendar?system=${encodeURIComponent(view.system)}`}>Its calendar</a>
+      </p>
       {open.length > 0 && (
         <>
           <h3>Breeding watches</h3>

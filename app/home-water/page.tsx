@@ -54,6 +54,9 @@ export default async function HomeWaterPage() {
         <div className={css.head}>
           <h1>Home water</h1>
           <span>{view.year} so far</span>
+          <a href="/calendar" className={`${css.aside} no-print`}>
+            Calendar
+          </a>
         </div>
         <p className={css.headline}>
           How near each system is to what its animals meet at home: the share of 15-minute means inside the

@@ -37,7 +37,7 @@ export const stayView = (stay: Resident, habitat: Pick<Habitat, "profiles">): St
   hasProfile: profileFor(habitat.profiles, stay.species, stay.population) !== undefined,
 });
 
-function eventWords({ kind, data }: BreedingEvent): string {
+export function eventWords({ kind, data }: BreedingEvent): string {
   const parts = Object.entries(data)
     .filter(
       ([key, value]) => value !== null && value !== undefined && key !== "kind" && typeof value !== "object",

@@ -88,6 +88,7 @@ function CompareForm({
       </label>
       <Button type="submit">Compare</Button>
       <ButtonLink href={`/home-water/${view.system}/paper?year=${view.year}`}>Paper</ButtonLink>
+      <ButtonLink href={`/calendar?system=${view.system}`}>Calendar</ButtonLink>
     </form>
   );
 }

@@ -1,3 +1,4 @@
+import { calendarQuery, calendarView } from "./calendar.ts";
 import type { Endpoint } from "./endpoint.ts";
 import {
   addFromLibraryRequest,
@@ -25,6 +26,15 @@ const changes = { ...json, method: "post", answer: habitatAnswer } as const;
 
 /** Profiles, residents, compromises and breeding watches. */
 export const ENDPOINTS_OF_HABITAT = {
+  calendar: {
+    ...json,
+    method: "get",
+    path: "/calendar",
+    summary:
+      "What is dated in a month: breeding windows, stages, births, adopted set-points, calibrations due, declared work",
+    query: calendarQuery,
+    answer: calendarView,
+  },
   profiles: {
     ...json,
     method: "get",
@@ -161,6 +171,7 @@ export const NAMED_OF_HABITAT = {
   SignCompromise: compromiseRequest,
   WithdrawCompromise: withdrawCompromiseRequest,
   ConfirmBand: confirmBandRequest,
+  Calendar: calendarView,
   OpenWatch: openWatchRequest,
   BreedingEvent: watchEventBody,
 };

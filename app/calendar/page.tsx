@@ -1,0 +1,35 @@
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import { calendarQuery } from "../../lib/core/wire/calendar.ts";
+import { AppError } from "../../lib/services/errors.ts";
+import { readCalendar } from "../../lib/services/read-calendar.ts";
+import { CalendarPage } from "../_components/calendar/calendar-page.tsx";
+import { NoPermission } from "../_components/no-permission.tsx";
+import { Top } from "../_components/top.tsx";
+import { pageAccess } from "../page-access.ts";
+
+export const dynamic = "force-dynamic";
+export const metadata: Metadata = { title: "Calendar" };
+
+interface Address {
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
+}
+
+export default async function Calendar({ searchParams }: Address) {
+  const [access, search] = await Promise.all([pageAccess(), searchParams]);
+  if (!access.may) return <NoPermission why={access.why} />;
+  // What is no month shows this one; no system chosen shows them all.
+  const month = calendarQuery.shape.month.safeParse(search.month).data;
+  const system = typeof search.system === "string" && search.system !== "" ? search.system : undefined;
+  const asked = { ...(month === undefined ? {} : { month }), ...(system === undefined ? {} : { system }) };
+  const view = await readCalendar(access.deps.read, asked).catch((failed: unknown) => {
+    if (failed instanceof AppError && failed.code === "not_found") notFound();
+    throw failed;
+  });
+  return (
+    <>
+      <Top here="home-water" />
+      <CalendarPage view={view} />
+    </>
+  );
+}

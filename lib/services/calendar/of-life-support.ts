@@ -1,0 +1,129 @@
+import { isVoid, scheduleWords } from "../../core/light/index.ts";
+import { inForce, type LogEntry } from "../../core/log/entry.ts";
+import { LOG_KINDS, type LogKindId } from "../../core/log/kinds.ts";
+import type { Calibration } from "../../core/probes/calibration.ts";
+import { dueAt } from "../../core/probes/due.ts";
+import type { CalendarItem } from "../../core/wire/calendar.ts";
+import type { Habitat } from "../../store/port.ts";
+import { labelOf } from "../finding-view.ts";
+import { isProbe } from "../probe-rows.ts";
+import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
+import { itemOf, type Month, touches } from "./item.ts";
+
+const homeAt = (at: SystemSetUp) => `/home-water/${encodeURIComponent(at.system.code)}`;
+
+/** Set-points of adopted plans, in the time that each plan holds. */
+export function planItems(
+  at: SystemSetUp,
+  habitat: Pick<Habitat, "seasonPlans">,
+  month: Month,
+): CalendarItem[] {
+  return habitat.seasonPlans
+    .filter((plan) => plan.system === at.system.id)
+    .flatMap((plan) => {
+      const { label, unitLabel, decimals } = labelOf(plan.quantity);
+      return plan.setPoints
+        .filter(([when]) => when >= plan.validFrom && (plan.validTo === null || when < plan.validTo))
+        .filter(([when]) => touches(month, when, null, false))
+        .map(([when, value]) =>
+          itemOf(at, {
+            id: `${plan.id}/${when}`,
+            kind: "set-point",
+            says: `${label} to ${value.toFixed(decimals)} ${unitLabel}, as ${plan.adoptedBy} adopted it`,
+            stand: when > month.now ? "planned" : "done",
+            from: when,
+            href: homeAt(at),
+          }),
+        );
+    });
+}
+
+/** Light schedules from the moment that they hold. */
+export function lightItems(
+  at: SystemSetUp,
+  habitat: Pick<Habitat, "lightPlans">,
+  month: Month,
+): CalendarItem[] {
+  return habitat.lightPlans
+    .filter((plan) => plan.system === at.system.id && !isVoid(plan))
+    .filter((plan) => touches(month, plan.validFrom, null, false))
+    .map((plan) =>
+      itemOf(at, {
+        id: plan.id,
+        kind: "light",
+        says: `Light schedule: ${scheduleWords(plan)}`,
+        stand: plan.validFrom > month.now ? "planned" : "done",
+        from: plan.validFrom,
+        href: `/set-up/systems/${encodeURIComponent(at.system.code)}#light`,
+      }),
+    );
+}
+
+/** Calibrations recorded, and when the next one of each probe is due; one that is overdue goes on until it is done. */
+export function calibrationItems(
+  at: SystemSetUp,
+  calibrations: ReadonlyMap<number, readonly Calibration[]>,
+  month: Month,
+): CalendarItem[] {
+  return at.streams.filter(isProbe).flatMap((stream) => {
+    const own = calibrations.get(stream.id) ?? [];
+    const who = `${labelOf(stream.quantity).label}, ${stream.pointCode}`;
+    const shared = { kind: "calibration" as const, href: "/probes" };
+    const done = own
+      .filter((row) => !row.voided && touches(month, row.at, null, false))
+      .map((row) =>
+        itemOf(at, {
+          ...shared,
+          id: row.id,
+          says: `${who}: ${row.kind}, ${row.by}`,
+          stand: "done",
+          from: row.at,
+        }),
+      );
+    const due = dueAt(stream.quantity, own);
+    const late = due !== null && due <= month.now;
+    if (due === null || !touches(month, due, null, late)) return done;
+    const says = `${who}: calibration ${late ? "overdue" : "due"}`;
+    const stand = late ? "overdue" : "due";
+    return [...done, itemOf(at, { ...shared, id: `due/${stream.id}`, says, stand, from: due, open: late })];
+  });
+}
+
+/** Work that people declare because it explains water for hours or days; what is done every day would bury it. */
+export const WORK_KINDS: readonly LogKindId[] = [
+  "treatment",
+  "out-of-service",
+  "work-in-water",
+  "outage",
+  "lamp-change",
+  "set-point",
+];
+
+/** Declared work: from when it began to when it ended, or is expected to. */
+export function workItems(index: IndexedSetUp, entries: readonly LogEntry[], month: Month): CalendarItem[] {
+  return entries.map(inForce).flatMap((entry) => {
+    const to = entry.until ?? (entry.open ? entry.expected : null);
+    const open = entry.open && to === null;
+    if (!touches(month, entry.at, to, open)) return [];
+    const isLate = entry.open && to !== null && to <= month.now;
+    const stand = isLate ? "overdue" : entry.open ? "going on" : entry.at > month.now ? "planned" : "done";
+    const { label } = LOG_KINDS[entry.kind as LogKindId];
+    return entry.systems.flatMap((id) => {
+      const at = index.byId.get(id);
+      return at
+        ? [
+            itemOf(at, {
+              id: `${entry.root}/${at.system.code}`,
+              kind: "work",
+              says: `${label}: ${entry.text}`,
+              stand,
+              from: entry.at,
+              to,
+              open,
+              href: `/logbook?system=${encodeURIComponent(at.system.code)}`,
+            }),
+          ]
+        : [];
+    });
+  });
+}
