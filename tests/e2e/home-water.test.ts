@@ -140,6 +140,30 @@ describeWith("chromium", "home water", (chromium) => {
     await empty.page.getByRole("heading", { name: "There is nothing at this address" }).waitFor();
   });
 
+  it("leads to a calendar with the window of the watch on each of its days, by system and by month", async () => {
+    const { page, complaints } = await visit("viewer", "/home-water");
+    await page.getByRole("main").getByRole("link", { name: "Calendar" }).click();
+    await page.getByRole("heading", { name: /^Calendar, \w+ 20\d\d$/ }).waitFor();
+    expect(await page.locator("[data-today]").count()).toBe(1);
+    const spans = page.getByRole("region", { name: "Over days in this month" });
+    expect(await spans.textContent()).toMatch(
+      /2 wolf-eel \(adult\): hatching awaited, from .*, to .*going on · Kelp Gallery/s,
+    );
+    expect(await page.locator('[data-today] [data-kind="watch"]').count()).toBe(1);
+    await picture(page, "calendar-all");
+    await page.getByLabel("System").selectOption("jelly-ring");
+    await page.getByRole("button", { name: "Show" }).click();
+    await page.getByRole("heading", { name: /^Calendar of Jelly Ring/ }).waitFor();
+    expect(await page.locator('[data-kind="watch"]').count()).toBe(0);
+    await page.locator('a[rel="next"]').click();
+    await page.waitForURL(/month=20\d\d-\d\d&system=jelly-ring/);
+    await page.getByRole("link", { name: "this month" }).click();
+    await page.locator("[data-today]").waitFor();
+    await page.goto(`${running().url}/calendar?system=nowhere`);
+    await page.getByRole("heading", { name: "There is nothing at this address" }).waitFor();
+    expect(complaints.filter((said) => !said.includes("404"))).toEqual([]);
+  });
+
   it("loads a home water of one's own from a file: looked at first, stored with its source, withdrawn to undo", async () => {
     const { page, complaints } = await visit("curator", "/set-up/home-waters");
     await page.getByText("None yet: the climatology counts everywhere.").waitFor();
@@ -253,6 +277,7 @@ describeWith("chromium", "home water", (chromium) => {
     [KELP, "Kelp Gallery against its home water", { phone: PHONE, desk: DESK, wall: WALL }],
     ["/animals/bramble", "The water Bramble lived in", { phone: PHONE }],
     ["/systems/kelp-gallery", "Kelp Gallery", { phone: PHONE }],
+    ["/calendar", "Calendar", { phone: PHONE, desk: DESK }],
     ["/set-up/home-waters", "Home waters of our own", { phone: PHONE }],
   ] as const;
   it.each(LOOKED_AT)(
