@@ -1,6 +1,6 @@
 import type { ResidentsView, StayView, WatchView } from "../../lib/core/wire/habitat.ts";
 import css from "./living-here.module.css";
-import { dayWords, watchWords, whoWords } from "./set-up/habitat-words.ts";
+import { dayWords, poolWords, watchWords, whoWords } from "./set-up/habitat-words.ts";
 import { clockOf, type ZoneClock } from "./time-words.ts";
 
 /** More than these are folded. */
@@ -34,6 +34,11 @@ function Watch({ watch, clock }: { readonly watch: WatchView; readonly clock: Zo
           : "Once the window opens: no set-point ramps, no planned catch-ups."}{" "}
         {watch.shortestDays} to {watch.longestDays} days ({watch.source}).
       </p>
+      {watch.kind === "gestation" && (
+        <p className={css.soft} data-pup-pool={watch.pool?.system ?? ""}>
+          {poolWords(watch.pool)}
+        </p>
+      )}
     </li>
   );
 }

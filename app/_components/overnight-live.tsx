@@ -4,6 +4,7 @@ import { lazy, Suspense, useMemo, useState } from "react";
 import type { HandoversView } from "../../lib/core/wire/handover.ts";
 import type { IncidentView } from "../../lib/core/wire/incidents.ts";
 import type { LogEntryView } from "../../lib/core/wire/log.ts";
+import type { NightCountsView } from "../../lib/core/wire/night-counts.ts";
 import type { AcknowledgeAnswer } from "../../lib/core/wire/people.ts";
 import type { OvernightView, SystemsView } from "../../lib/core/wire/views.ts";
 import { Button } from "./button.tsx";
@@ -24,6 +25,7 @@ const OvernightGroups = lazy(() =>
 const Completeness = lazy(() =>
   import("./overnight-groups.tsx").then((part) => ({ default: part.Completeness })),
 );
+const NightCounts = lazy(() => import("./night-counts.tsx").then((part) => ({ default: part.NightCounts })));
 const Acknowledge = lazy(() => import("./acknowledge.tsx").then((part) => ({ default: part.Acknowledge })));
 const SignHandover = lazy(() =>
   import("./sign-handover.tsx").then((part) => ({ default: part.SignHandover })),
@@ -34,6 +36,8 @@ export interface OvernightProps {
   readonly rejected: number | null;
   readonly night: OvernightView;
   readonly log: readonly LogEntryView[];
+  /** What breeding watches ask to be counted tonight. */
+  readonly counts: NightCountsView;
   /** What began together in the range and what may be behind it. */
   readonly incidents: readonly IncidentView[];
   readonly handovers: HandoversView["handovers"];
@@ -98,6 +102,7 @@ export function OvernightLive({
   rejected,
   night: first,
   log,
+  counts,
   incidents,
   handovers,
   may,
@@ -211,6 +216,7 @@ export function OvernightLive({
             onAcknowledge={may.acknowledge ? setAsked : null}
             mayLog={may.log}
           />
+          {counts.counts.length > 0 && <NightCounts view={counts} may={may.log} now={now} />}
           <Completeness night={night} />
         </Suspense>
         <Earlier handovers={handovers} clock={clock} now={now} />

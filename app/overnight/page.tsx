@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import { HOUR } from "../../lib/core/time/index.ts";
 import type { ReadDeps } from "../../lib/services/deps.ts";
+import { readNightCounts } from "../../lib/services/night-counts.ts";
 import { readHandovers } from "../../lib/services/read-handovers.ts";
 import { readHealth } from "../../lib/services/read-health.ts";
 import { readIncidents } from "../../lib/services/read-incidents.ts";
@@ -62,10 +63,11 @@ async function overnight({ searchParams }: Address) {
   const handovers = await earlierHandovers(read);
   const signed = handovers.find((row) => row.signed < now && now - row.signed < LONGEST_SHIFT)?.signed;
   const from = range.id === "" ? signed : now - range.hours * HOUR;
-  const [view, night, health] = await Promise.all([
+  const [view, night, health, counts] = await Promise.all([
     readSystems(read),
     readOvernight(read, from === undefined ? {} : { from }),
     readHealth(read, deps.version, true),
+    readNightCounts(read),
   ]);
   const [log, found] = await Promise.all([
     logOf(read, night.from, night.to),
@@ -77,6 +79,7 @@ async function overnight({ searchParams }: Address) {
       rejected={health.detail?.counts.rejected ?? null}
       night={{ ...night, completeness: incomplete(night) }}
       log={log}
+      counts={counts}
       incidents={found.incidents}
       handovers={handovers}
       may={{

@@ -1,4 +1,5 @@
 /** Breeding watches, what was seen in them, and births. */
+import type * as z from "zod";
 import type { BreedingEvent, BreedingWatch } from "../core/habitat/index.ts";
 import {
   birthRequest,
@@ -110,7 +111,15 @@ export async function openWatch(
   );
 }
 
-/** Adds what was seen to a watch: an ultrasound, eggs, a closer window by a person's word, or how it ended. */
+type WatchEvent = z.output<typeof watchEventRequest>;
+/** A pup pool is kept by its id, which outlives a change of its short name. */
+async function named(deps: WriteDeps, request: WatchEvent): Promise<WatchEvent & { readonly name?: string }> {
+  if (request.kind !== "pup pool") return request;
+  const { system } = await lookUp(deps.setUp, (index) => systemOf(index, request.system));
+  return { ...request, system: system.id, name: system.name };
+}
+
+/** Adds what was seen to a watch: an ultrasound, eggs, the pool that waits for the young, a closer window by a person's word, or how it ended. */
 export async function noteBreeding(
   deps: WriteDeps,
   actor: Actor,
@@ -124,7 +133,7 @@ export async function noteBreeding(
   if (watch.endedAt !== null) throw new AppError("conflict", "This watch has ended: open another one.");
   const now = deps.clock();
   const when = momentOf("at", request.at, now);
-  const { kind, at: _at, ...data } = request;
+  const { kind, at: _at, ...data } = await named(deps, request);
   if (request.kind === "narrowed" && request.earliest >= request.latest)
     throw invalid([
       {
@@ -162,7 +171,12 @@ export async function noteBreeding(
         ? { ...watch, outcome: request.outcome, endedAt: when }
         : watch;
   const stay = animalAt(at, watch.animal);
-  const said = request.kind === "outcome" ? request.outcome : request.kind;
+  const said =
+    request.kind === "outcome"
+      ? request.outcome
+      : request.kind === "pup pool"
+        ? `pup pool is ${String(event.data.name)}`
+        : request.kind;
   const log = logOf(deps, actor, now, {
     kind: "breeding",
     systems: [watch.system],

@@ -3,17 +3,22 @@ import {
   type BreedingEvent,
   type BreedingWatch,
   breedingWindow,
+  countWords,
   holds,
   isWatched,
+  type NightCount,
   profileFor,
   standOf,
   watchedSpans,
 } from "../core/habitat/index.ts";
 import type { Instant } from "../core/time/instant.ts";
 import type { StayView, WatchView } from "../core/wire/habitat.ts";
+import type { PupPoolView } from "../core/wire/night-counts.ts";
 import type { Habitat, Resident } from "../store/port.ts";
+import type { ReadDeps } from "./deps.ts";
 import { nameOfStay } from "./habitat-write.ts";
-import type { SystemSetUp } from "./set-up.ts";
+import { readPupPool } from "./pup-pool.ts";
+import type { IndexedSetUp, SystemSetUp } from "./set-up.ts";
 
 /** Who came first stands first; of those that came together the known by name, then by name or species. */
 export const byArrival = (a: Resident, b: Resident): number =>
@@ -38,6 +43,11 @@ export const stayView = (stay: Resident, habitat: Pick<Habitat, "profiles">): St
 });
 
 export function eventWords({ kind, data }: BreedingEvent): string {
+  if (kind === "count") {
+    const count = data as unknown as NightCount & { readonly note: string | null };
+    return `night count: ${countWords(count)}${count.note === null ? "" : `. ${count.note}`}`;
+  }
+  if (kind === "pup pool") return `pup pool: ${String(data.name)}`;
   const parts = Object.entries(data)
     .filter(
       ([key, value]) => value !== null && value !== undefined && key !== "kind" && typeof value !== "object",
@@ -60,10 +70,33 @@ export const watchesOf = (at: SystemSetUp, habitat: Pick<Habitat, "watches">): B
     )
     .toReversed();
 
-export function watchView(
+/** The watches of a system, each with the pool that waits for its young. */
+export async function watchViews(
+  deps: Pick<ReadDeps, "store">,
+  index: IndexedSetUp,
+  at: SystemSetUp,
+  habitat: Habitat,
+  now: Instant,
+): Promise<WatchView[]> {
+  const { breedingEvents } = habitat;
+  return Promise.all(
+    watchesOf(at, habitat).map(async (watch) =>
+      watchView(
+        watch,
+        at,
+        breedingEvents,
+        await readPupPool(deps, index, watch, at, breedingEvents, now),
+        now,
+      ),
+    ),
+  );
+}
+
+function watchView(
   watch: BreedingWatch,
   at: SystemSetUp,
   events: readonly BreedingEvent[],
+  pool: PupPoolView | null,
   now: Instant,
 ): WatchView {
   const window = breedingWindow(watch);
@@ -86,6 +119,7 @@ export function watchView(
     stand: standOf(watch, now),
     spans: spans.map((span) => ({ ...span })),
     watched: isWatched(watch, now) && spans.some((span) => holds(span, now)),
+    pool,
     outcome: watch.outcome,
     ended: watch.endedAt,
     events: events

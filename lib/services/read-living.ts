@@ -1,7 +1,7 @@
 import { livingAt } from "../core/habitat/index.ts";
 import type { ResidentsView } from "../core/wire/habitat.ts";
 import type { ReadDeps } from "./deps.ts";
-import { byArrival, stayView, watchesOf, watchView } from "./living-views.ts";
+import { byArrival, stayView, watchViews } from "./living-views.ts";
 import { lookUp, systemOf } from "./set-up.ts";
 
 /** Who lives in a system and which breeding watches count there, without the bands they ask for. Throws AppError "not_found". */
@@ -10,7 +10,7 @@ export async function readLiving(
   code: string,
 ): Promise<Pick<ResidentsView, "now" | "zone" | "system" | "residents" | "watches">> {
   const now = deps.clock();
-  const at = await lookUp(deps.setUp, (index) => systemOf(index, code));
+  const { index, at } = await lookUp(deps.setUp, (found) => ({ index: found, at: systemOf(found, code) }));
   const habitat = await deps.store.readHabitat();
   return {
     now,
@@ -19,6 +19,6 @@ export async function readLiving(
     residents: livingAt(at.residents, at.system.id, now)
       .sort(byArrival)
       .map((stay) => stayView(stay, habitat)),
-    watches: watchesOf(at, habitat).map((watch) => watchView(watch, at, habitat.breedingEvents, now)),
+    watches: await watchViews(deps, index, at, habitat, now),
   };
 }

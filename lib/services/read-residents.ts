@@ -16,7 +16,7 @@ import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
 import { askedAt } from "./follow-residents.ts";
 import { nameOfStay } from "./habitat-write.ts";
-import { byArrival, stayView, watchesOf, watchView } from "./living-views.ts";
+import { byArrival, stayView, watchViews } from "./living-views.ts";
 import { lookUp, type SystemSetUp, systemOf } from "./set-up.ts";
 
 const monthOf = (band: TargetBand | undefined, month: number): BandEdges | null =>
@@ -147,7 +147,7 @@ export async function readResidents(deps: ReadDeps, code: string): Promise<Resid
     compromises: mine(habitat.compromises)
       .toReversed()
       .map((signed) => compromiseView(signed, names)),
-    watches: watchesOf(at, habitat).map((watch) => watchView(watch, at, habitat.breedingEvents, now)),
+    watches: await watchViews(deps, index, at, habitat, now),
     species: habitat.species.map(({ id, name, scientific, group }) => ({ id, name, scientific, group })),
     systems: index.systems
       .filter((each) => each.system.closed === null && each.system.id !== at.system.id)

@@ -43,6 +43,7 @@ const watch = (change: Partial<WatchView> = {}): WatchView => ({
   unbounded: null,
   narrowed: null,
   stand: "in window",
+  pool: null,
   spans: [{ from: NOW - 10 * DAY, to: null }],
   watched: true,
   outcome: null,

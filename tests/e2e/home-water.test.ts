@@ -162,7 +162,36 @@ describeWith("chromium", "home water", (chromium) => {
     await page.goto(`${running().url}/calendar?system=nowhere`);
     await page.getByRole("heading", { name: "There is nothing at this address" }).waitFor();
     expect(complaints.filter((said) => !said.includes("404"))).toEqual([]);
-  });
+  }, 120_000);
+
+  it("asks on Overnight for the night's count while eggs are awaited, and has it once it is written, on a phone in the dark", async () => {
+    const { page, complaints } = await visit("curator", "/overnight", PHONE, "night");
+    const asked = page.locator("[data-night-count]");
+    await asked.waitFor();
+    expect(await asked.textContent()).toMatch(
+      /Kelp Gallery.*count (asked|due).*2 wolf-eel \(adult\): hatching awaited/,
+    );
+    await page.getByRole("button", { name: "Count for 2 wolf-eel (adult), Kelp Gallery" }).click();
+    const dialog = page.getByRole("dialog", { name: "Night count, Kelp Gallery" });
+    await dialog.getByText("3 on record").waitFor();
+    await dialog.getByLabel("Found alive").fill("many");
+    await dialog.getByRole("button", { name: "Write the count" }).click();
+    await dialog.getByText("a whole number from 0").waitFor();
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
+    await picture(page, "night-count-form");
+    await dialog.getByLabel("Found alive").fill("2");
+    await dialog.getByLabel("Note").fill("one not seen");
+    await dialog.getByRole("button", { name: "Write the count" }).click();
+    await dialog.waitFor({ state: "detached" });
+    const done = /count done.*2 counted, 3 on record: count again.*Test curator: one not seen/;
+    await expect.poll(() => asked.textContent()).toMatch(done);
+    await page.reload();
+    await expect.poll(() => asked.textContent()).toMatch(done);
+    await picture(page, "night-count-done");
+    expect(complaints).toEqual([]);
+  }, 120_000);
 
   it("loads a home water of one's own from a file: looked at first, stored with its source, withdrawn to undo", async () => {
     const { page, complaints } = await visit("curator", "/set-up/home-waters");
@@ -235,7 +264,7 @@ describeWith("chromium", "home water", (chromium) => {
     await expect.poll(() => inForce.textContent()).toContain("following 33° N");
     expect(await page.locator('[data-light-plan="void"]').count()).toBe(1);
     expect(complaints).toEqual([]);
-  }, 60_000);
+  }, 180_000);
 
   it("lets a viewer read all of it and adopt nothing", async () => {
     const { page } = await visit("viewer", "/home-water/jelly-ring");

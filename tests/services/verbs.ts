@@ -26,6 +26,7 @@ import {
   withdrawImport,
 } from "../../lib/services/import-readings.ts";
 import { setLightPlan, withdrawLightPlan } from "../../lib/services/light-plans.ts";
+import { recordNightCount } from "../../lib/services/night-counts.ts";
 import {
   disablePerson,
   enablePerson,
@@ -200,6 +201,9 @@ export const VERBS: Readonly<Record<string, Verb>> = {
     }),
   ),
   setLightPlan: placed(["curator"], ({ world }, actor) => setLightPlan(world.write, actor, "reef", light1)),
+  recordNightCount: placed(RECORDERS, ({ world, watch }, actor) =>
+    recordNightCount(world.write, actor, watch, { clientId: "night-1", counted: 1 }),
+  ),
   withdrawLightPlan: placed(["curator"], ({ world, light }, actor) =>
     withdrawLightPlan(world.write, actor, light, { reason: "typed into the wrong system" }),
   ),

@@ -16,6 +16,10 @@ export function monthWords(month: string): string {
 const pathOf = (view: CalendarView, month: string) =>
   `/calendar?month=${month}${view.system === null ? "" : `&system=${encodeURIComponent(view.system)}`}`;
 
+/** "25 Nov" of "2026-11-25". */
+const dateWords = (date: string | null, none: string) =>
+  date === null ? none : `${Number(date.slice(8))} ${monthName(Number(date.slice(5, 7))).slice(0, 3)}`;
+
 const isLoud = ({ stand }: CalendarItem) => stand === "due" || stand === "overdue";
 
 function Item({
@@ -35,10 +39,10 @@ function Item({
       <a href={item.href}>
         <span className={css.kind}>
           {item.label}
-          {edge === "" ? "" : ` ${edge}`}
+          {edge === "" || item.kind === "calibration" ? "" : ` ${edge}`}
         </span>{" "}
         {item.says}
-      </a>
+      </a>{" "}
       <small>
         {isLoud(item) ? <b>{item.stand}</b> : item.stand}
         {view.system === null ? ` · ${item.systemName}` : ""}
@@ -146,8 +150,8 @@ function GoingOn({ view }: { readonly view: CalendarView }) {
             </a>{" "}
             <small>
               {isLoud(item) ? <b>{item.stand}</b> : item.stand}
-              {view.system === null ? ` · ${item.systemName}` : ""} · {item.fromDate ?? "not known"} to{" "}
-              {item.toDate ?? "open"}
+              {view.system === null ? ` · ${item.systemName}` : ""} · {dateWords(item.fromDate, "not known")}{" "}
+              to {dateWords(item.toDate, "open")}
             </small>
           </li>
         ))}
@@ -206,7 +210,7 @@ export function CalendarPage({ view }: { readonly view: CalendarView }) {
         </tbody>
       </table>
       <p className={css.soft}>
-        Awaited: first day + shortest to last day + longest of each breeding watch, or as a person narrowed
+        Windows: first day + shortest to last day + longest of each breeding watch, or as a person narrowed
         it. Set-points are those of adopted plans. Calibrations are due by the kind of probe, common practice,
         no source. Dates are those of each system’s own site.
       </p>

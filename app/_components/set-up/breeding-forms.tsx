@@ -174,6 +174,7 @@ export function WatchForm({ view, onClose, onDone }: Shared) {
 const KINDS = {
   ultrasound: "an ultrasound",
   laying: "eggs laid",
+  "pup pool": "the pool that waits for the young",
   narrowed: "a closer window, by my word",
   outcome: "how it ended",
 } as const;
@@ -186,6 +187,7 @@ export function WatchEventForm({ view, watch, onClose, onDone }: Shared & { read
   const [count, setCount] = useState("");
   const [size, setSize] = useState("");
   const [outcome, setOutcome] = useState("not pregnant");
+  const [pool, setPool] = useState(watch.pool?.system ?? "");
   const [earliest, setEarliest] = useState("");
   const [latest, setLatest] = useState("");
   const [note, setNote] = useState("");
@@ -197,6 +199,7 @@ export function WatchEventForm({ view, watch, onClose, onDone }: Shared & { read
     if (counted === undefined || sizeCm === undefined) return null;
     if (kind === "ultrasound") return { kind, embryos: counted, sizeCm, ...said, ...at };
     if (kind === "laying") return { kind, eggs: counted, ...said, ...at };
+    if (kind === "pup pool") return pool === "" ? null : { kind, system: pool, ...said, ...at };
     if (kind === "outcome") return { kind, outcome, ...said, ...at };
     if (earliest === "" || latest === "" || note.trim().length < 3) return null;
     return { kind, earliest: noon(earliest, view.zone), latest: noon(latest, view.zone), reason: note };
@@ -206,7 +209,7 @@ export function WatchEventForm({ view, watch, onClose, onDone }: Shared & { read
       title={`Watch of ${watch.who}`}
       path={`/breeding-watches/${encodeURIComponent(watch.id)}/events`}
       submit="Write it"
-      fields={["at", "embryos", "eggs", "sizeCm", "earliest", "latest", "reason"]}
+      fields={["at", "embryos", "eggs", "sizeCm", "system", "earliest", "latest", "reason"]}
       body={body}
       onClose={onClose}
       onDone={(answer) => onDone(changeOf("Written down.", answer))}
@@ -244,6 +247,24 @@ export function WatchEventForm({ view, watch, onClose, onDone }: Shared & { read
               wrong={wrong("eggs")}
               onChange={setCount}
             />
+          )}
+          {kind === "pup pool" && (
+            <Field
+              label="Pup pool"
+              hint="the watch says from then on whether it is cycled and at temperature"
+              wrong={(asked && pool === "" ? "needed" : "") || wrong("system")}
+            >
+              {(links) => (
+                <select {...links} value={pool} onChange={(e) => setPool(e.target.value)}>
+                  <option value="">choose one</option>
+                  {[...view.systems, { system: view.system, name: view.name }].map(({ system, name }) => (
+                    <option key={system} value={system}>
+                      {name}
+                    </option>
+                  ))}
+                </select>
+              )}
+            </Field>
           )}
           {kind === "narrowed" && (
             <div className={css.two}>

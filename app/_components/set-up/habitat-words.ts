@@ -84,3 +84,21 @@ export function watchWords(watch: WatchView, clock: ZoneClock): string {
   }[watch.stand];
   return `${stand}, ${window}${watch.narrowed ? `, as ${watch.narrowed.by} narrowed it: ${watch.narrowed.reason}` : ""}`;
 }
+
+const PROOFS = {
+  cycled: { yes: "cycled", no: "not cycled", "not known": "not known whether it is cycled" },
+  warm: {
+    yes: "at temperature",
+    no: "not at temperature",
+    "not known": "not known whether it is at temperature",
+  },
+} as const;
+/** "Pup pool Nursery: cycled, not at temperature. Total ammonia ..."; what to do where none is named. */
+export function poolWords(pool: WatchView["pool"]): string {
+  if (pool === null) return "No pup pool is named: add it to the watch in the set-up.";
+  const { name, cycled, atTemperature, says } = pool;
+  return `Pup pool ${name}: ${PROOFS.cycled[cycled]}, ${PROOFS.warm[atTemperature]}. ${says.join(". ")}.`;
+}
+/** Whether a pool is not proven ready. */
+export const isUnready = (pool: WatchView["pool"]): boolean =>
+  pool === null || pool.cycled !== "yes" || pool.atTemperature !== "yes";

@@ -6,7 +6,7 @@ import { Button } from "../button.tsx";
 import { clockOf } from "../time-words.ts";
 import { AskedBands } from "./asked-bands.tsx";
 import type { Change } from "./change-note.tsx";
-import { dayWords, monthsWords, watchWords, whoWords } from "./habitat-words.ts";
+import { dayWords, monthsWords, poolWords, watchWords, whoWords } from "./habitat-words.ts";
 import css from "./set-up.module.css";
 
 const forms = () => import("./resident-forms.tsx");
@@ -150,6 +150,11 @@ export function ResidentsSection({
                     {dayWords(watch.first, clock, "not known")}, last day{" "}
                     {dayWords(watch.last, clock, "not known")}
                   </p>
+                  {watch.stand !== "ended" && watch.kind === "gestation" && (
+                    <p className={css.soft} data-pup-pool={watch.pool?.system ?? ""}>
+                      {poolWords(watch.pool)}
+                    </p>
+                  )}
                   {watch.events.map((event) => (
                     <p key={event.id} className={css.soft}>
                       {dayWords(event.at, clock, "")}, {event.by}: {event.says}

@@ -35,7 +35,15 @@ export interface BreedingWatch {
   readonly endedAt: Instant | null;
 }
 
-export type BreedingEventKind = "ultrasound" | "laying" | "birth" | "outcome" | "narrowed" | "temperature";
+export type BreedingEventKind =
+  | "ultrasound"
+  | "laying"
+  | "birth"
+  | "outcome"
+  | "narrowed"
+  | "temperature"
+  | "count"
+  | "pup pool";
 /** What was seen or done; a correction is a new event that takes the place of one before. */
 export interface BreedingEvent {
   readonly id: string;

@@ -23,6 +23,7 @@ export type { Compromise, Side } from "./compromise.ts";
 export { censoredDeviation, deviation } from "./deviation.ts";
 export { keepTo, sameMonths } from "./follow.ts";
 export { type MonthRange, rangesIn } from "./monthly.ts";
+export { type CountStand, countAsked, countWords, type Night, type NightCount } from "./night-count.ts";
 export { type PlanShape, planAt } from "./plan.ts";
 export type { HomeWaterSeries, LightPlan, SeasonPlan } from "./plans.ts";
 export * from "./profile.ts";

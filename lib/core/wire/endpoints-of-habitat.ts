@@ -21,6 +21,8 @@ import {
   withdrawCompromiseRequest,
 } from "./habitat.ts";
 
+import { nightCountAnswer, nightCountRequest, nightCountsView } from "./night-counts.ts";
+
 const json = { media: "application/json", open: false } as const;
 const changes = { ...json, method: "post", answer: habitatAnswer } as const;
 
@@ -140,6 +142,22 @@ export const ENDPOINTS_OF_HABITAT = {
     summary: "Confirm the action limits that follow the residents",
     body: confirmBandRequest,
   },
+  nightCounts: {
+    ...json,
+    method: "get",
+    path: "/night-counts",
+    summary:
+      "The counts that breeding watches ask for tonight: asked, due or done, and the pool that waits for the young",
+    answer: nightCountsView,
+  },
+  recordNightCount: {
+    ...json,
+    method: "post",
+    path: "/breeding-watches/{watch}/counts",
+    summary: "Write down a nightly count for a breeding watch, once a client id",
+    body: nightCountRequest,
+    answer: nightCountAnswer,
+  },
   openWatch: {
     ...changes,
     path: "/systems/{system}/breeding-watches",
@@ -172,6 +190,9 @@ export const NAMED_OF_HABITAT = {
   WithdrawCompromise: withdrawCompromiseRequest,
   ConfirmBand: confirmBandRequest,
   Calendar: calendarView,
+  NightCount: nightCountRequest,
+  NightCounts: nightCountsView,
+  NightCountStored: nightCountAnswer,
   OpenWatch: openWatchRequest,
   BreedingEvent: watchEventBody,
 };

@@ -2,6 +2,7 @@
 import * as z from "zod";
 import { CONFIDENCES, ENTRY_KINDS, MARKS, MEANINGS, OUTCOMES, STAGES } from "../habitat/index.ts";
 import { instantText } from "./api.ts";
+import { pupPoolView } from "./night-counts.ts";
 import { instant, named, note, reason } from "./places.ts";
 import { bandEdges } from "./views.ts";
 
@@ -284,18 +285,25 @@ export const watchEventRequest = z.discriminatedUnion("kind", [
     eggs: z.int().min(0).max(100_000).nullable().optional().default(null),
     note: note.optional(),
   }),
+  z.strictObject({
+    kind: z.literal("pup pool"),
+    at,
+    system: named.describe("short name of the system that waits for the young"),
+    note: note.optional(),
+  }),
   z.strictObject({ kind: z.literal("narrowed"), at, earliest: instantText, latest: instantText, reason }),
   z.strictObject({ kind: z.literal("outcome"), at, outcome: z.enum(OUTCOMES), note: note.optional() }),
 ]);
 
 /** The same in one shape for the document: which fields belong to which kind is checked by the schema above. */
 export const watchEventBody = z.looseObject({
-  kind: z.enum(["ultrasound", "laying", "narrowed", "outcome"]),
+  kind: z.enum(["ultrasound", "laying", "pup pool", "narrowed", "outcome"]),
   at,
   embryos: z.int().nullable().optional().describe("ultrasound"),
   sizeCm: z.number().nullable().optional().describe("ultrasound"),
   moving: z.boolean().nullable().optional().describe("ultrasound"),
   eggs: z.int().nullable().optional().describe("laying"),
+  system: named.optional().describe("pup pool"),
   earliest: instantText.optional().describe("narrowed"),
   latest: instantText.optional().describe("narrowed"),
   outcome: z.enum(OUTCOMES).optional().describe("outcome"),
@@ -380,6 +388,7 @@ const watchView = z.object({
     .array(z.object({ from: instant, to: instant.nullable() }))
     .describe("when it counts in this system: a gestation where its animal lives, eggs where they were laid"),
   watched: z.boolean().describe("now, in this system: no set-point ramps and no planned catch-ups"),
+  pool: pupPoolView.nullable().describe("the pool named for the young, as it is now; null: none is named"),
   outcome: z.string().nullable(),
   ended: instant.nullable(),
   events: z.array(

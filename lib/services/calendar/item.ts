@@ -11,7 +11,7 @@ export interface Month {
 }
 
 export const KIND_LABELS: Readonly<Record<CalendarItem["kind"], string>> = {
-  watch: "awaited",
+  watch: "window",
   breeding: "breeding",
   birth: "birth",
   stage: "stage",
