@@ -81,7 +81,7 @@ function eventItem(at: SystemSetUp, event: BreedingEvent): CalendarItem {
   });
 }
 
-/** Births, and what was seen in watches. */
+/** Births, and what was seen in watches; the count of each night would bury them. */
 export function breedingItems(
   at: SystemSetUp,
   { breedingEvents }: Pick<Habitat, "breedingEvents">,
@@ -91,7 +91,10 @@ export function breedingItems(
   return breedingEvents
     .filter(
       (event) =>
-        event.system === at.system.id && !replaced.has(event.id) && touches(month, event.at, null, false),
+        event.system === at.system.id &&
+        event.kind !== "count" &&
+        !replaced.has(event.id) &&
+        touches(month, event.at, null, false),
     )
     .map((event) => eventItem(at, event));
 }

@@ -4,6 +4,7 @@ import { nightCountsView } from "../../../lib/core/wire/night-counts.ts";
 import { noteBreeding, openWatch } from "../../../lib/services/breeding.ts";
 import { changeBand } from "../../../lib/services/change-band.ts";
 import { readNightCounts, recordNightCount } from "../../../lib/services/night-counts.ts";
+import { readCalendar } from "../../../lib/services/read-calendar.ts";
 import { readLiving } from "../../../lib/services/read-living.ts";
 import { recordBench } from "../../../lib/services/record-bench.ts";
 import { moveAnimal } from "../../../lib/services/residents.ts";
@@ -89,6 +90,8 @@ describe("a nightly count", () => {
         text: expect.stringMatching(/^Night count.*5 counted, 3 on record.*guards checked$/),
       },
     ]);
+    const dated = (await readCalendar(world.read, { month: "2026-11", system: "kelp" })).items;
+    expect(dated.map(({ kind }) => kind)).toEqual(["watch"]);
     const { residents, watches } = await readLiving(world.read, "kelp");
     expect(residents.find(({ id }) => id === "males")?.count).toBe(2);
     expect(watches[0]?.events.map(({ says }) => says)).toEqual([
