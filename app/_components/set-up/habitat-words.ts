@@ -99,6 +99,3 @@ export function poolWords(pool: WatchView["pool"]): string {
   const { name, cycled, atTemperature, says } = pool;
   return `Pup pool ${name}: ${PROOFS.cycled[cycled]}, ${PROOFS.warm[atTemperature]}. ${says.join(". ")}.`;
 }
-/** Whether a pool is not proven ready. */
-export const isUnready = (pool: WatchView["pool"]): boolean =>
-  pool === null || pool.cycled !== "yes" || pool.atTemperature !== "yes";
