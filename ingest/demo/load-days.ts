@@ -1,4 +1,5 @@
 /** The fourteen days (and today so far), accepted in time order under the scenario's own clock, as if they arrived then. */
+import { answerWords } from "../../lib/core/bench/ask.ts";
 import { DAY, type Instant, MINUTE } from "../../lib/core/time/index.ts";
 import type { WriteDeps } from "../../lib/services/deps.ts";
 import { recordBench } from "../../lib/services/record-bench.ts";
@@ -6,6 +7,7 @@ import type { NewReading, Store } from "../../lib/store/port.ts";
 import type { Scenario } from "../scenario/load.ts";
 import { readingsBetween, type ScenarioReading } from "../scenario/readings.ts";
 import { benchBetween, eventsBetween, type ScenarioBenchTest } from "../scenario/records.ts";
+import { calibrationEntry, roundEntries } from "./calibration-rounds.ts";
 import { acknowledgementEntry, type Entry, logEntries } from "./day-records.ts";
 import { staff } from "./staff.ts";
 
@@ -33,7 +35,9 @@ const TYPED_AFTER = 6 * MINUTE;
  */
 export async function loadDays(load: DaysToLoad): Promise<number> {
   const { store, scenario, anchor, from, to, streams } = load;
-  const entries = [...benchEntries(load), ...eventEntries(load)].sort((a, b) => a.at - b.at);
+  const entries = [...benchEntries(load), ...eventEntries(load), ...roundEntries(load, to)].sort(
+    (a, b) => a.at - b.at,
+  );
   const held: ScenarioReading[] = [];
   let minute: ScenarioReading[] = [];
   let end = from + MINUTE;
@@ -113,12 +117,13 @@ function benchEntries({ store, scenario, anchor, from, to, writing }: DaysToLoad
   return entries;
 }
 
-function eventEntries({ store, scenario, anchor, from, to, writing, stopped }: DaysToLoad): Entry[] {
-  return eventsBetween(scenario, anchor, from, to).flatMap((event) =>
-    event.kind === "acknowledge"
-      ? [acknowledgementEntry(store, writing, event, stopped)]
-      : logEntries(store, writing, event, to),
-  );
+function eventEntries(load: DaysToLoad): Entry[] {
+  const { store, scenario, anchor, from, to, writing, stopped } = load;
+  return eventsBetween(scenario, anchor, from, to).flatMap((event) => {
+    if (event.kind === "acknowledge") return [acknowledgementEntry(store, writing, event, stopped)];
+    if (event.kind === "calibration") return calibrationEntry(load, event, to);
+    return logEntries(store, writing, event, to);
+  });
 }
 
 /** The id of the result that a correction speaks of. */
@@ -143,12 +148,13 @@ async function idInForce(store: Store, test: ScenarioBenchTest, quantity: string
 type SentResult = Record<string, string | number>;
 
 const results = (test: ScenarioBenchTest): SentResult[] =>
-  test.results.map(({ quantity, value, unit, method, qualifier }) => ({
+  test.results.map(({ quantity, value, unit, method, qualifier, doubt }) => ({
     quantity,
     value,
     unit,
     method,
     ...(qualifier && { qualifier }),
+    ...(doubt && { reason: answerWords("again", doubt) }),
   }));
 
 function record(

@@ -18,7 +18,7 @@ function mix(seed: number, n: number): number {
 const PER_UNIT = 1 / 0x80000000;
 
 /** Uniform in [-1, 1) from seed and a whole number. */
-const uniform = (seed: number, n: number): number => mix(seed, n) * PER_UNIT;
+export const uniform = (seed: number, n: number): number => mix(seed, n) * PER_UNIT;
 
 /** Noise of mean 0 and standard deviation 1, never beyond 3: the sum of three uniforms. */
 export function bell(seed: number, atMs: number): number {

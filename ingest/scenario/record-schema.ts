@@ -35,6 +35,8 @@ const resultSchema = z.strictObject({
   unit: text,
   method: text,
   detectionLimit: z.number().positive().optional(),
+  /** What the form asked about it, where its tester was not sure. */
+  doubt: text.optional(),
   correction: z
     .strictObject({ at: moment, value: z.string().regex(/^-?\d+(\.\d+)?$/), unit: text, reason: text })
     .optional(),
@@ -79,6 +81,9 @@ const eventBody = {
   amount: z.number().optional(),
   unit: text.optional(),
   animals: z.array(text).optional(),
+  /** Of a pH electrode, percent and mV at pH 7. */
+  slope: z.number().optional(),
+  offset: z.number().optional(),
   by: text,
   text,
 };

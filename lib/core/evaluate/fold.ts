@@ -62,7 +62,7 @@ export function foldReading(folder: Folder, water: WaterState, input: Input, out
   water.frontier.rank = stream.rank;
   water.frontier.stream = stream.id;
   let verdict = grossRange(input.value, stream.spec);
-  if (input.mark === "conflict" || input.mark === "possible_repeat")
+  if (input.mark === "conflict" || input.mark === "possible_repeat" || input.mark === "not_sure")
     verdict = withReason(verdict, input.mark);
   if (isVisited(stream, input.at)) verdict = withReason(verdict, "being_checked");
   take(folder, water, stream, input, verdict, null, out);

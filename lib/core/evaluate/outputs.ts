@@ -45,8 +45,8 @@ export interface Input {
   readonly at: Instant;
   readonly value: number;
   readonly received: Instant;
-  /** Possible repeat and conflict make it suspect; below and above are censored results. */
-  readonly mark: "possible_repeat" | "conflict" | "below" | "above" | null;
+  /** Possible repeat, conflict and doubt make it suspect; below and above are censored results. */
+  readonly mark: "possible_repeat" | "conflict" | "not_sure" | "below" | "above" | null;
   /** From an import or a recorded file: kept at its own time, calls nobody. */
   readonly recorded: boolean;
 }

@@ -20,6 +20,7 @@ export const REASONS = [
   "spike",
   "flat_line",
   "in_air",
+  "not_sure",
 ] as const;
 export type Reason = (typeof REASONS)[number];
 
@@ -37,6 +38,7 @@ export const REASON_WORDS: Readonly<Record<Reason, string>> = {
   spike: "far from what the readings before it let expect, and no other one bears it out",
   flat_line: "the same to the last digit for too long: the probe is stuck",
   in_air: "reads as if the probe were out of the water",
+  not_sure: "who tested it was not sure: it is to be tested again",
 };
 
 /** Marks that the accepting side knows and cannot be worked out later; stored beside the reading. */

@@ -1,3 +1,4 @@
+import { answerIn } from "../../core/bench/ask.ts";
 import type { Input } from "../../core/evaluate/outputs.ts";
 import type { StreamSettings, SystemSettings } from "../../core/evaluate/settings.ts";
 import type { Instant } from "../../core/time/instant.ts";
@@ -16,12 +17,18 @@ export const inputOfReading = (reading: StoredReading, sources: ReadonlyMap<numb
   recorded: isRecorded(sources.get(reading.source)),
 });
 
+/** A result that its tester doubts is shown and kept, and no evidence: the test is made again before anybody is called. */
+const markOfBench = ({ qualifier, reason }: BenchResult): Input["mark"] => {
+  if (answerIn(reason) === "again") return "not_sure";
+  return qualifier === "<" ? "below" : qualifier === ">" ? "above" : null;
+};
+
 export const inputOfBench = (result: BenchResult): Input => ({
   stream: result.stream,
   at: result.at,
   value: result.value,
   received: result.received,
-  mark: result.qualifier === "<" ? "below" : result.qualifier === ">" ? "above" : null,
+  mark: markOfBench(result),
   recorded: false,
 });
 

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { answerWords } from "../../../lib/core/bench/ask.ts";
 import { StoreError } from "../../../lib/store/port.ts";
 import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
 import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
@@ -268,7 +269,10 @@ describe("derived values", () => {
   });
 });
 
-test("a bench result that is out of band is a finding at once, and over with the first result back in, a '<' included", async () => {
+/** Total ammonia of the display at T0 and each hour after, held against a target up to 0.1 and an action limit of 0.3 mg/L. */
+async function testAmmonia(
+  typed: readonly (readonly [value: string, qualifier: "=" | "<", reason?: string])[],
+): Promise<void> {
   await temporary.store.writeSetUp(
     {
       bands: [
@@ -290,12 +294,7 @@ test("a bench result that is out of band is a finding at once, and over with the
     [{ system: "bay-id", from: T0 }],
     T0,
   );
-  const typed = [
-    ["0.35", "="],
-    ["0.2", "="],
-    ["0.10", "<"],
-  ] as const;
-  for (const [i, [value, qualifier]] of typed.entries())
+  for (const [i, [value, qualifier, reason = null]] of typed.entries())
     await temporary.store.recordBench(
       {
         id: `t-${i}`,
@@ -318,16 +317,38 @@ test("a bench result that is out of band is a finding at once, and over with the
             method: null,
             replicate: 1,
             supersedes: null,
-            reason: null,
+            reason,
           },
         ],
       },
       T0 + i * HOUR + MINUTE,
     );
+}
+
+test("a bench result that is out of band is a finding at once, and over with the first result back in, a '<' included", async () => {
+  await testAmmonia([
+    ["0.35", "="],
+    ["0.2", "="],
+    ["0.10", "<"],
+  ]);
   await evaluateAll(await evaluatorOf(temporary.store));
   const findings = await temporary.store.readFindings({ limit: 10 });
   expect(findings).toHaveLength(1);
   expect(findings[0]).toMatchObject({ severity: "action", began: T0, raised: T0, ended: T0 + 2 * HOUR });
+});
+
+test("a bench result whose tester is not sure is doubted and calls nobody; the test made again does", async () => {
+  const doubt = answerWords("again", "That is past the action limit. Is it right?");
+  await testAmmonia([
+    ["0.35", "=", doubt],
+    ["0.36", "="],
+  ]);
+  await evaluateAll(await evaluatorOf(temporary.store));
+  const flags = await temporary.store.readFlags(site.streams.tan.id, T0, T0 + 2 * HOUR, 10);
+  expect(flags).toMatchObject([{ at: T0, flag: 3, reasons: ["not_sure"] }]);
+  expect(await temporary.store.readFindings({ limit: 10 })).toMatchObject([
+    { severity: "action", began: T0 + HOUR, raised: T0 + HOUR },
+  ]);
 });
 
 /** Three hours of a bay with a heater fault, in time order. */
