@@ -127,8 +127,8 @@ describe("the night", () => {
       left: { kind: "reaches", target: "limit", value: 29, isStated: false },
     });
     if (item?.left.kind !== "reaches") throw new Error("no interval");
-    expect(item.left.from / HOUR).toBeCloseTo(4, 1);
-    expect((item.left.to ?? 0) / HOUR).toBeCloseTo(4, 1);
+    expect(item.left.from / HOUR).toBeCloseTo(4 / 1.25, 1);
+    expect((item.left.to ?? 0) / HOUR).toBeCloseTo(4 * 1.25, 1);
   });
 
   test("how long is left is not within seven days where three weeks prove no trend, and what Forecast says where they do", async () => {

@@ -24,11 +24,14 @@ const at = (value: number, deviation: number, more: Partial<Heading> = {}): Head
 const never = () => null;
 
 describe("by the last hours", () => {
-  test("a straight course is told to the minute, and as rough, because nothing measured how often that holds", () => {
+  test("a straight course is told within a quarter, and as rough, because nothing measured how often that holds", () => {
     const left = timeLeft(at(28, 0.5, { recent: course(28, 0.25, 6) }), never);
     expect(left).toMatchObject({ kind: "reaches", target: "limit", value: 29, isStated: false });
     if (left.kind !== "reaches" || left.to === null) throw new Error("no interval");
-    expect([left.from / HOUR, left.to / HOUR]).toEqual([expect.closeTo(4, 9), expect.closeTo(4, 9)]);
+    expect([left.from / HOUR, left.to / HOUR]).toEqual([
+      expect.closeTo(4 / 1.25, 9),
+      expect.closeTo(4 * 1.25, 9),
+    ]);
   });
 
   test("a noisy one lies between the ends of the slope's interval, and holds what the true slope gives", () => {
@@ -43,19 +46,22 @@ describe("by the last hours", () => {
     expect(timeLeft(at(23, -0.5, { recent: course(23, -0.5, 6) }), never)).toMatchObject({
       target: "limit",
       value: 22,
-      from: expect.closeTo(2 * HOUR, 3),
+      from: expect.closeTo((2 * HOUR) / 1.25, 3),
     });
     const rising = at(26.5, 0, { rate: 0.25, recent: course(26.5, 0.25, 6) });
     expect(timeLeft(rising, never)).toMatchObject({
       target: "edge",
       value: 27,
-      from: expect.closeTo(2 * HOUR, 3),
+      from: expect.closeTo((2 * HOUR) / 1.25, 3),
     });
   });
 
   test("goes on for no longer than twelve hours, and what moves away or stands reaches nothing", () => {
-    expect(soon(at(28, 0.5, { recent: course(28, 0.09, 6) }), 29, 1)?.earliest).toBeCloseTo(1 / 0.09, 6);
-    expect(soon(at(28, 0.5, { recent: course(28, 0.08, 6) }), 29, 1)).toBeNull();
+    expect(soon(at(28, 0.5, { recent: course(28, 0.07, 6) }), 29, 1)?.earliest).toBeCloseTo(
+      1 / 0.07 / 1.25,
+      6,
+    );
+    expect(soon(at(28, 0.5, { recent: course(28, 0.06, 6) }), 29, 1)).toBeNull();
     expect(soon(at(28, 0.5, { recent: course(28, -0.5, 6) }), 29, 1)).toBeNull();
     expect(soon(at(28, 0.5, { recent: course(28, 0, 6, 0.05) }), 29, 1)).toBeNull();
   });
