@@ -106,6 +106,16 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     await expect
       .poll(() => page.locator("[data-watch]").textContent())
       .toMatch(/gestation.*not bounded: storage possible.*330 to 365 days.*last day not known/s);
+    const pool = page.locator("[data-pup-pool]");
+    expect(await pool.textContent()).toContain("No pup pool is named");
+    await page.getByRole("button", { name: /^Add to the watch of/ }).click();
+    await dialog(page).getByLabel("What", { exact: true }).selectOption("pup pool");
+    await dialog(page).getByLabel("Pup pool", { exact: true }).selectOption({ label: "Rift Terrace" });
+    await dialog(page).getByRole("button", { name: "Write it" }).click();
+    await dialog(page).waitFor({ state: "detached" });
+    await expect
+      .poll(() => pool.textContent())
+      .toMatch(/Pup pool Rift Terrace: not known whether it is cycled.*Nitrite was never tested there/);
     await page.getByRole("button", { name: "Record a birth" }).click();
     await dialog(page).getByLabel("Breeding watch that ends").selectOption({ index: 1 });
     await dialog(page).getByRole("button", { name: "Record it" }).click();
