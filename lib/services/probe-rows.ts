@@ -117,7 +117,7 @@ export function probeRowOf(at: SystemSetUp, stream: Stream, facts: ProbeFacts): 
     now,
     silent,
     flag: current?.flag ?? 9,
-    findings: new Set(findings.map((row) => row.kind)),
+    findings,
     isChecked: isChecked(stream, calibrations, facts.log, now),
     slope: lastSetRight(calibrations)?.slope ?? null,
     due,

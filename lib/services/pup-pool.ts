@@ -1,3 +1,4 @@
+import { answerIn } from "../core/bench/ask.ts";
 import {
   type BandEdges,
   type BreedingEvent,
@@ -83,6 +84,8 @@ async function tested(
     bandAt(at, quantity, point, now),
     now,
   );
+  if (answerIn(newest.reason) === "again")
+    return { proof: "not known", says: `${verdict.says}, but its tester was not sure: test it again` };
   const counts = at.system.youngFilter ? DAY : 7 * DAY;
   return now - newest.at <= counts || verdict.proof === "no"
     ? verdict

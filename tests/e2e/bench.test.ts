@@ -25,7 +25,7 @@ describeWith("chromium", "the bench", (chromium) => {
       await makePeople(store, ["viewer", "aquarist", "technician"]);
     });
     browser = await startBrowser(chromium);
-  }, 300_000);
+  }, 900_000);
   afterEach(async () => {
     for (const context of contexts.splice(0)) await context.close();
   });

@@ -23,7 +23,7 @@ describeWith("chromium", "the logbook", (chromium) => {
       await makePeople(store, ["viewer", "aquarist"]);
     });
     browser = await startBrowser(chromium);
-  }, 300_000);
+  }, 900_000);
   afterEach(async () => {
     for (const context of contexts.splice(0)) await context.close();
   });

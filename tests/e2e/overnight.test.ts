@@ -46,7 +46,7 @@ describeWith("chromium", "the night", (chromium) => {
       if (performance.now() > until) throw new Error(`no alarm of the lost flow:\n${running.errors()}`);
       await new Promise((resolve) => setTimeout(resolve, 300));
     }
-  }, 300_000);
+  }, 900_000);
   afterEach(async () => {
     for (const context of contexts.splice(0)) await context.close();
   });

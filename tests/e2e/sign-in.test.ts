@@ -25,7 +25,7 @@ describeWith("chromium", "signing in", (chromium) => {
       await makePeople(store, ["viewer", "technician"]);
     });
     browser = await startBrowser(chromium);
-  }, 300_000);
+  }, 900_000);
   afterEach(async () => {
     for (const context of contexts.splice(0)) await context.close();
   });

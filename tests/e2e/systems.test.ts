@@ -48,7 +48,7 @@ describeWith("chromium", "the pages", (chromium) => {
     // The evaluator has judged two days of history when the gas pressure of the seed stands out.
     await page.waitForSelector('[data-system-row="jelly-ring"][data-standing="action"]', { timeout: 60_000 });
     await page.context().close();
-  }, 300_000);
+  }, 900_000);
   afterEach(async () => {
     for (const context of contexts.splice(0)) await context.close();
   });

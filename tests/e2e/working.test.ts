@@ -102,7 +102,7 @@ describeWith("chromium", "the working of a number", (chromium) => {
   beforeAll(async () => {
     running = await startHomewater(seed);
     browser = await startBrowser(chromium);
-  }, 300_000);
+  }, 900_000);
   afterEach(async () => {
     for (const context of contexts.splice(0)) await context.close();
   });

@@ -159,6 +159,8 @@ it("has stages recorded and dated ahead, births, set-points of the plan that hol
       standards: [{ value: 7, read: 7.02 }],
     });
   await calibrated(ph.id, 2);
+  // A round of one day is one line of the system.
+  await calibrated((await world.stream("kelp", "sump", "ph")).id, 2);
   await calibrated(orp.id, 40);
   await writeLog(world.write, CURATOR, {
     clientId: "work",
@@ -184,9 +186,9 @@ it("has stages recorded and dated ahead, births, set-points of the plan that hol
   expect(told("light")).toEqual([["Light schedule: 9 h a day about 12:30", "2026-11-26", "planned"]]);
   // Common practice, no source: pH weekly, redox monthly.
   expect(told("calibration")).toEqual([
-    ["ORP, display: calibration overdue", "2026-11-10", "overdue"],
-    ["pH, display: calibration, curator", "2026-11-18", "done"],
-    ["pH, display: calibration due", "2026-11-25", "due"],
+    ["ORP calibration overdue", "2026-11-10", "overdue"],
+    ["pH calibrated", "2026-11-18", "done"],
+    ["pH calibration due", "2026-11-25", "due"],
   ]);
   const [work] = items.filter(({ kind }) => kind === "work");
   expect(work).toMatchObject({

@@ -16,8 +16,8 @@ export interface HealthFacts {
   readonly silent: boolean;
   /** Quality flag of the newest reading, 9 where there is none. */
   readonly flag: number;
-  /** Kinds of the open findings of the stream. */
-  readonly findings: ReadonlySet<string>;
+  /** Open findings of the stream. */
+  readonly findings: readonly { readonly kind: string; readonly rule: string }[];
   /** Out of the water for calibration or cleaning now. */
   readonly isChecked: boolean;
   /** pH electrode slope at the last calibration, percent. */
@@ -38,17 +38,20 @@ const SLOPE_POOR = 85;
 /** The letter that holds, with its reason. What is out for a check is silent or odd because of it; after that the gravest comes first. */
 export function healthOf(facts: HealthFacts): Health {
   const { findings, slope } = facts;
+  const has = (kind: string) => findings.some((row) => row.kind === kind);
+  // A trend and an unusual hour are of the water: the probe is not to blame for what it shows rightly.
+  const hasMoved = findings.some((row) => row.kind === "drifting" && row.rule === "bench");
   if (facts.isChecked) return { letter: "C", why: "being calibrated or cleaned" };
   if (facts.silent) return { letter: "F", why: "no reading has arrived when it should have" };
   if (facts.flag === 9) return { letter: "F", why: "no reading has arrived yet" };
   if (facts.flag === 4) return { letter: "F", why: "its reading failed its checks" };
-  if (findings.has("stuck")) return { letter: "F", why: "its value does not move" };
-  if (findings.has("exposed")) return { letter: "F", why: "it seems to have left the water" };
+  if (has("stuck")) return { letter: "F", why: "its value does not move" };
+  if (has("exposed")) return { letter: "F", why: "it seems to have left the water" };
   if (facts.flag === 3) return { letter: "S", why: "its reading is doubtful" };
-  if (findings.has("drifting")) return { letter: "S", why: "it has moved against the bench" };
-  if (findings.has("disagreeing") || facts.twinMoved)
+  if (hasMoved) return { letter: "S", why: "it has moved against the bench" };
+  if (has("disagreeing") || facts.twinMoved)
     return { letter: "S", why: "it and its twin do not agree as they did: one of the two has moved" };
-  if (findings.has("noisy")) return { letter: "S", why: "it scatters more than it used to" };
+  if (has("noisy")) return { letter: "S", why: "it scatters more than it used to" };
   if (slope !== null && slope < SLOPE_POOR) return { letter: "S", why: `electrode slope ${slope} %` };
   if (slope !== null && slope < SLOPE_WORN) return { letter: "M", why: `electrode slope ${slope} %, worn` };
   if (facts.due !== null && facts.now >= facts.due) return { letter: "M", why: "calibration is due" };

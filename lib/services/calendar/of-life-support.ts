@@ -1,8 +1,9 @@
 import { isVoid, scheduleWords } from "../../core/light/index.ts";
 import { inForce, type LogEntry } from "../../core/log/entry.ts";
 import { LOG_KINDS, type LogKindId } from "../../core/log/kinds.ts";
-import type { Calibration } from "../../core/probes/calibration.ts";
+import type { Calibration, CalibrationKind } from "../../core/probes/calibration.ts";
 import { dueAt } from "../../core/probes/due.ts";
+import { siteDate } from "../../core/time/site-month.ts";
 import type { CalendarItem } from "../../core/wire/calendar.ts";
 import type { Habitat } from "../../store/port.ts";
 import { labelOf } from "../finding-view.ts";
@@ -59,33 +60,62 @@ export function lightItems(
     );
 }
 
-/** Calibrations recorded, and when the next one of each probe is due; one that is overdue goes on until it is done. */
+/** More than so many are counted, not named. */
+const NAMED = 3;
+const DONE: Readonly<Record<CalibrationKind, string>> = {
+  calibration: "calibrated",
+  cleaning: "cleaned",
+  replacement: "changed",
+};
+
+/** "pH, ORP calibrated", "8 probes calibrated". */
+function probesWords(names: readonly string[], what: string): string {
+  const all = [...new Set(names)];
+  return `${all.length > NAMED ? `${names.length} probes` : all.join(", ")} ${what}`;
+}
+
+/**
+ * Calibrations recorded, and when the next one of each probe is due; one that is overdue goes on until it is done. A round is one line a system
+ * and a day: what else is in the day would be lost among its probes.
+ */
 export function calibrationItems(
   at: SystemSetUp,
   calibrations: ReadonlyMap<number, readonly Calibration[]>,
   month: Month,
 ): CalendarItem[] {
-  return at.streams.filter(isProbe).flatMap((stream) => {
+  const visits = at.streams.filter(isProbe).flatMap((stream) => {
     const own = calibrations.get(stream.id) ?? [];
-    const who = `${labelOf(stream.quantity).label}, ${stream.pointCode}`;
-    const shared = { kind: "calibration" as const, href: "/probes" };
+    const name = labelOf(stream.quantity).label;
     const done = own
       .filter((row) => !row.voided && touches(month, row.at, null, false))
-      .map((row) =>
-        itemOf(at, {
-          ...shared,
-          id: row.id,
-          says: `${who}: ${row.kind}, ${row.by}`,
-          stand: "done",
-          from: row.at,
-        }),
-      );
+      .map((row) => ({ id: row.id, name, what: DONE[row.kind], stand: "done" as const, from: row.at }));
     const due = dueAt(stream.quantity, own);
     const late = due !== null && due <= month.now;
     if (due === null || !touches(month, due, null, late)) return done;
-    const says = `${who}: calibration ${late ? "overdue" : "due"}`;
-    const stand = late ? "overdue" : "due";
-    return [...done, itemOf(at, { ...shared, id: `due/${stream.id}`, says, stand, from: due, open: late })];
+    const stand = late ? ("overdue" as const) : ("due" as const);
+    return [...done, { id: `due/${stream.id}`, name, what: `calibration ${stand}`, stand, from: due }];
+  });
+  const rounds = new Map<string, typeof visits>();
+  for (const visit of visits) {
+    const key = `${siteDate(visit.from, at.site.zone)} ${visit.what}`;
+    rounds.set(key, [...(rounds.get(key) ?? []), visit]);
+  }
+  return [...rounds.values()].map((round) => {
+    const [first] = round.toSorted((a, b) => a.from - b.from) as [(typeof round)[number]];
+    const { id, what, stand, from } = first;
+    const says = probesWords(
+      round.map(({ name }) => name),
+      what,
+    );
+    return itemOf(at, {
+      kind: "calibration",
+      href: "/probes",
+      id,
+      says,
+      stand,
+      from,
+      open: stand === "overdue",
+    });
   });
 }
 

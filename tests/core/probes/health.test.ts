@@ -8,7 +8,7 @@ const well: HealthFacts = {
   now: 100 * DAY,
   silent: false,
   flag: 1,
-  findings: new Set(),
+  findings: [],
   isChecked: false,
   slope: 99,
   due: 101 * DAY,
@@ -21,15 +21,20 @@ test.each<[string, Partial<HealthFacts>, string]>([
   ["failed where it fell silent", { silent: true }, "F"],
   ["failed where its value fails its checks", { flag: 4 }, "F"],
   ["failed where it never read anything", { flag: 9 }, "F"],
-  ["failed where it is stuck", { findings: new Set(["stuck"]) }, "F"],
+  ["failed where it is stuck", { findings: [{ kind: "stuck", rule: "" }] }, "F"],
   ["is in function check while it is out, though it is silent", { silent: true, isChecked: true }, "C"],
-  ["is out of specification where it moved against the bench", { findings: new Set(["drifting"]) }, "S"],
+  [
+    "is out of specification where it moved against the bench",
+    { findings: [{ kind: "drifting", rule: "bench" }] },
+    "S",
+  ],
   ["is out of specification where its twin left it", { twinMoved: true }, "S"],
   ["is out of specification with a poor electrode", { slope: 84 }, "S"],
   ["wants maintenance with a worn electrode", { slope: 91 }, "M"],
   ["wants maintenance where calibration is due", { due: 100 * DAY }, "M"],
   ["is good where nothing was ever due", { due: null, slope: null }, "good"],
-  ["is not judged by the water", { findings: new Set(["out of band", "too fast"]) }, "good"],
+  ["is not judged by the water", { findings: [{ kind: "out of band", rule: "" }] }, "good"],
+  ["is not judged by water that drifts", { findings: [{ kind: "drifting", rule: "trend" }] }, "good"],
 ])("a probe %s", (_claim, change, letter) => {
   const health = healthOf({ ...well, ...change });
   expect(health.letter).toBe(letter);
