@@ -1,8 +1,8 @@
 import { setTimeout as pause } from "node:timers/promises";
 import { type ReactNode, Suspense } from "react";
 
-/** Longer than a page usually takes to be read, shorter than somebody wonders whether anything happens. */
-const PATIENCE_MS = 150;
+/** Longer than a page usually takes to be read (also the first one after a quiet hour), shorter than somebody wonders whether anything happens. */
+const PATIENCE_MS = 400;
 const SLOW = Symbol("slow");
 
 interface SoonProps {
