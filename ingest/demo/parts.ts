@@ -11,7 +11,7 @@ type Environment = Readonly<Record<string, string>>;
 export const accepting = (env: Environment): Part => ({
   name: "accepting",
   // Messages wait in memory for their commit: with room for the young ones they are not copied again and again meanwhile.
-  args: ["--max-semi-space-size=24", ...typescript("ingest/accept/main.ts")],
+  args: ["--max-semi-space-size=16", ...typescript("ingest/accept/main.ts")],
   env,
   saysReady: true,
 });
