@@ -1,6 +1,6 @@
 import { randomBytes } from "node:crypto";
 import { type NextRequest, NextResponse } from "next/server";
-import { NONCE_HEADER, WANTED_HEADER } from "./app/_server/wanted.ts";
+import { NONCE_HEADER, WANTED_HEADER } from "#app/_server/wanted.ts";
 
 /**
  * What a page may load: its own files and scripts that carry this answer's nonce. Styles may stand in attributes, because charts and strips

@@ -1,9 +1,9 @@
 import "server-only";
 import { headers } from "next/headers";
 import { redirect } from "next/navigation";
-import type { MeView } from "../lib/core/wire/people.ts";
-import type { Actor, ReadDeps } from "../lib/services/deps.ts";
-import { AppError } from "../lib/services/errors.ts";
+import type { MeView } from "#core/wire/people.ts";
+import type { Actor, ReadDeps } from "#services/deps.ts";
+import { AppError } from "#services/errors.ts";
 import { type AppDeps, appDeps } from "./_server/deps.ts";
 import { Unauthorised, type Who, whoAsks } from "./_server/guard.ts";
 import { meOf } from "./_server/sign-in.ts";

@@ -1,5 +1,5 @@
 import { redirect } from "next/navigation";
-import type { Role } from "../lib/core/people/index.ts";
+import type { Role } from "#core/people/index.ts";
 import { NoPermission } from "./_components/no-permission.tsx";
 import { pageAccess } from "./page-access.ts";
 

@@ -1,5 +1,5 @@
 import type uPlot from "uplot";
-import type { BandEdges } from "../../lib/core/habitat/band.ts";
+import type { BandEdges } from "#core/habitat/band.ts";
 import type { ChartData, Span } from "./chart-data.ts";
 import { valueWords } from "./number-words.ts";
 import type { SeenAs } from "./standing-words.ts";

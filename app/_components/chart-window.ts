@@ -1,4 +1,4 @@
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import type { Span } from "./chart-data.ts";
 
 export const RANGES = [

@@ -1,12 +1,12 @@
 "use client";
 
 import { lazy, Suspense, useMemo, useState } from "react";
-import type { HandoversView } from "../../lib/core/wire/handover.ts";
-import type { IncidentView } from "../../lib/core/wire/incidents.ts";
-import type { LogEntryView } from "../../lib/core/wire/log.ts";
-import type { NightCountsView } from "../../lib/core/wire/night-counts.ts";
-import type { AcknowledgeAnswer } from "../../lib/core/wire/people.ts";
-import type { OvernightView, SystemsView } from "../../lib/core/wire/views.ts";
+import type { HandoversView } from "#core/wire/handover.ts";
+import type { IncidentView } from "#core/wire/incidents.ts";
+import type { LogEntryView } from "#core/wire/log.ts";
+import type { NightCountsView } from "#core/wire/night-counts.ts";
+import type { AcknowledgeAnswer } from "#core/wire/people.ts";
+import type { OvernightView, SystemsView } from "#core/wire/views.ts";
 import { Button } from "./button.tsx";
 import { markOf } from "./log-marks.ts";
 import css from "./overnight.module.css";

@@ -1,7 +1,7 @@
 "use client";
 
 import { type FormEvent, useState } from "react";
-import { PASSWORD_LEAST, PASSWORD_MOST, passwordFault } from "../../lib/core/people/password.ts";
+import { PASSWORD_LEAST, PASSWORD_MOST, passwordFault } from "#core/people/password.ts";
 import { Button } from "./button.tsx";
 import { Field } from "./field.tsx";
 import { issueAt, send } from "./send.ts";

@@ -1,4 +1,4 @@
-import type { BandEdges } from "../../lib/core/habitat/band.ts";
+import type { BandEdges } from "#core/habitat/band.ts";
 
 /**
  * Where things lie on a strip. One scale serves every quantity: -1 low action limit, -0.5 low edge of the target band,

@@ -8,8 +8,8 @@ import {
   type Field as SumField,
   sumNamed,
   sumView,
-} from "../../lib/core/sums/index.ts";
-import type { SumAnswer } from "../../lib/core/wire/sum-views.ts";
+} from "#core/sums/index.ts";
+import type { SumAnswer } from "#core/wire/sum-views.ts";
 import { Field } from "./field.tsx";
 import css from "./sum-form.module.css";
 import { WorkingParts } from "./working-parts.tsx";

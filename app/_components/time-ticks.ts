@@ -1,4 +1,4 @@
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import { nextHour, type Span } from "./chart-data.ts";
 import type { ZoneClock } from "./time-words.ts";
 

@@ -1,6 +1,6 @@
-import type { UncertaintyPart, WorkingStep } from "../../lib/core/wire/working-views.ts";
-import { figures } from "../../lib/core/working/explanation.ts";
-import { beside, partWords } from "../../lib/core/working/working-words.ts";
+import type { UncertaintyPart, WorkingStep } from "#core/wire/working-views.ts";
+import { figures } from "#core/working/explanation.ts";
+import { beside, partWords } from "#core/working/working-words.ts";
 import css from "./working.module.css";
 
 /** What the working of a stored value and of a sum have in common: relation, steps, uncertainty, range and source. */

@@ -1,8 +1,8 @@
 "use client";
 
 import { useEffect, useState } from "react";
-import type { WorkingView } from "../../lib/core/wire/working-views.ts";
-import { inputWords, resultWords } from "../../lib/core/working/working-words.ts";
+import type { WorkingView } from "#core/wire/working-views.ts";
+import { inputWords, resultWords } from "#core/working/working-words.ts";
 import { Button } from "./button.tsx";
 import { Dialog } from "./dialog.tsx";
 import { ageWords, type ZoneClock } from "./time-words.ts";

@@ -1,10 +1,10 @@
 import { createHash, timingSafeEqual } from "node:crypto";
-import type { Auth, OpenSession } from "../../lib/auth/port.ts";
-import type { Instant } from "../../lib/core/time/instant.ts";
-import type { Actor } from "../../lib/services/deps.ts";
-import { AppError } from "../../lib/services/errors.ts";
-import { actorOfToken } from "../../lib/services/tokens.ts";
-import type { Store } from "../../lib/store/port.ts";
+import type { Auth, OpenSession } from "#auth/port.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { Actor } from "#services/deps.ts";
+import { AppError } from "#services/errors.ts";
+import { actorOfToken } from "#services/tokens.ts";
+import type { Store } from "#store/port.ts";
 
 /** Nobody said who they are, or what they said is wrong: answered with 401 and how to do it. */
 export class Unauthorised extends Error {

@@ -1,6 +1,6 @@
-import { EVERYWHERE, may } from "../../lib/core/people/index.ts";
-import type { Actor } from "../../lib/services/deps.ts";
-import { AppError } from "../../lib/services/errors.ts";
+import { EVERYWHERE, may } from "#core/people/index.ts";
+import type { Actor } from "#services/deps.ts";
+import { AppError } from "#services/errors.ts";
 import type { AppDeps } from "./deps.ts";
 import { Unauthorised, whoAsks } from "./guard.ts";
 import type { Reach } from "./live.ts";

@@ -1,8 +1,8 @@
 import { randomUUID } from "node:crypto";
-import type { Problem } from "../../lib/core/wire/answers.ts";
-import { BusyError } from "../../lib/services/accepting/group-commit.ts";
-import { AppError, type AppErrorCode, type FieldIssue } from "../../lib/services/errors.ts";
-import { StoreError } from "../../lib/store/port.ts";
+import type { Problem } from "#core/wire/answers.ts";
+import { BusyError } from "#services/accepting/group-commit.ts";
+import { AppError, type AppErrorCode, type FieldIssue } from "#services/errors.ts";
+import { StoreError } from "#store/port.ts";
 import { Unauthorised } from "./guard.ts";
 
 const STATUS: Readonly<Record<AppErrorCode, number>> = {

@@ -1,6 +1,6 @@
 import type * as z from "zod";
-import { invalid } from "../../lib/services/errors.ts";
-import { parse } from "../../lib/services/parse.ts";
+import { invalid } from "#services/errors.ts";
+import { parse } from "#services/parse.ts";
 import { BadRequest } from "./problem.ts";
 
 /** Ten thousand readings with long names fit. */

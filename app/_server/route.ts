@@ -1,7 +1,7 @@
 import type * as z from "zod";
-import { ENDPOINTS, type Endpoint, type EndpointName } from "../../lib/core/wire/endpoints.ts";
-import type { Actor } from "../../lib/services/deps.ts";
-import { AppError } from "../../lib/services/errors.ts";
+import { ENDPOINTS, type Endpoint, type EndpointName } from "#core/wire/endpoints.ts";
+import type { Actor } from "#services/deps.ts";
+import { AppError } from "#services/errors.ts";
 import { type AppDeps, appDeps } from "./deps.ts";
 import { Unauthorised, type Who, whoAsks } from "./guard.ts";
 import { problemOf } from "./problem.ts";

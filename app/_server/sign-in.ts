@@ -1,7 +1,7 @@
-import type { MeView } from "../../lib/core/wire/people.ts";
-import type { Actor } from "../../lib/services/deps.ts";
-import { AppError } from "../../lib/services/errors.ts";
-import { meView } from "../../lib/services/people-view.ts";
+import type { MeView } from "#core/wire/people.ts";
+import type { Actor } from "#services/deps.ts";
+import { AppError } from "#services/errors.ts";
+import { meView } from "#services/people-view.ts";
 import type { AppDeps } from "./deps.ts";
 
 /**

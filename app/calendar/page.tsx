@@ -1,8 +1,8 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { calendarQuery } from "../../lib/core/wire/calendar.ts";
-import { AppError } from "../../lib/services/errors.ts";
-import { readCalendar } from "../../lib/services/read-calendar.ts";
+import { calendarQuery } from "#core/wire/calendar.ts";
+import { AppError } from "#services/errors.ts";
+import { readCalendar } from "#services/read-calendar.ts";
 import { CalendarPage } from "../_components/calendar/calendar-page.tsx";
 import { NoPermission } from "../_components/no-permission.tsx";
 import { Top } from "../_components/top.tsx";

@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
-import { percent, signed } from "../../lib/core/home-water/words.ts";
-import type { HomeWaterListView } from "../../lib/core/wire/home-water.ts";
-import { listHomeWater } from "../../lib/services/list-home-water.ts";
+import { percent, signed } from "#core/home-water/words.ts";
+import type { HomeWaterListView } from "#core/wire/home-water.ts";
+import { listHomeWater } from "#services/list-home-water.ts";
 import { isMissing } from "../_components/home-water/fit-table.tsx";
 import css from "../_components/home-water/home-water.module.css";
 import { NoPermission } from "../_components/no-permission.tsx";

@@ -1,7 +1,7 @@
 import type { Logger } from "pino";
-import type { Instant } from "../../lib/core/time/instant.ts";
-import type { Acceptor } from "../../lib/services/accept-message.ts";
-import type { Store } from "../../lib/store/port.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { Acceptor } from "#services/accept-message.ts";
+import type { Store } from "#store/port.ts";
 
 const LOOK_EVERY_MS = 1_000;
 /** How often sites are read again, in looks. */

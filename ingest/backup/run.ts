@@ -1,13 +1,13 @@
 /** `npm run backup` and `npm run restore`: one backup now, verified and remembered; a backup put in place of a store that is not running. */
 import { mkdir, readdir, rm, stat, statfs } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
-import { databaseFile, makeBackup, restoreStore } from "../../lib/config/backup.ts";
-import { readSettings, type Settings, SettingsError } from "../../lib/config/env.ts";
-import { openDependencies } from "../../lib/config/open.ts";
-import { backupInstant, backupName, keptBackups } from "../../lib/core/backup/rotation.ts";
-import type { Instant } from "../../lib/core/time/instant.ts";
-import { duration } from "../../lib/core/time/wall-time.ts";
-import { StoreError } from "../../lib/store/port.ts";
+import { databaseFile, makeBackup, restoreStore } from "#config/backup.ts";
+import { readSettings, type Settings, SettingsError } from "#config/env.ts";
+import { openDependencies } from "#config/open.ts";
+import { backupInstant, backupName, keptBackups } from "#core/backup/rotation.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { duration } from "#core/time/wall-time.ts";
+import { StoreError } from "#store/port.ts";
 
 export interface BackupEnvironment {
   readonly environment: Readonly<Record<string, string | undefined>>;

@@ -1,8 +1,8 @@
 import { spawn } from "node:child_process";
 import { join } from "node:path";
 import type { Logger } from "pino";
-import { type Instant, MINUTE } from "../../lib/core/time/instant.ts";
-import type { Store } from "../../lib/store/port.ts";
+import { type Instant, MINUTE } from "#core/time/instant.ts";
+import type { Store } from "#store/port.ts";
 
 const LOOK_EVERY = 15_000;
 const COMMAND = join(import.meta.dirname, "../commands/backup.ts");

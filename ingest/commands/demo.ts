@@ -7,12 +7,12 @@ import { createServer } from "node:net";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { parseArgs } from "node:util";
-import { readSettings, type Settings, SettingsError } from "../../lib/config/env.ts";
-import { openDependencies, openSigningIn } from "../../lib/config/open.ts";
-import { DAY, MINUTE } from "../../lib/core/time/index.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
-import { createSetUpReader } from "../../lib/services/set-up.ts";
-import { type Store, StoreError } from "../../lib/store/port.ts";
+import { readSettings, type Settings, SettingsError } from "#config/env.ts";
+import { openDependencies, openSigningIn } from "#config/open.ts";
+import { DAY, MINUTE } from "#core/time/index.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { createSetUpReader } from "#services/set-up.ts";
+import { type Store, StoreError } from "#store/port.ts";
 import {
   connectionExists,
   type DemoConnection,

@@ -2,11 +2,11 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
-import { readSettings, SettingsError } from "../../lib/config/env.ts";
-import { firstAdministrator, openDependencies } from "../../lib/config/open.ts";
-import { DAY } from "../../lib/core/time/index.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
-import { StoreError } from "../../lib/store/port.ts";
+import { readSettings, SettingsError } from "#config/env.ts";
+import { firstAdministrator, openDependencies } from "#config/open.ts";
+import { DAY } from "#core/time/index.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { StoreError } from "#store/port.ts";
 import { accepting, dashboard, evaluating } from "../demo/parts.ts";
 import { say } from "../demo/say.ts";
 import { createSupervisor } from "../demo/supervise.ts";

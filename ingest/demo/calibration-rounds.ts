@@ -1,9 +1,9 @@
 /** What the invented technicians did to their probes: rounds by the calendar and visits of the story, through the verb that people use. */
-import { calibratedEvery } from "../../lib/core/probes/due.ts";
-import { DAY, type Instant, MINUTE } from "../../lib/core/time/index.ts";
-import type { WriteDeps } from "../../lib/services/deps.ts";
-import { recordCalibration } from "../../lib/services/record-calibration.ts";
-import type { Store } from "../../lib/store/port.ts";
+import { calibratedEvery } from "#core/probes/due.ts";
+import { DAY, type Instant, MINUTE } from "#core/time/index.ts";
+import type { WriteDeps } from "#services/deps.ts";
+import { recordCalibration } from "#services/record-calibration.ts";
+import type { Store } from "#store/port.ts";
 import { openClock } from "../scenario/clock.ts";
 import type { Scenario } from "../scenario/load.ts";
 import { seedOf, uniform } from "../scenario/noise.ts";

@@ -1,12 +1,12 @@
 /** What people wrote in the fourteen days: log entries and acknowledgements, played through the verbs that people use. */
 import { setTimeout as pause } from "node:timers/promises";
-import { logKind } from "../../lib/core/log/kinds.ts";
-import { type Instant, MINUTE } from "../../lib/core/time/index.ts";
-import { acknowledgeAlarm } from "../../lib/services/acknowledge-alarm.ts";
-import { closeLog } from "../../lib/services/change-log.ts";
-import type { WriteDeps } from "../../lib/services/deps.ts";
-import { writeLog } from "../../lib/services/write-log.ts";
-import type { Alarm, Store } from "../../lib/store/port.ts";
+import { logKind } from "#core/log/kinds.ts";
+import { type Instant, MINUTE } from "#core/time/index.ts";
+import { acknowledgeAlarm } from "#services/acknowledge-alarm.ts";
+import { closeLog } from "#services/change-log.ts";
+import type { WriteDeps } from "#services/deps.ts";
+import { writeLog } from "#services/write-log.ts";
+import type { Alarm, Store } from "#store/port.ts";
 import type { ScenarioEvent } from "../scenario/records.ts";
 import { staff } from "./staff.ts";
 

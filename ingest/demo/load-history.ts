@@ -1,6 +1,6 @@
 /** The sixteen days before at five minutes and the earlier year hourly: imports that come in behind, found late, calling nobody. */
-import { DAY, type Instant } from "../../lib/core/time/index.ts";
-import type { NewReading, Store } from "../../lib/store/port.ts";
+import { DAY, type Instant } from "#core/time/index.ts";
+import type { NewReading, Store } from "#store/port.ts";
 import type { Scenario } from "../scenario/load.ts";
 import { type Cadence, readingsBetween } from "../scenario/readings.ts";
 

@@ -1,8 +1,8 @@
 /** The demo's accounts: one for each role, named after it. */
 import { randomBytes } from "node:crypto";
-import { ROLES, type Role } from "../../lib/core/people/index.ts";
-import type { Instant } from "../../lib/core/time/index.ts";
-import type { Store } from "../../lib/store/port.ts";
+import { ROLES, type Role } from "#core/people/index.ts";
+import type { Instant } from "#core/time/index.ts";
+import type { Store } from "#store/port.ts";
 
 export type DemoPasswords = Readonly<Record<string, string>>;
 

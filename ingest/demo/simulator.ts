@@ -5,8 +5,8 @@
 import { setTimeout as pause } from "node:timers/promises";
 import { connectAsync, type MqttClient } from "mqtt";
 import { pino } from "pino";
-import { DAY, type Instant, SECOND } from "../../lib/core/time/index.ts";
-import { quantity, stateWord } from "../../lib/core/units/index.ts";
+import { DAY, type Instant, SECOND } from "#core/time/index.ts";
+import { quantity, stateWord } from "#core/units/index.ts";
 import { openScenario, type Scenario } from "../scenario/load.ts";
 import { readingsBetween, type ScenarioReading } from "../scenario/readings.ts";
 import { readConnection } from "./connection.ts";

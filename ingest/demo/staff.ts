@@ -1,5 +1,5 @@
 /** The invented people of the scenario, as actors of the services: what they may do follows from what they are. */
-import type { Actor } from "../../lib/services/deps.ts";
+import type { Actor } from "#services/deps.ts";
 
 /** Everybody of the scenario writes records; the curator holds the wider role. */
 export function staff(name: string): Actor {

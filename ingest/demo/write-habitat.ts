@@ -1,8 +1,8 @@
 /** What the demo's curator knows of its animals' homes: the library's profiles of who lives there, the compromise that was signed, who is awaited. */
-import { openLibrary } from "../../lib/config/open.ts";
-import type { BreedingWatch, Compromise, Profile, Species, Stay } from "../../lib/core/habitat/index.ts";
-import type { Instant } from "../../lib/core/time/index.ts";
-import type { Store } from "../../lib/store/port.ts";
+import { openLibrary } from "#config/open.ts";
+import type { BreedingWatch, Compromise, Profile, Species, Stay } from "#core/habitat/index.ts";
+import type { Instant } from "#core/time/index.ts";
+import type { Store } from "#store/port.ts";
 
 const CURATOR = "curator";
 

@@ -1,6 +1,6 @@
-import type { LightPlan } from "../../lib/core/habitat/index.ts";
-import type { Instant } from "../../lib/core/time/index.ts";
-import type { Store } from "../../lib/store/port.ts";
+import type { LightPlan } from "#core/habitat/index.ts";
+import type { Instant } from "#core/time/index.ts";
+import type { Store } from "#store/port.ts";
 import type { Scenario } from "../scenario/load.ts";
 
 /** As long as anything of the demo. */

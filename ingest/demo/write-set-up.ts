@@ -1,6 +1,6 @@
 /** Sets up the scenario's site: systems, points, streams, bands, plans, residents. Nothing is measured here. */
-import type { Instant } from "../../lib/core/time/index.ts";
-import type { Loop, Plan, Point, Resident, Store, System, TargetBand } from "../../lib/store/port.ts";
+import type { Instant } from "#core/time/index.ts";
+import type { Loop, Plan, Point, Resident, Store, System, TargetBand } from "#store/port.ts";
 import { openClock, type ScenarioClock } from "../scenario/clock.ts";
 import { placeKey, type Scenario } from "../scenario/load.ts";
 import { planShape } from "../scenario/ordinary.ts";

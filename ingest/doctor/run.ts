@@ -3,12 +3,12 @@ import type { Stats } from "node:fs";
 import { access, constants, stat } from "node:fs/promises";
 import { connect } from "node:net";
 import { dirname } from "node:path";
-import { checkDatabase, databaseFile } from "../../lib/config/backup.ts";
-import { readSettings, type Settings, SettingsError, shownSettings } from "../../lib/config/env.ts";
-import { openDependencies } from "../../lib/config/open.ts";
-import { type HealthItem, type HealthState, judgeHealth } from "../../lib/core/health/judge.ts";
-import type { Instant } from "../../lib/core/time/instant.ts";
-import { type Store, StoreError } from "../../lib/store/port.ts";
+import { checkDatabase, databaseFile } from "#config/backup.ts";
+import { readSettings, type Settings, SettingsError, shownSettings } from "#config/env.ts";
+import { openDependencies } from "#config/open.ts";
+import { type HealthItem, type HealthState, judgeHealth } from "#core/health/judge.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { type Store, StoreError } from "#store/port.ts";
 import { surroundings } from "../health/report-process.ts";
 
 export interface DoctorEnvironment {

@@ -3,10 +3,10 @@ import { randomUUID } from "node:crypto";
 import { setTimeout as pause } from "node:timers/promises";
 import { setFlagsFromString } from "node:v8";
 import { pino } from "pino";
-import { readSettings, SettingsError } from "../../lib/config/env.ts";
-import { openDependencies } from "../../lib/config/open.ts";
-import { type Evaluator, openEvaluator } from "../../lib/services/evaluate/evaluator.ts";
-import { type Store, StoreError } from "../../lib/store/port.ts";
+import { readSettings, SettingsError } from "#config/env.ts";
+import { openDependencies } from "#config/open.ts";
+import { type Evaluator, openEvaluator } from "#services/evaluate/evaluator.ts";
+import { type Store, StoreError } from "#store/port.ts";
 import { keepReport } from "../health/report-process.ts";
 
 /** How often the store is asked whether anything is new, and how often time alone is looked at (silence). */

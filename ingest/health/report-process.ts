@@ -1,11 +1,11 @@
 import { stat, statfs } from "node:fs/promises";
 import { hostname } from "node:os";
 import type { Logger } from "pino";
-import { databaseFile } from "../../lib/config/backup.ts";
-import type { Settings } from "../../lib/config/env.ts";
-import { type ProcessReport, REPORT_EVERY } from "../../lib/core/health/process-report.ts";
-import type { Instant } from "../../lib/core/time/instant.ts";
-import type { Store } from "../../lib/store/port.ts";
+import { databaseFile } from "#config/backup.ts";
+import type { Settings } from "#config/env.ts";
+import { type ProcessReport, REPORT_EVERY } from "#core/health/process-report.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { Store } from "#store/port.ts";
 
 async function sizeOf(file: string): Promise<number> {
   return await stat(file).then(

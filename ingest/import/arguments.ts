@@ -1,10 +1,4 @@
-import {
-  type ImportPlan,
-  type ImportTarget,
-  importPlan,
-  TIME_FORMATS,
-  TWICE,
-} from "../../lib/core/importing/plan.ts";
+import { type ImportPlan, type ImportTarget, importPlan, TIME_FORMATS, TWICE } from "#core/importing/plan.ts";
 import { readOptions, recordedFile } from "../commands/given-options.ts";
 import { ImportError } from "./import-error.ts";
 

@@ -1,6 +1,6 @@
 import { type FileHandle, open } from "node:fs/promises";
-import { fingerprintOf, PIECE_BYTES, pieceText } from "../../lib/core/importing/file-piece.ts";
-import type { ImportPlan } from "../../lib/core/importing/plan.ts";
+import { fingerprintOf, PIECE_BYTES, pieceText } from "#core/importing/file-piece.ts";
+import type { ImportPlan } from "#core/importing/plan.ts";
 import { ImportError } from "./import-error.ts";
 
 export interface RecordedFile {

@@ -1,23 +1,23 @@
 /** `npm run import`: the same services as the page, on a file of this machine. */
 import { basename } from "node:path";
-import { readSettings, SettingsError } from "../../lib/config/env.ts";
-import { openDependencies } from "../../lib/config/open.ts";
-import { type ImportPlan, targetsOf } from "../../lib/core/importing/plan.ts";
-import { EMPTY_POSITION } from "../../lib/core/importing/progress.ts";
-import { EMPTY_REPORT, mergeReports } from "../../lib/core/importing/report.ts";
-import type { Instant } from "../../lib/core/time/instant.ts";
-import type { Actor, WriteDeps } from "../../lib/services/deps.ts";
-import { AppError } from "../../lib/services/errors.ts";
+import { readSettings, SettingsError } from "#config/env.ts";
+import { openDependencies } from "#config/open.ts";
+import { type ImportPlan, targetsOf } from "#core/importing/plan.ts";
+import { EMPTY_POSITION } from "#core/importing/progress.ts";
+import { EMPTY_REPORT, mergeReports } from "#core/importing/report.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { Actor, WriteDeps } from "#services/deps.ts";
+import { AppError } from "#services/errors.ts";
 import {
   beginImport,
   continueImport,
   readImports,
   tryImport,
   withdrawImport,
-} from "../../lib/services/import-readings.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
-import { createSetUpReader } from "../../lib/services/set-up.ts";
-import { StoreError } from "../../lib/store/port.ts";
+} from "#services/import-readings.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { createSetUpReader } from "#services/set-up.ts";
+import { StoreError } from "#store/port.ts";
 import { type ImportArguments, readArguments } from "./arguments.ts";
 import { openRecorded, type RecordedFile } from "./file.ts";
 import { ImportError } from "./import-error.ts";

@@ -1,5 +1,5 @@
-import { canonicalUnit, quantity, stateIndex } from "../../lib/core/units/index.ts";
-import { offsetMinutes, unknownQuantity } from "../../lib/core/wire/index.ts";
+import { canonicalUnit, quantity, stateIndex } from "#core/units/index.ts";
+import { offsetMinutes, unknownQuantity } from "#core/wire/index.ts";
 import { readOptions, recordedFile } from "../commands/given-options.ts";
 import { columnIndex } from "../replay/columns.ts";
 import { ReplayError } from "../replay/replay-error.ts";

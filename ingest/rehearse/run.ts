@@ -1,10 +1,10 @@
-import type { EvaluatorFacts, StreamFacts } from "../../lib/core/evaluate/facts.ts";
+import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
 import {
   createRehearsal,
   type Rehearsal,
   type Rehearsed,
   wouldInterrupt,
-} from "../../lib/services/rehearse-record.ts";
+} from "#services/rehearse-record.ts";
 import { ReplayError } from "../replay/replay-error.ts";
 import { outlineOf, rowsInOrder } from "../replay/rows.ts";
 import {

@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
 import * as z from "zod";
-import { NO_EDGES } from "../../lib/core/habitat/band.ts";
+import { NO_EDGES } from "#core/habitat/band.ts";
 import { ReplayError } from "../replay/replay-error.ts";
 
 const number = z.number();

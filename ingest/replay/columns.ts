@@ -1,5 +1,5 @@
-import { canonicalUnit, quantity, stateIndex } from "../../lib/core/units/index.ts";
-import { decodeTopic, readingTopic, unknownQuantity } from "../../lib/core/wire/index.ts";
+import { canonicalUnit, quantity, stateIndex } from "#core/units/index.ts";
+import { decodeTopic, readingTopic, unknownQuantity } from "#core/wire/index.ts";
 import { ReplayError } from "./replay-error.ts";
 
 /** What a column of the file holds, and how one of its cells is sent. */

@@ -1,6 +1,6 @@
 import { setTimeout as sleep } from "node:timers/promises";
-import { readSettings, SettingsError, withoutPassword } from "../../lib/config/env.ts";
-import { DAY, type Instant } from "../../lib/core/time/instant.ts";
+import { readSettings, SettingsError, withoutPassword } from "#config/env.ts";
+import { DAY, type Instant } from "#core/time/instant.ts";
 import { type ReplayArguments, readArguments } from "./arguments.ts";
 import { type Column, readMap } from "./columns.ts";
 import { connectionOf, type ServerCounts, serverCounts } from "./connection.ts";

@@ -1,5 +1,5 @@
 import mqtt, { type MqttClient } from "mqtt";
-import { withoutPassword } from "../../lib/config/env.ts";
+import { withoutPassword } from "#config/env.ts";
 import { ReplayError } from "./replay-error.ts";
 
 export interface Sender {

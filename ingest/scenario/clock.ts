@@ -1,6 +1,6 @@
 /** Turns "D4 01:37" into an instant and an instant into local time of day, for one zone and one D1. */
 import { Temporal } from "temporal-polyfill";
-import { DAY, type Instant } from "../../lib/core/time/index.ts";
+import { DAY, type Instant } from "#core/time/index.ts";
 
 export interface ScenarioClock {
   /** Local midnight that starts D1. */

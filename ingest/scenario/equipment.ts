@@ -1,6 +1,6 @@
 /** State streams: pumps, floats, valves, thermostats. Words become the registry's numbers. */
-import { type Instant, MINUTE } from "../../lib/core/time/index.ts";
-import { quantity, stateIndex } from "../../lib/core/units/index.ts";
+import { type Instant, MINUTE } from "#core/time/index.ts";
+import { quantity, stateIndex } from "#core/units/index.ts";
 import type { ScenarioClock } from "./clock.ts";
 import { type Place, placeKey, type Scenario } from "./load.ts";
 import { seedOf } from "./noise.ts";

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { z } from "zod";
-import { QUANTITIES, quantity, stateIndex } from "../../lib/core/units/index.ts";
+import { QUANTITIES, quantity, stateIndex } from "#core/units/index.ts";
 import { courseSchema, waterSchema } from "./course-schema.ts";
 import { benchSchema, eventsSchema, residentsSchema, speciesSchema } from "./record-schema.ts";
 import { bandsSchema, loopsSchema, plansSchema, siteSchema, streamsSchema, systemsSchema } from "./schema.ts";

@@ -1,6 +1,6 @@
 /** The ordinary course of a channel: day curve, slow wander, season, meter, filter, light. No sensor noise here. */
-import { type PlanShape, planAt } from "../../lib/core/habitat/index.ts";
-import { DAY, HOUR, type Instant, MINUTE } from "../../lib/core/time/index.ts";
+import { type PlanShape, planAt } from "#core/habitat/index.ts";
+import { DAY, HOUR, type Instant, MINUTE } from "#core/time/index.ts";
 import type { ScenarioClock } from "./clock.ts";
 import { type Place, placeKey, type Scenario, type ScenarioChannel, type ScenarioPlan } from "./load.ts";
 import { seedOf, wander } from "./noise.ts";

@@ -1,5 +1,5 @@
 /** The readings of a scenario in time order. */
-import { DAY, HOUR, type Instant, MINUTE } from "../../lib/core/time/index.ts";
+import { DAY, HOUR, type Instant, MINUTE } from "#core/time/index.ts";
 import type { Scenario } from "./load.ts";
 import { type Compiled, compiledFor } from "./sampler.ts";
 

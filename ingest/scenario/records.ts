@@ -1,5 +1,5 @@
 /** What people wrote during the scenario: bench tests and log entries, with their times as instants. */
-import { DAY, type Instant, MINUTE } from "../../lib/core/time/index.ts";
+import { DAY, type Instant, MINUTE } from "#core/time/index.ts";
 import { openClock, type ScenarioClock } from "./clock.ts";
 import type { Scenario } from "./load.ts";
 

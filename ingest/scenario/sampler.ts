@@ -1,6 +1,6 @@
 /** What each stream of a scenario reads at any instant: compiled once per anchor into one closure a stream. */
-import type { Instant } from "../../lib/core/time/index.ts";
-import { quantity } from "../../lib/core/units/index.ts";
+import type { Instant } from "#core/time/index.ts";
+import { quantity } from "#core/units/index.ts";
 import { openClock, type ScenarioClock } from "./clock.ts";
 import { type StateCourse, stateCourse } from "./equipment.ts";
 import { type Place, placeKey, type Scenario, type ScenarioChannel, type ScenarioStream } from "./load.ts";

@@ -1,6 +1,6 @@
 /** Conductivity and oxygen of the demo's water by the core's equations; conductivity on a fine grid, since the exact inverse is a bisection. */
-import { conductivityFromSalinity, oxygenSaturation } from "../../lib/core/chemistry/index.ts";
-import { degC, hPa, psu } from "../../lib/core/units/index.ts";
+import { conductivityFromSalinity, oxygenSaturation } from "#core/chemistry/index.ts";
+import { degC, hPa, psu } from "#core/units/index.ts";
 
 const STEP = 0.25;
 const COLDEST = -2;

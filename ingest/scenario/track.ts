@@ -1,5 +1,5 @@
 /** What happened: piecewise straight tracks laid over the ordinary course of one place. */
-import { HOUR, type Instant, MINUTE } from "../../lib/core/time/index.ts";
+import { HOUR, type Instant, MINUTE } from "#core/time/index.ts";
 import type { ScenarioClock } from "./clock.ts";
 import type { Scenario } from "./load.ts";
 import type { Course } from "./ordinary.ts";

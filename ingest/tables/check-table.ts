@@ -1,10 +1,5 @@
 import { createReadStream } from "node:fs";
-import {
-  CHECK_TABLES,
-  type CheckReport,
-  CheckTableError,
-  checkTable,
-} from "../../lib/core/check-tables/index.ts";
+import { CHECK_TABLES, type CheckReport, CheckTableError, checkTable } from "#core/check-tables/index.ts";
 import { csvRecords } from "./records.ts";
 
 const MOST_SHOWN = 50;

@@ -1,8 +1,8 @@
-import { openClimatology } from "../../lib/config/open.ts";
-import { nativeWaterQuery } from "../../lib/core/wire/native-water.ts";
-import { AppError } from "../../lib/services/errors.ts";
-import { parse } from "../../lib/services/parse.ts";
-import { readNativeWater } from "../../lib/services/read-native-water.ts";
+import { openClimatology } from "#config/open.ts";
+import { nativeWaterQuery } from "#core/wire/native-water.ts";
+import { AppError } from "#services/errors.ts";
+import { parse } from "#services/parse.ts";
+import { readNativeWater } from "#services/read-native-water.ts";
 
 const HELP = `npm run -s native-water -- LATITUDE LONGITUDE [DEPTH]
 

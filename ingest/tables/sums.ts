@@ -1,6 +1,6 @@
 import { once } from "node:events";
 import type { Readable, Writable } from "node:stream";
-import { answerSum, type Sent, SUMS, type Sum, sumNamed, sumView } from "../../lib/core/sums/index.ts";
+import { answerSum, type Sent, SUMS, type Sum, sumNamed, sumView } from "#core/sums/index.ts";
 import { csvLine, csvRecords } from "./records.ts";
 
 const LIST = `npm run -s sums -- NAME < rows.csv > rows.csv

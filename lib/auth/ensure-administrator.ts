@@ -1,5 +1,5 @@
-import type { Instant } from "../core/time/instant.ts";
-import type { Store } from "../store/port.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { Store } from "#store/port.ts";
 import { AUTH_LIMITS } from "./limits.ts";
 import { oneTimePassword } from "./one-time-password.ts";
 import type { Auth } from "./port.ts";

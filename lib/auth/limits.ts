@@ -1,4 +1,4 @@
-import { DAY, HOUR, MINUTE } from "../core/time/instant.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import type { AuthLimits } from "./port.ts";
 
 /**

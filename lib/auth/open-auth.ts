@@ -1,9 +1,9 @@
 import { betterAuth } from "better-auth";
 import { hashPassword, verifyPassword } from "better-auth/crypto";
 import { username } from "better-auth/plugins/username";
-import type { PersonWithGrants } from "../core/people/person.ts";
-import type { Instant } from "../core/time/instant.ts";
-import type { Store } from "../store/port.ts";
+import type { PersonWithGrants } from "#core/people/person.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { Store } from "#store/port.ts";
 import { AUTH_LIMITS } from "./limits.ts";
 import type { Auth, AuthLimits, OpenSession, SignInOutcome } from "./port.ts";
 import { rowsAdapter } from "./rows-adapter.ts";

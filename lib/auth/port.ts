@@ -1,6 +1,6 @@
 /** What the rest of Homewater asks of signing in. Who may do what is not decided here: lib/core/people does, from a person's grants. */
-import type { PersonWithGrants } from "../core/people/person.ts";
-import type { Instant } from "../core/time/instant.ts";
+import type { PersonWithGrants } from "#core/people/person.ts";
+import type { Instant } from "#core/time/instant.ts";
 
 export interface OpenSession {
   readonly token: string;

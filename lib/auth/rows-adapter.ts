@@ -5,7 +5,7 @@ import type {
   AccountTable,
   AccountValue,
   AccountWhere,
-} from "../core/people/person.ts";
+} from "#core/people/person.ts";
 
 const TABLES: ReadonlySet<string> = new Set(["user", "session", "account"]);
 /** The library speaks of these as dates; they are stored as UTC milliseconds. */

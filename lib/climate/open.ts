@@ -3,7 +3,7 @@ import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
 import { gunzip } from "node:zlib";
-import { type Climatology, climatologyOf } from "../core/native-water/index.ts";
+import { type Climatology, climatologyOf } from "#core/native-water/index.ts";
 
 const FILE = join(dirname(fileURLToPath(import.meta.url)), "surface-climatology.bin.gz");
 

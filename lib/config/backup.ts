@@ -1,8 +1,8 @@
-import type { BackupFacts } from "../core/backup/backup-run.ts";
-import { databaseFile } from "../store/open.ts";
-import { backUpPostgres, restorePostgres } from "../store/postgres/backup.ts";
-import { backUpSqlite, restoreSqlite } from "../store/sqlite/backup.ts";
-import { checkSqlite } from "../store/sqlite/check.ts";
+import type { BackupFacts } from "#core/backup/backup-run.ts";
+import { databaseFile } from "#store/open.ts";
+import { backUpPostgres, restorePostgres } from "#store/postgres/backup.ts";
+import { backUpSqlite, restoreSqlite } from "#store/sqlite/backup.ts";
+import { checkSqlite } from "#store/sqlite/check.ts";
 
 /** The file of an embedded store; null on a server. */
 export { databaseFile };

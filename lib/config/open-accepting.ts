@@ -1,5 +1,5 @@
-import { openStore } from "../store/open.ts";
-import { startAppendThread } from "../store/sqlite/append-thread.ts";
+import { openStore } from "#store/open.ts";
+import { startAppendThread } from "#store/sqlite/append-thread.ts";
 import type { Settings } from "./env.ts";
 import type { Dependencies } from "./open.ts";
 

@@ -1,5 +1,5 @@
-import type { Instant } from "../core/time/instant.ts";
-import { type SourceKind, type Store, StoreError } from "../store/port.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { type SourceKind, type Store, StoreError } from "#store/port.ts";
 import { createCommitter } from "./accepting/commit.ts";
 import { createDirectory } from "./accepting/directory.ts";
 import {

@@ -1,8 +1,8 @@
 /** The courses that forecasts rest on: hourly means of the last weeks and quarter-hour means of the last hours. */
-import type { Crossing } from "../core/forecast/forecast.ts";
-import { type Heading, inDays } from "../core/forecast/time-left.ts";
-import { DAY, HOUR, type Instant, MINUTE } from "../core/time/instant.ts";
-import type { Finding, RollupRow, Store } from "../store/port.ts";
+import type { Crossing } from "#core/forecast/forecast.ts";
+import { type Heading, inDays } from "#core/forecast/time-left.ts";
+import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
+import type { Finding, RollupRow, Store } from "#store/port.ts";
 import { QUARTER } from "./rollup-spans.ts";
 
 /** Eight days make the course, fourteen of errors the interval. */

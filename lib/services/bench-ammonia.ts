@@ -4,10 +4,10 @@ import {
   ammoniaOfTest,
   FRESH_SALINITY,
   type WaterInput,
-} from "../core/bench/ammonia.ts";
-import type { Instant } from "../core/time/instant.ts";
-import type { AmmoniaAnswer } from "../core/wire/answers.ts";
-import type { Store } from "../store/port.ts";
+} from "#core/bench/ammonia.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { AmmoniaAnswer } from "#core/wire/answers.ts";
+import type { Store } from "#store/port.ts";
 import type { SystemSetUp } from "./set-up.ts";
 import type { TypedValue } from "./typed-value.ts";
 import { waterThen } from "./water-then.ts";

@@ -1,13 +1,8 @@
 /** Breeding watches, what was seen in them, and births. */
 import type * as z from "zod";
-import type { BreedingEvent, BreedingWatch } from "../core/habitat/index.ts";
-import {
-  birthRequest,
-  type HabitatAnswer,
-  openWatchRequest,
-  watchEventRequest,
-} from "../core/wire/habitat.ts";
-import type { Resident } from "../store/port.ts";
+import type { BreedingEvent, BreedingWatch } from "#core/habitat/index.ts";
+import { birthRequest, type HabitatAnswer, openWatchRequest, watchEventRequest } from "#core/wire/habitat.ts";
+import type { Resident } from "#store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, type FieldIssue, invalid, notFound } from "./errors.ts";
 import { bandsThatFollow, changeable, logOf, momentOf, nameOfStay, writeChange } from "./habitat-write.ts";

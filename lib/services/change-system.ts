@@ -3,8 +3,8 @@ import {
   addSystemRequest,
   type ChangeAnswer,
   changeSystemRequest,
-} from "../core/wire/set-up-forms.ts";
-import type { System } from "../store/port.ts";
+} from "#core/wire/set-up-forms.ts";
+import type { System } from "#store/port.ts";
 import { answerOf } from "./change-band.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, invalid, notFound, shorten } from "./errors.ts";

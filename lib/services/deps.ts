@@ -1,6 +1,6 @@
-import type { Grant } from "../core/people/index.ts";
-import type { Instant } from "../core/time/instant.ts";
-import type { Store } from "../store/port.ts";
+import type { Grant } from "#core/people/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { Store } from "#store/port.ts";
 import type { AheadReader } from "./ahead.ts";
 import type { SetUpReader } from "./set-up.ts";
 import type { SweepReader } from "./sweep.ts";

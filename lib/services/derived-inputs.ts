@@ -1,5 +1,5 @@
 /** Finds, in what is stored, the inputs that the evaluator chose for a derived value at a moment. */
-import type { DerivedInputs, Given } from "../core/evaluate/compute.ts";
+import type { DerivedInputs, Given } from "#core/evaluate/compute.ts";
 import {
   type DerivedPair,
   derivationOf,
@@ -8,15 +8,15 @@ import {
   type InputRole,
   NEEDS,
   QUANTITY_OF_ROLE,
-} from "../core/evaluate/derivations.ts";
-import { NO_SALT } from "../core/evaluate/derive.ts";
-import type { EvaluatorFacts } from "../core/evaluate/facts.ts";
-import { FLAG, type Flag, isGood } from "../core/quality/flag.ts";
-import { basisAt, basisWords } from "../core/set-up/probe-basis.ts";
-import { DAY, HOUR, type Instant } from "../core/time/instant.ts";
-import { duration } from "../core/time/wall-time.ts";
-import type { WorkingInput } from "../core/wire/working-views.ts";
-import type { Store, Stream } from "../store/port.ts";
+} from "#core/evaluate/derivations.ts";
+import { NO_SALT } from "#core/evaluate/derive.ts";
+import type { EvaluatorFacts } from "#core/evaluate/facts.ts";
+import { FLAG, type Flag, isGood } from "#core/quality/flag.ts";
+import { basisAt, basisWords } from "#core/set-up/probe-basis.ts";
+import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
+import { duration } from "#core/time/wall-time.ts";
+import type { WorkingInput } from "#core/wire/working-views.ts";
+import type { Store, Stream } from "#store/port.ts";
 import { labelOf } from "./finding-view.ts";
 import type { SystemSetUp } from "./set-up.ts";
 

@@ -19,9 +19,9 @@ import {
   type TargetBand,
   typeDefault,
   typeOf,
-} from "../core/habitat/index.ts";
-import type { Instant } from "../core/time/instant.ts";
-import type { BandBasisRow } from "../store/port.ts";
+} from "#core/habitat/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { BandBasisRow } from "#store/port.ts";
 import type { SystemSetUp } from "./set-up.ts";
 
 export interface Signature {

@@ -1,13 +1,13 @@
 /** What was measured around an incident, as the causes are told by it. */
 
-import { planAt } from "../core/habitat/index.ts";
-import type { Seen } from "../core/incidents/cause.ts";
-import { signOf, type Track, type Way } from "../core/incidents/sign.ts";
-import { inForce, type LogEntry } from "../core/log/entry.ts";
-import { isGood } from "../core/quality/flag.ts";
-import { DAY, HOUR, type Instant, MINUTE } from "../core/time/instant.ts";
-import { quantity, stateWord } from "../core/units/index.ts";
-import type { BenchResult, Current, Finding, RollupRow, Store, Stream } from "../store/port.ts";
+import { planAt } from "#core/habitat/index.ts";
+import type { Seen } from "#core/incidents/cause.ts";
+import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
+import { inForce, type LogEntry } from "#core/log/entry.ts";
+import { isGood } from "#core/quality/flag.ts";
+import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
+import { quantity, stateWord } from "#core/units/index.ts";
+import type { BenchResult, Current, Finding, RollupRow, Store, Stream } from "#store/port.ts";
 import { QUARTER, THREE_HOURS } from "./rollup-spans.ts";
 import type { IndexedSetUp, SystemSetUp } from "./set-up.ts";
 

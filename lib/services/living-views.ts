@@ -10,11 +10,11 @@ import {
   profileFor,
   standOf,
   watchedSpans,
-} from "../core/habitat/index.ts";
-import type { Instant } from "../core/time/instant.ts";
-import type { StayView, WatchView } from "../core/wire/habitat.ts";
-import type { PupPoolView } from "../core/wire/night-counts.ts";
-import type { Habitat, Resident } from "../store/port.ts";
+} from "#core/habitat/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { StayView, WatchView } from "#core/wire/habitat.ts";
+import type { PupPoolView } from "#core/wire/night-counts.ts";
+import type { Habitat, Resident } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { nameOfStay } from "./habitat-write.ts";
 import { readPupPool } from "./pup-pool.ts";

@@ -1,7 +1,7 @@
-import type { LogVersion } from "../core/log/entry.ts";
-import { logKind } from "../core/log/kinds.ts";
-import { DAY, type Instant, MINUTE } from "../core/time/instant.ts";
-import { isQuantityId } from "../core/units/index.ts";
+import type { LogVersion } from "#core/log/entry.ts";
+import { logKind } from "#core/log/kinds.ts";
+import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
+import { isQuantityId } from "#core/units/index.ts";
 import type { FieldIssue } from "./errors.ts";
 import { shorten } from "./errors.ts";
 import type { SystemSetUp } from "./set-up.ts";

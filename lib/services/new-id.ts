@@ -1,5 +1,5 @@
 import { randomBytes } from "node:crypto";
-import type { Instant } from "../core/time/instant.ts";
+import type { Instant } from "#core/time/instant.ts";
 
 /** UUIDv7: 48 bits of milliseconds, then random bits, so ids sort by when they were made. Source: RFC 9562 section 5.7. */
 export function uuidV7(now: Instant, random: Uint8Array = randomBytes(10)): string {

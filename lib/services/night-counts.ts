@@ -7,16 +7,16 @@ import {
   livingAt,
   type NightCount,
   watchedSpans,
-} from "../core/habitat/index.ts";
-import { HOUR, type Instant } from "../core/time/instant.ts";
-import { lastLocalHour } from "../core/time/site-time.ts";
+} from "#core/habitat/index.ts";
+import { HOUR, type Instant } from "#core/time/instant.ts";
+import { lastLocalHour } from "#core/time/site-time.ts";
 import {
   type NightCountAnswer,
   type NightCountsView,
   type NightCountView,
   nightCountRequest,
-} from "../core/wire/night-counts.ts";
-import type { Habitat } from "../store/port.ts";
+} from "#core/wire/night-counts.ts";
+import type { Habitat } from "#store/port.ts";
 import type { Actor, ReadDeps, WriteDeps } from "./deps.ts";
 import { AppError, invalid, notFound } from "./errors.ts";
 import { logOf, momentOf, writeChange } from "./habitat-write.ts";

@@ -1,7 +1,7 @@
 /** People: reading them, inviting, granting, disabling, ending sessions. Only an administrator, and every change in the audit trail. */
-import type { Auth } from "../auth/port.ts";
-import type { Grant } from "../core/people/index.ts";
-import type { Person, PersonChange, PersonWithGrants } from "../core/people/person.ts";
+import type { Auth } from "#auth/port.ts";
+import type { Grant } from "#core/people/index.ts";
+import type { Person, PersonChange, PersonWithGrants } from "#core/people/person.ts";
 import {
   grantsRequest,
   type InvitedView,
@@ -9,8 +9,8 @@ import {
   type PeopleView,
   type PersonView,
   personReason,
-} from "../core/wire/people.ts";
-import { StoreError } from "../store/port.ts";
+} from "#core/wire/people.ts";
+import { StoreError } from "#store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, notFound } from "./errors.ts";
 import { parse } from "./parse.ts";

@@ -1,6 +1,6 @@
-import type { NewAudit } from "../core/audit/audit.ts";
-import { EVERYWHERE, may, mayAnywhere, type Place, RIGHT_WORDS, type Right } from "../core/people/index.ts";
-import type { Instant } from "../core/time/instant.ts";
+import type { NewAudit } from "#core/audit/audit.ts";
+import { EVERYWHERE, may, mayAnywhere, type Place, RIGHT_WORDS, type Right } from "#core/people/index.ts";
+import type { Instant } from "#core/time/instant.ts";
 import type { Actor } from "./deps.ts";
 import { AppError } from "./errors.ts";
 import type { SystemSetUp } from "./set-up.ts";

@@ -1,6 +1,6 @@
 /** A probe beside the bench tests of the same water. */
 
-import { median } from "../core/drift/robust.ts";
+import { median } from "#core/drift/robust.ts";
 import {
   addDifference,
   type BenchCheck,
@@ -10,12 +10,12 @@ import {
   limitAfter,
   noticedAt,
   scatterOf,
-} from "../core/probes/bench-check.ts";
-import { PAIRED_WITHIN } from "../core/probes/pairing.ts";
-import { isGood } from "../core/quality/flag.ts";
-import { DAY, type Instant } from "../core/time/instant.ts";
-import type { ProbeView } from "../core/wire/probes.ts";
-import type { BenchResult, Store, Stream } from "../store/port.ts";
+} from "#core/probes/bench-check.ts";
+import { PAIRED_WITHIN } from "#core/probes/pairing.ts";
+import { isGood } from "#core/quality/flag.ts";
+import { DAY, type Instant } from "#core/time/instant.ts";
+import type { ProbeView } from "#core/wire/probes.ts";
+import type { BenchResult, Store, Stream } from "#store/port.ts";
 
 export interface Pairing {
   readonly at: Instant;

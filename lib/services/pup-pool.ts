@@ -1,17 +1,17 @@
-import { answerIn } from "../core/bench/ask.ts";
+import { answerIn } from "#core/bench/ask.ts";
 import {
   type BandEdges,
   type BreedingEvent,
   type BreedingWatch,
   bandFor,
   edgesAt,
-} from "../core/habitat/index.ts";
-import { streamFor } from "../core/light/index.ts";
-import { isGood } from "../core/quality/flag.ts";
-import { DAY, type Instant } from "../core/time/instant.ts";
-import { duration } from "../core/time/wall-time.ts";
-import type { Proof, PupPoolView } from "../core/wire/night-counts.ts";
-import type { Current, Stream } from "../store/port.ts";
+} from "#core/habitat/index.ts";
+import { streamFor } from "#core/light/index.ts";
+import { isGood } from "#core/quality/flag.ts";
+import { DAY, type Instant } from "#core/time/instant.ts";
+import { duration } from "#core/time/wall-time.ts";
+import type { Proof, PupPoolView } from "#core/wire/night-counts.ts";
+import type { Current, Stream } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
 import type { IndexedSetUp, SystemSetUp } from "./set-up.ts";

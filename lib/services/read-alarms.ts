@@ -1,6 +1,6 @@
-import type { AlarmsView, AlarmView } from "../core/wire/answers.ts";
-import type { AlarmsQuery } from "../core/wire/api.ts";
-import type { Alarm } from "../store/port.ts";
+import type { AlarmsView, AlarmView } from "#core/wire/answers.ts";
+import type { AlarmsQuery } from "#core/wire/api.ts";
+import type { Alarm } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { findingView, labelOf } from "./finding-view.ts";
 import { headSite, MOST_FINDINGS } from "./read-systems.ts";

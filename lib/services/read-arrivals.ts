@@ -1,8 +1,8 @@
-import { clockSkew, type Numbered, sequenceAccount } from "../core/arrivals/index.ts";
-import { isTimeSuspect } from "../core/quality/gross-range.ts";
-import { DAY, HOUR, type Instant, MINUTE } from "../core/time/instant.ts";
-import type { ArrivalsQuery, ArrivalsView } from "../core/wire/arrivals.ts";
-import type { ArrivalRow, Source, Stream } from "../store/port.ts";
+import { clockSkew, type Numbered, sequenceAccount } from "#core/arrivals/index.ts";
+import { isTimeSuspect } from "#core/quality/gross-range.ts";
+import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
+import type { ArrivalsQuery, ArrivalsView } from "#core/wire/arrivals.ts";
+import type { ArrivalRow, Source, Stream } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { invalid } from "./errors.ts";
 import { isRecorded } from "./evaluate/inputs.ts";

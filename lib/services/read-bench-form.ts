@@ -1,8 +1,8 @@
-import { benchField, walkPlace } from "../core/bench/field.ts";
-import type { BenchFormView, FieldHere, LastResult } from "../core/bench/form-view.ts";
-import { type BandEdges, bandFor, edgesAt } from "../core/habitat/index.ts";
-import type { Instant } from "../core/time/instant.ts";
-import type { BenchResult, Point } from "../store/port.ts";
+import { benchField, walkPlace } from "#core/bench/field.ts";
+import type { BenchFormView, FieldHere, LastResult } from "#core/bench/form-view.ts";
+import { type BandEdges, bandFor, edgesAt } from "#core/habitat/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { BenchResult, Point } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
 import { readBenchWater } from "./read-bench-water.ts";

@@ -1,7 +1,7 @@
-import { DAY, MINUTE } from "../core/time/instant.ts";
-import { duration } from "../core/time/wall-time.ts";
-import type { DerivedNowView, WorkingView } from "../core/wire/working-views.ts";
-import { workingOf } from "../core/working/index.ts";
+import { DAY, MINUTE } from "#core/time/instant.ts";
+import { duration } from "#core/time/wall-time.ts";
+import type { DerivedNowView, WorkingView } from "#core/wire/working-views.ts";
+import { workingOf } from "#core/working/index.ts";
 import type { ReadDeps } from "./deps.ts";
 import { inputsThen, pairsOf } from "./derived-inputs.ts";
 import { lookUp, systemOf } from "./set-up.ts";

@@ -1,6 +1,6 @@
-import { livingAt, type Profile, profileFor } from "../core/habitat/index.ts";
-import type { ProfileFile, ProfilesView, ProfileView } from "../core/wire/habitat.ts";
-import type { Habitat } from "../store/port.ts";
+import { livingAt, type Profile, profileFor } from "#core/habitat/index.ts";
+import type { ProfileFile, ProfilesView, ProfileView } from "#core/wire/habitat.ts";
+import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { AppError, notFound } from "./errors.ts";
 import { labelOf } from "./finding-view.ts";

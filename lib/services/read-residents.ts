@@ -8,10 +8,10 @@ import {
   type LimitOrigin,
   livingAt,
   sameMonths,
-} from "../core/habitat/index.ts";
-import type { Instant } from "../core/time/instant.ts";
-import type { AskedBand, ResidentsView } from "../core/wire/habitat.ts";
-import type { Habitat, TargetBand } from "../store/port.ts";
+} from "#core/habitat/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { AskedBand, ResidentsView } from "#core/wire/habitat.ts";
+import type { Habitat, TargetBand } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
 import { askedAt } from "./follow-residents.ts";

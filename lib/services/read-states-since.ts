@@ -1,8 +1,8 @@
-import { isGood } from "../core/quality/flag.ts";
-import { SITE_DAY } from "../core/quality/rollup.ts";
-import { DAY, type Instant } from "../core/time/instant.ts";
-import { quantity } from "../core/units/index.ts";
-import type { Current, RollupRow, Store } from "../store/port.ts";
+import { isGood } from "#core/quality/flag.ts";
+import { SITE_DAY } from "#core/quality/rollup.ts";
+import { DAY, type Instant } from "#core/time/instant.ts";
+import { quantity } from "#core/units/index.ts";
+import type { Current, RollupRow, Store } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { lookUp, systemOf } from "./set-up.ts";
 

@@ -1,7 +1,7 @@
-import type { DerivedPair } from "../core/evaluate/derivations.ts";
-import type { WorkingQuery } from "../core/wire/api.ts";
-import type { WorkingView } from "../core/wire/working-views.ts";
-import { workingOf } from "../core/working/index.ts";
+import type { DerivedPair } from "#core/evaluate/derivations.ts";
+import type { WorkingQuery } from "#core/wire/api.ts";
+import type { WorkingView } from "#core/wire/working-views.ts";
+import { workingOf } from "#core/working/index.ts";
 import type { ReadDeps } from "./deps.ts";
 import { inputsThen, pairsOf } from "./derived-inputs.ts";
 import { AppError, invalid } from "./errors.ts";

@@ -1,14 +1,14 @@
-import type { NewAudit } from "../core/audit/audit.ts";
-import { DAY, type Instant, MINUTE } from "../core/time/instant.ts";
-import type { BenchAnswer } from "../core/wire/answers.ts";
-import { type BenchRequest, benchRequest } from "../core/wire/api.ts";
+import type { NewAudit } from "#core/audit/audit.ts";
+import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
+import type { BenchAnswer } from "#core/wire/answers.ts";
+import { type BenchRequest, benchRequest } from "#core/wire/api.ts";
 import {
   type BenchOutcome,
   type NewBenchResult,
   type NewBenchTest,
   type Point,
   StoreError,
-} from "../store/port.ts";
+} from "#store/port.ts";
 import { answerOf, repeatOf } from "./bench-answer.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, type FieldIssue, invalid, shorten } from "./errors.ts";

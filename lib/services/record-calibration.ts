@@ -1,18 +1,18 @@
-import type { LogVersion } from "../core/log/entry.ts";
-import type { LogKindId } from "../core/log/kinds.ts";
+import type { LogVersion } from "#core/log/entry.ts";
+import type { LogKindId } from "#core/log/kinds.ts";
 import type {
   Calibration,
   CalibrationKind,
   NewCalibration,
   NewCorrection,
-} from "../core/probes/calibration.ts";
-import { foundError } from "../core/probes/correct.ts";
-import { newest } from "../core/probes/due.ts";
-import { DAY, type Instant, MINUTE } from "../core/time/instant.ts";
-import { type NumberQuantity, quantity } from "../core/units/index.ts";
-import { numberText } from "../core/wire/number-text.ts";
-import { type CalibrationAnswer, calibrationRequest, voidCalibrationRequest } from "../core/wire/probes.ts";
-import { StoreError, type Stream } from "../store/port.ts";
+} from "#core/probes/calibration.ts";
+import { foundError } from "#core/probes/correct.ts";
+import { newest } from "#core/probes/due.ts";
+import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
+import { type NumberQuantity, quantity } from "#core/units/index.ts";
+import { numberText } from "#core/wire/number-text.ts";
+import { type CalibrationAnswer, calibrationRequest, voidCalibrationRequest } from "#core/wire/probes.ts";
+import { StoreError, type Stream } from "#store/port.ts";
 import { calibrationView, kindLabelOf } from "./calibration-view.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, type FieldIssue, invalid, notFound } from "./errors.ts";

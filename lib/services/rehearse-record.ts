@@ -2,15 +2,15 @@
  * The evaluator run over a recorded file in memory: the same fold and the same watch as on a server, with receive time = event time.
  * Strictly causal: a finding is known by the reading that raised it, and over by the reading that ended it.
  */
-import { type Finding, interrupts, levelOf, type Severity, severityOf } from "../core/alarms/finding.ts";
-import { wording } from "../core/alarms/wording.ts";
-import { neededStreams } from "../core/evaluate/derivations.ts";
-import type { EvaluatorFacts, StreamFacts } from "../core/evaluate/facts.ts";
-import { emptyOutputs, type Input } from "../core/evaluate/outputs.ts";
-import { compileSystem, type StreamSettings, type SystemSettings } from "../core/evaluate/settings.ts";
-import { emptyEffects, emptyWatch, hear, observe, passTime, type Watch } from "../core/evaluate/watch.ts";
-import { CONDITIONS, KIND_OF, type OpenFinding } from "../core/evaluate/water-state.ts";
-import type { Instant } from "../core/time/instant.ts";
+import { type Finding, interrupts, levelOf, type Severity, severityOf } from "#core/alarms/finding.ts";
+import { wording } from "#core/alarms/wording.ts";
+import { neededStreams } from "#core/evaluate/derivations.ts";
+import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
+import { emptyOutputs, type Input } from "#core/evaluate/outputs.ts";
+import { compileSystem, type StreamSettings, type SystemSettings } from "#core/evaluate/settings.ts";
+import { emptyEffects, emptyWatch, hear, observe, passTime, type Watch } from "#core/evaluate/watch.ts";
+import { CONDITIONS, KIND_OF, type OpenFinding } from "#core/evaluate/water-state.ts";
+import type { Instant } from "#core/time/instant.ts";
 import { sortInputs } from "./evaluate/inputs.ts";
 import { createWalker, type Walker, walk } from "./evaluate/system-run.ts";
 

@@ -1,5 +1,5 @@
-import { HOUR, type Instant, MINUTE } from "../core/time/instant.ts";
-import type { RollupRow, Store } from "../store/port.ts";
+import { HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
+import type { RollupRow, Store } from "#store/port.ts";
 
 export const QUARTER = 15 * MINUTE;
 export const THREE_HOURS = 3 * HOUR;

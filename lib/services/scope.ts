@@ -1,4 +1,4 @@
-import { EVERYWHERE, type Grant, may } from "../core/people/index.ts";
+import { EVERYWHERE, type Grant, may } from "#core/people/index.ts";
 import type { Actor, ReadDeps } from "./deps.ts";
 import { AppError } from "./errors.ts";
 import { demandSomewhere, placeOf } from "./permission.ts";

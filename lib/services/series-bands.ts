@@ -1,7 +1,7 @@
-import { bandFor, edgesAt } from "../core/habitat/index.ts";
-import { DAY, type Instant } from "../core/time/instant.ts";
-import type { SeriesView } from "../core/wire/views.ts";
-import type { Stream } from "../store/port.ts";
+import { bandFor, edgesAt } from "#core/habitat/index.ts";
+import { DAY, type Instant } from "#core/time/instant.ts";
+import type { SeriesView } from "#core/wire/views.ts";
+import type { Stream } from "#store/port.ts";
 import type { SystemSetUp } from "./set-up.ts";
 
 /** Monthly edges slope; this many steps over a range draw the slope closer than a pixel of a chart can show. */

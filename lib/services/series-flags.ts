@@ -1,6 +1,6 @@
-import { RAW_PAGE } from "../core/wire/api.ts";
-import type { SeriesView } from "../core/wire/views.ts";
-import type { Store, Stream } from "../store/port.ts";
+import { RAW_PAGE } from "#core/wire/api.ts";
+import type { SeriesView } from "#core/wire/views.ts";
+import type { Store, Stream } from "#store/port.ts";
 import type { Drawn } from "./series-columns.ts";
 
 const SUSPECT = 3;

@@ -1,4 +1,4 @@
-import type { Store, Stream } from "../store/port.ts";
+import type { Store, Stream } from "#store/port.ts";
 import type { Drawn, Span } from "./series-columns.ts";
 
 /** More derived values than this are not read to draw their intervals: ten weeks at a value in five minutes. */

@@ -1,5 +1,5 @@
-import type { Instant } from "../core/time/instant.ts";
-import { SECOND } from "../core/time/instant.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { SECOND } from "#core/time/instant.ts";
 import type {
   Loop,
   Plan,
@@ -11,7 +11,7 @@ import type {
   Stream,
   System,
   TargetBand,
-} from "../store/port.ts";
+} from "#store/port.ts";
 import { notFound } from "./errors.ts";
 
 /** One system with everything that is set up for it. */

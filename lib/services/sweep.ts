@@ -1,6 +1,6 @@
-import { type Instant, SECOND } from "../core/time/instant.ts";
-import { lastLocalHour } from "../core/time/site-time.ts";
-import type { Store } from "../store/port.ts";
+import { type Instant, SECOND } from "#core/time/instant.ts";
+import { lastLocalHour } from "#core/time/site-time.ts";
+import type { Store } from "#store/port.ts";
 import { rollupsCovering } from "./rollup-spans.ts";
 import type { IndexedSetUp } from "./set-up.ts";
 

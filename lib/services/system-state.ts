@@ -1,6 +1,6 @@
-import type { Instant } from "../core/time/instant.ts";
-import type { FindingView, Standing, StreamState, SystemState } from "../core/wire/views.ts";
-import type { Alarm, Current, Finding, Resident } from "../store/port.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { FindingView, Standing, StreamState, SystemState } from "#core/wire/views.ts";
+import type { Alarm, Current, Finding, Resident } from "#store/port.ts";
 import { alarmsByFinding, byGravity, findingView } from "./finding-view.ts";
 import type { IndexedSetUp, SystemSetUp } from "./set-up.ts";
 import { isWorse, streamState, worstOf } from "./stream-state.ts";

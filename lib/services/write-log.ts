@@ -1,6 +1,6 @@
-import type { LogVersion } from "../core/log/entry.ts";
-import { type LogAnswer, logRequest } from "../core/wire/log.ts";
-import { StoreError } from "../store/port.ts";
+import type { LogVersion } from "#core/log/entry.ts";
+import { type LogAnswer, logRequest } from "#core/wire/log.ts";
+import { StoreError } from "#store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, invalid, notFound } from "./errors.ts";
 import { logIssues } from "./log-entry-checks.ts";

@@ -1,17 +1,17 @@
 /** What goes into a store and comes out of it, one shape a subject; core types that are stored as they are stand where they are made. */
-import type { Alarm, AlarmTransition } from "../core/alarms/alarm.ts";
-import type { Finding } from "../core/alarms/finding.ts";
-import type { BandEdges } from "../core/habitat/band.ts";
-import type { BreedingEvent, BreedingWatch } from "../core/habitat/breeding.ts";
-import type { Compromise } from "../core/habitat/compromise.ts";
-import type { HomeWaterSeries, LightPlan, SeasonPlan } from "../core/habitat/plans.ts";
-import type { Profile, Species } from "../core/habitat/profile.ts";
-import type { ImportProgress } from "../core/importing/progress.ts";
-import type { LogVersion } from "../core/log/entry.ts";
-import type { Flag, ReadingMark, Reason } from "../core/quality/flag.ts";
-import type { RollupRow } from "../core/quality/rollup.ts";
-import type { SetUp } from "../core/set-up/set-up.ts";
-import type { Instant } from "../core/time/instant.ts";
+import type { Alarm, AlarmTransition } from "#core/alarms/alarm.ts";
+import type { Finding } from "#core/alarms/finding.ts";
+import type { BandEdges } from "#core/habitat/band.ts";
+import type { BreedingEvent, BreedingWatch } from "#core/habitat/breeding.ts";
+import type { Compromise } from "#core/habitat/compromise.ts";
+import type { HomeWaterSeries, LightPlan, SeasonPlan } from "#core/habitat/plans.ts";
+import type { Profile, Species } from "#core/habitat/profile.ts";
+import type { ImportProgress } from "#core/importing/progress.ts";
+import type { LogVersion } from "#core/log/entry.ts";
+import type { Flag, ReadingMark, Reason } from "#core/quality/flag.ts";
+import type { RollupRow } from "#core/quality/rollup.ts";
+import type { SetUp } from "#core/set-up/set-up.ts";
+import type { Instant } from "#core/time/instant.ts";
 
 // ---------- accepting ----------
 

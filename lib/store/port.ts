@@ -3,11 +3,11 @@
  * One contract suite runs over both (tests/store/contract.ts). All instants are UTC milliseconds; every method rejects with
  * the driver's error as `cause` of a `StoreError` and never swallows one.
  */
-import type { Acknowledgement } from "../core/alarms/acknowledgement.ts";
-import type { Alarm, AlarmState, AlarmTransition } from "../core/alarms/alarm.ts";
-import type { Finding, FindingKind, Severity } from "../core/alarms/finding.ts";
-import type { AuditCheck, AuditRow, NewAudit } from "../core/audit/audit.ts";
-import type { BackupRun } from "../core/backup/backup-run.ts";
+import type { Acknowledgement } from "#core/alarms/acknowledgement.ts";
+import type { Alarm, AlarmState, AlarmTransition } from "#core/alarms/alarm.ts";
+import type { Finding, FindingKind, Severity } from "#core/alarms/finding.ts";
+import type { AuditCheck, AuditRow, NewAudit } from "#core/audit/audit.ts";
+import type { BackupRun } from "#core/backup/backup-run.ts";
 import type {
   BenchOutcome,
   BenchResult,
@@ -15,23 +15,23 @@ import type {
   NewBenchResult,
   NewBenchTest,
   StoredBenchTest,
-} from "../core/bench/records.ts";
-import type { Stretch, Tally } from "../core/fit/tally.ts";
-import type { BandEdges, TargetBand } from "../core/habitat/band.ts";
-import type { PlanShape } from "../core/habitat/plan.ts";
-import type { Handover, NewHandover } from "../core/handover/handover.ts";
-import type { ProcessReport } from "../core/health/process-report.ts";
-import type { ImportRun, NewImport } from "../core/importing/run.ts";
-import type { LogEntry, LogVersion } from "../core/log/entry.ts";
-import type { AccountRows, ApiToken, PersonChange, PersonWithGrants } from "../core/people/person.ts";
+} from "#core/bench/records.ts";
+import type { Stretch, Tally } from "#core/fit/tally.ts";
+import type { BandEdges, TargetBand } from "#core/habitat/band.ts";
+import type { PlanShape } from "#core/habitat/plan.ts";
+import type { Handover, NewHandover } from "#core/handover/handover.ts";
+import type { ProcessReport } from "#core/health/process-report.ts";
+import type { ImportRun, NewImport } from "#core/importing/run.ts";
+import type { LogEntry, LogVersion } from "#core/log/entry.ts";
+import type { AccountRows, ApiToken, PersonChange, PersonWithGrants } from "#core/people/person.ts";
 import type {
   Calibration,
   CalibrationVoid,
   Correction,
   NewCalibration,
   NewCorrection,
-} from "../core/probes/calibration.ts";
-import type { RollupRow } from "../core/quality/rollup.ts";
+} from "#core/probes/calibration.ts";
+import type { RollupRow } from "#core/quality/rollup.ts";
 import type {
   Loop,
   Origin,
@@ -45,8 +45,8 @@ import type {
   Stream,
   System,
   WaterType,
-} from "../core/set-up/set-up.ts";
-import type { Instant } from "../core/time/instant.ts";
+} from "#core/set-up/set-up.ts";
+import type { Instant } from "#core/time/instant.ts";
 import type {
   AcceptBatch,
   AppendOutcome,

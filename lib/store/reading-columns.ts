@@ -1,4 +1,4 @@
-import type { ReadingMark } from "../core/quality/flag.ts";
+import type { ReadingMark } from "#core/quality/flag.ts";
 import type { Fate, NewReading } from "./port.ts";
 
 /** Readings by column: what two threads can share without an object for each. Longer than `count`, where the memory is used again. */

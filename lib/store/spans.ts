@@ -1,4 +1,4 @@
-import type { ReadingMark } from "../core/quality/flag.ts";
+import type { ReadingMark } from "#core/quality/flag.ts";
 import type { Spans } from "./port.ts";
 
 /**

@@ -1,4 +1,4 @@
-import { NO_TALLY, type Tally } from "../core/fit/tally.ts";
+import { NO_TALLY, type Tally } from "#core/fit/tally.ts";
 
 /** The one statement behind tallyStretches, in the words both dialects share; only how a value is bound differs. */
 export interface TallyNames {

@@ -1,8 +1,8 @@
 /** What the page of an animal's water shows of months that were and were not read, and of a system that measures nothing. */
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
-import { LifeOf, Visits } from "../../app/_components/home-water/animal-water.tsx";
-import type { AnimalWaterView, MonthOfLife, QuantityOfVisit } from "../../lib/core/wire/animal-water.ts";
+import { LifeOf, Visits } from "#app/_components/home-water/animal-water.tsx";
+import type { AnimalWaterView, MonthOfLife, QuantityOfVisit } from "#core/wire/animal-water.ts";
 
 const APRIL = Date.UTC(2026, 2, 31, 23);
 const MAY = Date.UTC(2026, 3, 30, 23);

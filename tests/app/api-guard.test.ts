@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { DISPLAY_COOKIE, type Guard, isLoopback, Unauthorised, whoAsks } from "../../app/_server/guard.ts";
-import { openAuth } from "../../lib/auth/open-auth.ts";
-import { may } from "../../lib/core/people/index.ts";
-import { DAY } from "../../lib/core/time/instant.ts";
-import { AppError } from "../../lib/services/errors.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
-import { hashOfToken } from "../../lib/services/tokens.ts";
+import { DISPLAY_COOKIE, type Guard, isLoopback, Unauthorised, whoAsks } from "#app/_server/guard.ts";
+import { openAuth } from "#auth/open-auth.ts";
+import { may } from "#core/people/index.ts";
+import { DAY } from "#core/time/instant.ts";
+import { AppError } from "#services/errors.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { hashOfToken } from "#services/tokens.ts";
 import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
 import { cookieFor, makePerson } from "../helpers/sign-in.ts";
 

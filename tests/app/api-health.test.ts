@@ -1,11 +1,11 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { hashOfToken } from "../../lib/services/tokens.ts";
+import { hashOfToken } from "#services/tokens.ts";
 import { NOW } from "../services/world.ts";
 import { type Api, openApi } from "./api-world.ts";
 
 const [health, metrics] = await Promise.all([
-  import("../../app/api/v1/health/route.ts"),
-  import("../../app/metrics/route.ts"),
+  import("#app/api/v1/health/route.ts"),
+  import("#app/metrics/route.ts"),
 ]);
 let api: Api;
 beforeEach(async () => {

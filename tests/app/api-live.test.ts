@@ -1,14 +1,14 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { createLiveHub, type LiveClient, type Reach } from "../../app/_server/live.ts";
-import { liveStream } from "../../app/_server/live-stream.ts";
-import { HOUR } from "../../lib/core/time/instant.ts";
-import { type LiveEvent, liveEvent } from "../../lib/core/wire/views.ts";
-import { readSystems } from "../../lib/services/read-systems.ts";
+import { createLiveHub, type LiveClient, type Reach } from "#app/_server/live.ts";
+import { liveStream } from "#app/_server/live-stream.ts";
+import { HOUR } from "#core/time/instant.ts";
+import { type LiveEvent, liveEvent } from "#core/wire/views.ts";
+import { readSystems } from "#services/read-systems.ts";
 import { makePerson } from "../helpers/sign-in.ts";
 import { current, NOW } from "../services/world.ts";
 import { type Api, openApi } from "./api-world.ts";
 
-const { GET } = await import("../../app/api/v1/live/route.ts");
+const { GET } = await import("#app/api/v1/live/route.ts");
 
 let api: Api;
 const stops: AbortController[] = [];

@@ -1,9 +1,9 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { problem } from "../../lib/core/wire/answers.ts";
-import { ENDPOINTS } from "../../lib/core/wire/endpoints.ts";
+import { problem } from "#core/wire/answers.ts";
+import { ENDPOINTS } from "#core/wire/endpoints.ts";
 import { type Api, openApi } from "./api-world.ts";
 
-const nativeWater = await import("../../app/api/v1/native-water/route.ts");
+const nativeWater = await import("#app/api/v1/native-water/route.ts");
 
 let api: Api;
 beforeEach(async () => {

@@ -1,14 +1,14 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { MINUTE } from "../../lib/core/time/instant.ts";
-import { ENDPOINTS } from "../../lib/core/wire/endpoints.ts";
+import { MINUTE } from "#core/time/instant.ts";
+import { ENDPOINTS } from "#core/wire/endpoints.ts";
 import { NOW } from "../services/world.ts";
 import { type Api, openApi } from "./api-world.ts";
 
 const [sums, sum, working, derived] = await Promise.all([
-  import("../../app/api/v1/sums/route.ts"),
-  import("../../app/api/v1/sums/[name]/route.ts"),
-  import("../../app/api/v1/systems/[system]/working/route.ts"),
-  import("../../app/api/v1/systems/[system]/derived/route.ts"),
+  import("#app/api/v1/sums/route.ts"),
+  import("#app/api/v1/sums/[name]/route.ts"),
+  import("#app/api/v1/systems/[system]/working/route.ts"),
+  import("#app/api/v1/systems/[system]/derived/route.ts"),
 ]);
 
 let api: Api;

@@ -1,13 +1,13 @@
 import { vi } from "vitest";
-import { oneTimePassword } from "../../lib/auth/one-time-password.ts";
-import { openAuth } from "../../lib/auth/open-auth.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
-import type { System } from "../../lib/store/port.ts";
+import { oneTimePassword } from "#auth/one-time-password.ts";
+import { openAuth } from "#auth/open-auth.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import type { System } from "#store/port.ts";
 import { band, openWorld, system, type World } from "../services/world.ts";
 
 // Next itself answers this mark; under plain Node there is nothing behind it.
 vi.mock("server-only", () => ({}));
-const { buildAppDeps, setAppDeps } = await import("../../app/_server/deps.ts");
+const { buildAppDeps, setAppDeps } = await import("#app/_server/deps.ts");
 
 const TOKEN = "a-token-for-these-tests";
 const SECRET = "a secret for these tests, long enough";

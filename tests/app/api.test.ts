@@ -2,10 +2,10 @@ import { readdirSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import type * as z from "zod";
-import { MINUTE } from "../../lib/core/time/instant.ts";
-import { benchAnswer, problem, readingsAnswer } from "../../lib/core/wire/answers.ts";
-import { ENDPOINTS, type Endpoint, type EndpointName } from "../../lib/core/wire/endpoints.ts";
-import { openApiDocument } from "../../lib/core/wire/openapi.ts";
+import { MINUTE } from "#core/time/instant.ts";
+import { benchAnswer, problem, readingsAnswer } from "#core/wire/answers.ts";
+import { ENDPOINTS, type Endpoint, type EndpointName } from "#core/wire/endpoints.ts";
+import { openApiDocument } from "#core/wire/openapi.ts";
 import { alarm, current, finding, NOW } from "../services/world.ts";
 import { type Api, openApi } from "./api-world.ts";
 
@@ -24,19 +24,19 @@ const [
   unclaimed,
   document,
 ] = await Promise.all([
-  import("../../app/api/v1/health/route.ts"),
-  import("../../app/api/v1/systems/route.ts"),
-  import("../../app/api/v1/systems/[system]/route.ts"),
-  import("../../app/api/v1/systems/[system]/state/route.ts"),
-  import("../../app/api/v1/systems/[system]/series/route.ts"),
-  import("../../app/api/v1/overnight/route.ts"),
-  import("../../app/api/v1/alarms/route.ts"),
-  import("../../app/api/v1/bench-tests/route.ts"),
-  import("../../app/api/v1/readings/route.ts"),
-  import("../../app/api/v1/rejected/route.ts"),
-  import("../../app/api/v1/arrivals/route.ts"),
-  import("../../app/api/v1/unclaimed/route.ts"),
-  import("../../app/api/v1/openapi.json/route.ts"),
+  import("#app/api/v1/health/route.ts"),
+  import("#app/api/v1/systems/route.ts"),
+  import("#app/api/v1/systems/[system]/route.ts"),
+  import("#app/api/v1/systems/[system]/state/route.ts"),
+  import("#app/api/v1/systems/[system]/series/route.ts"),
+  import("#app/api/v1/overnight/route.ts"),
+  import("#app/api/v1/alarms/route.ts"),
+  import("#app/api/v1/bench-tests/route.ts"),
+  import("#app/api/v1/readings/route.ts"),
+  import("#app/api/v1/rejected/route.ts"),
+  import("#app/api/v1/arrivals/route.ts"),
+  import("#app/api/v1/unclaimed/route.ts"),
+  import("#app/api/v1/openapi.json/route.ts"),
 ]);
 
 let api: Api;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { NOTHING, readTyped, typedOf } from "../../app/_components/set-up/band-draft.ts";
-import { withBand } from "../../app/_components/set-up/band-preview.tsx";
-import { numberOf } from "../../app/_components/set-up/typed-number.ts";
+import { NOTHING, readTyped, typedOf } from "#app/_components/set-up/band-draft.ts";
+import { withBand } from "#app/_components/set-up/band-preview.tsx";
+import { numberOf } from "#app/_components/set-up/typed-number.ts";
 import { edges, stream } from "./views.ts";
 
 describe("a band as it is typed", () => {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { chartData, nightsIn, type TailPoint, valueRange } from "../../app/_components/chart-data.ts";
-import { keyed } from "../../app/_components/chart-gestures.ts";
-import { moved, notAfter, rangeOf, zoomed } from "../../app/_components/chart-window.ts";
-import { clockOf } from "../../app/_components/time-words.ts";
-import type { SeriesView } from "../../lib/core/wire/views.ts";
+import { chartData, nightsIn, type TailPoint, valueRange } from "#app/_components/chart-data.ts";
+import { keyed } from "#app/_components/chart-gestures.ts";
+import { moved, notAfter, rangeOf, zoomed } from "#app/_components/chart-window.ts";
+import { clockOf } from "#app/_components/time-words.ts";
+import type { SeriesView } from "#core/wire/views.ts";
 import { edges, MINUTES, NOW } from "./views.ts";
 
 function series(

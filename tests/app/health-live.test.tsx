@@ -1,10 +1,10 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
-import { HealthLive } from "../../app/_components/health/health-live.tsx";
-import { ImportReportView } from "../../app/_components/set-up/import-report.tsx";
-import { clockOf } from "../../app/_components/time-words.ts";
-import { judgeHealth } from "../../lib/core/health/judge.ts";
-import { emptyColumn } from "../../lib/core/importing/report.ts";
+import { HealthLive } from "#app/_components/health/health-live.tsx";
+import { ImportReportView } from "#app/_components/set-up/import-report.tsx";
+import { clockOf } from "#app/_components/time-words.ts";
+import { judgeHealth } from "#core/health/judge.ts";
+import { emptyColumn } from "#core/importing/report.ts";
 
 const NOW = Date.UTC(2026, 10, 25, 12);
 const counts = { readings: 5, duplicates: 0, conflicts: 0, rejected: 2, unclaimed: 0 };

@@ -5,8 +5,8 @@ import {
   lightWrong,
   onOff,
   scheduleOf,
-} from "../../app/_components/set-up/light-draft.ts";
-import { lightPlanRequest } from "../../lib/core/wire/light-plans.ts";
+} from "#app/_components/set-up/light-draft.ts";
+import { lightPlanRequest } from "#core/wire/light-plans.ts";
 
 const EMPTY = lightDraft(null);
 const said = { reason: "as at home", source: "computed" };

@@ -1,14 +1,14 @@
 import { describe, expect, it } from "vitest";
-import { parseLiveEvent } from "../../app/_components/live-feed.ts";
+import { parseLiveEvent } from "#app/_components/live-feed.ts";
 import {
   announcement,
   hasNewAction,
   keepOrder,
   mergeEvent,
   mergeWhole,
-} from "../../app/_components/live-merge.ts";
-import { acceptedLanguage } from "../../app/_components/load-plot.ts";
-import type { LiveEvent, Standing } from "../../lib/core/wire/views.ts";
+} from "#app/_components/live-merge.ts";
+import { acceptedLanguage } from "#app/_components/load-plot.ts";
+import type { LiveEvent, Standing } from "#core/wire/views.ts";
 import { NOW, stream, system, view } from "./views.ts";
 
 const event = (seq: number, systems: LiveEvent["systems"]): LiveEvent => ({

@@ -1,10 +1,10 @@
 /** What the System page says of who lives there, and the bars over its charts while a birth is awaited. */
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
-import { LivingHere } from "../../app/_components/living-here.tsx";
-import { clockOf } from "../../app/_components/time-words.ts";
-import { watchBars } from "../../app/_components/watch-bars.ts";
-import type { StayView, WatchView } from "../../lib/core/wire/habitat.ts";
+import { LivingHere } from "#app/_components/living-here.tsx";
+import { clockOf } from "#app/_components/time-words.ts";
+import { watchBars } from "#app/_components/watch-bars.ts";
+import type { StayView, WatchView } from "#core/wire/habitat.ts";
 
 const DAY = 86_400_000;
 const NOW = Date.UTC(2026, 10, 10, 12);

@@ -1,11 +1,11 @@
 import { describe, expect, test } from "vitest";
-import { effectWords, filterOf, type LogChoice, logQueryOf } from "../../app/_components/log-choices.ts";
-import { struckWords, withAfter } from "../../app/_components/log-earlier.ts";
-import { bodyOf, correctionOf, typedOf } from "../../app/_components/log-typed.ts";
-import { clockOf } from "../../app/_components/time-words.ts";
-import { logChoices } from "../../app/logbook/log-kinds.ts";
-import { LOG_KINDS } from "../../lib/core/log/kinds.ts";
-import { correctLogRequest, type LogEntryView, logQuery, logRequest } from "../../lib/core/wire/log.ts";
+import { effectWords, filterOf, type LogChoice, logQueryOf } from "#app/_components/log-choices.ts";
+import { struckWords, withAfter } from "#app/_components/log-earlier.ts";
+import { bodyOf, correctionOf, typedOf } from "#app/_components/log-typed.ts";
+import { clockOf } from "#app/_components/time-words.ts";
+import { logChoices } from "#app/logbook/log-kinds.ts";
+import { LOG_KINDS } from "#core/log/kinds.ts";
+import { correctLogRequest, type LogEntryView, logQuery, logRequest } from "#core/wire/log.ts";
 
 const choices = logChoices();
 const choice = (id: string): LogChoice => {

@@ -1,13 +1,13 @@
 import fc from "fast-check";
 import { renderToStaticMarkup } from "react-dom/server";
 import { describe, expect, it } from "vitest";
-import { Rack } from "../../app/_components/rack.tsx";
-import { elsewhere, RACK_COLUMNS, rackCell } from "../../app/_components/rack-columns.ts";
-import { byLoop, byStanding } from "../../app/_components/rack-groups.ts";
-import { forRack } from "../../app/_components/rack-view.ts";
-import { clockOf } from "../../app/_components/time-words.ts";
-import { stateStreams, trendRows } from "../../app/_components/trend-rows.ts";
-import type { Standing, StreamState, SystemState } from "../../lib/core/wire/views.ts";
+import { Rack } from "#app/_components/rack.tsx";
+import { elsewhere, RACK_COLUMNS, rackCell } from "#app/_components/rack-columns.ts";
+import { byLoop, byStanding } from "#app/_components/rack-groups.ts";
+import { forRack } from "#app/_components/rack-view.ts";
+import { clockOf } from "#app/_components/time-words.ts";
+import { stateStreams, trendRows } from "#app/_components/trend-rows.ts";
+import type { Standing, StreamState, SystemState } from "#core/wire/views.ts";
 import { edges, NOW, stream, system } from "./views.ts";
 
 const column = (id: string) => {

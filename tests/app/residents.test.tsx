@@ -1,12 +1,12 @@
 /** What the set-up page says of residents, from what the service answers. */
 import { renderToStaticMarkup } from "react-dom/server";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { ResidentsSection } from "../../app/_components/set-up/residents-section.tsx";
-import { createAheadReader } from "../../lib/services/ahead.ts";
-import { openWatch } from "../../lib/services/breeding.ts";
-import { readResidents } from "../../lib/services/read-residents.ts";
-import { moveIn } from "../../lib/services/residents.ts";
-import { createSweepReader } from "../../lib/services/sweep.ts";
+import { ResidentsSection } from "#app/_components/set-up/residents-section.tsx";
+import { createAheadReader } from "#services/ahead.ts";
+import { openWatch } from "#services/breeding.ts";
+import { readResidents } from "#services/read-residents.ts";
+import { moveIn } from "#services/residents.ts";
+import { createSweepReader } from "#services/sweep.ts";
 import { ADA, type Aquarium, knowSpecies, openAquarium } from "../services/habitat/aquarium.ts";
 
 const NOW = Date.UTC(2026, 10, 10);

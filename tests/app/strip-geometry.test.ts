@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { floorOf, isBeyond, placeOf, STRIP, stripScale } from "../../app/_components/strip-geometry.ts";
-import { deviation } from "../../lib/core/habitat/index.ts";
+import { floorOf, isBeyond, placeOf, STRIP, stripScale } from "#app/_components/strip-geometry.ts";
+import { deviation } from "#core/habitat/index.ts";
 import { edges } from "./views.ts";
 
 const scaleOf = (band: ReturnType<typeof edges>, floor = 0) => {

@@ -1,7 +1,7 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { describe, expect, it } from "vitest";
-import { stripSentence } from "../../app/_components/stream-words.ts";
-import { Strip } from "../../app/_components/strip.tsx";
+import { stripSentence } from "#app/_components/stream-words.ts";
+import { Strip } from "#app/_components/strip.tsx";
 import { edges, stream } from "./views.ts";
 
 const drawn = (given: Parameters<typeof stream>[0]) => renderToStaticMarkup(<Strip stream={stream(given)} />);

@@ -1,12 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { ticksOf } from "../../app/_components/time-ticks.ts";
-import { clockOf } from "../../app/_components/time-words.ts";
-import { readAddress, writeAddress, yearBefore } from "../../app/_components/trend-address.ts";
-import { folded } from "../../app/_components/trend-fold.ts";
-import { trendRows } from "../../app/_components/trend-rows.ts";
-import { benchWords } from "../../app/_components/trend-words.ts";
-import type { SeriesView } from "../../lib/core/wire/views.ts";
+import { ticksOf } from "#app/_components/time-ticks.ts";
+import { clockOf } from "#app/_components/time-words.ts";
+import { readAddress, writeAddress, yearBefore } from "#app/_components/trend-address.ts";
+import { folded } from "#app/_components/trend-fold.ts";
+import { trendRows } from "#app/_components/trend-rows.ts";
+import { benchWords } from "#app/_components/trend-words.ts";
+import type { SeriesView } from "#core/wire/views.ts";
 import { edges, NOW, stream, system } from "./views.ts";
 
 const HOUR = 3_600_000;

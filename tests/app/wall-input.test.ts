@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { instantOfWall, wallText } from "../../app/_components/wall-input.ts";
+import { instantOfWall, wallText } from "#app/_components/wall-input.ts";
 
 /** Offsets and changes of the clock: IANA time zone database. */
 describe("times typed at a site", () => {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { rateWords, valueWords, withUnit } from "../../app/_components/number-words.ts";
-import { countWords, seenAs, worstFirst } from "../../app/_components/standing-words.ts";
-import { noteOf } from "../../app/_components/stream-words.ts";
-import { ageWords, clockOf } from "../../app/_components/time-words.ts";
+import { rateWords, valueWords, withUnit } from "#app/_components/number-words.ts";
+import { countWords, seenAs, worstFirst } from "#app/_components/standing-words.ts";
+import { noteOf } from "#app/_components/stream-words.ts";
+import { ageWords, clockOf } from "#app/_components/time-words.ts";
 import { finding, MINUTES, NOW, stream, system } from "./views.ts";
 
 describe("numbers in words", () => {

@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { ensureAdministrator } from "../../lib/auth/ensure-administrator.ts";
-import { openAuth } from "../../lib/auth/open-auth.ts";
-import type { Auth } from "../../lib/auth/port.ts";
-import type { Person } from "../../lib/core/people/person.ts";
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
-import type { Store } from "../../lib/store/port.ts";
+import { ensureAdministrator } from "#auth/ensure-administrator.ts";
+import { openAuth } from "#auth/open-auth.ts";
+import type { Auth } from "#auth/port.ts";
+import type { Person } from "#core/people/person.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import type { Store } from "#store/port.ts";
 import type { OpenSubject, Subject } from "../store/contract/subject.ts";
 
 const PASSWORD = "three slow urchins";

@@ -3,9 +3,9 @@ import { randomUUID } from "node:crypto";
 import { type AddressInfo, createServer } from "node:net";
 import { Aedes } from "aedes";
 import { pino } from "pino";
-import { startEmbeddedBroker } from "../../ingest/accept/embedded-broker.ts";
-import { createAcceptor } from "../../lib/services/accept-message.ts";
-import { startAppendThread } from "../../lib/store/sqlite/append-thread.ts";
+import { startEmbeddedBroker } from "#ingest/accept/embedded-broker.ts";
+import { createAcceptor } from "#services/accept-message.ts";
+import { startAppendThread } from "#store/sqlite/append-thread.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { setUpKelpGallery } from "../ingest/accept-parts.ts";
 

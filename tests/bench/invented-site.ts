@@ -1,6 +1,6 @@
 /** An invented site of any size for benchmarks: marine systems alike, with bands, and readings that stay calm except where one drifts. */
-import { MINUTE } from "../../lib/core/time/instant.ts";
-import type { BandEdges, NewReading, SetUp, Store, Stream } from "../../lib/store/port.ts";
+import { MINUTE } from "#core/time/instant.ts";
+import type { BandEdges, NewReading, SetUp, Store, Stream } from "#store/port.ts";
 
 export const CADENCE = 5 * MINUTE;
 

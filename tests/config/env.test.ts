@@ -1,6 +1,6 @@
 import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import { readSettings, SettingsError, withoutPassword } from "../../lib/config/env.ts";
+import { readSettings, SettingsError, withoutPassword } from "#config/env.ts";
 
 /** Which setting the start stops at, and what is said. */
 function refusal(environment: Record<string, string>): { setting: string; message: string } {

@@ -1,6 +1,6 @@
 /** What the bench form needs beside the small site: bands of what is tested by hand, and tests of the last weeks. */
-import { DAY, HOUR } from "../../lib/core/time/instant.ts";
-import type { BandEdges, Store } from "../../lib/store/port.ts";
+import { DAY, HOUR } from "#core/time/instant.ts";
+import type { BandEdges, Store } from "#store/port.ts";
 import { seedSite } from "./seed.ts";
 
 const SYSTEM = "kelp-gallery";

@@ -5,10 +5,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import mqtt, { type MqttClient } from "mqtt";
 import { type Browser, chromium } from "playwright-core";
-import { buildDashboard } from "../../ingest/commands/dashboard-build.mjs";
-import { readSettings } from "../../lib/config/env.ts";
-import { openDependencies } from "../../lib/config/open.ts";
-import type { Store } from "../../lib/store/port.ts";
+import { readSettings } from "#config/env.ts";
+import { openDependencies } from "#config/open.ts";
+import { buildDashboard } from "#ingest/commands/dashboard-build.mjs";
+import type { Store } from "#store/port.ts";
 import { browserLaunchOptions } from "../helpers/system-parts.ts";
 import { SITE } from "./seed.ts";
 

@@ -1,9 +1,9 @@
 /** Who lives in the invented site, what they meet at home, and a year of quarter hours and light, written as the evaluator would. */
-import type { Profile, ProfileEntry } from "../../lib/core/habitat/index.ts";
-import { QUARTER_HOUR, type RollupRow, THREE_HOURS } from "../../lib/core/quality/rollup.ts";
-import type { Resident } from "../../lib/core/set-up/set-up.ts";
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import type { NewReading, Store } from "../../lib/store/port.ts";
+import type { Profile, ProfileEntry } from "#core/habitat/index.ts";
+import { QUARTER_HOUR, type RollupRow, THREE_HOURS } from "#core/quality/rollup.ts";
+import type { Resident } from "#core/set-up/set-up.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import type { NewReading, Store } from "#store/port.ts";
 
 function entry(change: Partial<ProfileEntry>): ProfileEntry {
   return {

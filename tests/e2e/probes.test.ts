@@ -1,11 +1,11 @@
 /** A probe that has left its bench tests, in a real browser over the real processes: found, looked into, calibrated, over. */
 import { AxeBuilder } from "@axe-core/playwright";
 import { expect, it } from "vitest";
-import { HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
-import { recordBench } from "../../lib/services/record-bench.ts";
-import { createSetUpReader } from "../../lib/services/set-up.ts";
-import type { Store } from "../../lib/store/port.ts";
+import { HOUR, MINUTE } from "#core/time/instant.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { recordBench } from "#services/record-bench.ts";
+import { createSetUpReader } from "#services/set-up.ts";
+import type { Store } from "#store/port.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { KEEPER } from "../services/world.ts";
 import { holdScripts, journeysOf, PHONE } from "./signed-in.ts";

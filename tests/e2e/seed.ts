@@ -1,6 +1,6 @@
 /** A small invented site with two days behind it, written through the store before the processes start. */
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import type { BandEdges, NewReading, Store, System } from "../../lib/store/port.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import type { BandEdges, NewReading, Store, System } from "#store/port.ts";
 
 export const SITE = "north";
 

@@ -2,8 +2,8 @@
 import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
-import { ensureAdministrator, type FirstAdministrator } from "../../lib/auth/ensure-administrator.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
+import { ensureAdministrator, type FirstAdministrator } from "#auth/ensure-administrator.ts";
+import { uuidV7 } from "#services/new-id.ts";
 import { hasherOver, makePeople, signInOver, TEST_PASSWORD } from "../helpers/sign-in.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";

@@ -1,8 +1,8 @@
 /** A running Homewater, a browser, and people who are signed in: what journeys by role have in common. */
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll } from "vitest";
-import type { Role } from "../../lib/core/people/index.ts";
-import type { Store } from "../../lib/store/port.ts";
+import type { Role } from "#core/people/index.ts";
+import type { Store } from "#store/port.ts";
 import { makePeople, signInOver } from "../helpers/sign-in.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";
 import { seedSite } from "./seed.ts";

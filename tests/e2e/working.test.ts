@@ -2,8 +2,8 @@
 import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import type { NewReading, Store } from "../../lib/store/port.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import type { NewReading, Store } from "#store/port.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";
 import { holdScripts } from "./signed-in.ts";

@@ -6,11 +6,11 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pino } from "pino";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { runRestore } from "../../ingest/backup/run.ts";
-import { keepBackups } from "../../ingest/backup/schedule.ts";
-import { MINUTE } from "../../lib/core/time/instant.ts";
-import type { Store } from "../../lib/store/port.ts";
-import { openSqlite } from "../../lib/store/sqlite/open.ts";
+import { MINUTE } from "#core/time/instant.ts";
+import { runRestore } from "#ingest/backup/run.ts";
+import { keepBackups } from "#ingest/backup/schedule.ts";
+import type { Store } from "#store/port.ts";
+import { openSqlite } from "#store/sqlite/open.ts";
 import { makePeople } from "../helpers/sign-in.ts";
 import { T, withParts } from "../store/contract/subject.ts";
 

@@ -1,8 +1,8 @@
 /** An external broker is restarted, once and again, and keeps our session: we are back by ourselves, nothing is lost and nothing doubled. */
 import mqtt from "mqtt";
 import { expect, it } from "vitest";
-import { startSubscriber } from "../../ingest/accept/subscriber.ts";
-import { createAcceptor } from "../../lib/services/accept-message.ts";
+import { startSubscriber } from "#ingest/accept/subscriber.ts";
+import { createAcceptor } from "#services/accept-message.ts";
 import { startExternalBroker } from "../helpers/external-broker.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { describeWith } from "../helpers/system-parts.ts";

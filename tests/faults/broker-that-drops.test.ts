@@ -4,10 +4,10 @@
  */
 import mqtt from "mqtt";
 import { expect, it } from "vitest";
-import { startSubscriber } from "../../ingest/accept/subscriber.ts";
-import { createAcceptor } from "../../lib/services/accept-message.ts";
-import { readArrivals } from "../../lib/services/read-arrivals.ts";
-import { createSetUpReader } from "../../lib/services/set-up.ts";
+import { startSubscriber } from "#ingest/accept/subscriber.ts";
+import { createAcceptor } from "#services/accept-message.ts";
+import { readArrivals } from "#services/read-arrivals.ts";
+import { createSetUpReader } from "#services/set-up.ts";
 import { startExternalBroker } from "../helpers/external-broker.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { describeWith } from "../helpers/system-parts.ts";

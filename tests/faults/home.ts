@@ -1,9 +1,9 @@
 /** A running Homewater of two processes over one store, for killing; and the watching of its store from outside. */
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
-import { LEASE_NAME } from "../../lib/services/evaluate/evaluator.ts";
-import { readHealth } from "../../lib/services/read-health.ts";
-import type { Store } from "../../lib/store/port.ts";
+import { LEASE_NAME } from "#services/evaluate/evaluator.ts";
+import { readHealth } from "#services/read-health.ts";
+import type { Store } from "#store/port.ts";
 import type { Launched, ProcessTree } from "../helpers/process-tree.ts";
 import { until } from "../ingest/accept-parts.ts";
 

@@ -1,6 +1,6 @@
 /** The evaluator alone is killed while it judges again what an import of a month has changed. */
 import { afterEach, expect, it } from "vitest";
-import type { NewReading, Store } from "../../lib/store/port.ts";
+import type { NewReading, Store } from "#store/port.ts";
 import { claimsOf, evaluateAll, evaluatorOf } from "../helpers/evaluated.ts";
 import { firstDifference } from "../helpers/first-difference.ts";
 import { temporaryStore } from "../helpers/open-store.ts";

@@ -1,7 +1,7 @@
 /** Live readings with their own times, sent while the processes are killed: what was acknowledged is there, and each excursion is one alarm. */
 import mqtt, { type MqttClient } from "mqtt";
 import { afterEach, expect, it } from "vitest";
-import type { Store } from "../../lib/store/port.ts";
+import type { Store } from "#store/port.ts";
 import { evaluateAll, evaluatorOf } from "../helpers/evaluated.ts";
 import { firstDifference } from "../helpers/first-difference.ts";
 import { temporaryStore } from "../helpers/open-store.ts";

@@ -8,8 +8,8 @@ import { setTimeout as pause } from "node:timers/promises";
 import BetterSqlite3 from "better-sqlite3";
 import { readMigrationFiles } from "drizzle-orm/migrator";
 import { afterEach, expect, it } from "vitest";
-import { migrationsFolder } from "../../lib/store/migrations-folder.ts";
-import { openSqlite } from "../../lib/store/sqlite/open.ts";
+import { migrationsFolder } from "#store/migrations-folder.ts";
+import { openSqlite } from "#store/sqlite/open.ts";
 import { killsOr, seeded, seedOfRun } from "./home.ts";
 
 const closers: (() => Promise<unknown>)[] = [];

@@ -2,7 +2,7 @@
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect } from "vitest";
-import type { Store } from "../../lib/store/port.ts";
+import type { Store } from "#store/port.ts";
 import { claimsOf } from "../helpers/evaluated.ts";
 import type { Launched, ProcessTree } from "../helpers/process-tree.ts";
 import { until } from "../ingest/accept-parts.ts";

@@ -1,7 +1,7 @@
 /** A site with three systems, each with a sonde of four probes and bands that its record leaves now and then: invented for these tests. */
 
-import { compileSetUp } from "../../lib/services/evaluate/settings-of.ts";
-import type { BandEdges, SetUp, Store } from "../../lib/store/port.ts";
+import { compileSetUp } from "#services/evaluate/settings-of.ts";
+import type { BandEdges, SetUp, Store } from "#store/port.ts";
 import { edges } from "../helpers/small-site.ts";
 
 export const SITE = "test-house";

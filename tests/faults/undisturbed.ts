@@ -1,6 +1,6 @@
 /** What is claimed of a record's water when nothing happens to the processes: what a run with kills is held against. */
-import { createAcceptor } from "../../lib/services/accept-message.ts";
-import type { Store } from "../../lib/store/port.ts";
+import { createAcceptor } from "#services/accept-message.ts";
+import type { Store } from "#store/port.ts";
 import { claimsOf, evaluateAll, evaluatorOf } from "../helpers/evaluated.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { type Cell, INTERVAL_MS, type SondeRecord } from "./sonde-record.ts";

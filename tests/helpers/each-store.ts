@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe } from "vitest";
-import type { Store } from "../../lib/store/port.ts";
-import { openPostgres } from "../../lib/store/postgres/open.ts";
+import type { Store } from "#store/port.ts";
+import { openPostgres } from "#store/postgres/open.ts";
 import { temporaryStore } from "./open-store.ts";
 import { type PostgresServer, postgresMissing, startPostgres } from "./postgres-server.ts";
 

@@ -1,5 +1,5 @@
-import { type Evaluator, openEvaluator } from "../../lib/services/evaluate/evaluator.ts";
-import type { Finding, Store } from "../../lib/store/port.ts";
+import { type Evaluator, openEvaluator } from "#services/evaluate/evaluator.ts";
+import type { Finding, Store } from "#store/port.ts";
 
 /** Opens an evaluator under a clock of the test's own. */
 export async function evaluatorOf(

@@ -1,9 +1,9 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Store } from "../../lib/store/port.ts";
-import { openPostgres } from "../../lib/store/postgres/open.ts";
-import { openSqlite, type SqliteOptions } from "../../lib/store/sqlite/open.ts";
+import type { Store } from "#store/port.ts";
+import { openPostgres } from "#store/postgres/open.ts";
+import { openSqlite, type SqliteOptions } from "#store/sqlite/open.ts";
 import { type PostgresServer, startPostgres } from "./postgres-server.ts";
 
 export interface TemporaryStore {

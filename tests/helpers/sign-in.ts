@@ -1,10 +1,10 @@
 /** People and sessions for tests: an account with a role, signed in as a browser would be. */
 
-import { openAuth } from "../../lib/auth/open-auth.ts";
-import type { Auth } from "../../lib/auth/port.ts";
-import type { Role } from "../../lib/core/people/index.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
-import type { Store } from "../../lib/store/port.ts";
+import { openAuth } from "#auth/open-auth.ts";
+import type { Auth } from "#auth/port.ts";
+import type { Role } from "#core/people/index.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import type { Store } from "#store/port.ts";
 
 export const TEST_PASSWORD = "seven quiet limpets";
 

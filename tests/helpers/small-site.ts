@@ -1,5 +1,5 @@
 /** A site with two systems for tests: invented, small, with bands that are easy to reason about. */
-import type { BandEdges, SetUp, Store, Stream } from "../../lib/store/port.ts";
+import type { BandEdges, SetUp, Store, Stream } from "#store/port.ts";
 
 const MINUTE = 60_000;
 export const edges = (given: Partial<BandEdges>): BandEdges => ({

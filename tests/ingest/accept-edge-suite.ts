@@ -1,8 +1,8 @@
 import mqtt, { type IClientOptions, type MqttClient } from "mqtt";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
-import { type Acceptor, createAcceptor } from "../../lib/services/accept-message.ts";
-import { type Store, StoreError } from "../../lib/store/port.ts";
-import { openPostgres } from "../../lib/store/postgres/open.ts";
+import { type Acceptor, createAcceptor } from "#services/accept-message.ts";
+import { type Store, StoreError } from "#store/port.ts";
+import { openPostgres } from "#store/postgres/open.ts";
 import { brokenPayloads, bytesOf, goodPayloads } from "../core/wire/payload-corpus.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { type PostgresServer, postgresMissing, startPostgres } from "../helpers/postgres-server.ts";

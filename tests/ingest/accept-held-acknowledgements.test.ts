@@ -1,6 +1,6 @@
 import mqtt, { type MqttClient } from "mqtt";
 import { describe, expect, it } from "vitest";
-import { holdAcknowledgements } from "../../ingest/accept/held-acknowledgements.ts";
+import { holdAcknowledgements } from "#ingest/accept/held-acknowledgements.ts";
 
 interface Sent {
   readonly cmd: string;

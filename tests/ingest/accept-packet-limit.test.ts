@@ -1,7 +1,7 @@
 import { Duplex } from "node:stream";
 import { Aedes } from "aedes";
 import { describe, expect, it } from "vitest";
-import { limitPackets } from "../../ingest/accept/packet-limit.ts";
+import { limitPackets } from "#ingest/accept/packet-limit.ts";
 
 describe("the limit on packets leans on a private part of aedes 1.2.0 and of its parser", () => {
   it("which is still built as expected", async () => {

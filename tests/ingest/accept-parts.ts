@@ -1,7 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { pino } from "pino";
-import type { Instant } from "../../lib/core/time/instant.ts";
-import type { Store, StoredReading } from "../../lib/store/port.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { Store, StoredReading } from "#store/port.ts";
 
 /** A log that keeps its lines, to look at what an operator would be told. */
 export function keptLog() {

@@ -1,7 +1,7 @@
 import { Duplex } from "node:stream";
 import { Aedes, type Client } from "aedes";
 import { describe, expect, it } from "vitest";
-import { takePublishPackets } from "../../ingest/accept/publish-packets.ts";
+import { takePublishPackets } from "#ingest/accept/publish-packets.ts";
 
 const taker = { take() {}, isPressed: () => false, relief: () => Promise.resolve() };
 

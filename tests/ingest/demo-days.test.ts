@@ -1,14 +1,14 @@
 /** What the invented people of the demo wrote goes through the verbs that real people use. */
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { acknowledgementEntry, logEntries } from "../../ingest/demo/day-records.ts";
-import { ensureDemoPeople, newPasswords } from "../../ingest/demo/people.ts";
-import { writeSetUp } from "../../ingest/demo/write-set-up.ts";
-import { openScenario } from "../../ingest/scenario/load.ts";
-import { eventsBetween } from "../../ingest/scenario/records.ts";
-import { ROLES } from "../../lib/core/people/index.ts";
-import { DAY } from "../../lib/core/time/instant.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
-import { createSetUpReader } from "../../lib/services/set-up.ts";
+import { ROLES } from "#core/people/index.ts";
+import { DAY } from "#core/time/instant.ts";
+import { acknowledgementEntry, logEntries } from "#ingest/demo/day-records.ts";
+import { ensureDemoPeople, newPasswords } from "#ingest/demo/people.ts";
+import { writeSetUp } from "#ingest/demo/write-set-up.ts";
+import { openScenario } from "#ingest/scenario/load.ts";
+import { eventsBetween } from "#ingest/scenario/records.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { createSetUpReader } from "#services/set-up.ts";
 import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
 
 const scenario = openScenario(new URL("../../fixtures/pennacombe", import.meta.url).pathname);

@@ -1,13 +1,13 @@
 /** The demo's residents ask for what its bands say, where the library knows them. */
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { writeHabitat } from "../../ingest/demo/write-habitat.ts";
-import { writeSetUp } from "../../ingest/demo/write-set-up.ts";
-import { openScenario } from "../../ingest/scenario/load.ts";
-import { createAheadReader } from "../../lib/services/ahead.ts";
-import { readAnimalWater } from "../../lib/services/read-animal-water.ts";
-import { readResidents } from "../../lib/services/read-residents.ts";
-import { createSetUpReader } from "../../lib/services/set-up.ts";
-import { createSweepReader } from "../../lib/services/sweep.ts";
+import { writeHabitat } from "#ingest/demo/write-habitat.ts";
+import { writeSetUp } from "#ingest/demo/write-set-up.ts";
+import { openScenario } from "#ingest/scenario/load.ts";
+import { createAheadReader } from "#services/ahead.ts";
+import { readAnimalWater } from "#services/read-animal-water.ts";
+import { readResidents } from "#services/read-residents.ts";
+import { createSetUpReader } from "#services/set-up.ts";
+import { createSweepReader } from "#services/sweep.ts";
 import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
 
 const scenario = openScenario(new URL("../../fixtures/pennacombe", import.meta.url).pathname);

@@ -4,8 +4,8 @@ import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { runDoctor } from "../../ingest/doctor/run.ts";
-import { openSqlite } from "../../lib/store/sqlite/open.ts";
+import { runDoctor } from "#ingest/doctor/run.ts";
+import { openSqlite } from "#store/sqlite/open.ts";
 import { T, withParts } from "../store/contract/subject.ts";
 
 let folder: string;

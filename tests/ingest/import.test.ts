@@ -2,11 +2,11 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { readArguments } from "../../ingest/import/arguments.ts";
-import { openRecorded } from "../../ingest/import/file.ts";
-import { runImport } from "../../ingest/import/run.ts";
-import { PIECE_BYTES, pieceText } from "../../lib/core/importing/file-piece.ts";
-import { openSqlite } from "../../lib/store/sqlite/open.ts";
+import { PIECE_BYTES, pieceText } from "#core/importing/file-piece.ts";
+import { readArguments } from "#ingest/import/arguments.ts";
+import { openRecorded } from "#ingest/import/file.ts";
+import { runImport } from "#ingest/import/run.ts";
+import { openSqlite } from "#store/sqlite/open.ts";
 import { setUpSondes } from "../faults/sonde-site.ts";
 
 const NOW = Date.UTC(2026, 10, 25);

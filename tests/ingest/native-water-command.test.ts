@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { runNativeWater } from "../../ingest/tables/native-water.ts";
+import { runNativeWater } from "#ingest/tables/native-water.ts";
 
 async function run(...args: string[]) {
   const said: string[] = [];

@@ -4,12 +4,12 @@ import { type AddressInfo, connect, createServer as createConnectionServer } fro
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, describe, expect, it } from "vitest";
-import { startEmbeddedBroker } from "../../ingest/accept/embedded-broker.ts";
-import { readArguments } from "../../ingest/replay/arguments.ts";
-import { replay } from "../../ingest/replay/run.ts";
-import { createAcceptor } from "../../lib/services/accept-message.ts";
-import { readHealth } from "../../lib/services/read-health.ts";
-import { StoreError } from "../../lib/store/port.ts";
+import { startEmbeddedBroker } from "#ingest/accept/embedded-broker.ts";
+import { readArguments } from "#ingest/replay/arguments.ts";
+import { replay } from "#ingest/replay/run.ts";
+import { createAcceptor } from "#services/accept-message.ts";
+import { readHealth } from "#services/read-health.ts";
+import { StoreError } from "#store/port.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { keptLog, readingsAt, setUpKelpGallery, troubledStore, until } from "./accept-parts.ts";
 

@@ -4,9 +4,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { PassThrough, Readable } from "node:stream";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { runCheckTable } from "../../ingest/tables/check-table.ts";
-import { runSums } from "../../ingest/tables/sums.ts";
-import { SUMS } from "../../lib/core/sums/index.ts";
+import { SUMS } from "#core/sums/index.ts";
+import { runCheckTable } from "#ingest/tables/check-table.ts";
+import { runSums } from "#ingest/tables/sums.ts";
 
 let folder: string;
 beforeAll(() => {

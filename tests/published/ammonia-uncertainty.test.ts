@@ -1,7 +1,7 @@
 import { test } from "vitest";
-import { relativeUncertaintyNumber } from "../../lib/core/chemistry/ammonia-uncertainty.ts";
-import { ammoniaFraction, ammoniaSensitivity } from "../../lib/core/chemistry/index.ts";
-import { degC, phUnits, psu } from "../../lib/core/units/index.ts";
+import { relativeUncertaintyNumber } from "#core/chemistry/ammonia-uncertainty.ts";
+import { ammoniaFraction, ammoniaSensitivity } from "#core/chemistry/index.ts";
+import { degC, phUnits, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Source: PyCO2SYS 1.8.3.4 with numeric derivatives; Monte Carlo of 200000 draws. See the table.

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { ammoniaFraction, type PhScale, unionisedAmmonia } from "../../lib/core/chemistry/index.ts";
-import { convert, degC, mgPerLAsN, phUnits, psu, type Unit } from "../../lib/core/units/index.ts";
+import { ammoniaFraction, type PhScale, unionisedAmmonia } from "#core/chemistry/index.ts";
+import { convert, degC, mgPerLAsN, phUnits, psu, type Unit } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: Bower & Bidwell 1978 and Trussell 1972 (printed tables of other pK data), Emerson et al. 1975,

@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { ammoniaFraction, convertPh } from "../../lib/core/chemistry/index.ts";
-import { degC, phUnits, psu } from "../../lib/core/units/index.ts";
+import { ammoniaFraction, convertPh } from "#core/chemistry/index.ts";
+import { degC, phUnits, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: Clegg & Whitfield 1995 and Yao & Millero 1995 by PyCO2SYS 1.8.3.4. See the table.

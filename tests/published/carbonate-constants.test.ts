@@ -7,8 +7,8 @@ import {
   lnKwNumber,
   log10AragoniteNumber,
   log10CalciteNumber,
-} from "../../lib/core/chemistry/carbonate-constants.ts";
-import { lnKfNumber, lnKsNumber } from "../../lib/core/chemistry/ph-scale.ts";
+} from "#core/chemistry/carbonate-constants.ts";
+import { lnKfNumber, lnKsNumber } from "#core/chemistry/ph-scale.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: Dickson, Sabine & Christian 2007 and Mucci 1983 (check values from memory); PyCO2SYS 1.8.3.4. See the table.

@@ -5,16 +5,8 @@ import {
   carbonateFromAlkalinityPco2,
   carbonateFromPhCarbon,
   seawaterDensity,
-} from "../../lib/core/chemistry/index.ts";
-import {
-  convert,
-  degC,
-  meqPerL,
-  microatm,
-  phUnits,
-  psu,
-  umolCarbonPerKg,
-} from "../../lib/core/units/index.ts";
+} from "#core/chemistry/index.ts";
+import { convert, degC, meqPerL, microatm, phUnits, psu, umolCarbonPerKg } from "#core/units/index.ts";
 import { heldAgainst, type Row, readTable } from "./held.ts";
 
 // Source: PyCO2SYS 1.8.3.4. See the table.

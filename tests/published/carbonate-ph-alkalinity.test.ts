@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
-import type { CarbonateConstantSet } from "../../lib/core/chemistry/index.ts";
-import { carbonateFromPhAlkalinity, seawaterDensity } from "../../lib/core/chemistry/index.ts";
-import { convert, degC, meqPerL, phUnits, psu } from "../../lib/core/units/index.ts";
+import type { CarbonateConstantSet } from "#core/chemistry/index.ts";
+import { carbonateFromPhAlkalinity, seawaterDensity } from "#core/chemistry/index.ts";
+import { convert, degC, meqPerL, phUnits, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: PyCO2SYS 1.8.3.4 and R seacarb 3.3.4 (Dickson, Sabine & Christian 2007 and the papers of each constant). See the table.

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { CHECK_TABLES, CheckTableError, checkTable } from "../../lib/core/check-tables/index.ts";
+import { CHECK_TABLES, CheckTableError, checkTable } from "#core/check-tables/index.ts";
 import { type CheckTable, readTable } from "./held.ts";
 
 // The tables of fixtures/check-values in the form that `npm run check-table` reads: same figures, same sources, other column names.

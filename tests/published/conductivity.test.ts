@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { conductivityFromSalinity } from "../../lib/core/chemistry/index.ts";
-import { dbar, degC, psu } from "../../lib/core/units/index.ts";
+import { conductivityFromSalinity } from "#core/chemistry/index.ts";
+import { dbar, degC, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: UNESCO 44 p. 14; GSW-Python 3.6.16. See the table.

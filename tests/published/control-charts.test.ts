@@ -11,7 +11,7 @@ import {
   ewmaSpread,
   ewmaStep,
   shewhartRunLength,
-} from "../../lib/core/drift/control-chart.ts";
+} from "#core/drift/control-chart.ts";
 
 // Sources stand beside each row of the table: Lucas & Crosier 1982, Lucas & Saccucci 1990, Crowder 1987, Vance 1986 and others.
 type Cell = string | number | null;

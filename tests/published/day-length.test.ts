@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { CIVIL_HORIZON, dayLength } from "../../lib/core/chemistry/index.ts";
+import { CIVIL_HORIZON, dayLength } from "#core/chemistry/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Source: PyEphem 4.1.4 (planetary theory VSOP87). See the table.

@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { seawaterDensity } from "../../lib/core/chemistry/index.ts";
-import { degC, psu } from "../../lib/core/units/index.ts";
+import { seawaterDensity } from "#core/chemistry/index.ts";
+import { degC, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: UNESCO 44 check values; python-seawater (EOS-80); GSW-Python 3.6.16 (TEOS-10). See the table.

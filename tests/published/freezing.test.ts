@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { freezingPoint } from "../../lib/core/chemistry/index.ts";
-import { dbar, psu } from "../../lib/core/units/index.ts";
+import { freezingPoint } from "#core/chemistry/index.ts";
+import { dbar, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: UNESCO 44 p. 30; python-seawater; GSW-Python 3.6.16. See the table.

@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { gasSolubility, oxygenSaturation, seawaterDensity } from "../../lib/core/chemistry/index.ts";
-import { convert, degC, hPa, psu } from "../../lib/core/units/index.ts";
+import { gasSolubility, oxygenSaturation, seawaterDensity } from "#core/chemistry/index.ts";
+import { convert, degC, hPa, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: worked examples of the TEOS-10 toolbox; Hamme & Emerson 2004; Garcia & Gordon 1992; Weiss 1970. See the table.

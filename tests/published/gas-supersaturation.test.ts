@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { totalGasPressure } from "../../lib/core/chemistry/index.ts";
-import { convert, degC, hPa, mgPerL, mmHg, psu } from "../../lib/core/units/index.ts";
+import { totalGasPressure } from "#core/chemistry/index.ts";
+import { convert, degC, hPa, mgPerL, mmHg, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: Weiss 1970 and Weiss & Price 1980 by R marelac 2.1.11; arithmetic of Colt 1984. See the table.

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { salinityFromHydrometer } from "../../lib/core/chemistry/index.ts";
-import { degC, pureNumber } from "../../lib/core/units/index.ts";
+import { salinityFromHydrometer } from "#core/chemistry/index.ts";
+import { degC, pureNumber } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Source: python-seawater (EOS-80, UNESCO 44) solved by SciPy. See the table.

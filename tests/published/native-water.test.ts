@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { openClimatology } from "../../lib/climate/open.ts";
-import { monthlyDayLengths, nativeWaterAt } from "../../lib/core/native-water/index.ts";
+import { openClimatology } from "#climate/open.ts";
+import { monthlyDayLengths, nativeWaterAt } from "#core/native-water/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 const MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"] as const;

@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { ehFromOrp, type ReferenceElectrode } from "../../lib/core/chemistry/index.ts";
-import { degC, millivolts } from "../../lib/core/units/index.ts";
+import { ehFromOrp, type ReferenceElectrode } from "#core/chemistry/index.ts";
+import { degC, millivolts } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: an electrode glossary's table and a sensor maker's table of reference potentials. See the table.

@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { osmolality } from "../../lib/core/chemistry/index.ts";
-import { degC, psu } from "../../lib/core/units/index.ts";
+import { osmolality } from "#core/chemistry/index.ts";
+import { degC, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Source: GSW-Python 3.6.16 (TEOS-10). See the table.

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { oxygenFromPercent, oxygenPercent, oxygenSaturation } from "../../lib/core/chemistry/index.ts";
-import { convert, degC, hPa, mgPerL, percent, psu } from "../../lib/core/units/index.ts";
+import { oxygenFromPercent, oxygenPercent, oxygenSaturation } from "#core/chemistry/index.ts";
+import { convert, degC, hPa, mgPerL, percent, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: Standard Methods 4500-O table; R wq 0.4.8 (Benson & Krause 1984); GSW (Garcia & Gordon 1992). See the table.

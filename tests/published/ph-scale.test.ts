@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { convertPh, type PhScale } from "../../lib/core/chemistry/index.ts";
-import { degC, phUnits, psu } from "../../lib/core/units/index.ts";
+import { convertPh, type PhScale } from "#core/chemistry/index.ts";
+import { degC, phUnits, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Source: PyCO2SYS 1.8.3.4 with fH of Takahashi et al. 1982. See the table.

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import type { Flag } from "../../lib/core/quality/flag.ts";
-import { grossRange } from "../../lib/core/quality/gross-range.ts";
+import type { Flag } from "#core/quality/flag.ts";
+import { grossRange } from "#core/quality/gross-range.ts";
 import {
   attenuationTest,
   flatLineTest,
@@ -10,9 +10,9 @@ import {
   rollUpFlags,
   type Series,
   spikeTest,
-} from "../../lib/core/quality/series-tests.ts";
+} from "#core/quality/series-tests.ts";
 
-import { QUANTITIES } from "../../lib/core/units/index.ts";
+import { QUANTITIES } from "#core/units/index.ts";
 
 // Source: output of the reference library ioos_qc at commit 9c1853a40c8b, see the table; rules of IOOS QARTOD (2016).
 interface Case {

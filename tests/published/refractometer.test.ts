@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { salinityFromRefractometer } from "../../lib/core/chemistry/index.ts";
-import { degC, pureNumber } from "../../lib/core/units/index.ts";
+import { salinityFromRefractometer } from "#core/chemistry/index.ts";
+import { degC, pureNumber } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Source: Quan & Fry 1995, Appl. Opt. 34, 3477, solved by SciPy. See the table.

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { practicalSalinity } from "../../lib/core/chemistry/index.ts";
-import { dbar, degC, msPerCm } from "../../lib/core/units/index.ts";
+import { practicalSalinity } from "#core/chemistry/index.ts";
+import { dbar, degC, msPerCm } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: UNESCO 44 (Fofonoff & Millard 1983) p. 9; GSW-Python 3.6.16; R wq 0.4.8 (Hill et al. 1986). See the table.

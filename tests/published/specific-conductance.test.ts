@@ -4,8 +4,8 @@ import {
   conductivityFromSpecificConductance,
   practicalSalinity,
   specificConductance25,
-} from "../../lib/core/chemistry/index.ts";
-import { degC, msPerCm, psu, usPerCm } from "../../lib/core/units/index.ts";
+} from "#core/chemistry/index.ts";
+import { degC, msPerCm, psu, usPerCm } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: definition of linear compensation; GSW-Python 3.6.16 for what sea salt really conducts. See the table.

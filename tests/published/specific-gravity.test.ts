@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { specificGravity } from "../../lib/core/chemistry/index.ts";
-import { degC, psu } from "../../lib/core/units/index.ts";
+import { specificGravity } from "#core/chemistry/index.ts";
+import { degC, psu } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Source: python-seawater (EOS-80, UNESCO 44). See the table.

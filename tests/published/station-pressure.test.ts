@@ -1,6 +1,6 @@
 import { test } from "vitest";
-import { stationPressure } from "../../lib/core/chemistry/index.ts";
-import { hPa, metres } from "../../lib/core/units/index.ts";
+import { stationPressure } from "#core/chemistry/index.ts";
+import { hPa, metres } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Source: US Standard Atmosphere 1976, its table (from memory) and its formula. See the table.

@@ -1,5 +1,5 @@
 import { test } from "vitest";
-import { convert, type Unit } from "../../lib/core/units/index.ts";
+import { convert, type Unit } from "#core/units/index.ts";
 import { heldAgainst, readTable } from "./held.ts";
 
 // Sources: IUPAC abridged standard atomic weights; definitions of the units. See the table.

@@ -1,9 +1,9 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { createAcceptor } from "../../lib/services/accept-message.ts";
-import type { Message } from "../../lib/services/accepting/message.ts";
-import { AppError } from "../../lib/services/errors.ts";
-import { StoreError } from "../../lib/store/port.ts";
-import { openSqlite } from "../../lib/store/sqlite/open.ts";
+import { createAcceptor } from "#services/accept-message.ts";
+import type { Message } from "#services/accepting/message.ts";
+import { AppError } from "#services/errors.ts";
+import { StoreError } from "#store/port.ts";
+import { openSqlite } from "#store/sqlite/open.ts";
 import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
 import { readingsAt, setUpKelpGallery, topicOf, troubledStore } from "../ingest/accept-parts.ts";
 

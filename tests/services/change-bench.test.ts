@@ -1,10 +1,10 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { MINUTE } from "../../lib/core/time/instant.ts";
-import { benchAnswer } from "../../lib/core/wire/answers.ts";
-import { lastBenchView } from "../../lib/core/wire/bench-forms.ts";
-import { correctBench, voidBench } from "../../lib/services/change-bench.ts";
-import { readLastBench } from "../../lib/services/read-last-bench.ts";
-import { recordBench } from "../../lib/services/record-bench.ts";
+import { MINUTE } from "#core/time/instant.ts";
+import { benchAnswer } from "#core/wire/answers.ts";
+import { lastBenchView } from "#core/wire/bench-forms.ts";
+import { correctBench, voidBench } from "#services/change-bench.ts";
+import { readLastBench } from "#services/read-last-bench.ts";
+import { recordBench } from "#services/record-bench.ts";
 import { band, KEEPER, NOW, openWorld, system, type World } from "./world.ts";
 
 let world: World;

@@ -1,11 +1,11 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { HOUR } from "../../lib/core/time/instant.ts";
-import { bandsView, changeAnswer, systemSetUpView } from "../../lib/core/wire/set-up-forms.ts";
-import { changeBand } from "../../lib/services/change-band.ts";
-import { changeStream } from "../../lib/services/change-stream.ts";
-import { addPoint, addSystem, changeSystem } from "../../lib/services/change-system.ts";
-import { readBands, readSystemSetUp } from "../../lib/services/read-set-up.ts";
-import { undoChange } from "../../lib/services/undo-change.ts";
+import { HOUR } from "#core/time/instant.ts";
+import { bandsView, changeAnswer, systemSetUpView } from "#core/wire/set-up-forms.ts";
+import { changeBand } from "#services/change-band.ts";
+import { changeStream } from "#services/change-stream.ts";
+import { addPoint, addSystem, changeSystem } from "#services/change-system.ts";
+import { readBands, readSystemSetUp } from "#services/read-set-up.ts";
+import { undoChange } from "#services/undo-change.ts";
 import { actorWith, BAND, band, NOW, openWorld, system, type World } from "./world.ts";
 
 const CURATOR = actorWith("curator", "curator");

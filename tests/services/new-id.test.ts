@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { uuidV7 } from "../../lib/services/new-id.ts";
+import { uuidV7 } from "#services/new-id.ts";
 
 test("the example of RFC 9562, appendix A.6", () => {
   const random = Uint8Array.from([0x0c, 0xc3, 0x18, 0xc4, 0xdc, 0x0c, 0x0c, 0x07, 0x39, 0x8f]);

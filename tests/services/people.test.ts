@@ -1,12 +1,12 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { oneTimePassword } from "../../lib/auth/one-time-password.ts";
-import { openAuth } from "../../lib/auth/open-auth.ts";
-import type { Auth } from "../../lib/auth/port.ts";
-import { DAY } from "../../lib/core/time/instant.ts";
-import { invitedView, peopleView, tokensView } from "../../lib/core/wire/people.ts";
-import { changeOwnPassword } from "../../lib/services/change-own-password.ts";
-import type { Actor } from "../../lib/services/deps.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
+import { oneTimePassword } from "#auth/one-time-password.ts";
+import { openAuth } from "#auth/open-auth.ts";
+import type { Auth } from "#auth/port.ts";
+import { DAY } from "#core/time/instant.ts";
+import { invitedView, peopleView, tokensView } from "#core/wire/people.ts";
+import { changeOwnPassword } from "#services/change-own-password.ts";
+import type { Actor } from "#services/deps.ts";
+import { uuidV7 } from "#services/new-id.ts";
 import {
   disablePerson,
   enablePerson,
@@ -16,8 +16,8 @@ import {
   readPeople,
   renewPassword,
   setGrants,
-} from "../../lib/services/people.ts";
-import { actorOfToken, addToken, readTokens, revokeToken } from "../../lib/services/tokens.ts";
+} from "#services/people.ts";
+import { actorOfToken, addToken, readTokens, revokeToken } from "#services/tokens.ts";
 import { actorWith, openWorld, system, type World } from "./world.ts";
 
 const BOSS = actorWith("administrator", "boss");

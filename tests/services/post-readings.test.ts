@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { createAcceptor } from "../../lib/services/accept-message.ts";
-import { postReadings } from "../../lib/services/post-readings.ts";
+import { createAcceptor } from "#services/accept-message.ts";
+import { postReadings } from "#services/post-readings.ts";
 import { KEEPER, NOW, openWorld, READER, system, type World } from "./world.ts";
 
 let world: World;

@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { DAY, HOUR, MINUTE, SECOND } from "../../lib/core/time/instant.ts";
-import { arrivalsView } from "../../lib/core/wire/arrivals.ts";
-import { createAcceptor } from "../../lib/services/accept-message.ts";
-import { readArrivals } from "../../lib/services/read-arrivals.ts";
+import { DAY, HOUR, MINUTE, SECOND } from "#core/time/instant.ts";
+import { arrivalsView } from "#core/wire/arrivals.ts";
+import { createAcceptor } from "#services/accept-message.ts";
+import { readArrivals } from "#services/read-arrivals.ts";
 import { NOW, openWorld, system, type World } from "./world.ts";
 
 let world: World;

@@ -1,12 +1,12 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { ammoniaOfTest } from "../../lib/core/bench/ammonia.ts";
-import { nearSample } from "../../lib/core/bench/water-near.ts";
-import { HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { benchWaterView } from "../../lib/core/wire/bench-water.ts";
-import { changeStream } from "../../lib/services/change-stream.ts";
-import { readBenchForm } from "../../lib/services/read-bench-form.ts";
-import { readBenchWater } from "../../lib/services/read-bench-water.ts";
-import { recordBench } from "../../lib/services/record-bench.ts";
+import { ammoniaOfTest } from "#core/bench/ammonia.ts";
+import { nearSample } from "#core/bench/water-near.ts";
+import { HOUR, MINUTE } from "#core/time/instant.ts";
+import { benchWaterView } from "#core/wire/bench-water.ts";
+import { changeStream } from "#services/change-stream.ts";
+import { readBenchForm } from "#services/read-bench-form.ts";
+import { readBenchWater } from "#services/read-bench-water.ts";
+import { recordBench } from "#services/record-bench.ts";
 import { actorWith, band, KEEPER, NOW, openWorld, system, type World } from "./world.ts";
 
 let world: World;

@@ -1,14 +1,14 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { DAY, HOUR } from "../../lib/core/time/instant.ts";
-import { calendarView } from "../../lib/core/wire/calendar.ts";
-import { noteBreeding, openWatch, recordBirth } from "../../lib/services/breeding.ts";
-import { adoptSeasonPlan } from "../../lib/services/home-water-plans.ts";
-import { setLightPlan } from "../../lib/services/light-plans.ts";
-import { readCalendar } from "../../lib/services/read-calendar.ts";
-import { recordCalibration } from "../../lib/services/record-calibration.ts";
-import { changeStage, moveAnimal } from "../../lib/services/residents.ts";
-import { createScope } from "../../lib/services/scope.ts";
-import { writeLog } from "../../lib/services/write-log.ts";
+import { DAY, HOUR } from "#core/time/instant.ts";
+import { calendarView } from "#core/wire/calendar.ts";
+import { noteBreeding, openWatch, recordBirth } from "#services/breeding.ts";
+import { adoptSeasonPlan } from "#services/home-water-plans.ts";
+import { setLightPlan } from "#services/light-plans.ts";
+import { readCalendar } from "#services/read-calendar.ts";
+import { recordCalibration } from "#services/record-calibration.ts";
+import { changeStage, moveAnimal } from "#services/residents.ts";
+import { createScope } from "#services/scope.ts";
+import { writeLog } from "#services/write-log.ts";
 import { CURATOR, openHall, profile, stay } from "./home-water/made.ts";
 import { actorWith, type World } from "./world.ts";
 

@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { forecastView } from "../../lib/core/wire/forecast.ts";
-import { readForecast } from "../../lib/services/read-forecast.ts";
-import type { Stream } from "../../lib/store/port.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import { forecastView } from "#core/wire/forecast.ts";
+import { readForecast } from "#services/read-forecast.ts";
+import type { Stream } from "#store/port.ts";
 import { band, finding, NOW, openWorld, rollup, system, type World } from "./world.ts";
 
 let world: World;

@@ -1,9 +1,9 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { incidentsView } from "../../lib/core/wire/incidents.ts";
-import { readIncidents } from "../../lib/services/read-incidents.ts";
-import { writeLog } from "../../lib/services/write-log.ts";
-import type { RollupRow, Stream } from "../../lib/store/port.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import { incidentsView } from "#core/wire/incidents.ts";
+import { readIncidents } from "#services/read-incidents.ts";
+import { writeLog } from "#services/write-log.ts";
+import type { RollupRow, Stream } from "#store/port.ts";
 import { current, finding, KEEPER, NOW, openWorld, rollup, system, type World } from "./world.ts";
 
 const QUARTER = 15 * MINUTE;

@@ -1,14 +1,14 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { alarmsView } from "../../lib/core/wire/answers.ts";
-import { overnightView } from "../../lib/core/wire/views.ts";
-import { readAlarms } from "../../lib/services/read-alarms.ts";
-import { readForecast } from "../../lib/services/read-forecast.ts";
-import { readHealth } from "../../lib/services/read-health.ts";
-import { readOvernight } from "../../lib/services/read-overnight.ts";
-import { readRejected } from "../../lib/services/read-rejected.ts";
-import { readUnclaimed } from "../../lib/services/read-unclaimed.ts";
-import type { Stream } from "../../lib/store/port.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import { alarmsView } from "#core/wire/answers.ts";
+import { overnightView } from "#core/wire/views.ts";
+import { readAlarms } from "#services/read-alarms.ts";
+import { readForecast } from "#services/read-forecast.ts";
+import { readHealth } from "#services/read-health.ts";
+import { readOvernight } from "#services/read-overnight.ts";
+import { readRejected } from "#services/read-rejected.ts";
+import { readUnclaimed } from "#services/read-unclaimed.ts";
+import type { Stream } from "#store/port.ts";
 import {
   alarm,
   band,

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { seriesView } from "../../lib/core/wire/views.ts";
-import { readSeries } from "../../lib/services/read-series.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import { seriesView } from "#core/wire/views.ts";
+import { readSeries } from "#services/read-series.ts";
 import { BAND, band, NOW, openWorld, rollup, system, type World } from "./world.ts";
 
 let world: World;

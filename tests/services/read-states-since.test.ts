@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { readStatesSince } from "../../lib/services/read-states-since.ts";
-import type { Stream } from "../../lib/store/port.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import { readStatesSince } from "#services/read-states-since.ts";
+import type { Stream } from "#store/port.ts";
 import { current, NOW, openWorld, rollup, system, type World } from "./world.ts";
 
 const [RUNNING, TRIPPED] = [0, 3];

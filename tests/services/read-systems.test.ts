@@ -1,9 +1,9 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { systemState, systemsView } from "../../lib/core/wire/views.ts";
-import { readSystem } from "../../lib/services/read-system.ts";
-import { readSystems } from "../../lib/services/read-systems.ts";
-import type { Stream } from "../../lib/store/port.ts";
+import { HOUR, MINUTE } from "#core/time/instant.ts";
+import { systemState, systemsView } from "#core/wire/views.ts";
+import { readSystem } from "#services/read-system.ts";
+import { readSystems } from "#services/read-systems.ts";
+import type { Stream } from "#store/port.ts";
 import {
   alarm,
   BAND,

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { DAY, HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { benchAnswer } from "../../lib/core/wire/answers.ts";
-import { recordBench } from "../../lib/services/record-bench.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import { benchAnswer } from "#core/wire/answers.ts";
+import { recordBench } from "#services/record-bench.ts";
 import { KEEPER, NOW, openWorld, READER, system, type World } from "./world.ts";
 
 let world: World;

@@ -1,12 +1,12 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { DAY, MINUTE } from "../../lib/core/time/instant.ts";
-import { probesView, probeView } from "../../lib/core/wire/probes.ts";
-import { readLog } from "../../lib/services/read-log.ts";
-import { readProbe } from "../../lib/services/read-probe.ts";
-import { readProbes } from "../../lib/services/read-probes.ts";
-import { recordBench } from "../../lib/services/record-bench.ts";
-import { recordCalibration, voidCalibration } from "../../lib/services/record-calibration.ts";
-import type { Stream } from "../../lib/store/port.ts";
+import { DAY, MINUTE } from "#core/time/instant.ts";
+import { probesView, probeView } from "#core/wire/probes.ts";
+import { readLog } from "#services/read-log.ts";
+import { readProbe } from "#services/read-probe.ts";
+import { readProbes } from "#services/read-probes.ts";
+import { recordBench } from "#services/record-bench.ts";
+import { recordCalibration, voidCalibration } from "#services/record-calibration.ts";
+import type { Stream } from "#store/port.ts";
 import { current, finding, KEEPER, NOW, openWorld, READER, rollup, system, type World } from "./world.ts";
 
 let world: World;

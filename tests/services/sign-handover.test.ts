@@ -1,10 +1,10 @@
 import { createHash } from "node:crypto";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { handoverDraft, handoverView } from "../../lib/core/wire/handover.ts";
-import { draftHandover, readHandover, readHandovers } from "../../lib/services/read-handovers.ts";
-import { signHandover } from "../../lib/services/sign-handover.ts";
-import { writeLog } from "../../lib/services/write-log.ts";
+import { HOUR, MINUTE } from "#core/time/instant.ts";
+import { handoverDraft, handoverView } from "#core/wire/handover.ts";
+import { draftHandover, readHandover, readHandovers } from "#services/read-handovers.ts";
+import { signHandover } from "#services/sign-handover.ts";
+import { writeLog } from "#services/write-log.ts";
 import { alarm, band, EVENING, finding, KEEPER, NOW, openWorld, system, type World } from "./world.ts";
 
 let world: World;

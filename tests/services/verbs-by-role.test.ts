@@ -2,11 +2,11 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { ROLES, type Role } from "../../lib/core/people/index.ts";
-import { changeOwnPassword } from "../../lib/services/change-own-password.ts";
-import { AppError } from "../../lib/services/errors.ts";
-import { readImports } from "../../lib/services/import-readings.ts";
-import { createScope } from "../../lib/services/scope.ts";
+import { ROLES, type Role } from "#core/people/index.ts";
+import { changeOwnPassword } from "#services/change-own-password.ts";
+import { AppError } from "#services/errors.ts";
+import { readImports } from "#services/import-readings.ts";
+import { createScope } from "#services/scope.ts";
 import { type Fixture, VERBS } from "./verbs.ts";
 import { openFixture } from "./verbs-fixture.ts";
 import { actorWith } from "./world.ts";

@@ -1,14 +1,14 @@
-import { AUTH_LIMITS } from "../../lib/auth/limits.ts";
-import { openWatch } from "../../lib/services/breeding.ts";
-import { changeSystem } from "../../lib/services/change-system.ts";
-import { addHomeWaterSeries } from "../../lib/services/home-water-plans.ts";
-import { beginImport, continueImport } from "../../lib/services/import-readings.ts";
-import { setLightPlan } from "../../lib/services/light-plans.ts";
-import { saveProfile } from "../../lib/services/profiles.ts";
-import { recordBench } from "../../lib/services/record-bench.ts";
-import { recordCalibration } from "../../lib/services/record-calibration.ts";
-import { moveIn } from "../../lib/services/residents.ts";
-import { writeLog } from "../../lib/services/write-log.ts";
+import { AUTH_LIMITS } from "#auth/limits.ts";
+import { openWatch } from "#services/breeding.ts";
+import { changeSystem } from "#services/change-system.ts";
+import { addHomeWaterSeries } from "#services/home-water-plans.ts";
+import { beginImport, continueImport } from "#services/import-readings.ts";
+import { setLightPlan } from "#services/light-plans.ts";
+import { saveProfile } from "#services/profiles.ts";
+import { recordBench } from "#services/record-bench.ts";
+import { recordCalibration } from "#services/record-calibration.ts";
+import { moveIn } from "#services/residents.ts";
+import { writeLog } from "#services/write-log.ts";
 import { hasherOver } from "../helpers/sign-in.ts";
 import {
   calibration1,

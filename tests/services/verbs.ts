@@ -1,32 +1,23 @@
 /** Every verb of the services: who may do it, and a call that it accepts. */
-import { openClimatology } from "../../lib/climate/open.ts";
-import { importPlan } from "../../lib/core/importing/plan.ts";
-import { EMPTY_POSITION } from "../../lib/core/importing/progress.ts";
-import type { Role } from "../../lib/core/people/index.ts";
-import { createAcceptor } from "../../lib/services/accept-message.ts";
-import { acknowledgeAlarm } from "../../lib/services/acknowledge-alarm.ts";
-import { noteBreeding, openWatch, recordBirth } from "../../lib/services/breeding.ts";
-import { changeBand } from "../../lib/services/change-band.ts";
-import { correctBench, voidBench } from "../../lib/services/change-bench.ts";
-import { closeLog, correctLog } from "../../lib/services/change-log.ts";
-import { changeStream } from "../../lib/services/change-stream.ts";
-import { addPoint, addSystem, changeSystem } from "../../lib/services/change-system.ts";
-import { confirmBand, signCompromise } from "../../lib/services/compromises.ts";
-import type { Actor } from "../../lib/services/deps.ts";
-import { loadHomeWaterFile, tryHomeWaterFile } from "../../lib/services/home-water-file.ts";
-import {
-  addHomeWaterSeries,
-  adoptSeasonPlan,
-  withdrawHomeWaterSeries,
-} from "../../lib/services/home-water-plans.ts";
-import {
-  beginImport,
-  continueImport,
-  tryImport,
-  withdrawImport,
-} from "../../lib/services/import-readings.ts";
-import { setLightPlan, withdrawLightPlan } from "../../lib/services/light-plans.ts";
-import { recordNightCount } from "../../lib/services/night-counts.ts";
+import { openClimatology } from "#climate/open.ts";
+import { importPlan } from "#core/importing/plan.ts";
+import { EMPTY_POSITION } from "#core/importing/progress.ts";
+import type { Role } from "#core/people/index.ts";
+import { createAcceptor } from "#services/accept-message.ts";
+import { acknowledgeAlarm } from "#services/acknowledge-alarm.ts";
+import { noteBreeding, openWatch, recordBirth } from "#services/breeding.ts";
+import { changeBand } from "#services/change-band.ts";
+import { correctBench, voidBench } from "#services/change-bench.ts";
+import { closeLog, correctLog } from "#services/change-log.ts";
+import { changeStream } from "#services/change-stream.ts";
+import { addPoint, addSystem, changeSystem } from "#services/change-system.ts";
+import { confirmBand, signCompromise } from "#services/compromises.ts";
+import type { Actor } from "#services/deps.ts";
+import { loadHomeWaterFile, tryHomeWaterFile } from "#services/home-water-file.ts";
+import { addHomeWaterSeries, adoptSeasonPlan, withdrawHomeWaterSeries } from "#services/home-water-plans.ts";
+import { beginImport, continueImport, tryImport, withdrawImport } from "#services/import-readings.ts";
+import { setLightPlan, withdrawLightPlan } from "#services/light-plans.ts";
+import { recordNightCount } from "#services/night-counts.ts";
 import {
   disablePerson,
   enablePerson,
@@ -36,18 +27,18 @@ import {
   readPeople,
   renewPassword,
   setGrants,
-} from "../../lib/services/people.ts";
-import { postReadings } from "../../lib/services/post-readings.ts";
-import { addFromLibrary, importProfile, saveProfile } from "../../lib/services/profiles.ts";
-import { checkAudit, readAudit } from "../../lib/services/read-audit.ts";
-import { recordBench } from "../../lib/services/record-bench.ts";
-import { recordCalibration, voidCalibration } from "../../lib/services/record-calibration.ts";
-import { changeStage, correctStay, moveAnimal, moveIn } from "../../lib/services/residents.ts";
-import { signHandover } from "../../lib/services/sign-handover.ts";
-import { addToken, readTokens, revokeToken } from "../../lib/services/tokens.ts";
-import { undoChange } from "../../lib/services/undo-change.ts";
-import { withdrawCompromise } from "../../lib/services/withdraw-compromise.ts";
-import { writeLog } from "../../lib/services/write-log.ts";
+} from "#services/people.ts";
+import { postReadings } from "#services/post-readings.ts";
+import { addFromLibrary, importProfile, saveProfile } from "#services/profiles.ts";
+import { checkAudit, readAudit } from "#services/read-audit.ts";
+import { recordBench } from "#services/record-bench.ts";
+import { recordCalibration, voidCalibration } from "#services/record-calibration.ts";
+import { changeStage, correctStay, moveAnimal, moveIn } from "#services/residents.ts";
+import { signHandover } from "#services/sign-handover.ts";
+import { addToken, readTokens, revokeToken } from "#services/tokens.ts";
+import { undoChange } from "#services/undo-change.ts";
+import { withdrawCompromise } from "#services/withdraw-compromise.ts";
+import { writeLog } from "#services/write-log.ts";
 import { NOW, type World } from "./world.ts";
 
 const AT = new Date(NOW - 60_000).toISOString();

@@ -1,10 +1,10 @@
-import type { Role } from "../../lib/core/people/index.ts";
-import { DAY, HOUR, type Instant, MINUTE } from "../../lib/core/time/instant.ts";
-import { createAheadReader } from "../../lib/services/ahead.ts";
-import type { Actor, ReadDeps, WriteDeps } from "../../lib/services/deps.ts";
-import { uuidV7 } from "../../lib/services/new-id.ts";
-import { createSetUpReader } from "../../lib/services/set-up.ts";
-import { createSweepReader } from "../../lib/services/sweep.ts";
+import type { Role } from "#core/people/index.ts";
+import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
+import { createAheadReader } from "#services/ahead.ts";
+import type { Actor, ReadDeps, WriteDeps } from "#services/deps.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { createSetUpReader } from "#services/set-up.ts";
+import { createSweepReader } from "#services/sweep.ts";
 import type {
   Alarm,
   BandEdges,
@@ -16,7 +16,7 @@ import type {
   Stream,
   System,
   TargetBand,
-} from "../../lib/store/port.ts";
+} from "#store/port.ts";
 import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
 
 /** 2026-03-02 06:30 in London, where clocks are at UTC then. */

@@ -1,9 +1,9 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { HOUR, MINUTE } from "../../lib/core/time/instant.ts";
-import { logAnswer, logView } from "../../lib/core/wire/log.ts";
-import { closeLog, correctLog } from "../../lib/services/change-log.ts";
-import { readLog, readLogEntry } from "../../lib/services/read-log.ts";
-import { writeLog } from "../../lib/services/write-log.ts";
+import { HOUR, MINUTE } from "#core/time/instant.ts";
+import { logAnswer, logView } from "#core/wire/log.ts";
+import { closeLog, correctLog } from "#services/change-log.ts";
+import { readLog, readLogEntry } from "#services/read-log.ts";
+import { writeLog } from "#services/write-log.ts";
 import { KEEPER, NOW, openWorld, system, type World } from "./world.ts";
 
 let world: World;

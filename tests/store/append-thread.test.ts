@@ -1,7 +1,7 @@
 import { rm } from "node:fs/promises";
 import BetterSqlite3 from "better-sqlite3";
 import { afterEach, describe, expect, it } from "vitest";
-import { startAppendThread } from "../../lib/store/sqlite/append-thread.ts";
+import { startAppendThread } from "#store/sqlite/append-thread.ts";
 import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
 import { T, withParts } from "./contract/subject.ts";
 

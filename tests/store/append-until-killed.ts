@@ -1,5 +1,5 @@
 import { writeSync } from "node:fs";
-import { openSqlite } from "../../lib/store/sqlite/open.ts";
+import { openSqlite } from "#store/sqlite/open.ts";
 import { T, withParts } from "./contract/subject.ts";
 
 // A writer that says each batch it has committed, until somebody kills it: append-until-killed.ts <file> <readings a batch>

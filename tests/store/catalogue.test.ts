@@ -1,10 +1,10 @@
 import BetterSqlite3 from "better-sqlite3";
 import type pg from "pg";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openPostgres } from "../../lib/store/postgres/open.ts";
-import { partitionOf } from "../../lib/store/postgres/partitions.ts";
-import { openPool } from "../../lib/store/postgres/pool.ts";
-import { openSqlite } from "../../lib/store/sqlite/open.ts";
+import { openPostgres } from "#store/postgres/open.ts";
+import { partitionOf } from "#store/postgres/partitions.ts";
+import { openPool } from "#store/postgres/pool.ts";
+import { openSqlite } from "#store/sqlite/open.ts";
 import {
   type TemporaryPostgres,
   type TemporaryStore,

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { packText, unpackText } from "../../lib/store/packed-text.ts";
+import { packText, unpackText } from "#store/packed-text.ts";
 
 it("packed text comes back as it was, whatever is in it", () => {
   fc.assert(

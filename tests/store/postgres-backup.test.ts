@@ -3,7 +3,7 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { backUpPostgres, restorePostgres } from "../../lib/store/postgres/backup.ts";
+import { backUpPostgres, restorePostgres } from "#store/postgres/backup.ts";
 import { type PostgresServer, postgresMissing, startPostgres } from "../helpers/postgres-server.ts";
 
 const missing = await postgresMissing();

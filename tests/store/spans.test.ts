@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { decodeSpans, encodeSpans } from "../../lib/store/spans.ts";
+import { decodeSpans, encodeSpans } from "#store/spans.ts";
 
 const instant = fc.integer({ min: -(10 ** 14), max: 10 ** 14 });
 const stream = fc.integer({ min: 1, max: 2 ** 31 - 1 });

@@ -1,6 +1,6 @@
-import type { Store } from "../../lib/store/port.ts";
-import { openPostgres } from "../../lib/store/postgres/open.ts";
-import { openSqlite } from "../../lib/store/sqlite/open.ts";
+import type { Store } from "#store/port.ts";
+import { openPostgres } from "#store/postgres/open.ts";
+import { openSqlite } from "#store/sqlite/open.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import type { PostgresServer } from "../helpers/postgres-server.ts";
 import type { Subject } from "./contract/subject.ts";

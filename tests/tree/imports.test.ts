@@ -117,7 +117,7 @@ const allowed: Record<string, string> = {
   "lib/config/open.ts":
     'import "../store/sqlite.ts"; import "./env.ts"; import type {} from "../services/fine.ts";',
   "app/_components/fine.tsx": 'import "react"; import "uplot"; import "../../lib/core/time/fine.ts";',
-  "app/_server/deps.ts": 'import "server-only"; import "../../lib/config/open.ts";',
+  "app/_server/deps.ts": 'import "server-only"; import "#config/open.ts";',
   "app/page.tsx":
     'import "./_components/fine.tsx"; import "./_server/deps.ts"; import "../lib/services/fine.ts"; import "next/headers";',
   "ingest/main.ts":

@@ -1,13 +1,13 @@
 "use client";
 
 import { useState } from "react";
-import type { AmmoniaNeed, WaterInput } from "../../../lib/core/bench/ammonia.ts";
-import type { Qualifier } from "../../../lib/core/bench/typed-number.ts";
-import { nearSample } from "../../../lib/core/bench/water-near.ts";
-import type { BandEdges } from "../../../lib/core/habitat/band.ts";
-import { censoredDeviation, deviation } from "../../../lib/core/habitat/deviation.ts";
-import type { AmmoniaAnswer } from "../../../lib/core/wire/answers.ts";
-import type { BenchWaterView } from "../../../lib/core/wire/bench-water.ts";
+import type { AmmoniaNeed, WaterInput } from "#core/bench/ammonia.ts";
+import type { Qualifier } from "#core/bench/typed-number.ts";
+import { nearSample } from "#core/bench/water-near.ts";
+import type { BandEdges } from "#core/habitat/band.ts";
+import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
+import type { AmmoniaAnswer } from "#core/wire/answers.ts";
+import type { BenchWaterView } from "#core/wire/bench-water.ts";
 import { classes } from "../classes.ts";
 import { Mark } from "../mark.tsx";
 import { valueWords } from "../number-words.ts";
@@ -18,8 +18,8 @@ import css from "./field.module.css";
 import { useLazy } from "./use-lazy.ts";
 
 /** The equations come when the first total ammonia is typed; they weigh more than the form. */
-const equations = () => import("../../../lib/core/bench/ammonia.ts");
-const working = () => import("../../../lib/core/working/explain-ammonia.ts");
+const equations = () => import("#core/bench/ammonia.ts");
+const working = () => import("#core/working/explain-ammonia.ts");
 
 const DECIMALS = 3;
 const EQUATIONS_AWAY =

@@ -1,8 +1,8 @@
 "use client";
 
 import { type KeyboardEvent, useEffect, useId, useState } from "react";
-import type { Answer } from "../../../lib/core/bench/ask.ts";
-import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
+import type { Answer } from "#core/bench/ask.ts";
+import type { FieldHere } from "#core/bench/form-view.ts";
 import { classes } from "../classes.ts";
 import { Mark } from "../mark.tsx";
 import { Press } from "../press.tsx";

@@ -1,6 +1,6 @@
-import type { BenchField } from "../../../lib/core/bench/field.ts";
-import type { FieldHere, LastResult } from "../../../lib/core/bench/form-view.ts";
-import type { BenchAnswer } from "../../../lib/core/wire/answers.ts";
+import type { BenchField } from "#core/bench/field.ts";
+import type { FieldHere, LastResult } from "#core/bench/form-view.ts";
+import type { BenchAnswer } from "#core/wire/answers.ts";
 import type { Draft } from "./draft.ts";
 
 /** Results shown beside a field. */

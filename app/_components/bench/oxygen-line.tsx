@@ -1,10 +1,10 @@
 "use client";
 
-import type { OxygenWater } from "../../../lib/core/bench/oxygen.ts";
+import type { OxygenWater } from "#core/bench/oxygen.ts";
 import css from "./field.module.css";
 import { useLazy } from "./use-lazy.ts";
 
-const oxygenEquations = () => import("../../../lib/core/bench/oxygen.ts");
+const oxygenEquations = () => import("#core/bench/oxygen.ts");
 
 /** Oxygen both ways, mg/L and percent, as soon as one is typed. */
 export function OxygenNow({

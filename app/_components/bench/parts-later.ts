@@ -9,8 +9,8 @@ export const loadQueueDetails = () => import("./queue-details.tsx");
 export const loadSaved = () => import("./saved-panel.tsx");
 export const loadRestored = () => import("./restored-line.tsx");
 export const loadEarlier = () => import("./earlier-results.tsx");
-const loadAmmoniaEquations = () => import("../../../lib/core/bench/ammonia.ts");
-const loadOxygenEquations = () => import("../../../lib/core/bench/oxygen.ts");
+const loadAmmoniaEquations = () => import("#core/bench/ammonia.ts");
+const loadOxygenEquations = () => import("#core/bench/oxygen.ts");
 
 /** Fetches them all, so that they are there when the network is not. */
 export async function loadAll(): Promise<void> {

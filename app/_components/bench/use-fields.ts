@@ -1,10 +1,10 @@
 "use client";
 
 import { useEffect, useState } from "react";
-import type { BenchField } from "../../../lib/core/bench/field.ts";
+import type { BenchField } from "#core/bench/field.ts";
 
 /** The registry comes when something unusual is tested. */
-const registry = () => import("../../../lib/core/bench/field.ts");
+const registry = () => import("#core/bench/field.ts");
 
 /** Fields of these quantities, as far as they are loaded; `isAway` where the registry cannot be. */
 export function useFields(quantities: readonly string[]): {

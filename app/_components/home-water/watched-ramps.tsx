@@ -1,5 +1,5 @@
-import { signed } from "../../../lib/core/home-water/words.ts";
-import type { WatchedRampsView } from "../../../lib/core/wire/home-water.ts";
+import { signed } from "#core/home-water/words.ts";
+import type { WatchedRampsView } from "#core/wire/home-water.ts";
 import type { ZoneClock } from "../time-words.ts";
 import css from "./home-water.module.css";
 

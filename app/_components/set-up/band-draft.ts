@@ -1,4 +1,4 @@
-import { type BandEdges, faultsAt } from "../../../lib/core/habitat/band.ts";
+import { type BandEdges, faultsAt } from "#core/habitat/band.ts";
 import { valueWords } from "../number-words.ts";
 import { numberOf } from "./typed-number.ts";
 

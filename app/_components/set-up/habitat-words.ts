@@ -4,7 +4,7 @@ import type {
   HabitatAnswer,
   StayView,
   WatchView,
-} from "../../../lib/core/wire/habitat.ts";
+} from "#core/wire/habitat.ts";
 import { valueWords } from "../number-words.ts";
 import type { ZoneClock } from "../time-words.ts";
 import type { Change } from "./change-note.tsx";

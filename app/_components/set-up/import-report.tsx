@@ -1,4 +1,4 @@
-import { type ImportReport, totalsOf } from "../../../lib/core/importing/report.ts";
+import { type ImportReport, totalsOf } from "#core/importing/report.ts";
 import type { ZoneClock } from "../time-words.ts";
 import css from "./set-up.module.css";
 

@@ -1,6 +1,6 @@
 /** What is typed of a light schedule, and the schedule that it makes. */
-import { dayLength } from "../../../lib/core/chemistry/day-length.ts";
-import type { LightPlanView } from "../../../lib/core/wire/light-plans.ts";
+import { dayLength } from "#core/chemistry/day-length.ts";
+import type { LightPlanView } from "#core/wire/light-plans.ts";
 import { numberOf } from "./typed-number.ts";
 
 const DAY = 1440;

@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
-import { mayAnywhere } from "../../../lib/core/people/index.ts";
-import { readSystems } from "../../../lib/services/read-systems.ts";
-import { BenchChoose } from "../../_components/bench/bench-choose.tsx";
-import { NoPermission } from "../../_components/no-permission.tsx";
-import { pageAccess } from "../../page-access.ts";
+import { BenchChoose } from "#app/_components/bench/bench-choose.tsx";
+import { NoPermission } from "#app/_components/no-permission.tsx";
+import { pageAccess } from "#app/page-access.ts";
+import { mayAnywhere } from "#core/people/index.ts";
+import { readSystems } from "#services/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Bench" };

@@ -1,12 +1,12 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { BENCH_QUANTITIES } from "../../../lib/core/bench/field.ts";
-import { may } from "../../../lib/core/people/index.ts";
-import { AppError } from "../../../lib/services/errors.ts";
-import { readBenchForm } from "../../../lib/services/read-bench-form.ts";
-import { BenchForm } from "../../_components/bench/bench-form.tsx";
-import { NoPermission } from "../../_components/no-permission.tsx";
-import { pageAccess } from "../../page-access.ts";
+import { BenchForm } from "#app/_components/bench/bench-form.tsx";
+import { NoPermission } from "#app/_components/no-permission.tsx";
+import { pageAccess } from "#app/page-access.ts";
+import { BENCH_QUANTITIES } from "#core/bench/field.ts";
+import { may } from "#core/people/index.ts";
+import { AppError } from "#services/errors.ts";
+import { readBenchForm } from "#services/read-bench-form.ts";
 
 export const dynamic = "force-dynamic";
 

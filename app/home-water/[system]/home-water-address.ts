@@ -1,8 +1,8 @@
 import { notFound } from "next/navigation";
-import type { HomeWaterView } from "../../../lib/core/wire/home-water.ts";
-import type { ReadDeps } from "../../../lib/services/deps.ts";
-import { AppError } from "../../../lib/services/errors.ts";
-import { readHomeWater } from "../../../lib/services/read-home-water.ts";
+import type { HomeWaterView } from "#core/wire/home-water.ts";
+import type { ReadDeps } from "#services/deps.ts";
+import { AppError } from "#services/errors.ts";
+import { readHomeWater } from "#services/read-home-water.ts";
 
 export interface Address {
   readonly params: Promise<{ system: string }>;

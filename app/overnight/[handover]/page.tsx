@@ -1,11 +1,11 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { AppError } from "../../../lib/services/errors.ts";
-import { readHandover } from "../../../lib/services/read-handovers.ts";
-import { headSite } from "../../../lib/services/read-systems.ts";
-import { HandoverPage } from "../../_components/handover-page.tsx";
-import { NoPermission } from "../../_components/no-permission.tsx";
-import { pageAccess } from "../../page-access.ts";
+import { HandoverPage } from "#app/_components/handover-page.tsx";
+import { NoPermission } from "#app/_components/no-permission.tsx";
+import { pageAccess } from "#app/page-access.ts";
+import { AppError } from "#services/errors.ts";
+import { readHandover } from "#services/read-handovers.ts";
+import { headSite } from "#services/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Handover" };

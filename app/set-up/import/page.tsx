@@ -1,14 +1,14 @@
 import type { Metadata } from "next";
-import { may } from "../../../lib/core/people/index.ts";
-import { displayUnits, QUANTITIES } from "../../../lib/core/units/index.ts";
-import { placeOf } from "../../../lib/services/permission.ts";
-import { headSite } from "../../../lib/services/read-systems.ts";
-import { NoPermission } from "../../_components/no-permission.tsx";
-import type { ImportChoices } from "../../_components/set-up/import-draft.ts";
-import { ImportSetUp } from "../../_components/set-up/import-set-up.tsx";
-import css from "../../_components/set-up/set-up.module.css";
-import { SetUpFrame } from "../../_components/set-up/set-up-frame.tsx";
-import { pageAccess } from "../../page-access.ts";
+import { NoPermission } from "#app/_components/no-permission.tsx";
+import type { ImportChoices } from "#app/_components/set-up/import-draft.ts";
+import { ImportSetUp } from "#app/_components/set-up/import-set-up.tsx";
+import css from "#app/_components/set-up/set-up.module.css";
+import { SetUpFrame } from "#app/_components/set-up/set-up-frame.tsx";
+import { pageAccess } from "#app/page-access.ts";
+import { may } from "#core/people/index.ts";
+import { displayUnits, QUANTITIES } from "#core/units/index.ts";
+import { placeOf } from "#services/permission.ts";
+import { headSite } from "#services/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Import" };

@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
-import { headSite } from "../../../lib/services/read-systems.ts";
-import { NoPermission } from "../../_components/no-permission.tsx";
-import { ProfilesSetUp } from "../../_components/set-up/profiles-set-up.tsx";
-import { SetUpFrame } from "../../_components/set-up/set-up-frame.tsx";
-import { pageAccess } from "../../page-access.ts";
+import { NoPermission } from "#app/_components/no-permission.tsx";
+import { ProfilesSetUp } from "#app/_components/set-up/profiles-set-up.tsx";
+import { SetUpFrame } from "#app/_components/set-up/set-up-frame.tsx";
+import { pageAccess } from "#app/page-access.ts";
+import { headSite } from "#services/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Profiles" };

@@ -1,11 +1,11 @@
 import type { Metadata } from "next";
 import { redirect } from "next/navigation";
-import { Notice } from "../../_components/notice.tsx";
-import { PasswordForm } from "../../_components/password-form.tsx";
-import { SignOut } from "../../_components/sign-out.tsx";
-import { Top } from "../../_components/top.tsx";
-import { ownPath } from "../../_server/wanted.ts";
-import { whoIsHere } from "../../page-access.ts";
+import { Notice } from "#app/_components/notice.tsx";
+import { PasswordForm } from "#app/_components/password-form.tsx";
+import { SignOut } from "#app/_components/sign-out.tsx";
+import { Top } from "#app/_components/top.tsx";
+import { ownPath } from "#app/_server/wanted.ts";
+import { whoIsHere } from "#app/page-access.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Change password" };

@@ -1,10 +1,10 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { listSums } from "../../../lib/services/list-sums.ts";
-import { NoPermission } from "../../_components/no-permission.tsx";
-import { SumForm } from "../../_components/sum-form.tsx";
-import { Top } from "../../_components/top.tsx";
-import { pageAccess } from "../../page-access.ts";
+import { NoPermission } from "#app/_components/no-permission.tsx";
+import { SumForm } from "#app/_components/sum-form.tsx";
+import { Top } from "#app/_components/top.tsx";
+import { pageAccess } from "#app/page-access.ts";
+import { listSums } from "#services/list-sums.ts";
 import css from "../sums.module.css";
 
 export const dynamic = "force-dynamic";

@@ -1,13 +1,13 @@
 import type { Metadata } from "next";
-import { readHealth } from "../../../lib/services/read-health.ts";
-import { readSystems } from "../../../lib/services/read-systems.ts";
-import { NoPermission } from "../../_components/no-permission.tsx";
-import { forRack } from "../../_components/rack-view.ts";
-import { NoSystems, RackLegend } from "../../_components/rack-words.tsx";
-import { SystemsLive } from "../../_components/systems-live.tsx";
-import { Waiting } from "../../_components/waiting.tsx";
-import { pageAccess } from "../../page-access.ts";
-import { Soon } from "../../soon.tsx";
+import { NoPermission } from "#app/_components/no-permission.tsx";
+import { forRack } from "#app/_components/rack-view.ts";
+import { NoSystems, RackLegend } from "#app/_components/rack-words.tsx";
+import { SystemsLive } from "#app/_components/systems-live.tsx";
+import { Waiting } from "#app/_components/waiting.tsx";
+import { pageAccess } from "#app/page-access.ts";
+import { Soon } from "#app/soon.tsx";
+import { readHealth } from "#services/read-health.ts";
+import { readSystems } from "#services/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Systems" };

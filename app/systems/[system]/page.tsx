@@ -1,25 +1,25 @@
 import type { Metadata } from "next";
 // The charts' script comes later, their style with the page: what the server drew must not stand there bare until then.
-import "../../_components/chart.module.css";
-import "../../_components/computed-now.module.css";
-import "../../_components/time-lane.module.css";
-import "../../_components/trend.module.css";
-import "../../_components/trends.module.css";
-import "../../_components/working.module.css";
+import "#app/_components/chart.module.css";
+import "#app/_components/computed-now.module.css";
+import "#app/_components/time-lane.module.css";
+import "#app/_components/trend.module.css";
+import "#app/_components/trends.module.css";
+import "#app/_components/working.module.css";
 import { notFound } from "next/navigation";
-import type { SystemsView } from "../../../lib/core/wire/views.ts";
-import type { ReadDeps } from "../../../lib/services/deps.ts";
-import { AppError } from "../../../lib/services/errors.ts";
-import { readLiving } from "../../../lib/services/read-living.ts";
-import { readStatesSince } from "../../../lib/services/read-states-since.ts";
-import { readSystem } from "../../../lib/services/read-system.ts";
-import { readSystems } from "../../../lib/services/read-systems.ts";
-import { oldestOf } from "../../_components/live-merge.ts";
-import { LivingHere } from "../../_components/living-here.tsx";
-import { NoPermission } from "../../_components/no-permission.tsx";
-import { SystemLive } from "../../_components/system-live.tsx";
-import { readAddress } from "../../_components/trend-address.ts";
-import { pageAccess } from "../../page-access.ts";
+import { oldestOf } from "#app/_components/live-merge.ts";
+import { LivingHere } from "#app/_components/living-here.tsx";
+import { NoPermission } from "#app/_components/no-permission.tsx";
+import { SystemLive } from "#app/_components/system-live.tsx";
+import { readAddress } from "#app/_components/trend-address.ts";
+import { pageAccess } from "#app/page-access.ts";
+import type { SystemsView } from "#core/wire/views.ts";
+import type { ReadDeps } from "#services/deps.ts";
+import { AppError } from "#services/errors.ts";
+import { readLiving } from "#services/read-living.ts";
+import { readStatesSince } from "#services/read-states-since.ts";
+import { readSystem } from "#services/read-system.ts";
+import { readSystems } from "#services/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 

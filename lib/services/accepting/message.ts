@@ -1,12 +1,6 @@
-import type { Instant } from "../../core/time/instant.ts";
-import {
-  decodePayload,
-  type Place,
-  placeOf,
-  type ReadingTopic,
-  type WireReading,
-} from "../../core/wire/index.ts";
-import type { Rejected, SourceKind } from "../../store/port.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { decodePayload, type Place, placeOf, type ReadingTopic, type WireReading } from "#core/wire/index.ts";
+import type { Rejected, SourceKind } from "#store/port.ts";
 
 /** One published message as an edge received it. */
 export interface Message {

@@ -4,11 +4,11 @@ import {
   breedingWindow,
   countedWindow,
   watchedSpans,
-} from "../../core/habitat/index.ts";
-import type { Instant } from "../../core/time/instant.ts";
-import { wallTime } from "../../core/time/wall-time.ts";
-import type { CalendarItem } from "../../core/wire/calendar.ts";
-import type { Habitat, Resident } from "../../store/port.ts";
+} from "#core/habitat/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { wallTime } from "#core/time/wall-time.ts";
+import type { CalendarItem } from "#core/wire/calendar.ts";
+import type { Habitat, Resident } from "#store/port.ts";
 import { nameOfStay } from "../habitat-write.ts";
 import { eventWords, watchedName } from "../living-views.ts";
 import type { SystemSetUp } from "../set-up.ts";

@@ -1,7 +1,7 @@
 /** What has to be judged again at the end of a pass: from when, and which streams fresh readings came for. */
-import type { SystemSettings } from "../../core/evaluate/settings.ts";
-import type { Instant } from "../../core/time/instant.ts";
-import type { JournalEntry } from "../../store/port.ts";
+import type { SystemSettings } from "#core/evaluate/settings.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { JournalEntry } from "#store/port.ts";
 
 interface OutOfOrder {
   from: Instant;

@@ -3,8 +3,8 @@
  * It computes outside transactions; a commit that finds the cursor or the lease moved is thrown away (StoreError "superseded").
  */
 
-import { isLate } from "../../core/evaluate/fold.ts";
-import type { Input } from "../../core/evaluate/outputs.ts";
+import { isLate } from "#core/evaluate/fold.ts";
+import type { Input } from "#core/evaluate/outputs.ts";
 import {
   acceptingStarted,
   acknowledge,
@@ -14,9 +14,9 @@ import {
   observe,
   passTime,
   type WatchEffects,
-} from "../../core/evaluate/watch.ts";
-import { type Instant, SECOND } from "../../core/time/instant.ts";
-import type { JournalEntry, Lease, Store } from "../../store/port.ts";
+} from "#core/evaluate/watch.ts";
+import { type Instant, SECOND } from "#core/time/instant.ts";
+import type { JournalEntry, Lease, Store } from "#store/port.ts";
 import { type Disorder, mark, markCalibration, markSetUp, withDerived } from "./disorder.ts";
 import { inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
 import {

@@ -1,8 +1,8 @@
-import { answerIn } from "../../core/bench/ask.ts";
-import type { Input } from "../../core/evaluate/outputs.ts";
-import type { StreamSettings, SystemSettings } from "../../core/evaluate/settings.ts";
-import type { Instant } from "../../core/time/instant.ts";
-import type { BenchResult, Source, Store, StoredReading } from "../../store/port.ts";
+import { answerIn } from "#core/bench/ask.ts";
+import type { Input } from "#core/evaluate/outputs.ts";
+import type { StreamSettings, SystemSettings } from "#core/evaluate/settings.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { BenchResult, Source, Store, StoredReading } from "#store/port.ts";
 
 /** Old by nature: its readings are history although they arrive late. */
 export const isRecorded = (source: Source | undefined): boolean =>

@@ -1,9 +1,9 @@
 /** Gathers what one evaluation writes, so that each row is named once. */
-import type { Finding } from "../../core/alarms/finding.ts";
-import type { Outputs } from "../../core/evaluate/outputs.ts";
-import type { WatchEffects } from "../../core/evaluate/watch.ts";
-import { SITE_DAY } from "../../core/quality/rollup.ts";
-import type { Instant } from "../../core/time/instant.ts";
+import type { Finding } from "#core/alarms/finding.ts";
+import type { Outputs } from "#core/evaluate/outputs.ts";
+import type { WatchEffects } from "#core/evaluate/watch.ts";
+import { SITE_DAY } from "#core/quality/rollup.ts";
+import type { Instant } from "#core/time/instant.ts";
 import type {
   Alarm,
   AlarmTransition,
@@ -13,7 +13,7 @@ import type {
   EvaluationPatch,
   FlagRow,
   RollupRow,
-} from "../../store/port.ts";
+} from "#store/port.ts";
 
 type Replace = EvaluationPatch["replace"][number];
 

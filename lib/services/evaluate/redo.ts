@@ -3,10 +3,10 @@
  * checkpoint before the instant and ends at the live frontier, or as soon as a stored checkpoint behind the late data is met
  * unchanged: from there on everything stored is still right.
  */
-import type { SystemSettings } from "../../core/evaluate/settings.ts";
-import { readWater, writeWater } from "../../core/evaluate/water-state.ts";
-import { DAY, HOUR, type Instant } from "../../core/time/instant.ts";
-import type { Source, Store } from "../../store/port.ts";
+import type { SystemSettings } from "#core/evaluate/settings.ts";
+import { readWater, writeWater } from "#core/evaluate/water-state.ts";
+import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
+import type { Source, Store } from "#store/port.ts";
 import { firstInputAt, inputsBetween } from "./inputs.ts";
 import { addOutputs, emptyPatch, type PatchBuilder } from "./patch.ts";
 import { createWalker, KEPT, takeOutputs, type Walker, walk } from "./system-run.ts";

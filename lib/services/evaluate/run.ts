@@ -1,12 +1,12 @@
 /** One system under evaluation, and how it is brought back as of the cursor. */
-import { isStanding } from "../../core/alarms/alarm.ts";
-import { overrunKey } from "../../core/evaluate/overrun.ts";
-import { windowsOf } from "../../core/evaluate/quiet-windows.ts";
-import type { SystemSettings } from "../../core/evaluate/settings.ts";
-import { alarmKeyOf, emptyWatch, type Watch } from "../../core/evaluate/watch.ts";
-import { readWater } from "../../core/evaluate/water-state.ts";
-import { DAY, type Instant } from "../../core/time/instant.ts";
-import type { Source, Store } from "../../store/port.ts";
+import { isStanding } from "#core/alarms/alarm.ts";
+import { overrunKey } from "#core/evaluate/overrun.ts";
+import { windowsOf } from "#core/evaluate/quiet-windows.ts";
+import type { SystemSettings } from "#core/evaluate/settings.ts";
+import { alarmKeyOf, emptyWatch, type Watch } from "#core/evaluate/watch.ts";
+import { readWater } from "#core/evaluate/water-state.ts";
+import { DAY, type Instant } from "#core/time/instant.ts";
+import type { Source, Store } from "#store/port.ts";
 import { firstInputAt, inputsBetween } from "./inputs.ts";
 import { createWalker, takeOutputs, type Walker, walk } from "./system-run.ts";
 

@@ -1,8 +1,8 @@
 /** Turns what is set up into evaluator settings, after making sure that every derived stream exists. */
-import { neededStreams } from "../../core/evaluate/derivations.ts";
-import type { EvaluatorFacts, StreamFacts, VisitFacts } from "../../core/evaluate/facts.ts";
-import { compileSystem, type SystemSettings } from "../../core/evaluate/settings.ts";
-import type { Habitat, SetUp, Source, Store, Stream } from "../../store/port.ts";
+import { neededStreams } from "#core/evaluate/derivations.ts";
+import type { EvaluatorFacts, StreamFacts, VisitFacts } from "#core/evaluate/facts.ts";
+import { compileSystem, type SystemSettings } from "#core/evaluate/settings.ts";
+import type { Habitat, SetUp, Source, Store, Stream } from "#store/port.ts";
 
 export interface CompiledSetUp {
   readonly systems: ReadonlyMap<string, SystemSettings>;

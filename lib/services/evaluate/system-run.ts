@@ -3,21 +3,21 @@
  * order, and what has been produced since the last commit.
  */
 
-import { slopePerHour } from "../../core/drift/rate.ts";
-import { flagOutside, foldReading, isAhead, isOutside } from "../../core/evaluate/fold.ts";
-import { createFolder, type Folder } from "../../core/evaluate/folder.ts";
-import { bandInForce, deviationOf, edgesFor } from "../../core/evaluate/judge-band.ts";
-import { copyWater, type KeptWater, keepWater } from "../../core/evaluate/kept-water.ts";
-import { emptyOutputs, type Input, type Outputs } from "../../core/evaluate/outputs.ts";
-import { planned } from "../../core/evaluate/planned.ts";
-import type { StreamSettings, SystemSettings } from "../../core/evaluate/settings.ts";
-import { settle } from "../../core/evaluate/settle.ts";
-import type { Watch } from "../../core/evaluate/watch.ts";
-import { emptyWater, type WaterState, writeWater } from "../../core/evaluate/water-state.ts";
-import { isGood } from "../../core/quality/flag.ts";
-import { QUARTER_HOUR } from "../../core/quality/rollup.ts";
-import { HOUR, type Instant } from "../../core/time/instant.ts";
-import type { Checkpoint, Current } from "../../store/port.ts";
+import { slopePerHour } from "#core/drift/rate.ts";
+import { flagOutside, foldReading, isAhead, isOutside } from "#core/evaluate/fold.ts";
+import { createFolder, type Folder } from "#core/evaluate/folder.ts";
+import { bandInForce, deviationOf, edgesFor } from "#core/evaluate/judge-band.ts";
+import { copyWater, type KeptWater, keepWater } from "#core/evaluate/kept-water.ts";
+import { emptyOutputs, type Input, type Outputs } from "#core/evaluate/outputs.ts";
+import { planned } from "#core/evaluate/planned.ts";
+import type { StreamSettings, SystemSettings } from "#core/evaluate/settings.ts";
+import { settle } from "#core/evaluate/settle.ts";
+import type { Watch } from "#core/evaluate/watch.ts";
+import { emptyWater, type WaterState, writeWater } from "#core/evaluate/water-state.ts";
+import { isGood } from "#core/quality/flag.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
+import { HOUR, type Instant } from "#core/time/instant.ts";
+import type { Checkpoint, Current } from "#store/port.ts";
 
 interface Snapshot {
   /** Holds every reading before this instant and none at or after it. */

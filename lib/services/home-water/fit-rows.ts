@@ -1,9 +1,9 @@
-import { type MonthEdges, type MonthHalf, type Stretch, stretchesOf } from "../../core/fit/index.ts";
-import { bandFor, changesFrom, composite, livingAt, profileFor } from "../../core/habitat/index.ts";
-import { mergedSpans, type Ribbon, ribbonOf } from "../../core/home-water/index.ts";
-import type { Resident } from "../../core/set-up/set-up.ts";
-import type { Instant } from "../../core/time/instant.ts";
-import type { Habitat, Stream } from "../../store/port.ts";
+import { type MonthEdges, type MonthHalf, type Stretch, stretchesOf } from "#core/fit/index.ts";
+import { bandFor, changesFrom, composite, livingAt, profileFor } from "#core/habitat/index.ts";
+import { mergedSpans, type Ribbon, ribbonOf } from "#core/home-water/index.ts";
+import type { Resident } from "#core/set-up/set-up.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { Habitat, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
 /** What is held against a system, and the stretches of each month. */

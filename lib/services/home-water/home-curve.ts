@@ -1,5 +1,5 @@
-import { monthlyDayLengths, nativeWaterAt, type Place } from "../../core/native-water/index.ts";
-import type { Habitat } from "../../store/port.ts";
+import { monthlyDayLengths, nativeWaterAt, type Place } from "#core/native-water/index.ts";
+import type { Habitat } from "#store/port.ts";
 import type { NativeDeps } from "../read-native-water.ts";
 import { ownSeries } from "./own-series.ts";
 

@@ -1,7 +1,7 @@
-import type { Profile } from "../../core/habitat/index.ts";
-import { lightStreamOf, streamFor } from "../../core/light/index.ts";
-import { quantity } from "../../core/units/index.ts";
-import type { Habitat, Stream } from "../../store/port.ts";
+import type { Profile } from "#core/habitat/index.ts";
+import { lightStreamOf, streamFor } from "#core/light/index.ts";
+import { quantity } from "#core/units/index.ts";
+import type { Habitat, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
 /** What home water is told in, in this order; others follow where a resident's profile speaks of them. */

@@ -1,7 +1,7 @@
-import { siteMonths } from "../../core/fit/index.ts";
-import { DAY } from "../../core/time/instant.ts";
-import type { QuantityOfHome } from "../../core/wire/home-water.ts";
-import type { Store, Stream } from "../../store/port.ts";
+import { siteMonths } from "#core/fit/index.ts";
+import { DAY } from "#core/time/instant.ts";
+import type { QuantityOfHome } from "#core/wire/home-water.ts";
+import type { Store, Stream } from "#store/port.ts";
 import type { Within } from "./fit-rows.ts";
 
 const MOST_ROWS = 3_200;

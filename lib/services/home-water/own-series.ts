@@ -1,5 +1,5 @@
-import { FARTHEST_BOX, greatCircle, type Place } from "../../core/native-water/index.ts";
-import type { Habitat } from "../../store/port.ts";
+import { FARTHEST_BOX, greatCircle, type Place } from "#core/native-water/index.ts";
+import type { Habitat } from "#store/port.ts";
 
 /** The team's own series of a quantity nearest to a place, within 300 km and not withdrawn: it comes before any climatology. */
 export function ownSeries(habitat: Pick<Habitat, "homeWater">, quantity: string, place: Place) {

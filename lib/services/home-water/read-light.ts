@@ -1,4 +1,4 @@
-import { lightSentence } from "../../core/home-water/index.ts";
+import { lightSentence } from "#core/home-water/index.ts";
 import {
   type DayLight,
   dayLightOf,
@@ -8,12 +8,12 @@ import {
   lightFindings,
   PHASE_MINUTES,
   scheduleAt,
-} from "../../core/light/index.ts";
-import { DAY, HOUR, type Instant, MINUTE } from "../../core/time/instant.ts";
-import { siteDay } from "../../core/time/site-time.ts";
-import { dayMonth } from "../../core/time/wall-time.ts";
-import type { LightView } from "../../core/wire/home-water.ts";
-import type { Habitat, Store, Stream } from "../../store/port.ts";
+} from "#core/light/index.ts";
+import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
+import { siteDay } from "#core/time/site-time.ts";
+import { dayMonth } from "#core/time/wall-time.ts";
+import type { LightView } from "#core/wire/home-water.ts";
+import type { Habitat, Store, Stream } from "#store/port.ts";
 import { QUARTER } from "../rollup-spans.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import type { Within } from "./fit-rows.ts";

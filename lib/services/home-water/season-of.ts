@@ -1,7 +1,7 @@
-import { type SetPoint, seasonStanding } from "../../core/season/index.ts";
-import { DAY, type Instant } from "../../core/time/instant.ts";
-import type { PlanView } from "../../core/wire/home-water.ts";
-import type { Habitat, Store, Stream } from "../../store/port.ts";
+import { type SetPoint, seasonStanding } from "#core/season/index.ts";
+import { DAY, type Instant } from "#core/time/instant.ts";
+import type { PlanView } from "#core/wire/home-water.ts";
+import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import { dailyMeans } from "./monthly-water.ts";
 import { watchedRamps } from "./season-watched.ts";

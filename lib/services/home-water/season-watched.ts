@@ -1,7 +1,7 @@
-import { countedWindow, rampsWatched } from "../../core/habitat/index.ts";
-import type { Instant } from "../../core/time/instant.ts";
-import type { WatchedRampsView } from "../../core/wire/home-water.ts";
-import type { Habitat } from "../../store/port.ts";
+import { countedWindow, rampsWatched } from "#core/habitat/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { WatchedRampsView } from "#core/wire/home-water.ts";
+import type { Habitat } from "#store/port.ts";
 import { watchedName, watchesOf } from "../living-views.ts";
 import type { SystemSetUp } from "../set-up.ts";
 

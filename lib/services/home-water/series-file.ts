@@ -1,7 +1,7 @@
 import Papa from "papaparse";
-import { cellReader } from "../../core/importing/file-value.ts";
-import type { OwnValue } from "../../core/native-water/index.ts";
-import { quantity as spec } from "../../core/units/index.ts";
+import { cellReader } from "#core/importing/file-value.ts";
+import type { OwnValue } from "#core/native-water/index.ts";
+import { quantity as spec } from "#core/units/index.ts";
 
 export interface Refused {
   /** Line of the file, the heading being 1. */

@@ -1,9 +1,9 @@
-import { type Composite, composite, type EdgeOrigin, livingAt } from "../../core/habitat/index.ts";
-import { monthRuns } from "../../core/home-water/index.ts";
-import type { Instant } from "../../core/time/instant.ts";
-import { quantity as spec } from "../../core/units/index.ts";
-import type { CommonMonthView, EdgeView, HomeWaterView } from "../../core/wire/home-water.ts";
-import type { Habitat } from "../../store/port.ts";
+import { type Composite, composite, type EdgeOrigin, livingAt } from "#core/habitat/index.ts";
+import { monthRuns } from "#core/home-water/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { quantity as spec } from "#core/units/index.ts";
+import type { CommonMonthView, EdgeView, HomeWaterView } from "#core/wire/home-water.ts";
+import type { Habitat } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
 type Names = ReadonlyMap<string, string>;

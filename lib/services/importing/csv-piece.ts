@@ -1,6 +1,6 @@
 import Papa from "papaparse";
-import type { ImportPlan } from "../../core/importing/plan.ts";
-import type { ImportPosition } from "../../core/importing/progress.ts";
+import type { ImportPlan } from "#core/importing/plan.ts";
+import type { ImportPosition } from "#core/importing/progress.ts";
 import { invalid } from "../errors.ts";
 
 export interface CsvRow {

@@ -1,5 +1,5 @@
-import { type ImportPlan, placeText, targetsOf } from "../../core/importing/plan.ts";
-import type { Stream } from "../../store/port.ts";
+import { type ImportPlan, placeText, targetsOf } from "#core/importing/plan.ts";
+import type { Stream } from "#store/port.ts";
 import type { Actor } from "../deps.ts";
 import { type FieldIssue, invalid } from "../errors.ts";
 import { demandAt } from "../permission.ts";

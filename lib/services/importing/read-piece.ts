@@ -1,19 +1,19 @@
-import type { ImportPlan } from "../../core/importing/plan.ts";
-import { placeText, targetsOf } from "../../core/importing/plan.ts";
-import type { ImportPosition } from "../../core/importing/progress.ts";
+import type { ImportPlan } from "#core/importing/plan.ts";
+import { placeText, targetsOf } from "#core/importing/plan.ts";
+import type { ImportPosition } from "#core/importing/progress.ts";
 import {
   type ColumnReport,
   createRejects,
   emptyColumn,
   type ImportReport,
   widened,
-} from "../../core/importing/report.ts";
-import { type RowReader, rowReader } from "../../core/importing/row-reader.ts";
-import { FLAG } from "../../core/quality/flag.ts";
-import { grossRange } from "../../core/quality/gross-range.ts";
-import type { Instant } from "../../core/time/instant.ts";
-import { quantity } from "../../core/units/index.ts";
-import type { Fate } from "../../store/port.ts";
+} from "#core/importing/report.ts";
+import { type RowReader, rowReader } from "#core/importing/row-reader.ts";
+import { FLAG } from "#core/quality/flag.ts";
+import { grossRange } from "#core/quality/gross-range.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { quantity } from "#core/units/index.ts";
+import type { Fate } from "#store/port.ts";
 import { invalid } from "../errors.ts";
 import { csvPiece } from "./csv-piece.ts";
 

@@ -1,6 +1,6 @@
 import type pg from "pg";
-import { tallyInputs } from "../../core/fit/tally.ts";
-import { QUARTER_HOUR } from "../../core/quality/rollup.ts";
+import { tallyInputs } from "#core/fit/tally.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import type { Engine } from "../engine.ts";
 import { type TallyNames, tallyFrom, tallyText } from "../tally.ts";
 

@@ -15,7 +15,7 @@ import {
   ne,
   type SQL,
 } from "drizzle-orm";
-import type { AccountRow, AccountRows, AccountTable, AccountWhere } from "../../core/people/person.ts";
+import type { AccountRow, AccountRows, AccountTable, AccountWhere } from "#core/people/person.ts";
 import type { Engine } from "../engine.ts";
 import type { Database } from "../kits/postgres.ts";
 import { StoreError } from "../port.ts";

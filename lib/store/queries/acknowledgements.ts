@@ -1,6 +1,6 @@
 import { asc, eq, inArray } from "drizzle-orm";
-import type { Acknowledgement } from "../../core/alarms/acknowledgement.ts";
-import type { NewAudit } from "../../core/audit/audit.ts";
+import type { Acknowledgement } from "#core/alarms/acknowledgement.ts";
+import type { NewAudit } from "#core/audit/audit.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { Alarm, JournalEntry } from "../port.ts";
 import type { Tables } from "../tables.ts";

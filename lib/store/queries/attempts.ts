@@ -1,5 +1,5 @@
 import { and, eq, gt, inArray, lte } from "drizzle-orm";
-import type { NewAudit } from "../../core/audit/audit.ts";
+import type { NewAudit } from "#core/audit/audit.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { Tables } from "../tables.ts";
 import { addToAudit } from "./audit.ts";

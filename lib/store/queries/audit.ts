@@ -6,7 +6,7 @@ import {
   canonicalJson,
   chainedText,
   type NewAudit,
-} from "../../core/audit/audit.ts";
+} from "#core/audit/audit.ts";
 import type { Database } from "../kits/postgres.ts";
 import { StoreError } from "../port.ts";
 import type { Tables } from "../tables.ts";

@@ -1,7 +1,7 @@
 import { and, asc, desc, eq, gte, inArray, isNull, lt, lte, notExists, sql } from "drizzle-orm";
 import { alias } from "drizzle-orm/pg-core";
-import type { NewAudit } from "../../core/audit/audit.ts";
-import type { Instant } from "../../core/time/instant.ts";
+import type { NewAudit } from "#core/audit/audit.ts";
+import type { Instant } from "#core/time/instant.ts";
 import type { Database } from "../kits/postgres.ts";
 import {
   type BenchOutcome,

@@ -1,6 +1,6 @@
 import { and, asc, desc, eq, inArray, notExists, sql } from "drizzle-orm";
-import type { NewAudit } from "../../core/audit/audit.ts";
-import type { LogVersion } from "../../core/log/entry.ts";
+import type { NewAudit } from "#core/audit/audit.ts";
+import type { LogVersion } from "#core/log/entry.ts";
 import type {
   Calibration,
   CalibrationVoid,
@@ -8,7 +8,7 @@ import type {
   NewCalibration,
   NewCorrection,
   Standard,
-} from "../../core/probes/calibration.ts";
+} from "#core/probes/calibration.ts";
 import type { Database } from "../kits/postgres.ts";
 import { type Kept, StoreError } from "../port.ts";
 import type { Tables } from "../tables.ts";

@@ -1,5 +1,5 @@
 import { and, asc, desc, eq, inArray, lte, max } from "drizzle-orm";
-import { DAY } from "../../core/time/instant.ts";
+import { DAY } from "#core/time/instant.ts";
 import type { Database } from "../kits/postgres.ts";
 import { packText, unpackText } from "../packed-text.ts";
 import type { Checkpoint } from "../port.ts";

@@ -1,5 +1,5 @@
 import { and, asc, eq, gte, inArray, lt } from "drizzle-orm";
-import type { Flag, Reason } from "../../core/quality/flag.ts";
+import type { Flag, Reason } from "#core/quality/flag.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { BandEdges, Current, DerivedRow, FlagRow, RollupRow } from "../port.ts";
 import type { Tables } from "../tables.ts";

@@ -1,6 +1,6 @@
 import { asc, inArray, sql } from "drizzle-orm";
-import type { NewAudit } from "../../core/audit/audit.ts";
-import type { BreedingEvent, BreedingWatch } from "../../core/habitat/breeding.ts";
+import type { NewAudit } from "#core/audit/audit.ts";
+import type { BreedingEvent, BreedingWatch } from "#core/habitat/breeding.ts";
 import type {
   Compromise,
   HomeWaterSeries,
@@ -8,7 +8,7 @@ import type {
   ProfileEntry,
   SeasonPlan,
   Species,
-} from "../../core/habitat/index.ts";
+} from "#core/habitat/index.ts";
 import type { Database } from "../kits/postgres.ts";
 import { type BandBasisRow, type Habitat, type HabitatChange, StoreError } from "../port.ts";
 import type { Tables } from "../tables.ts";

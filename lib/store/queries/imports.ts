@@ -1,9 +1,9 @@
 import { and, desc, eq, inArray, isNotNull, notInArray, type SQL, sql } from "drizzle-orm";
-import type { NewAudit } from "../../core/audit/audit.ts";
-import type { ImportPlan } from "../../core/importing/plan.ts";
-import { EMPTY_POSITION, type ImportPosition } from "../../core/importing/progress.ts";
-import { EMPTY_REPORT, type ImportReport } from "../../core/importing/report.ts";
-import type { ImportRun, NewImport } from "../../core/importing/run.ts";
+import type { NewAudit } from "#core/audit/audit.ts";
+import type { ImportPlan } from "#core/importing/plan.ts";
+import { EMPTY_POSITION, type ImportPosition } from "#core/importing/progress.ts";
+import { EMPTY_REPORT, type ImportReport } from "#core/importing/report.ts";
+import type { ImportRun, NewImport } from "#core/importing/run.ts";
 import type { Database } from "../kits/postgres.ts";
 import { type AcceptBatch, type AppendOutcome, type Store, StoreError } from "../port.ts";
 import type { Tables } from "../tables.ts";

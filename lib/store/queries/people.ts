@@ -1,7 +1,7 @@
 import { and, asc, count, eq, gt, isNull, ne, sql } from "drizzle-orm";
-import type { NewAudit } from "../../core/audit/audit.ts";
-import type { ApiToken, Person, PersonChange, PersonWithGrants } from "../../core/people/person.ts";
-import type { Grant } from "../../core/people/roles.ts";
+import type { NewAudit } from "#core/audit/audit.ts";
+import type { ApiToken, Person, PersonChange, PersonWithGrants } from "#core/people/person.ts";
+import type { Grant } from "#core/people/roles.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { Tables } from "../tables.ts";
 import { addToAudit } from "./audit.ts";

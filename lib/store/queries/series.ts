@@ -1,5 +1,5 @@
 import { and, asc, eq, gte, lt } from "drizzle-orm";
-import { FLAG } from "../../core/quality/flag.ts";
+import { FLAG } from "#core/quality/flag.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { RollupRow, SeriesColumns, Store } from "../port.ts";
 import type { Tables } from "../tables.ts";

@@ -1,5 +1,5 @@
 import { asc, eq, inArray, sql } from "drizzle-orm";
-import type { NewAudit } from "../../core/audit/audit.ts";
+import type { NewAudit } from "#core/audit/audit.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { BandEdges, Plan, SetUp } from "../port.ts";
 import type { Tables } from "../tables.ts";

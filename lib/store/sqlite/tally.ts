@@ -1,6 +1,6 @@
 import type BetterSqlite3 from "better-sqlite3";
-import { type Stretch, tallyInputs } from "../../core/fit/tally.ts";
-import { QUARTER_HOUR } from "../../core/quality/rollup.ts";
+import { type Stretch, tallyInputs } from "#core/fit/tally.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import type { Engine } from "../engine.ts";
 import { type TallyNames, tallyFrom, tallyText } from "../tally.ts";
 

@@ -1,5 +1,5 @@
-import type { BreedingEventKind, Outcome } from "../../core/habitat/breeding.ts";
-import type { Confidence, Development, EntryKind, Mark, Meaning, Stage } from "../../core/habitat/profile.ts";
+import type { BreedingEventKind, Outcome } from "#core/habitat/breeding.ts";
+import type { Confidence, Development, EntryKind, Mark, Meaning, Stage } from "#core/habitat/profile.ts";
 import type { Kit } from "../kits/postgres.ts";
 
 /** What is known of animals' homes, and what people agreed on or adopted about it. Ids of systems and species stand without a foreign key where the row outlives them. */

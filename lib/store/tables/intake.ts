@@ -1,4 +1,4 @@
-import type { ReadingMark } from "../../core/quality/flag.ts";
+import type { ReadingMark } from "#core/quality/flag.ts";
 import type { Kit } from "../kits/postgres.ts";
 import type { JournalKind, NewBenchResult } from "../port.ts";
 

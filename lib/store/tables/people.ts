@@ -1,4 +1,4 @@
-import type { Role } from "../../core/people/roles.ts";
+import type { Role } from "#core/people/roles.ts";
 import type { Kit } from "../kits/postgres.ts";
 
 /** Who may sign in and what they may do. `person`, `session` and `credential` carry the session library's column names. */

@@ -1,4 +1,4 @@
-import type { CalibrationKind } from "../../core/probes/calibration.ts";
+import type { CalibrationKind } from "#core/probes/calibration.ts";
 import type { Kit } from "../kits/postgres.ts";
 import { voidColumns } from "./void-columns.ts";
 

@@ -1,6 +1,6 @@
-import type { BandOrigin } from "../../core/habitat/band.ts";
-import type { Stage } from "../../core/habitat/profile.ts";
-import type { StayEnd } from "../../core/habitat/residents.ts";
+import type { BandOrigin } from "#core/habitat/band.ts";
+import type { Stage } from "#core/habitat/profile.ts";
+import type { StayEnd } from "#core/habitat/residents.ts";
 import type { Kit } from "../kits/postgres.ts";
 import type { Origin, SourceKind, WaterType } from "../port.ts";
 

@@ -1,4 +1,4 @@
-import type { ImportState } from "../../core/importing/progress.ts";
+import type { ImportState } from "#core/importing/progress.ts";
 import type { Kit } from "../kits/postgres.ts";
 
 /** What keeps the store itself in order: imports of recorded files, backups, and what each process says of itself. */

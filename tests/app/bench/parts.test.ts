@@ -1,14 +1,14 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { inOrder, matching } from "../../../app/_components/bench/bench-choose.tsx";
-import { type Draft, examine, requestOf } from "../../../app/_components/bench/draft.ts";
-import { rowsAt, withChange, withStored } from "../../../app/_components/bench/here-now.ts";
-import { afterKey, type PadKey } from "../../../app/_components/bench/pad-keys.ts";
-import { instantsOf, wallOf } from "../../../app/_components/bench/site-wall.ts";
-import { benchField } from "../../../lib/core/bench/field.ts";
-import type { FieldHere } from "../../../lib/core/bench/form-view.ts";
-import type { BenchAnswer } from "../../../lib/core/wire/answers.ts";
-import { benchRequest } from "../../../lib/core/wire/api.ts";
+import { inOrder, matching } from "#app/_components/bench/bench-choose.tsx";
+import { type Draft, examine, requestOf } from "#app/_components/bench/draft.ts";
+import { rowsAt, withChange, withStored } from "#app/_components/bench/here-now.ts";
+import { afterKey, type PadKey } from "#app/_components/bench/pad-keys.ts";
+import { instantsOf, wallOf } from "#app/_components/bench/site-wall.ts";
+import { benchField } from "#core/bench/field.ts";
+import type { FieldHere } from "#core/bench/form-view.ts";
+import type { BenchAnswer } from "#core/wire/answers.ts";
+import { benchRequest } from "#core/wire/api.ts";
 
 const NOW = Date.UTC(2026, 2, 2, 6, 30);
 

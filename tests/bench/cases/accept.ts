@@ -3,7 +3,7 @@
  * External broker: beside a bare client library that only counts, and beside one commit a message.
  */
 import type { ChildProcess } from "node:child_process";
-import { mosquittoPath, skipReason } from "../../helpers/system-parts.ts";
+import { mosquittoPath, skipReason } from "#tests/helpers/system-parts.ts";
 import { ended, linesOf, messagesPerSecond, startScript } from "../accept-embedded.ts";
 import { type BenchOptions, type BenchRow, median, scaled } from "../bench-row.ts";
 import { startMosquitto } from "../mosquitto.ts";

@@ -1,9 +1,9 @@
 /** Readings a second in payloads of 500, through the embedded broker and through the accepting service alone, beside raw inserts. */
-import { createAcceptor } from "../../../lib/services/accept-message.ts";
-import { startAppendThread } from "../../../lib/store/sqlite/append-thread.ts";
-import { openConnection } from "../../../lib/store/sqlite/connection.ts";
-import { temporaryStore } from "../../helpers/open-store.ts";
-import { setUpKelpGallery, topicOf } from "../../ingest/accept-parts.ts";
+import { createAcceptor } from "#services/accept-message.ts";
+import { startAppendThread } from "#store/sqlite/append-thread.ts";
+import { openConnection } from "#store/sqlite/connection.ts";
+import { temporaryStore } from "#tests/helpers/open-store.ts";
+import { setUpKelpGallery, topicOf } from "#tests/ingest/accept-parts.ts";
 import { messagesPerSecond } from "../accept-embedded.ts";
 import { type BenchOptions, type BenchRow, median, scaled, timed } from "../bench-row.ts";
 

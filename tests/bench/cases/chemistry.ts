@@ -6,14 +6,10 @@ import { execFileSync, spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { carbonateColumns } from "../../../lib/core/chemistry/carbonate-columns.ts";
-import { ammoniaColumn, salinityColumn } from "../../../lib/core/chemistry/columns.ts";
-import {
-  ammoniaFraction,
-  carbonateFromPhAlkalinity,
-  practicalSalinity,
-} from "../../../lib/core/chemistry/index.ts";
-import { dbar, degC, meqPerL, msPerCm, phUnits, psu } from "../../../lib/core/units/index.ts";
+import { carbonateColumns } from "#core/chemistry/carbonate-columns.ts";
+import { ammoniaColumn, salinityColumn } from "#core/chemistry/columns.ts";
+import { ammoniaFraction, carbonateFromPhAlkalinity, practicalSalinity } from "#core/chemistry/index.ts";
+import { dbar, degC, meqPerL, msPerCm, phUnits, psu } from "#core/units/index.ts";
 import { type BenchOptions, type BenchRow, median, scaled, steadyRandom } from "../bench-row.ts";
 
 export const name = "chemistry";

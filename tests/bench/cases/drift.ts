@@ -5,7 +5,7 @@
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { rehearse } from "../../../ingest/rehearse/run.ts";
+import { rehearse } from "#ingest/rehearse/run.ts";
 import { type BenchOptions, type BenchRow, steadyRandom } from "../bench-row.ts";
 import {
   drinkingWater,

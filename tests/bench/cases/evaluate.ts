@@ -4,17 +4,17 @@
  */
 import { rm, stat } from "node:fs/promises";
 import BetterSqlite3 from "better-sqlite3";
-import { foldReading } from "../../../lib/core/evaluate/fold.ts";
-import { createFolder } from "../../../lib/core/evaluate/folder.ts";
-import { emptyOutputs } from "../../../lib/core/evaluate/outputs.ts";
-import { compileSystem } from "../../../lib/core/evaluate/settings.ts";
-import { emptyWater, writeWater } from "../../../lib/core/evaluate/water-state.ts";
-import { openEvaluator } from "../../../lib/services/evaluate/evaluator.ts";
-import { inputsBetween } from "../../../lib/services/evaluate/inputs.ts";
-import { compileSetUp } from "../../../lib/services/evaluate/settings-of.ts";
-import type { Store } from "../../../lib/store/port.ts";
-import { openSqlite } from "../../../lib/store/sqlite/open.ts";
-import { temporaryStore } from "../../helpers/open-store.ts";
+import { foldReading } from "#core/evaluate/fold.ts";
+import { createFolder } from "#core/evaluate/folder.ts";
+import { emptyOutputs } from "#core/evaluate/outputs.ts";
+import { compileSystem } from "#core/evaluate/settings.ts";
+import { emptyWater, writeWater } from "#core/evaluate/water-state.ts";
+import { openEvaluator } from "#services/evaluate/evaluator.ts";
+import { inputsBetween } from "#services/evaluate/inputs.ts";
+import { compileSetUp } from "#services/evaluate/settings-of.ts";
+import type { Store } from "#store/port.ts";
+import { openSqlite } from "#store/sqlite/open.ts";
+import { temporaryStore } from "#tests/helpers/open-store.ts";
 import { type BenchOptions, type BenchRow, median, scaled, steadyRandom, timed } from "../bench-row.ts";
 import { CADENCE, MEASURED_PER_SYSTEM, readingsAt, setUpBenchSite } from "../invented-site.ts";
 

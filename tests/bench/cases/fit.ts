@@ -1,10 +1,10 @@
 /** Fit of a year, ten systems and six quantities through the service, beside a raw scan of the same 15-minute rows. */
 import BetterSqlite3 from "better-sqlite3";
-import { QUARTER_HOUR } from "../../../lib/core/quality/rollup.ts";
-import { DAY } from "../../../lib/core/time/instant.ts";
-import { listHomeWater } from "../../../lib/services/list-home-water.ts";
-import { audited } from "../../../lib/services/permission.ts";
-import { temporaryStore } from "../../helpers/open-store.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
+import { DAY } from "#core/time/instant.ts";
+import { listHomeWater } from "#services/list-home-water.ts";
+import { audited } from "#services/permission.ts";
+import { temporaryStore } from "#tests/helpers/open-store.ts";
 import { type BenchOptions, type BenchRow, median, scaled, timed } from "../bench-row.ts";
 import { setUpBenchSite } from "../invented-site.ts";
 import { readingDeps } from "../reading-deps.ts";

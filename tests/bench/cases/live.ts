@@ -3,11 +3,11 @@
  * accepting, evaluating and dashboard processes as they run; beside a bare MQTT subscriber to a broker with no store.
  */
 import mqtt from "mqtt";
-import { HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
-import type { LiveEvent } from "../../../lib/core/wire/views.ts";
-import { type Running, startBrowser, startHomewater } from "../../e2e/harness.ts";
-import { SITE } from "../../e2e/seed.ts";
-import { chromiumPath, skipReason } from "../../helpers/system-parts.ts";
+import { HOUR, MINUTE } from "#core/time/instant.ts";
+import type { LiveEvent } from "#core/wire/views.ts";
+import { type Running, startBrowser, startHomewater } from "#tests/e2e/harness.ts";
+import { SITE } from "#tests/e2e/seed.ts";
+import { chromiumPath, skipReason } from "#tests/helpers/system-parts.ts";
 import { ended, linesOf, startScript } from "../accept-embedded.ts";
 import { type Arrivals, allSeen, arrivals, now, steadily } from "../arrivals.ts";
 import { type BenchOptions, type BenchRow, percentile } from "../bench-row.ts";

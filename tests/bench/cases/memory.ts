@@ -1,9 +1,9 @@
 /** Memory of the accepting and of the evaluating process with five thousand streams, after each has had a dozen readings. */
 import { readFileSync } from "node:fs";
 import { connect } from "node:net";
-import { temporaryStore } from "../../helpers/open-store.ts";
-import { createProcessTree, type Launched } from "../../helpers/process-tree.ts";
-import { answerReader, connectPacket, publishPacket } from "../../ingest/raw-mqtt.ts";
+import { temporaryStore } from "#tests/helpers/open-store.ts";
+import { createProcessTree, type Launched } from "#tests/helpers/process-tree.ts";
+import { answerReader, connectPacket, publishPacket } from "#tests/ingest/raw-mqtt.ts";
 import type { BenchOptions, BenchRow } from "../bench-row.ts";
 import { scaled } from "../bench-row.ts";
 import { CADENCE, MEASURED_PER_SYSTEM, setUpBenchSite, valueAt } from "../invented-site.ts";

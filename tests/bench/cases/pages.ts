@@ -1,11 +1,11 @@
 /** Server time of what the Systems and Overnight pages show, with 100 systems and 1,500 streams, beside reading the rows. */
 import BetterSqlite3 from "better-sqlite3";
-import { DAY, HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
-import { openEvaluator } from "../../../lib/services/evaluate/evaluator.ts";
-import { readOvernight } from "../../../lib/services/read-overnight.ts";
-import { readSystems } from "../../../lib/services/read-systems.ts";
-import type { Store } from "../../../lib/store/port.ts";
-import { temporaryStore } from "../../helpers/open-store.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import { openEvaluator } from "#services/evaluate/evaluator.ts";
+import { readOvernight } from "#services/read-overnight.ts";
+import { readSystems } from "#services/read-systems.ts";
+import type { Store } from "#store/port.ts";
+import { temporaryStore } from "#tests/helpers/open-store.ts";
 import { type BenchOptions, type BenchRow, percentile, scaled, timed } from "../bench-row.ts";
 import { CADENCE, readingsAt, setUpBenchSite } from "../invented-site.ts";
 import { readingDeps } from "../reading-deps.ts";

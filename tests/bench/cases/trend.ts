@@ -1,9 +1,9 @@
 /** A chart's query of a day and of a year of five-minute data through the service, beside the bare prepared query for the same rows. */
 import BetterSqlite3 from "better-sqlite3";
-import { THREE_HOURS } from "../../../lib/core/quality/rollup.ts";
-import { DAY, HOUR, type Instant } from "../../../lib/core/time/instant.ts";
-import { readSeries } from "../../../lib/services/read-series.ts";
-import { temporaryStore } from "../../helpers/open-store.ts";
+import { THREE_HOURS } from "#core/quality/rollup.ts";
+import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
+import { readSeries } from "#services/read-series.ts";
+import { temporaryStore } from "#tests/helpers/open-store.ts";
 import {
   type BenchOptions,
   type BenchRow,

@@ -4,12 +4,12 @@
  */
 import { randomUUID } from "node:crypto";
 import BetterSqlite3 from "better-sqlite3";
-import { DAY } from "../../../lib/core/time/instant.ts";
-import { createAcceptor } from "../../../lib/services/accept-message.ts";
-import type { Store } from "../../../lib/store/port.ts";
-import { startAppendThread } from "../../../lib/store/sqlite/append-thread.ts";
-import { temporaryStore } from "../../helpers/open-store.ts";
-import { createProcessTree } from "../../helpers/process-tree.ts";
+import { DAY } from "#core/time/instant.ts";
+import { createAcceptor } from "#services/accept-message.ts";
+import type { Store } from "#store/port.ts";
+import { startAppendThread } from "#store/sqlite/append-thread.ts";
+import { temporaryStore } from "#tests/helpers/open-store.ts";
+import { createProcessTree } from "#tests/helpers/process-tree.ts";
 import { type BenchOptions, type BenchRow, percentile, scaled } from "../bench-row.ts";
 import { type BenchSite, CADENCE, setUpBenchSite, valueAt } from "../invented-site.ts";
 

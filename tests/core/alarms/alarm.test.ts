@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { type AlarmInput, type AlarmState, nextAlarmState } from "../../../lib/core/alarms/alarm.ts";
-import { onDelay, silenceAfter } from "../../../lib/core/alarms/delays.ts";
+import { type AlarmInput, type AlarmState, nextAlarmState } from "#core/alarms/alarm.ts";
+import { onDelay, silenceAfter } from "#core/alarms/delays.ts";
 
 const MINUTE = 60_000;
 const active: AlarmInput = { kind: "active", escalated: false };

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { wording } from "../../../lib/core/alarms/wording.ts";
-import type { Setting, Told } from "../../../lib/core/alarms/wording-parts.ts";
-import { HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
-import { QUANTITIES } from "../../../lib/core/units/index.ts";
+import { wording } from "#core/alarms/wording.ts";
+import type { Setting, Told } from "#core/alarms/wording-parts.ts";
+import { HOUR, MINUTE } from "#core/time/instant.ts";
+import { QUANTITIES } from "#core/units/index.ts";
 
 const NOW = Date.UTC(2026, 2, 2, 6, 30);
 const setting: Setting = { spec: QUANTITIES.temperature, point: "display", zone: "Europe/London", now: NOW };

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { clockSkew } from "../../../lib/core/arrivals/index.ts";
+import { clockSkew } from "#core/arrivals/index.ts";
 
 // Limits: common practice, no source.
 describe("a sender's clock", () => {

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type Numbered, sequenceAccount } from "../../../lib/core/arrivals/index.ts";
+import { type Numbered, sequenceAccount } from "#core/arrivals/index.ts";
 
 const T = Date.UTC(2026, 2, 1);
 const of = (stream: number, ...sequences: number[]): Numbered[] =>

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { canonicalJson } from "../../../lib/core/audit/audit.ts";
+import { canonicalJson } from "#core/audit/audit.ts";
 
 test("the example of RFC 8785 section 3.2.2 has the text of section 3.2.3", () => {
   const example = {

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { backupInstant, backupName, keptBackups } from "../../../lib/core/backup/rotation.ts";
-import { DAY, HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
+import { backupInstant, backupName, keptBackups } from "#core/backup/rotation.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 
 const NOW = Date.UTC(2026, 10, 25, 12);
 const USUAL = { newest: 8, hours: 24, days: 14 };

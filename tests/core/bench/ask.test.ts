@@ -1,9 +1,9 @@
 /** When a typed result is asked about. The thresholds are our own (common practice, no source); masses of ions are IUPAC's. */
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { type Answer, answerIn, answerWords, questionAbout } from "../../../lib/core/bench/ask.ts";
-import { BENCH_QUANTITIES, type BenchField, benchField } from "../../../lib/core/bench/field.ts";
-import { type BandEdges, NO_EDGES } from "../../../lib/core/habitat/index.ts";
+import { type Answer, answerIn, answerWords, questionAbout } from "#core/bench/ask.ts";
+import { BENCH_QUANTITIES, type BenchField, benchField } from "#core/bench/field.ts";
+import { type BandEdges, NO_EDGES } from "#core/habitat/index.ts";
 
 function fieldOf(id: string): BenchField {
   const field = benchField(id);

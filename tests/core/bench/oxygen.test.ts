@@ -3,7 +3,7 @@
  * 760 mmHg holds 9.09 mg/L (from memory; the tables are held in full in tests/published).
  */
 import { expect, test } from "vitest";
-import { oxygenBothWays } from "../../../lib/core/bench/oxygen.ts";
+import { oxygenBothWays } from "#core/bench/oxygen.ts";
 
 const water = { temperature: 20, salinity: 0, barometer: 1013.25, elevation: 0 };
 

@@ -1,9 +1,9 @@
 /** A typed result is read the same way in the form and on the server. */
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { BENCH_QUANTITIES, benchField } from "../../../lib/core/bench/field.ts";
-import { readTypedNumber } from "../../../lib/core/bench/typed-number.ts";
-import { readTypedValue } from "../../../lib/services/typed-value.ts";
+import { BENCH_QUANTITIES, benchField } from "#core/bench/field.ts";
+import { readTypedNumber } from "#core/bench/typed-number.ts";
+import { readTypedValue } from "#services/typed-value.ts";
 
 const everyUnit = BENCH_QUANTITIES.flatMap(({ quantity }) => {
   const field = benchField(quantity);

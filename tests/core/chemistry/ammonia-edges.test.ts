@@ -6,8 +6,8 @@ import {
   type PhScale,
   unionisedAmmonia,
   type Water,
-} from "../../../lib/core/chemistry/index.ts";
-import { degC, mgPerLAsN, phUnits, psu } from "../../../lib/core/units/index.ts";
+} from "#core/chemistry/index.ts";
+import { degC, mgPerLAsN, phUnits, psu } from "#core/units/index.ts";
 
 interface Asked {
   readonly water: Water;

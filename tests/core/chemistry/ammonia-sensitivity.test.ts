@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { ammoniumPkNumber } from "../../../lib/core/chemistry/ammonium.ts";
-import { ammoniaSensitivity } from "../../../lib/core/chemistry/index.ts";
+import { ammoniumPkNumber } from "#core/chemistry/ammonium.ts";
+import { ammoniaSensitivity } from "#core/chemistry/index.ts";
 
 describe("how strongly NH3 answers to salinity", () => {
   it("at no salt at all is taken from the salty side: there is no other", () => {

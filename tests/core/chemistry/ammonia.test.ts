@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { ammoniaFraction, convertPh, unionisedAmmonia } from "../../../lib/core/chemistry/index.ts";
-import { degC, mgPerLAsN, phUnits, psu } from "../../../lib/core/units/index.ts";
+import { ammoniaFraction, convertPh, unionisedAmmonia } from "#core/chemistry/index.ts";
+import { degC, mgPerLAsN, phUnits, psu } from "#core/units/index.ts";
 
 const fraction = (ph: number, t: number, s: number, phScale: "nbs" | "total" = "nbs") =>
   ammoniaFraction({ ph: phUnits(ph), t: degC(t), s: psu(s), phScale });

@@ -4,14 +4,14 @@ import {
   carbonateConstants,
   equivalentsPerCarbonNumber,
   minorAlkalinityNumber,
-} from "../../../lib/core/chemistry/carbonate-constants.ts";
+} from "#core/chemistry/carbonate-constants.ts";
 import {
   type CarbonatePart,
   carbonateFromPhAlkalinity,
   carbonateUncertainty,
   type PhScale,
-} from "../../../lib/core/chemistry/index.ts";
-import { degC, meqPerL, phUnits, psu } from "../../../lib/core/units/index.ts";
+} from "#core/chemistry/index.ts";
+import { degC, meqPerL, phUnits, psu } from "#core/units/index.ts";
 
 describe("the alkalinity of everything but carbonate", () => {
   // An acid is half dissociated where hydrogen ion equals its constant: the definition of the constant.

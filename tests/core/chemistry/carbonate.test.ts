@@ -6,8 +6,8 @@ import {
   carbonateFromAlkalinityPco2,
   carbonateFromPhAlkalinity,
   carbonateFromPhCarbon,
-} from "../../../lib/core/chemistry/index.ts";
-import { degC, meqPerL, mgPerL, phUnits, psu } from "../../../lib/core/units/index.ts";
+} from "#core/chemistry/index.ts";
+import { degC, meqPerL, mgPerL, phUnits, psu } from "#core/units/index.ts";
 
 const ph = fc.double({ min: 6.5, max: 8.6, noNaN: true });
 const alkalinity = fc.double({ min: 1, max: 5, noNaN: true });

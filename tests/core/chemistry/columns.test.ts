@@ -1,16 +1,16 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { carbonateColumns } from "../../../lib/core/chemistry/carbonate-columns.ts";
-import { COLUMN_STATUSES, type ColumnResult } from "../../../lib/core/chemistry/column-status.ts";
-import { ammoniaColumn, salinityColumn, totalPhColumn } from "../../../lib/core/chemistry/columns.ts";
+import { carbonateColumns } from "#core/chemistry/carbonate-columns.ts";
+import { COLUMN_STATUSES, type ColumnResult } from "#core/chemistry/column-status.ts";
+import { ammoniaColumn, salinityColumn, totalPhColumn } from "#core/chemistry/columns.ts";
 import {
   type Computed,
   carbonateFromPhAlkalinity,
   convertPh,
   practicalSalinity,
   unionisedAmmonia,
-} from "../../../lib/core/chemistry/index.ts";
-import { dbar, degC, meqPerL, mgPerLAsN, msPerCm, phUnits, psu } from "../../../lib/core/units/index.ts";
+} from "#core/chemistry/index.ts";
+import { dbar, degC, meqPerL, mgPerLAsN, msPerCm, phUnits, psu } from "#core/units/index.ts";
 
 /** A number of a range, sometimes one beyond it or none at all. */
 const number = (min: number, max: number) =>

@@ -1,6 +1,6 @@
 /** Far years, and the edges of what may be asked. */
 import { describe, expect, it } from "vitest";
-import { dayLength, SUNRISE_HORIZON } from "../../../lib/core/chemistry/index.ts";
+import { dayLength, SUNRISE_HORIZON } from "#core/chemistry/index.ts";
 
 const ask = (date: string, latitude = 50, longitude = 0, horizon?: number) =>
   dayLength({ date, latitude, longitude, ...(horizon === undefined ? {} : { horizon }) });

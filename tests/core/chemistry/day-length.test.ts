@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { CIVIL_HORIZON, dayLength } from "../../../lib/core/chemistry/index.ts";
+import { CIVIL_HORIZON, dayLength } from "#core/chemistry/index.ts";
 
 const hours = (latitude: number, date: string) => dayLength({ latitude, longitude: 0, date }).value as number;
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { salinityFromHydrometer, specificGravity } from "../../../lib/core/chemistry/index.ts";
-import { degC, psu, pureNumber } from "../../../lib/core/units/index.ts";
+import { salinityFromHydrometer, specificGravity } from "#core/chemistry/index.ts";
+import { degC, psu, pureNumber } from "#core/units/index.ts";
 
 const hydrometer = (reading: number, t: number, tCal = 25, tRef = 25, glassExpansion = 25e-6) =>
   salinityFromHydrometer({

@@ -7,8 +7,8 @@ import {
   salinityFromRefractometer,
   seawaterDensity,
   specificGravity,
-} from "../../../lib/core/chemistry/index.ts";
-import { degC, psu, pureNumber } from "../../../lib/core/units/index.ts";
+} from "#core/chemistry/index.ts";
+import { degC, psu, pureNumber } from "#core/units/index.ts";
 
 const t = fc.double({ min: 5, max: 35, noNaN: true });
 const s = fc.double({ min: 0, max: 41, noNaN: true });

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { gasExcessAtDepth, gasSolubility, totalGasPressure } from "../../../lib/core/chemistry/index.ts";
-import { convert, degC, hPa, metres, mgPerL, mmHg, psu } from "../../../lib/core/units/index.ts";
+import { gasExcessAtDepth, gasSolubility, totalGasPressure } from "#core/chemistry/index.ts";
+import { convert, degC, hPa, metres, mgPerL, mmHg, psu } from "#core/units/index.ts";
 
 const barometer = (mm: number) => hPa(convert(mm, "mm[Hg]", "hPa"));
 

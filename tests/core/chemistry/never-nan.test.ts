@@ -29,8 +29,8 @@ import {
   stationPressure,
   totalGasPressure,
   unionisedAmmonia,
-} from "../../../lib/core/chemistry/index.ts";
-import * as units from "../../../lib/core/units/index.ts";
+} from "#core/chemistry/index.ts";
+import * as units from "#core/units/index.ts";
 
 /** Any number a broken gateway can send, mixed with numbers that water can have. */
 const any = fc.oneof(
@@ -189,7 +189,7 @@ describe("every equation, for any numbers at all", () => {
   });
 
   it("has no equation left out of this list", async () => {
-    const face = await import("../../../lib/core/chemistry/index.ts");
+    const face = await import("#core/chemistry/index.ts");
     const functions = Object.entries(face).filter(([, value]) => typeof value === "function");
     const covered = Object.keys(EQUATIONS);
     // Uncertainties give a bare number or null; uncertainty.test.ts feeds them.

@@ -5,8 +5,8 @@ import {
   oxygenPercent,
   oxygenSaturation,
   stationPressure,
-} from "../../../lib/core/chemistry/index.ts";
-import { degC, hPa, metres, mgPerL, percent, psu } from "../../../lib/core/units/index.ts";
+} from "#core/chemistry/index.ts";
+import { degC, hPa, metres, mgPerL, percent, psu } from "#core/units/index.ts";
 
 const t = fc.double({ min: 0, max: 39, noNaN: true });
 const s = fc.double({ min: 0, max: 39, noNaN: true });

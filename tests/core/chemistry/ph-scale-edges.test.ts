@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { convertPh, type PhScale } from "../../../lib/core/chemistry/index.ts";
-import { degC, phUnits, psu } from "../../../lib/core/units/index.ts";
+import { convertPh, type PhScale } from "#core/chemistry/index.ts";
+import { degC, phUnits, psu } from "#core/units/index.ts";
 
 const convert = (from: PhScale, to: PhScale, s = 35, t = 25, ph = 8) =>
   convertPh(phUnits(ph), from, to, psu(s), degC(t));

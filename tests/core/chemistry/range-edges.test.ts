@@ -18,7 +18,7 @@ import {
   stationPressure,
   totalGasPressure,
   waterFromSalinity,
-} from "../../../lib/core/chemistry/index.ts";
+} from "#core/chemistry/index.ts";
 import {
   dbar,
   degC,
@@ -33,7 +33,7 @@ import {
   psu,
   umolCarbonPerKg,
   usPerCm,
-} from "../../../lib/core/units/index.ts";
+} from "#core/units/index.ts";
 
 interface Found {
   readonly value: number | null;

@@ -16,7 +16,7 @@ import {
   stationPressure,
   totalGasPressure,
   type Water,
-} from "../../../lib/core/chemistry/index.ts";
+} from "#core/chemistry/index.ts";
 import {
   dbar,
   degC,
@@ -29,7 +29,7 @@ import {
   phUnits,
   psu,
   pureNumber,
-} from "../../../lib/core/units/index.ts";
+} from "#core/units/index.ts";
 
 const ammonia = (ph: number, t: number, s: number, water: Water) =>
   ammoniaFraction({

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { ehFromOrp, REFERENCE_ELECTRODES } from "../../../lib/core/chemistry/index.ts";
-import { degC, millivolts } from "../../../lib/core/units/index.ts";
+import { ehFromOrp, REFERENCE_ELECTRODES } from "#core/chemistry/index.ts";
+import { degC, millivolts } from "#core/units/index.ts";
 
 describe("Eh from ORP", () => {
   it("adds the electrode's own potential", () => {

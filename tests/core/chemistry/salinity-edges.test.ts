@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { conductivityFromSalinity, practicalSalinity } from "../../../lib/core/chemistry/index.ts";
-import { dbar, degC, msPerCm, psu } from "../../../lib/core/units/index.ts";
+import { conductivityFromSalinity, practicalSalinity } from "#core/chemistry/index.ts";
+import { dbar, degC, msPerCm, psu } from "#core/units/index.ts";
 
 const salinity = (c: number, t: number, p = 0) => practicalSalinity(msPerCm(c), degC(t), dbar(p));
 const conductivity = (s: number, t: number, p = 0) => conductivityFromSalinity(psu(s), degC(t), dbar(p));

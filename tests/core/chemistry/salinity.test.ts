@@ -5,8 +5,8 @@ import {
   conductivityFromSpecificConductance,
   practicalSalinity,
   specificConductance25,
-} from "../../../lib/core/chemistry/index.ts";
-import { dbar, degC, msPerCm, psu, usPerCm } from "../../../lib/core/units/index.ts";
+} from "#core/chemistry/index.ts";
+import { dbar, degC, msPerCm, psu, usPerCm } from "#core/units/index.ts";
 
 const temperature = fc.double({ min: -2, max: 35, noNaN: true });
 const salinity = fc.double({ min: 0, max: 42, noNaN: true });

@@ -8,8 +8,8 @@ import {
   oxygenPercentUncertainty,
   practicalSalinity,
   salinityUncertainty,
-} from "../../../lib/core/chemistry/index.ts";
-import { degC, hPa, meqPerL, mgPerL, msPerCm, phUnits, psu } from "../../../lib/core/units/index.ts";
+} from "#core/chemistry/index.ts";
+import { degC, hPa, meqPerL, mgPerL, msPerCm, phUnits, psu } from "#core/units/index.ts";
 
 const DRAWS = 4000;
 

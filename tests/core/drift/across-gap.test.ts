@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { unexplained } from "../../../lib/core/drift/across-gap.ts";
+import { unexplained } from "#core/drift/across-gap.ts";
 
 // What must and must not be explained is the definition of the rule; numbers are invented.
 const gap = (more: Partial<Parameters<typeof unexplained>[3]> = {}) => ({

@@ -1,11 +1,6 @@
 import { describe, expect, test } from "vitest";
-import {
-  repeatability,
-  type TestResult,
-  testTrend,
-  withResult,
-} from "../../../lib/core/drift/bench-trend.ts";
-import { steadyRandom } from "../../bench/bench-row.ts";
+import { repeatability, type TestResult, testTrend, withResult } from "#core/drift/bench-trend.ts";
+import { steadyRandom } from "#tests/bench/bench-row.ts";
 
 // A trend is proven by Mann-Kendall (p < 0.05; Mann 1945, Kendall 1975) and larger than the repeatability limit (2.8 standard deviations: ISO 5725-6).
 const DAY = 86_400_000;

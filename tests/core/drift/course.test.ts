@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { emptyCourse, takeLevel, takePause, takeReading, takeRest } from "../../../lib/core/drift/course.ts";
-import { courseLimitsFor } from "../../../lib/core/drift/course-limits.ts";
-import { steadyRandom } from "../../bench/bench-row.ts";
+import { emptyCourse, takeLevel, takePause, takeReading, takeRest } from "#core/drift/course.ts";
+import { courseLimitsFor } from "#core/drift/course-limits.ts";
+import { steadyRandom } from "#tests/bench/bench-row.ts";
 
 // Series are generated; what must and must not be called is the definition of each rule.
 const [MINUTE, HOUR] = [60_000, 3_600_000];

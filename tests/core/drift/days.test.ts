@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { cusumLimit } from "../../../lib/core/drift/control-chart.ts";
+import { cusumLimit } from "#core/drift/control-chart.ts";
 import {
   emptyReference,
   endDay,
@@ -7,10 +7,10 @@ import {
   missAllowed,
   takeHour,
   usualAt,
-} from "../../../lib/core/drift/daily-reference.ts";
-import { emptyTwin, TWIN_LIMIT, takeDifference } from "../../../lib/core/drift/twin.ts";
-import { emptyTrend, takeDay } from "../../../lib/core/drift/weekly-trend.ts";
-import { steadyRandom } from "../../bench/bench-row.ts";
+} from "#core/drift/daily-reference.ts";
+import { emptyTwin, TWIN_LIMIT, takeDifference } from "#core/drift/twin.ts";
+import { emptyTrend, takeDay } from "#core/drift/weekly-trend.ts";
+import { steadyRandom } from "#tests/bench/bench-row.ts";
 
 describe("what is usual at this hour", () => {
   const day = (hour: number) => 8.1 + 0.05 * Math.sin((2 * Math.PI * hour) / 24);

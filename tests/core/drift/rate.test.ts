@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { slopePerHour } from "../../../lib/core/drift/rate.ts";
-import { rateRulesFor } from "../../../lib/core/drift/rate-rules.ts";
+import { slopePerHour } from "#core/drift/rate.ts";
+import { rateRulesFor } from "#core/drift/rate-rules.ts";
 
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;

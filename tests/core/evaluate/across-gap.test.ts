@@ -3,8 +3,8 @@
  * generated: the principal lunar tide, 12.42 h (Pugh 1987, Tides, Surges and Mean Sea-Level, from memory), salinity 8 to 18.
  */
 import { describe, expect, test } from "vitest";
-import type { StreamFacts } from "../../../lib/core/evaluate/facts.ts";
-import { steadyRandom } from "../../bench/bench-row.ts";
+import type { StreamFacts } from "#core/evaluate/facts.ts";
+import { steadyRandom } from "#tests/bench/bench-row.ts";
 import { folded, type Given, stream } from "./folded.ts";
 
 const [MINUTE, HOUR, DAY] = [60_000, 3_600_000, 86_400_000];

@@ -1,8 +1,8 @@
 /** Counted animals, each count held against the one before. Numbers are invented; what must follow is the rule. */
 import { expect, test } from "vitest";
-import { wording } from "../../../lib/core/alarms/wording.ts";
-import { miscount } from "../../../lib/core/drift/count.ts";
-import { quantity } from "../../../lib/core/units/index.ts";
+import { wording } from "#core/alarms/wording.ts";
+import { miscount } from "#core/drift/count.ts";
+import { quantity } from "#core/units/index.ts";
 import { folded, stream, ZONE } from "./folded.ts";
 
 const HOUR = 3_600_000;

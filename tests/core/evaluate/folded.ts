@@ -1,22 +1,17 @@
 /** One invented system judged in memory by the fold and the watch, reading by reading, as the evaluator does it around a store. */
-import type { Alarm } from "../../../lib/core/alarms/alarm.ts";
-import type { Finding } from "../../../lib/core/alarms/finding.ts";
-import type { EvaluatorFacts, StreamFacts } from "../../../lib/core/evaluate/facts.ts";
-import { foldReading } from "../../../lib/core/evaluate/fold.ts";
-import { createFolder } from "../../../lib/core/evaluate/folder.ts";
-import { emptyOutputs, type FlagRow, type Input } from "../../../lib/core/evaluate/outputs.ts";
-import type { QuietWindow } from "../../../lib/core/evaluate/quiet-windows.ts";
-import { compileSystem } from "../../../lib/core/evaluate/settings.ts";
-import { settle } from "../../../lib/core/evaluate/settle.ts";
-import { emptyEffects, emptyWatch, observe } from "../../../lib/core/evaluate/watch.ts";
-import {
-  emptyWater,
-  readWater,
-  type WaterState,
-  writeWater,
-} from "../../../lib/core/evaluate/water-state.ts";
-import type { BandEdges, TargetBand } from "../../../lib/core/habitat/index.ts";
-import type { RollupRow } from "../../../lib/core/quality/rollup.ts";
+import type { Alarm } from "#core/alarms/alarm.ts";
+import type { Finding } from "#core/alarms/finding.ts";
+import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
+import { foldReading } from "#core/evaluate/fold.ts";
+import { createFolder } from "#core/evaluate/folder.ts";
+import { emptyOutputs, type FlagRow, type Input } from "#core/evaluate/outputs.ts";
+import type { QuietWindow } from "#core/evaluate/quiet-windows.ts";
+import { compileSystem } from "#core/evaluate/settings.ts";
+import { settle } from "#core/evaluate/settle.ts";
+import { emptyEffects, emptyWatch, observe } from "#core/evaluate/watch.ts";
+import { emptyWater, readWater, type WaterState, writeWater } from "#core/evaluate/water-state.ts";
+import type { BandEdges, TargetBand } from "#core/habitat/index.ts";
+import type { RollupRow } from "#core/quality/rollup.ts";
 
 export const ZONE = "Europe/London";
 

@@ -1,17 +1,12 @@
 /** States that are kept to go back to share memory with the live one: what is folded later must not show in them. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { foldReading } from "../../../lib/core/evaluate/fold.ts";
-import { createFolder } from "../../../lib/core/evaluate/folder.ts";
-import { copyWater, keepWater } from "../../../lib/core/evaluate/kept-water.ts";
-import { emptyOutputs, type Input } from "../../../lib/core/evaluate/outputs.ts";
-import {
-  emptyWater,
-  readWater,
-  type WaterState,
-  writeWater,
-} from "../../../lib/core/evaluate/water-state.ts";
-import { MINUTE } from "../../../lib/core/time/instant.ts";
+import { foldReading } from "#core/evaluate/fold.ts";
+import { createFolder } from "#core/evaluate/folder.ts";
+import { copyWater, keepWater } from "#core/evaluate/kept-water.ts";
+import { emptyOutputs, type Input } from "#core/evaluate/outputs.ts";
+import { emptyWater, readWater, type WaterState, writeWater } from "#core/evaluate/water-state.ts";
+import { MINUTE } from "#core/time/instant.ts";
 import { settingsOf, stream } from "./folded.ts";
 
 const T0 = Date.parse("2026-02-01T00:00:00Z");

@@ -3,8 +3,8 @@
  * practice, no source. Clocks in London went back on 25 October 2026 at 02:00 (IANA time zone database).
  */
 import { describe, expect, test } from "vitest";
-import type { DatedSchedule } from "../../../lib/core/light/index.ts";
-import { siteDay } from "../../../lib/core/time/site-time.ts";
+import type { DatedSchedule } from "#core/light/index.ts";
+import { siteDay } from "#core/time/site-time.ts";
 import { folded, type Given, stream, ZONE } from "./folded.ts";
 
 const [MINUTE, HOUR] = [60_000, 3_600_000];

@@ -3,8 +3,8 @@
  * nobody. Series are invented; what must follow is the rule: health before water, and nobody is called for one reading.
  */
 import { describe, expect, test } from "vitest";
-import { QUARTER_HOUR } from "../../../lib/core/quality/rollup.ts";
-import { steadyRandom } from "../../bench/bench-row.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
+import { steadyRandom } from "#tests/bench/bench-row.ts";
 import { band, type Folded, folded, type Given, stream } from "./folded.ts";
 
 const MINUTE = 60_000;

@@ -1,8 +1,8 @@
 /** A sender begins to send another unit under the name of the old one: nothing is converted by guess, and the finding says what it looks like. */
 import { expect, it } from "vitest";
-import { wording } from "../../../lib/core/alarms/wording.ts";
-import { MINUTE } from "../../../lib/core/time/instant.ts";
-import { QUANTITIES } from "../../../lib/core/units/index.ts";
+import { wording } from "#core/alarms/wording.ts";
+import { MINUTE } from "#core/time/instant.ts";
+import { QUANTITIES } from "#core/units/index.ts";
 import { folded, stream, ZONE } from "./folded.ts";
 
 const T0 = Date.parse("2026-02-01T00:00:00Z");

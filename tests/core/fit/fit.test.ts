@@ -9,10 +9,10 @@ import {
   siteMonths,
   stretchesOf,
   tallyOf,
-} from "../../../lib/core/fit/index.ts";
-import { edgesAt, NO_EDGES } from "../../../lib/core/habitat/index.ts";
-import { QUARTER_HOUR, type RollupRow } from "../../../lib/core/quality/rollup.ts";
-import { HOUR } from "../../../lib/core/time/instant.ts";
+} from "#core/fit/index.ts";
+import { edgesAt, NO_EDGES } from "#core/habitat/index.ts";
+import { QUARTER_HOUR, type RollupRow } from "#core/quality/rollup.ts";
+import { HOUR } from "#core/time/instant.ts";
 
 const ZONE = "Europe/London";
 const HALVES = monthHalves(2026, ZONE);

@@ -1,7 +1,7 @@
 import { expect, it } from "vitest";
-import { openStretch } from "../../../lib/core/fit/index.ts";
-import { lifeSentence } from "../../../lib/core/home-water/index.ts";
-import { MINUTE } from "../../../lib/core/time/instant.ts";
+import { openStretch } from "#core/fit/index.ts";
+import { lifeSentence } from "#core/home-water/index.ts";
+import { MINUTE } from "#core/time/instant.ts";
 
 const life = {
   label: "Salinity",

@@ -1,10 +1,5 @@
 import { describe, expect, test } from "vitest";
-import {
-  dilutedTo,
-  heatingRate,
-  oxygenLeft,
-  oxygenLeftAtFall,
-} from "../../../lib/core/forecast/estimates.ts";
+import { dilutedTo, heatingRate, oxygenLeft, oxygenLeftAtFall } from "#core/forecast/estimates.ts";
 
 // Heat capacity of sea water near 15 degC and S 35: 3.99 kJ/kg/K (from memory, Millero and others 1973), of water 4.18; density 1025 and 998.
 describe("heat", () => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { clippedAlpha, halfWidth, nextAlpha } from "../../../lib/core/forecast/conformal.ts";
-import { forecast, timeToLimit } from "../../../lib/core/forecast/forecast.ts";
-import { expectedAt, provenSlope } from "../../../lib/core/forecast/path.ts";
+import { clippedAlpha, halfWidth, nextAlpha } from "#core/forecast/conformal.ts";
+import { forecast, timeToLimit } from "#core/forecast/forecast.ts";
+import { expectedAt, provenSlope } from "#core/forecast/path.ts";
 import { workedCase } from "../probes/worked-cases.ts";
 
 /** A generator of our own, so that the series are the same each time (mulberry32). */

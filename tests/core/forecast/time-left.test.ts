@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { type Heading, inDays, soon, timeLeft } from "../../../lib/core/forecast/time-left.ts";
-import { DAY, HOUR } from "../../../lib/core/time/instant.ts";
+import { type Heading, inDays, soon, timeLeft } from "#core/forecast/time-left.ts";
+import { DAY, HOUR } from "#core/time/instant.ts";
 
 /** Source of every number here: worked by hand from distance = speed × time. */
 const BAND = { low: 24, high: 27, actionLow: 22, actionHigh: 29, urgentLow: null, urgentHigh: null };

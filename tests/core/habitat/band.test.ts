@@ -1,12 +1,6 @@
 import { describe, expect, test } from "vitest";
-import {
-  type BandEdges,
-  bandFor,
-  edgesAt,
-  planAt,
-  type TargetBand,
-} from "../../../lib/core/habitat/index.ts";
-import { edges } from "../../helpers/small-site.ts";
+import { type BandEdges, bandFor, edgesAt, planAt, type TargetBand } from "#core/habitat/index.ts";
+import { edges } from "#tests/helpers/small-site.ts";
 
 const ZONE = "Europe/London";
 const monthly = (values: readonly number[]): BandEdges[] => values.map((high) => edges({ high }));

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { type BreedingWatch, breedingWindow, isWatched, standOf } from "../../../lib/core/habitat/index.ts";
+import { type BreedingWatch, breedingWindow, isWatched, standOf } from "#core/habitat/index.ts";
 
 const DAY = 86_400_000;
 const T = Date.UTC(2026, 0, 1);

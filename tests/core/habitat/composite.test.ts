@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { type Compromise, composite, coveredQuantities } from "../../../lib/core/habitat/index.ts";
+import { type Compromise, composite, coveredQuantities } from "#core/habitat/index.ts";
 import { profile, stay, T } from "./made.ts";
 
 const warm = profile("warm-fish", [{ low: 20, high: 26 }]);

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { censoredDeviation, deviation, faultsOf } from "../../../lib/core/habitat/index.ts";
-import { edges } from "../../helpers/small-site.ts";
+import { censoredDeviation, deviation, faultsOf } from "#core/habitat/index.ts";
+import { edges } from "#tests/helpers/small-site.ts";
 
 const band = edges({ low: 24, high: 27, actionLow: 22, actionHigh: 29 });
 

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { type BandEdges, faultsOf, keepTo } from "../../../lib/core/habitat/index.ts";
+import { type BandEdges, faultsOf, keepTo } from "#core/habitat/index.ts";
 
 const edges = (low: number, high: number, actionLow: number, actionHigh: number): BandEdges => ({
   low,

@@ -1,5 +1,5 @@
 /** Invented animals and profiles for tests of habitat; no number here is of a real species. */
-import type { Profile, ProfileEntry, Stage, Stay } from "../../../lib/core/habitat/index.ts";
+import type { Profile, ProfileEntry, Stage, Stay } from "#core/habitat/index.ts";
 
 export const T = Date.UTC(2026, 10, 1);
 

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { rangesIn } from "../../../lib/core/habitat/index.ts";
+import { rangesIn } from "#core/habitat/index.ts";
 import { entry } from "./made.ts";
 
 const rows = (...months: [number, number, number][]) =>

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { countAsked, countWords } from "../../../lib/core/habitat/index.ts";
+import { countAsked, countWords } from "#core/habitat/index.ts";
 
 const NIGHT = { from: 100, morning: 112 };
 const SINCE = [{ from: 50, to: null }];

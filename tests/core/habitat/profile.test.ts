@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { entryFaults, profileFor, typeDefault, typeOf } from "../../../lib/core/habitat/index.ts";
+import { entryFaults, profileFor, typeDefault, typeOf } from "#core/habitat/index.ts";
 import { entry, profile } from "./made.ts";
 
 const isNumber = (quantity: string) => quantity === "temperature";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { visitsOf } from "../../../lib/core/habitat/index.ts";
+import { visitsOf } from "#core/habitat/index.ts";
 
 const stay = (system: string, from: number, to: number | null) => ({ system, from, to });
 

@@ -6,8 +6,8 @@ import {
   isWatched,
   rampsWatched,
   watchedSpans,
-} from "../../../lib/core/habitat/index.ts";
-import { DAY } from "../../../lib/core/time/instant.ts";
+} from "#core/habitat/index.ts";
+import { DAY } from "#core/time/instant.ts";
 
 const T = Date.UTC(2026, 0, 1);
 const WEEK = 7 * DAY;

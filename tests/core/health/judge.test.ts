@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { bytesText, type HealthFacts, judgeHealth, worstOf } from "../../../lib/core/health/judge.ts";
-import { metricsText } from "../../../lib/core/health/metrics.ts";
-import { DAY, HOUR, MINUTE, SECOND } from "../../../lib/core/time/instant.ts";
+import { bytesText, type HealthFacts, judgeHealth, worstOf } from "#core/health/judge.ts";
+import { metricsText } from "#core/health/metrics.ts";
+import { DAY, HOUR, MINUTE, SECOND } from "#core/time/instant.ts";
 
 const NOW = Date.UTC(2026, 10, 25, 12);
 const GIB = 1024 ** 3;

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { fileTime, isZone } from "../../../lib/core/importing/file-time.ts";
-import type { ImportPlan } from "../../../lib/core/importing/plan.ts";
+import { fileTime, isZone } from "#core/importing/file-time.ts";
+import type { ImportPlan } from "#core/importing/plan.ts";
 
 const plan = (more: Partial<ImportPlan["time"]> = {}): ImportPlan["time"] => ({
   columns: ["t"],

@@ -1,13 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { cellReader } from "../../../lib/core/importing/file-value.ts";
-import { type ImportPlan, type ImportTarget, importPlan } from "../../../lib/core/importing/plan.ts";
-import {
-  emptyColumn,
-  type ImportReport,
-  mergeReports,
-  totalsOf,
-} from "../../../lib/core/importing/report.ts";
-import { type RowReader, rowReader } from "../../../lib/core/importing/row-reader.ts";
+import { cellReader } from "#core/importing/file-value.ts";
+import { type ImportPlan, type ImportTarget, importPlan } from "#core/importing/plan.ts";
+import { emptyColumn, type ImportReport, mergeReports, totalsOf } from "#core/importing/report.ts";
+import { type RowReader, rowReader } from "#core/importing/row-reader.ts";
 
 const target = (quantity: string, unit: string | null = null): ImportTarget => ({
   system: "reef",

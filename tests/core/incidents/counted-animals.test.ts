@@ -1,6 +1,6 @@
 /** Another number of animals than was counted before, told by what people logged. Common practice, no source. */
 import { expect, test } from "vitest";
-import { likelyCauses } from "../../../lib/core/incidents/cause.ts";
+import { likelyCauses } from "#core/incidents/cause.ts";
 import { seen } from "./story.ts";
 
 const causesOf = (rule: "more" | "fewer", logged: string) =>

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { incidentsOf, type Member, TOGETHER } from "../../../lib/core/incidents/group.ts";
-import { MINUTE } from "../../../lib/core/time/instant.ts";
+import { incidentsOf, type Member, TOGETHER } from "#core/incidents/group.ts";
+import { MINUTE } from "#core/time/instant.ts";
 
 const member = (id: string, minutes: number, more: Partial<Member> = {}): Member => ({
   id,

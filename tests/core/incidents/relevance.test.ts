@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { likelyCauses } from "../../../lib/core/incidents/cause.ts";
-import { signOf, type Track } from "../../../lib/core/incidents/sign.ts";
+import { likelyCauses } from "#core/incidents/cause.ts";
+import { signOf, type Track } from "#core/incidents/sign.ts";
 import { after, type Course, NOW, ONSET, seen, still } from "./story.ts";
 
 test("a cause speaks of what was found: water that moves beside a drifting probe is not blamed", () => {

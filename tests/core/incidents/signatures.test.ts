@@ -3,10 +3,10 @@
  * looks like it. Signs and sizes: common practice, no source; heat 0.88 degC an hour for 1 kW in 1 m3 of sea water from its heat capacity.
  */
 import { describe, expect, test } from "vitest";
-import { likelyCauses } from "../../../lib/core/incidents/cause.ts";
-import { FAILURES } from "../../../lib/core/incidents/failures.ts";
-import { signOf, type Track } from "../../../lib/core/incidents/sign.ts";
-import { DAY, HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
+import { likelyCauses } from "#core/incidents/cause.ts";
+import { FAILURES } from "#core/incidents/failures.ts";
+import { signOf, type Track } from "#core/incidents/sign.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import { after, type Course, NOW, ONSET, type Story, seen, slowly, step, still } from "./story.ts";
 
 const STORIES: readonly (readonly [

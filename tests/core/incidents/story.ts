@@ -1,7 +1,7 @@
 /** Generated series for stories of failures: numbers by hours since the beginning, in the quantity's unit. */
-import type { Seen } from "../../../lib/core/incidents/cause.ts";
-import { signOf, type Track, type Way } from "../../../lib/core/incidents/sign.ts";
-import { DAY, HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
+import type { Seen } from "#core/incidents/cause.ts";
+import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 
 export const ONSET = Date.UTC(2026, 9, 20, 1);
 export const NOW = ONSET + 3 * HOUR;

@@ -14,9 +14,9 @@ import {
   scheduleAt,
   scheduleWords,
   withdrawnFrom,
-} from "../../../lib/core/light/index.ts";
-import { DAY, HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
-import { siteDay } from "../../../lib/core/time/site-time.ts";
+} from "#core/light/index.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import { siteDay } from "#core/time/site-time.ts";
 
 const ZONE = "Europe/London";
 const QUARTER = 15 * MINUTE;

@@ -1,7 +1,7 @@
 /** Caps and what is quiet: common practice, no source; that nothing grave is ever quiet is our own rule. */
 import { expect, test } from "vitest";
-import { LOG_KIND_IDS, LOG_KINDS, type LogKind } from "../../../lib/core/log/kinds.ts";
-import { mayBeQuiet, overdue, quietRules, quietUntil } from "../../../lib/core/log/quiet.ts";
+import { LOG_KIND_IDS, LOG_KINDS, type LogKind } from "#core/log/kinds.ts";
+import { mayBeQuiet, overdue, quietRules, quietUntil } from "#core/log/quiet.ts";
 
 const T = Date.UTC(2026, 2, 1, 8);
 const MIN = 60_000;

@@ -1,13 +1,13 @@
 import * as fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
-import { openClimatology } from "../../../lib/climate/open.ts";
+import { openClimatology } from "#climate/open.ts";
 import {
   type Climatology,
   climatologyOf,
   FARTHEST_BOX,
   greatCircle,
   nativeWaterAt,
-} from "../../../lib/core/native-water/index.ts";
+} from "#core/native-water/index.ts";
 
 let table: Climatology;
 beforeAll(async () => {

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { monthsOfValues } from "../../../lib/core/native-water/index.ts";
+import { monthsOfValues } from "#core/native-water/index.ts";
 
 const value = (month: number, of: number, year: number | null = null, spread: number | null = null) => ({
   year,

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { courseOf } from "../../../lib/core/overnight/course.ts";
+import { courseOf } from "#core/overnight/course.ts";
 
 /** Source of every number here: worked by hand from distance = speed × time. */
 const BAND = { low: 24, high: 27, actionLow: 22, actionHigh: 29, urgentLow: null, urgentHigh: null };

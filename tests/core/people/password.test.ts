@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { PASSWORD_LEAST, PASSWORD_MOST, passwordFault } from "../../../lib/core/people/password.ts";
+import { PASSWORD_LEAST, PASSWORD_MOST, passwordFault } from "#core/people/password.ts";
 
 describe("a password is refused", () => {
   // Lengths: NIST SP 800-63B-4 section 3.1.1.2 (at least 8; 15 where it stands alone, which we advise), ASVS 5.0.0 6.2.1, 6.2.9.

@@ -1,15 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import {
-  EVERYWHERE,
-  type Grant,
-  MAY,
-  may,
-  mayAnywhere,
-  mayRole,
-  RIGHTS,
-  ROLES,
-} from "../../../lib/core/people/index.ts";
+import { EVERYWHERE, type Grant, MAY, may, mayAnywhere, mayRole, RIGHTS, ROLES } from "#core/people/index.ts";
 
 const HERE = { site: "site-1", system: "system-1" };
 const grant = (role: Grant["role"], place: Partial<Grant> = {}): Grant => ({

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { agreement, deming, isSlopeTold, type Pair } from "../../../lib/core/probes/agreement.ts";
-import { student975 } from "../../../lib/core/probes/student.ts";
+import { agreement, deming, isSlopeTold, type Pair } from "#core/probes/agreement.ts";
+import { student975 } from "#core/probes/student.ts";
 import { workedCase } from "./worked-cases.ts";
 
 // Source: Bland & Altman 1986, Lancet i:307.

@@ -10,7 +10,7 @@ import {
   limitAfter,
   noticedAt,
   scatterOf,
-} from "../../../lib/core/probes/bench-check.ts";
+} from "#core/probes/bench-check.ts";
 
 /** A generator of our own, so that the runs are the same each time (mulberry32). */
 function randoms(seed: number): () => number {

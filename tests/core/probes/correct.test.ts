@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import type { Standard } from "../../../lib/core/probes/calibration.ts";
-import { corrected, foundError, judgeError } from "../../../lib/core/probes/correct.ts";
+import type { Standard } from "#core/probes/calibration.ts";
+import { corrected, foundError, judgeError } from "#core/probes/correct.ts";
 import { workedCase } from "./worked-cases.ts";
 
 // Source of the cases: Wagner and others 2006, USGS TM 1-D3; two standards after Hasenmueller 2011.

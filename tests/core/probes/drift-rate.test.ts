@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { driftPerMonth } from "../../../lib/core/probes/drift-rate.ts";
-import { DAY } from "../../../lib/core/time/instant.ts";
+import { driftPerMonth } from "#core/probes/drift-rate.ts";
+import { DAY } from "#core/time/instant.ts";
 
 const daily = (values: readonly number[]) => values.map((difference, i) => ({ at: i * DAY, difference }));
 

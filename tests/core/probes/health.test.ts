@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
-import type { Calibration, CalibrationKind } from "../../../lib/core/probes/calibration.ts";
-import { dueAt, lastSetRight, newest } from "../../../lib/core/probes/due.ts";
-import { HEALTH_WORDS, type HealthFacts, healthOf } from "../../../lib/core/probes/health.ts";
-import { DAY } from "../../../lib/core/time/instant.ts";
+import type { Calibration, CalibrationKind } from "#core/probes/calibration.ts";
+import { dueAt, lastSetRight, newest } from "#core/probes/due.ts";
+import { HEALTH_WORDS, type HealthFacts, healthOf } from "#core/probes/health.ts";
+import { DAY } from "#core/time/instant.ts";
 
 const well: HealthFacts = {
   now: 100 * DAY,

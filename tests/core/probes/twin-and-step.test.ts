@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { findSteps, stepAt } from "../../../lib/core/probes/step.ts";
-import { twinVerdict } from "../../../lib/core/probes/twin.ts";
-import { DAY, HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
+import { findSteps, stepAt } from "#core/probes/step.ts";
+import { twinVerdict } from "#core/probes/twin.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 
 const days = (differences: readonly number[]) =>
   differences.map((difference, i) => ({ at: i * DAY, difference }));

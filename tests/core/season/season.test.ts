@@ -1,7 +1,7 @@
 import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { proposeSeason, type Room, seasonStanding, setPointFaults } from "../../../lib/core/season/index.ts";
-import { DAY } from "../../../lib/core/time/instant.ts";
+import { proposeSeason, type Room, seasonStanding, setPointFaults } from "#core/season/index.ts";
+import { DAY } from "#core/time/instant.ts";
 
 const WEEK = 7 * DAY;
 // Source: COADS, box at 49 N 5 W (western English Channel), printed to 0.1.

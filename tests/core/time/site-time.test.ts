@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { lastLocalHour, siteDay, siteDayWalker } from "../../../lib/core/time/site-time.ts";
+import { lastLocalHour, siteDay, siteDayWalker } from "#core/time/site-time.ts";
 
 const LONDON = "Europe/London";
 const HOUR = 3_600_000;

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { duration, wallTime } from "../../../lib/core/time/wall-time.ts";
+import { duration, wallTime } from "#core/time/wall-time.ts";
 
 // Clock changes of Europe/London in 2026: 29 March 01:00 UTC and 25 October 01:00 UTC. Source: IANA time zone database.
 const at = (text: string) => Date.parse(text);

@@ -1,5 +1,5 @@
 import { describe, expect, expectTypeOf, it } from "vitest";
-import { ammoniaFraction, practicalSalinity, seawaterDensity } from "../../../lib/core/chemistry/index.ts";
+import { ammoniaFraction, practicalSalinity, seawaterDensity } from "#core/chemistry/index.ts";
 import {
   convert,
   degC,
@@ -13,7 +13,7 @@ import {
   type UnitOf,
   usPerCm,
   type ValueOf,
-} from "../../../lib/core/units/index.ts";
+} from "#core/units/index.ts";
 
 /** Each line below compiles only because its mistake is caught: the type checker fails this file when one is not. */
 function mistakes(): void {

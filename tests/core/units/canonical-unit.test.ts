@@ -8,7 +8,7 @@ import {
   type NumberQuantity,
   QUANTITIES,
   type Unit,
-} from "../../../lib/core/units/index.ts";
+} from "#core/units/index.ts";
 
 const numbers = (Object.values(QUANTITIES) as readonly { kind: string }[]).filter(
   (one): one is NumberQuantity => one.kind === "number",

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { convert, convertible, isUnit, type Unit, UnitError } from "../../../lib/core/units/index.ts";
-import { PLAIN_UNITS } from "../../../lib/core/units/unit.ts";
+import { convert, convertible, isUnit, type Unit, UnitError } from "#core/units/index.ts";
+import { PLAIN_UNITS } from "#core/units/unit.ts";
 
 const codes: readonly Unit[] = [
   ...(Object.keys(PLAIN_UNITS) as Unit[]),

@@ -9,7 +9,7 @@ import {
   QUANTITY_IDS,
   toDisplay,
   unitLabel,
-} from "../../../lib/core/units/index.ts";
+} from "#core/units/index.ts";
 
 const NUMBERS = QUANTITY_IDS.filter((id): id is NumberQuantityId => QUANTITIES[id].kind === "number");
 

@@ -10,7 +10,7 @@ import {
   type StateQuantity,
   stateIndex,
   stateWord,
-} from "../../../lib/core/units/index.ts";
+} from "#core/units/index.ts";
 
 const all = Object.values(QUANTITIES) as readonly (NumberQuantity | StateQuantity)[];
 const numbers = all.filter((one) => one.kind === "number");

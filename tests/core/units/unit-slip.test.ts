@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { QUANTITIES } from "../../../lib/core/units/index.ts";
-import { slippedUnit } from "../../../lib/core/units/unit-slip.ts";
+import { QUANTITIES } from "#core/units/index.ts";
+import { slippedUnit } from "#core/units/unit-slip.ts";
 
 describe("a jump by the ratio of two units", () => {
   // Ratios by definition: 1 °F = 5/9 K from 32 °F; 1 mg = 1,000 µg; 1 meq/L = 2.804 °dKH (1 °dKH = 10 mg/L CaO, CaO 56.077 g/mol);

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { QUANTITIES, QUANTITY_IDS, quantity, stateWord } from "../../../lib/core/units/index.ts";
+import { QUANTITIES, QUANTITY_IDS, quantity, stateWord } from "#core/units/index.ts";
 import {
   decodeMessage,
   decodePayload,
@@ -8,7 +8,7 @@ import {
   decodeTopic,
   PAYLOAD_LIMIT,
   readingTopic,
-} from "../../../lib/core/wire/index.ts";
+} from "#core/wire/index.ts";
 import { brokenPayloads, bytesOf, goodPayloads } from "./payload-corpus.ts";
 
 const RECEIVED = Date.parse("2026-03-01T05:31:00Z");

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { numberText, withUnit } from "../../../lib/core/wire/number-text.ts";
+import { numberText, withUnit } from "#core/wire/number-text.ts";
 
 test.each([
   [0.0004, 3, "< 0.001"],

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { quantity } from "../../../lib/core/units/index.ts";
-import { decodePayload } from "../../../lib/core/wire/index.ts";
-import { plainReadings } from "../../../lib/core/wire/plain-readings.ts";
+import { quantity } from "#core/units/index.ts";
+import { decodePayload } from "#core/wire/index.ts";
+import { plainReadings } from "#core/wire/plain-readings.ts";
 
 const RECEIVED = Date.parse("2026-03-01T06:30:00Z");
 const spec = quantity("temperature");

@@ -7,17 +7,13 @@ import {
   practicalSalinity,
   salinityUncertainty,
   totalGasPressure,
-} from "../../../lib/core/chemistry/index.ts";
-import { degC, hPa, meqPerL, mgPerL, mmHg, msPerCm, phUnits, psu } from "../../../lib/core/units/index.ts";
-import { explainAmmonia } from "../../../lib/core/working/explain-ammonia.ts";
-import { explainCarbonate } from "../../../lib/core/working/explain-carbonate.ts";
-import { explainGasPressure, explainOxygen } from "../../../lib/core/working/explain-gas.ts";
-import {
-  explainGravity,
-  explainOsmolality,
-  explainSalinity,
-} from "../../../lib/core/working/explain-water.ts";
-import { type Explanation, figures } from "../../../lib/core/working/explanation.ts";
+} from "#core/chemistry/index.ts";
+import { degC, hPa, meqPerL, mgPerL, mmHg, msPerCm, phUnits, psu } from "#core/units/index.ts";
+import { explainAmmonia } from "#core/working/explain-ammonia.ts";
+import { explainCarbonate } from "#core/working/explain-carbonate.ts";
+import { explainGasPressure, explainOxygen } from "#core/working/explain-gas.ts";
+import { explainGravity, explainOsmolality, explainSalinity } from "#core/working/explain-water.ts";
+import { type Explanation, figures } from "#core/working/explanation.ts";
 
 const stepOf = ({ steps }: Explanation, name: RegExp): number => {
   const found = steps.find((each) => name.test(each.name));

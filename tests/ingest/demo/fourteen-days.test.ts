@@ -4,20 +4,20 @@
  */
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { loadDays } from "../../../ingest/demo/load-days.ts";
-import { writeSetUp } from "../../../ingest/demo/write-set-up.ts";
-import { anchorOn, openClock, type ScenarioClock } from "../../../ingest/scenario/clock.ts";
-import { openScenario } from "../../../ingest/scenario/load.ts";
-import { createAheadReader } from "../../../lib/services/ahead.ts";
-import type { ReadDeps } from "../../../lib/services/deps.ts";
-import { uuidV7 } from "../../../lib/services/new-id.ts";
-import { readIncidents } from "../../../lib/services/read-incidents.ts";
-import { readOvernight } from "../../../lib/services/read-overnight.ts";
-import { createSetUpReader } from "../../../lib/services/set-up.ts";
-import { createSweepReader } from "../../../lib/services/sweep.ts";
-import type { Alarm, Finding, Severity, Stream } from "../../../lib/store/port.ts";
-import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
-import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
+import { loadDays } from "#ingest/demo/load-days.ts";
+import { writeSetUp } from "#ingest/demo/write-set-up.ts";
+import { anchorOn, openClock, type ScenarioClock } from "#ingest/scenario/clock.ts";
+import { openScenario } from "#ingest/scenario/load.ts";
+import { createAheadReader } from "#services/ahead.ts";
+import type { ReadDeps } from "#services/deps.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { readIncidents } from "#services/read-incidents.ts";
+import { readOvernight } from "#services/read-overnight.ts";
+import { createSetUpReader } from "#services/set-up.ts";
+import { createSweepReader } from "#services/sweep.ts";
+import type { Alarm, Finding, Severity, Stream } from "#store/port.ts";
+import { evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
+import { type TemporaryStore, temporaryStore } from "#tests/helpers/open-store.ts";
 
 const MINUTE = 60_000;
 const scenario = openScenario(join(import.meta.dirname, "../../../fixtures/pennacombe"));

@@ -3,11 +3,11 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:f
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, describe, expect, test } from "vitest";
-import { openScenario, ScenarioError } from "../../../ingest/scenario/load.ts";
-import { eventsBetween } from "../../../ingest/scenario/records.ts";
-import { type BandEdges, faultsOf } from "../../../lib/core/habitat/index.ts";
-import { DAY } from "../../../lib/core/time/index.ts";
-import { convertible, isUnit, quantity } from "../../../lib/core/units/index.ts";
+import { type BandEdges, faultsOf } from "#core/habitat/index.ts";
+import { DAY } from "#core/time/index.ts";
+import { convertible, isUnit, quantity } from "#core/units/index.ts";
+import { openScenario, ScenarioError } from "#ingest/scenario/load.ts";
+import { eventsBetween } from "#ingest/scenario/records.ts";
 import { ANCHOR, clock, FOLDER, scenario } from "./pennacombe.ts";
 
 describe("what is there", () => {

@@ -1,13 +1,13 @@
 /** Quiet days stay quiet: inside every target band and slower than every rate rule, but for what the story tells. */
 import { describe, expect, test } from "vitest";
-import { planShape } from "../../../ingest/scenario/ordinary.ts";
-import { type Cadence, readingsBetween } from "../../../ingest/scenario/readings.ts";
-import { oxygenPercent, practicalSalinity } from "../../../lib/core/chemistry/index.ts";
-import { slopePerHour } from "../../../lib/core/drift/rate.ts";
-import { rateRulesFor } from "../../../lib/core/drift/rate-rules.ts";
-import { planAt } from "../../../lib/core/habitat/index.ts";
-import { DAY } from "../../../lib/core/time/index.ts";
-import { degC, hPa, mgPerL, msPerCm, psu, quantity } from "../../../lib/core/units/index.ts";
+import { oxygenPercent, practicalSalinity } from "#core/chemistry/index.ts";
+import { slopePerHour } from "#core/drift/rate.ts";
+import { rateRulesFor } from "#core/drift/rate-rules.ts";
+import { planAt } from "#core/habitat/index.ts";
+import { DAY } from "#core/time/index.ts";
+import { degC, hPa, mgPerL, msPerCm, psu, quantity } from "#core/units/index.ts";
+import { planShape } from "#ingest/scenario/ordinary.ts";
+import { type Cadence, readingsBetween } from "#ingest/scenario/readings.ts";
 import { ANCHOR, clock, scenario } from "./pennacombe.ts";
 
 const ONE_ATMOSPHERE = hPa(1013.25);

@@ -1,11 +1,11 @@
 /** The invented aquarium, opened on the fixed dates whose D7 has 25 hours, with short ways to ask it. */
 import { fileURLToPath } from "node:url";
-import { anchorOn, openClock } from "../../../ingest/scenario/clock.ts";
-import { openScenario } from "../../../ingest/scenario/load.ts";
-import { readingsBetween } from "../../../ingest/scenario/readings.ts";
-import { streamIndex, valueAt } from "../../../ingest/scenario/sampler.ts";
-import { oxygenPercent, practicalSalinity } from "../../../lib/core/chemistry/index.ts";
-import { degC, hPa, mgPerL, msPerCm, psu } from "../../../lib/core/units/index.ts";
+import { oxygenPercent, practicalSalinity } from "#core/chemistry/index.ts";
+import { degC, hPa, mgPerL, msPerCm, psu } from "#core/units/index.ts";
+import { anchorOn, openClock } from "#ingest/scenario/clock.ts";
+import { openScenario } from "#ingest/scenario/load.ts";
+import { readingsBetween } from "#ingest/scenario/readings.ts";
+import { streamIndex, valueAt } from "#ingest/scenario/sampler.ts";
 
 export const FOLDER = fileURLToPath(new URL("../../../fixtures/pennacombe", import.meta.url));
 export const ZONE = "Europe/London";

@@ -3,11 +3,11 @@
  * (dilution, heat, oxygen), the formula stands beside the check.
  */
 import { describe, expect, test } from "vitest";
-import { lightHours } from "../../../ingest/scenario/ordinary.ts";
-import { benchBetween, eventsBetween } from "../../../ingest/scenario/records.ts";
-import { slopePerHour } from "../../../lib/core/drift/rate.ts";
-import { DAY, HOUR, MINUTE } from "../../../lib/core/time/index.ts";
-import { QUANTITIES, stateWord } from "../../../lib/core/units/index.ts";
+import { slopePerHour } from "#core/drift/rate.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/index.ts";
+import { QUANTITIES, stateWord } from "#core/units/index.ts";
+import { lightHours } from "#ingest/scenario/ordinary.ts";
+import { benchBetween, eventsBetween } from "#ingest/scenario/records.ts";
 import {
   ANCHOR,
   at,

@@ -1,8 +1,8 @@
 /** How long was left in the story's own excursions, told from the hours before, held against when the water got there. */
 import { expect, test } from "vitest";
-import { readingsBetween } from "../../../ingest/scenario/readings.ts";
-import { soon } from "../../../lib/core/forecast/time-left.ts";
-import { HOUR, MINUTE } from "../../../lib/core/time/index.ts";
+import { soon } from "#core/forecast/time-left.ts";
+import { HOUR, MINUTE } from "#core/time/index.ts";
+import { readingsBetween } from "#ingest/scenario/readings.ts";
 import { ANCHOR, clock, scenario } from "./pennacombe.ts";
 
 const QUARTER = 15 * MINUTE;

@@ -1,13 +1,13 @@
 /** In whatever order and in whatever commits a record arrives, and whenever it is judged in between, the same is claimed in the end. */
 import { beforeAll, describe, expect, it } from "vitest";
-import { createAcceptor } from "../../../lib/services/accept-message.ts";
-import type { Store } from "../../../lib/store/port.ts";
-import { seeded, seedOfRun } from "../../faults/home.ts";
-import { type Cell, INTERVAL_MS, sondeRecord } from "../../faults/sonde-record.ts";
-import { SITE, setUpSondes } from "../../faults/sonde-site.ts";
-import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
-import { firstDifference } from "../../helpers/first-difference.ts";
-import { temporaryStore } from "../../helpers/open-store.ts";
+import { createAcceptor } from "#services/accept-message.ts";
+import type { Store } from "#store/port.ts";
+import { seeded, seedOfRun } from "#tests/faults/home.ts";
+import { type Cell, INTERVAL_MS, sondeRecord } from "#tests/faults/sonde-record.ts";
+import { SITE, setUpSondes } from "#tests/faults/sonde-site.ts";
+import { claimsOf, evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
+import { firstDifference } from "#tests/helpers/first-difference.ts";
+import { temporaryStore } from "#tests/helpers/open-store.ts";
 
 const record = sondeRecord(600);
 /** Seeds that once ended in wrong rollups: the live state wrote over what late work had already set right. */

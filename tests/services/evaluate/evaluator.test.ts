@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { answerWords } from "../../../lib/core/bench/ask.ts";
-import { StoreError } from "../../../lib/store/port.ts";
-import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
-import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
-import { edges, type SmallSite, setUpSmallSite } from "../../helpers/small-site.ts";
+import { answerWords } from "#core/bench/ask.ts";
+import { StoreError } from "#store/port.ts";
+import { claimsOf, evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
+import { type TemporaryStore, temporaryStore } from "#tests/helpers/open-store.ts";
+import { edges, type SmallSite, setUpSmallSite } from "#tests/helpers/small-site.ts";
 
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;

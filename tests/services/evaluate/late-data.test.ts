@@ -1,10 +1,10 @@
 /** What happens between two slices of judging late data again must not change what is claimed in the end. */
 import { afterEach, expect, test } from "vitest";
-import type { Store } from "../../../lib/store/port.ts";
-import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
-import { firstDifference } from "../../helpers/first-difference.ts";
-import { temporaryStore } from "../../helpers/open-store.ts";
-import { setUpSmallSite } from "../../helpers/small-site.ts";
+import type { Store } from "#store/port.ts";
+import { claimsOf, evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
+import { firstDifference } from "#tests/helpers/first-difference.ts";
+import { temporaryStore } from "#tests/helpers/open-store.ts";
+import { setUpSmallSite } from "#tests/helpers/small-site.ts";
 
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;

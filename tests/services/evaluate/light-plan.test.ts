@@ -1,11 +1,11 @@
 /** A light schedule is settings of the evaluator: set back in time, what was measured since is held against it; ended, it claims nothing more. */
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { setLightPlan } from "../../../lib/services/light-plans.ts";
-import { uuidV7 } from "../../../lib/services/new-id.ts";
-import { createSetUpReader } from "../../../lib/services/set-up.ts";
-import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
-import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
-import { setUpSmallSite } from "../../helpers/small-site.ts";
+import { setLightPlan } from "#services/light-plans.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { createSetUpReader } from "#services/set-up.ts";
+import { evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
+import { type TemporaryStore, temporaryStore } from "#tests/helpers/open-store.ts";
+import { setUpSmallSite } from "#tests/helpers/small-site.ts";
 import { actorWith } from "../world.ts";
 
 const [MINUTE, HOUR, DAY] = [60_000, 3_600_000, 86_400_000];

@@ -1,9 +1,9 @@
 /** What people do while the evaluator runs: acknowledge, and log what explains the water. */
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
-import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
-import { type SmallSite, setUpSmallSite } from "../../helpers/small-site.ts";
-import { logVersion } from "../../store/contract/samples.ts";
+import { evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
+import { type TemporaryStore, temporaryStore } from "#tests/helpers/open-store.ts";
+import { type SmallSite, setUpSmallSite } from "#tests/helpers/small-site.ts";
+import { logVersion } from "#tests/store/contract/samples.ts";
 
 const MINUTE = 60_000;
 const T0 = Date.UTC(2026, 8, 1, 8);

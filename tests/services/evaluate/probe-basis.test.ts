@@ -1,20 +1,20 @@
 /** A probe's calibration is a property of a time: what is computed from its readings follows it, on both kinds of database. */
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { unionisedAmmonia } from "../../../lib/core/chemistry/index.ts";
-import { HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
-import { degC, mgPerLAsN, phUnits, psu } from "../../../lib/core/units/index.ts";
-import { createAheadReader } from "../../../lib/services/ahead.ts";
-import { changeStream } from "../../../lib/services/change-stream.ts";
-import type { ReadDeps, WriteDeps } from "../../../lib/services/deps.ts";
-import { uuidV7 } from "../../../lib/services/new-id.ts";
-import { readWorking } from "../../../lib/services/read-working.ts";
-import { createSetUpReader } from "../../../lib/services/set-up.ts";
-import { createSweepReader } from "../../../lib/services/sweep.ts";
-import { undoChange } from "../../../lib/services/undo-change.ts";
-import type { Store, Stream } from "../../../lib/store/port.ts";
-import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
-import { temporaryPostgres, temporaryStore } from "../../helpers/open-store.ts";
-import { type SmallSite, setUpSmallSite } from "../../helpers/small-site.ts";
+import { unionisedAmmonia } from "#core/chemistry/index.ts";
+import { HOUR, MINUTE } from "#core/time/instant.ts";
+import { degC, mgPerLAsN, phUnits, psu } from "#core/units/index.ts";
+import { createAheadReader } from "#services/ahead.ts";
+import { changeStream } from "#services/change-stream.ts";
+import type { ReadDeps, WriteDeps } from "#services/deps.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { readWorking } from "#services/read-working.ts";
+import { createSetUpReader } from "#services/set-up.ts";
+import { createSweepReader } from "#services/sweep.ts";
+import { undoChange } from "#services/undo-change.ts";
+import type { Store, Stream } from "#store/port.ts";
+import { evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
+import { temporaryPostgres, temporaryStore } from "#tests/helpers/open-store.ts";
+import { type SmallSite, setUpSmallSite } from "#tests/helpers/small-site.ts";
 import { actorWith } from "../world.ts";
 
 const T0 = Date.UTC(2026, 8, 1, 8);

@@ -1,13 +1,13 @@
 /** The chart of a probe against the bench inside the evaluator: what it finds, what ends it, and that order and batches do not matter. */
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { DAY, HOUR, type Instant, MINUTE } from "../../../lib/core/time/instant.ts";
-import { uuidV7 } from "../../../lib/services/new-id.ts";
-import { recordBench } from "../../../lib/services/record-bench.ts";
-import { recordCalibration } from "../../../lib/services/record-calibration.ts";
-import { createSetUpReader } from "../../../lib/services/set-up.ts";
-import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
-import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
-import { type SmallSite, setUpSmallSite } from "../../helpers/small-site.ts";
+import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { recordBench } from "#services/record-bench.ts";
+import { recordCalibration } from "#services/record-calibration.ts";
+import { createSetUpReader } from "#services/set-up.ts";
+import { claimsOf, evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
+import { type TemporaryStore, temporaryStore } from "#tests/helpers/open-store.ts";
+import { type SmallSite, setUpSmallSite } from "#tests/helpers/small-site.ts";
 import { KEEPER } from "../world.ts";
 
 const START = Date.UTC(2026, 2, 2, 8);

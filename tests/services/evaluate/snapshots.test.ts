@@ -1,10 +1,10 @@
 /** States to go back to are thinned out with age, and still reach as far back as is promised. */
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { QUARTER_HOUR } from "../../../lib/core/quality/rollup.ts";
-import { HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
-import { createWalker, goBack, KEPT, walk } from "../../../lib/services/evaluate/system-run.ts";
-import { settingsOf, stream } from "../../core/evaluate/folded.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
+import { HOUR, MINUTE } from "#core/time/instant.ts";
+import { createWalker, goBack, KEPT, walk } from "#services/evaluate/system-run.ts";
+import { settingsOf, stream } from "#tests/core/evaluate/folded.ts";
 
 const T0 = Date.parse("2026-02-01T00:00:00Z");
 const settings = settingsOf({ streams: [stream(1, "temperature")] });

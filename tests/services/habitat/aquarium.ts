@@ -1,11 +1,11 @@
 /** Two systems with a thermometer each, invented species with profiles, and an evaluator: for tests of bands that follow residents. */
 
-import type { WriteDeps } from "../../../lib/services/deps.ts";
-import { uuidV7 } from "../../../lib/services/new-id.ts";
-import { saveProfile } from "../../../lib/services/profiles.ts";
-import { createSetUpReader } from "../../../lib/services/set-up.ts";
-import type { Store, Stream } from "../../../lib/store/port.ts";
-import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
+import type { WriteDeps } from "#services/deps.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { saveProfile } from "#services/profiles.ts";
+import { createSetUpReader } from "#services/set-up.ts";
+import type { Store, Stream } from "#store/port.ts";
+import { type TemporaryStore, temporaryStore } from "#tests/helpers/open-store.ts";
 import { actorWith, system } from "../world.ts";
 
 export const ADA = actorWith("curator", "Ada");

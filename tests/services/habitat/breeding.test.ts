@@ -1,12 +1,12 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { openLibrary } from "../../../lib/config/profile-library.ts";
-import { createAheadReader } from "../../../lib/services/ahead.ts";
-import { noteBreeding, openWatch, recordBirth } from "../../../lib/services/breeding.ts";
-import { addFromLibrary } from "../../../lib/services/profiles.ts";
-import { readLiving } from "../../../lib/services/read-living.ts";
-import { readResidents } from "../../../lib/services/read-residents.ts";
-import { correctStay, moveAnimal, moveIn } from "../../../lib/services/residents.ts";
-import { createSweepReader } from "../../../lib/services/sweep.ts";
+import { openLibrary } from "#config/profile-library.ts";
+import { createAheadReader } from "#services/ahead.ts";
+import { noteBreeding, openWatch, recordBirth } from "#services/breeding.ts";
+import { addFromLibrary } from "#services/profiles.ts";
+import { readLiving } from "#services/read-living.ts";
+import { readResidents } from "#services/read-residents.ts";
+import { correctStay, moveAnimal, moveIn } from "#services/residents.ts";
+import { createSweepReader } from "#services/sweep.ts";
 import { ADA, type Aquarium, openAquarium } from "./aquarium.ts";
 
 const DAY = 86_400_000;

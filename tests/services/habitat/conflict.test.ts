@@ -1,13 +1,13 @@
 /** An adult and eggs of different species share a system in November; every number is invented. */
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { bandFor } from "../../../lib/core/habitat/index.ts";
-import { createAheadReader } from "../../../lib/services/ahead.ts";
-import { confirmBand, signCompromise } from "../../../lib/services/compromises.ts";
-import { readResidents } from "../../../lib/services/read-residents.ts";
-import { moveAnimal, moveIn } from "../../../lib/services/residents.ts";
-import { createSweepReader } from "../../../lib/services/sweep.ts";
-import { withdrawCompromise } from "../../../lib/services/withdraw-compromise.ts";
-import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
+import { bandFor } from "#core/habitat/index.ts";
+import { createAheadReader } from "#services/ahead.ts";
+import { confirmBand, signCompromise } from "#services/compromises.ts";
+import { readResidents } from "#services/read-residents.ts";
+import { moveAnimal, moveIn } from "#services/residents.ts";
+import { createSweepReader } from "#services/sweep.ts";
+import { withdrawCompromise } from "#services/withdraw-compromise.ts";
+import { evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
 import { ADA, type Aquarium, knowSpecies, openAquarium } from "./aquarium.ts";
 
 const HOUR = 3_600_000;

@@ -1,13 +1,13 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { DAY, HOUR } from "../../../lib/core/time/instant.ts";
-import { nightCountsView } from "../../../lib/core/wire/night-counts.ts";
-import { noteBreeding, openWatch } from "../../../lib/services/breeding.ts";
-import { changeBand } from "../../../lib/services/change-band.ts";
-import { readNightCounts, recordNightCount } from "../../../lib/services/night-counts.ts";
-import { readCalendar } from "../../../lib/services/read-calendar.ts";
-import { readLiving } from "../../../lib/services/read-living.ts";
-import { recordBench } from "../../../lib/services/record-bench.ts";
-import { moveAnimal } from "../../../lib/services/residents.ts";
+import { DAY, HOUR } from "#core/time/instant.ts";
+import { nightCountsView } from "#core/wire/night-counts.ts";
+import { noteBreeding, openWatch } from "#services/breeding.ts";
+import { changeBand } from "#services/change-band.ts";
+import { readNightCounts, recordNightCount } from "#services/night-counts.ts";
+import { readCalendar } from "#services/read-calendar.ts";
+import { readLiving } from "#services/read-living.ts";
+import { recordBench } from "#services/record-bench.ts";
+import { moveAnimal } from "#services/residents.ts";
 import { CURATOR, openHall, stay } from "../home-water/made.ts";
 import { actorWith, type World } from "../world.ts";
 

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { openLibrary } from "../../../lib/config/profile-library.ts";
+import { openLibrary } from "#config/profile-library.ts";
 import {
   CONFIDENCES,
   ENTRY_KINDS,
@@ -9,21 +9,16 @@ import {
   MEANINGS,
   type ProfileEntry,
   STAGES,
-} from "../../../lib/core/habitat/index.ts";
-import { quantity } from "../../../lib/core/units/index.ts";
-import { profileFile, profilesView, profileView, residentsView } from "../../../lib/core/wire/habitat.ts";
-import { createAheadReader } from "../../../lib/services/ahead.ts";
-import {
-  profileFromCsv,
-  profileFromJson,
-  profileSchema,
-  profileToCsv,
-} from "../../../lib/services/profile-files.ts";
-import { addFromLibrary, importProfile, saveProfile } from "../../../lib/services/profiles.ts";
-import { exportProfile, readProfile, readProfiles } from "../../../lib/services/read-profiles.ts";
-import { readResidents } from "../../../lib/services/read-residents.ts";
-import { moveIn } from "../../../lib/services/residents.ts";
-import { createSweepReader } from "../../../lib/services/sweep.ts";
+} from "#core/habitat/index.ts";
+import { quantity } from "#core/units/index.ts";
+import { profileFile, profilesView, profileView, residentsView } from "#core/wire/habitat.ts";
+import { createAheadReader } from "#services/ahead.ts";
+import { profileFromCsv, profileFromJson, profileSchema, profileToCsv } from "#services/profile-files.ts";
+import { addFromLibrary, importProfile, saveProfile } from "#services/profiles.ts";
+import { exportProfile, readProfile, readProfiles } from "#services/read-profiles.ts";
+import { readResidents } from "#services/read-residents.ts";
+import { moveIn } from "#services/residents.ts";
+import { createSweepReader } from "#services/sweep.ts";
 import { ADA, type Aquarium, openAquarium } from "./aquarium.ts";
 
 const NOW = Date.UTC(2026, 10, 10);

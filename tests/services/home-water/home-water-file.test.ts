@@ -1,15 +1,11 @@
 /** A team's own home water from a file: what would be stored is looked at first, what is refused says why, and it comes before the climatology. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { openClimatology } from "../../../lib/climate/open.ts";
-import { homeWaterLookView, homeWaterSeriesListView } from "../../../lib/core/wire/home-water-forms.ts";
-import {
-  loadHomeWaterFile,
-  readHomeWaterSeries,
-  tryHomeWaterFile,
-} from "../../../lib/services/home-water-file.ts";
-import { withdrawHomeWaterSeries } from "../../../lib/services/home-water-plans.ts";
-import { readSeasonProposal } from "../../../lib/services/propose-season.ts";
-import { readHomeOrNative } from "../../../lib/services/read-native-water.ts";
+import { openClimatology } from "#climate/open.ts";
+import { homeWaterLookView, homeWaterSeriesListView } from "#core/wire/home-water-forms.ts";
+import { loadHomeWaterFile, readHomeWaterSeries, tryHomeWaterFile } from "#services/home-water-file.ts";
+import { withdrawHomeWaterSeries } from "#services/home-water-plans.ts";
+import { readSeasonProposal } from "#services/propose-season.ts";
+import { readHomeOrNative } from "#services/read-native-water.ts";
 import type { World } from "../world.ts";
 import { CURATOR, entry, openHall, profile, stay } from "./made.ts";
 

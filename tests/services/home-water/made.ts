@@ -1,11 +1,11 @@
 /** A made-up kelp hall for home water: two species that disagree in winter, a year of quarter hours, light, and the habitat of both. */
 
-import type { Profile, ProfileEntry, Stage } from "../../../lib/core/habitat/index.ts";
-import { QUARTER_HOUR, type RollupRow, THREE_HOURS } from "../../../lib/core/quality/rollup.ts";
-import type { Resident } from "../../../lib/core/set-up/set-up.ts";
-import { DAY, type Instant } from "../../../lib/core/time/instant.ts";
-import { siteDay } from "../../../lib/core/time/site-time.ts";
-import { audited } from "../../../lib/services/permission.ts";
+import type { Profile, ProfileEntry, Stage } from "#core/habitat/index.ts";
+import { QUARTER_HOUR, type RollupRow, THREE_HOURS } from "#core/quality/rollup.ts";
+import type { Resident } from "#core/set-up/set-up.ts";
+import { DAY, type Instant } from "#core/time/instant.ts";
+import { siteDay } from "#core/time/site-time.ts";
+import { audited } from "#services/permission.ts";
 import { actorWith, openWorld, system, type World, ZONE } from "../world.ts";
 
 export const CURATOR = actorWith("curator", "curator");

@@ -1,18 +1,14 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { openClimatology } from "../../../lib/climate/open.ts";
-import { DAY } from "../../../lib/core/time/instant.ts";
-import { seasonProposalView } from "../../../lib/core/wire/home-water-forms.ts";
-import { noteBreeding, openWatch } from "../../../lib/services/breeding.ts";
-import {
-  addHomeWaterSeries,
-  adoptSeasonPlan,
-  withdrawHomeWaterSeries,
-} from "../../../lib/services/home-water-plans.ts";
-import { setLightPlan, withdrawLightPlan } from "../../../lib/services/light-plans.ts";
-import { readSeasonProposal } from "../../../lib/services/propose-season.ts";
-import { readHomeWater } from "../../../lib/services/read-home-water.ts";
-import { readLightPlans } from "../../../lib/services/read-light-plans.ts";
-import { readHomeOrNative } from "../../../lib/services/read-native-water.ts";
+import { openClimatology } from "#climate/open.ts";
+import { DAY } from "#core/time/instant.ts";
+import { seasonProposalView } from "#core/wire/home-water-forms.ts";
+import { noteBreeding, openWatch } from "#services/breeding.ts";
+import { addHomeWaterSeries, adoptSeasonPlan, withdrawHomeWaterSeries } from "#services/home-water-plans.ts";
+import { setLightPlan, withdrawLightPlan } from "#services/light-plans.ts";
+import { readSeasonProposal } from "#services/propose-season.ts";
+import { readHomeWater } from "#services/read-home-water.ts";
+import { readLightPlans } from "#services/read-light-plans.ts";
+import { readHomeOrNative } from "#services/read-native-water.ts";
 import type { World } from "../world.ts";
 import { CURATOR, entry, openHall, profile, rollupsOf, stay } from "./made.ts";
 

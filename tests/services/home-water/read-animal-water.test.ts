@@ -1,12 +1,12 @@
 /** The water of one animal: followed through its systems, counted quarter hour by quarter hour, and nothing unread passed over. */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { animalWaterTable } from "../../../lib/core/home-water/index.ts";
-import { QUARTER_HOUR } from "../../../lib/core/quality/rollup.ts";
-import { DAY, HOUR } from "../../../lib/core/time/instant.ts";
-import { animalWaterView } from "../../../lib/core/wire/animal-water.ts";
-import { readAnimalWater } from "../../../lib/services/read-animal-water.ts";
-import { readHomeWater } from "../../../lib/services/read-home-water.ts";
-import { createScope } from "../../../lib/services/scope.ts";
+import { animalWaterTable } from "#core/home-water/index.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
+import { DAY, HOUR } from "#core/time/instant.ts";
+import { animalWaterView } from "#core/wire/animal-water.ts";
+import { readAnimalWater } from "#services/read-animal-water.ts";
+import { readHomeWater } from "#services/read-home-water.ts";
+import { createScope } from "#services/scope.ts";
 import { actorWith, type World } from "../world.ts";
 import { entry, openHall, profile, rollupsOf, stay } from "./made.ts";
 

@@ -1,12 +1,12 @@
 import { afterEach, describe, expect, it } from "vitest";
-import { monthHalves, stretchesOf, tallyOf } from "../../../lib/core/fit/index.ts";
-import { homeWaterTable } from "../../../lib/core/home-water/index.ts";
-import { QUARTER_HOUR } from "../../../lib/core/quality/rollup.ts";
-import { DAY, HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
-import { homeWaterListView, homeWaterView } from "../../../lib/core/wire/home-water.ts";
-import { setLightPlan } from "../../../lib/services/light-plans.ts";
-import { listHomeWater } from "../../../lib/services/list-home-water.ts";
-import { readHomeWater } from "../../../lib/services/read-home-water.ts";
+import { monthHalves, stretchesOf, tallyOf } from "#core/fit/index.ts";
+import { homeWaterTable } from "#core/home-water/index.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
+import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import { homeWaterListView, homeWaterView } from "#core/wire/home-water.ts";
+import { setLightPlan } from "#services/light-plans.ts";
+import { listHomeWater } from "#services/list-home-water.ts";
+import { readHomeWater } from "#services/read-home-water.ts";
 import { type World, ZONE } from "../world.ts";
 import { CURATOR, entry, openHall, profile, rollupsOf, stay } from "./made.ts";
 

@@ -1,12 +1,12 @@
 /** Imports over both stores: what a trial says is what happens; a withdrawn import leaves nothing behind; the same file goes in again. */
 import { expect, it } from "vitest";
-import { totalsOf } from "../../../lib/core/importing/report.ts";
-import { continueImport, readImports, withdrawImport } from "../../../lib/services/import-readings.ts";
-import type { Store } from "../../../lib/store/port.ts";
-import { sondeRecord } from "../../faults/sonde-record.ts";
-import { inEachStore, type OpenStore } from "../../helpers/each-store.ts";
-import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
-import { firstDifference } from "../../helpers/first-difference.ts";
+import { totalsOf } from "#core/importing/report.ts";
+import { continueImport, readImports, withdrawImport } from "#services/import-readings.ts";
+import type { Store } from "#store/port.ts";
+import { sondeRecord } from "#tests/faults/sonde-record.ts";
+import { inEachStore, type OpenStore } from "#tests/helpers/each-store.ts";
+import { claimsOf, evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
+import { firstDifference } from "#tests/helpers/first-difference.ts";
 import { actorWith } from "../world.ts";
 import { begin, importWhole, importWorld, NOW, SONDE_PLAN, tryWhole } from "./import-world.ts";
 

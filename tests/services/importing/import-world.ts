@@ -1,15 +1,15 @@
 /** A store with three sondes, and the handing in of a file as any reader of files would do it. */
-import type { ImportPlan } from "../../../lib/core/importing/plan.ts";
-import { EMPTY_POSITION } from "../../../lib/core/importing/progress.ts";
-import { EMPTY_REPORT, type ImportReport, mergeReports } from "../../../lib/core/importing/report.ts";
-import type { ImportView } from "../../../lib/core/wire/imports.ts";
-import type { Actor, WriteDeps } from "../../../lib/services/deps.ts";
-import { beginImport, continueImport, tryImport } from "../../../lib/services/import-readings.ts";
-import { uuidV7 } from "../../../lib/services/new-id.ts";
-import { createSetUpReader } from "../../../lib/services/set-up.ts";
-import type { Store } from "../../../lib/store/port.ts";
-import { INTERVAL_MS } from "../../faults/sonde-record.ts";
-import { QUANTITIES, SYSTEMS, setUpSondes } from "../../faults/sonde-site.ts";
+import type { ImportPlan } from "#core/importing/plan.ts";
+import { EMPTY_POSITION } from "#core/importing/progress.ts";
+import { EMPTY_REPORT, type ImportReport, mergeReports } from "#core/importing/report.ts";
+import type { ImportView } from "#core/wire/imports.ts";
+import type { Actor, WriteDeps } from "#services/deps.ts";
+import { beginImport, continueImport, tryImport } from "#services/import-readings.ts";
+import { uuidV7 } from "#services/new-id.ts";
+import { createSetUpReader } from "#services/set-up.ts";
+import type { Store } from "#store/port.ts";
+import { INTERVAL_MS } from "#tests/faults/sonde-record.ts";
+import { QUANTITIES, SYSTEMS, setUpSondes } from "#tests/faults/sonde-site.ts";
 
 export const NOW = Date.UTC(2026, 10, 25);
 

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { lookAtFile } from "../../../lib/services/importing/look-at-file.ts";
+import { lookAtFile } from "#services/importing/look-at-file.ts";
 import { actorWith } from "../world.ts";
 
 const look = (text: string, more: object = {}) => lookAtFile(actorWith("curator", "c"), { text, ...more });

@@ -1,13 +1,13 @@
 /** A year of a sonde goes in, is withdrawn, and goes in again: every time as many readings, and the same rollups, as the file itself says. */
 import { expect, it } from "vitest";
-import type { ImportPlan } from "../../../lib/core/importing/plan.ts";
-import { isGood } from "../../../lib/core/quality/flag.ts";
-import { withdrawImport } from "../../../lib/services/import-readings.ts";
-import type { Store } from "../../../lib/store/port.ts";
-import { QUANTITIES } from "../../faults/sonde-site.ts";
-import { inEachStore, type OpenStore } from "../../helpers/each-store.ts";
-import { claimsOf, evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
-import { firstDifference } from "../../helpers/first-difference.ts";
+import type { ImportPlan } from "#core/importing/plan.ts";
+import { isGood } from "#core/quality/flag.ts";
+import { withdrawImport } from "#services/import-readings.ts";
+import type { Store } from "#store/port.ts";
+import { QUANTITIES } from "#tests/faults/sonde-site.ts";
+import { inEachStore, type OpenStore } from "#tests/helpers/each-store.ts";
+import { claimsOf, evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
+import { firstDifference } from "#tests/helpers/first-difference.ts";
 import { actorWith } from "../world.ts";
 import { importWhole, importWorld, NOW, SONDE_PLAN } from "./import-world.ts";
 import { type YearCells, type YearRecord, yearRecord } from "./year-record.ts";

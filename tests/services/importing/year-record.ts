@@ -2,7 +2,7 @@
  * A year of one sonde as its logger would have kept it, the same numbers at every run and none of them measured anywhere: seasons, days,
  * storms that wash the salt out, an hour out of the water every four weeks, and nine days without power in winter.
  */
-import { QUANTITIES, type SondeQuantity } from "../../faults/sonde-site.ts";
+import { QUANTITIES, type SondeQuantity } from "#tests/faults/sonde-site.ts";
 
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;

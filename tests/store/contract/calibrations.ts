@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import type { Store } from "../../../lib/store/port.ts";
+import type { Store } from "#store/port.ts";
 import { audit, calibration, calibrationVoid, correctionOf, logVersion } from "./samples.ts";
 import { eachWith, type OpenSubject, T, withParts } from "./subject.ts";
 

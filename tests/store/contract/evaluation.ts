@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { DAY } from "../../../lib/core/time/instant.ts";
+import { DAY } from "#core/time/instant.ts";
 import { alarm, current, finding, rollup, transition } from "./samples.ts";
 import { EMPTY_PATCH, eachWith, evaluator, type OpenSubject, T, withParts } from "./subject.ts";
 

@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import type { Habitat } from "../../../lib/store/port.ts";
+import type { Habitat } from "#store/port.ts";
 import { audit, logVersion } from "./samples.ts";
 import { eachWith, type OpenSubject, T, withParts } from "./subject.ts";
 

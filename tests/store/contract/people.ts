@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import type { Store } from "../../../lib/store/port.ts";
+import type { Store } from "#store/port.ts";
 import { audit, person } from "./samples.ts";
 import { eachWith, type OpenSubject, T } from "./subject.ts";
 

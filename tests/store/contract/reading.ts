@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { SCHEMA_VERSION } from "../../../lib/store/schema-version.ts";
+import { SCHEMA_VERSION } from "#store/schema-version.ts";
 import { rollup } from "./samples.ts";
 import { EMPTY_PATCH, eachWith, evaluator, type OpenSubject, T, withParts } from "./subject.ts";
 

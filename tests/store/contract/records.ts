@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { expect, it } from "vitest";
-import type { Store } from "../../../lib/store/port.ts";
+import type { Store } from "#store/port.ts";
 import { acknowledgement, alarm, audit, benchVoid, handover, logVersion } from "./samples.ts";
 import { benchTest, correction, eachWith, evaluator, type OpenSubject, T, withParts } from "./subject.ts";
 

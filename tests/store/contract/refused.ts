@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import type { Rejected, Unclaimed } from "../../../lib/store/port.ts";
+import type { Rejected, Unclaimed } from "#store/port.ts";
 import { eachWith, type OpenSubject, T, withParts } from "./subject.ts";
 
 const rejection = (topic: string, reason: string, text = "{"): Rejected => ({

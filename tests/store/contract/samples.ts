@@ -1,17 +1,10 @@
-import type { Acknowledgement } from "../../../lib/core/alarms/acknowledgement.ts";
-import type { NewAudit } from "../../../lib/core/audit/audit.ts";
-import type { NewHandover } from "../../../lib/core/handover/handover.ts";
-import type { LogVersion } from "../../../lib/core/log/entry.ts";
-import type { Person } from "../../../lib/core/people/person.ts";
-import type { CalibrationVoid, NewCalibration, NewCorrection } from "../../../lib/core/probes/calibration.ts";
-import type {
-  Alarm,
-  AlarmTransition,
-  BenchVoid,
-  Current,
-  Finding,
-  RollupRow,
-} from "../../../lib/store/port.ts";
+import type { Acknowledgement } from "#core/alarms/acknowledgement.ts";
+import type { NewAudit } from "#core/audit/audit.ts";
+import type { NewHandover } from "#core/handover/handover.ts";
+import type { LogVersion } from "#core/log/entry.ts";
+import type { Person } from "#core/people/person.ts";
+import type { CalibrationVoid, NewCalibration, NewCorrection } from "#core/probes/calibration.ts";
+import type { Alarm, AlarmTransition, BenchVoid, Current, Finding, RollupRow } from "#store/port.ts";
 import { T } from "./subject.ts";
 
 /** Rows as an evaluator would write them; tests change the fields they are about. */

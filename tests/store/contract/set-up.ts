@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import type { TargetBand } from "../../../lib/store/port.ts";
+import type { TargetBand } from "#store/port.ts";
 import { eachWith, type OpenSubject, SET_UP, T, withParts } from "./subject.ts";
 
 const EDGES = { low: 10, high: 14, actionLow: 8, actionHigh: 16, urgentLow: null, urgentHigh: 18 };

@@ -1,12 +1,5 @@
 import { afterEach, beforeEach } from "vitest";
-import type {
-  AppendOutcome,
-  EvaluationPatch,
-  NewBenchTest,
-  NewReading,
-  SetUp,
-  Store,
-} from "../../../lib/store/port.ts";
+import type { AppendOutcome, EvaluationPatch, NewBenchTest, NewReading, SetUp, Store } from "#store/port.ts";
 
 /** A store under test on an empty database of its own. */
 export interface Subject {

@@ -1,7 +1,7 @@
 import { expect, it } from "vitest";
-import { NO_TALLY, type Stretch, tallyOf } from "../../../lib/core/fit/tally.ts";
-import { QUARTER_HOUR } from "../../../lib/core/quality/rollup.ts";
-import { DAY } from "../../../lib/core/time/instant.ts";
+import { NO_TALLY, type Stretch, tallyOf } from "#core/fit/tally.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
+import { DAY } from "#core/time/instant.ts";
 import { rollup } from "./samples.ts";
 import { EMPTY_PATCH, eachWith, type OpenSubject, T, withParts } from "./subject.ts";
 

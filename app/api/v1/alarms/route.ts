@@ -1,5 +1,5 @@
-import { readAlarms } from "../../../../lib/services/read-alarms.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readAlarms } from "#services/read-alarms.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

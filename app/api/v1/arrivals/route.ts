@@ -1,5 +1,5 @@
-import { readArrivals } from "../../../../lib/services/read-arrivals.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readArrivals } from "#services/read-arrivals.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

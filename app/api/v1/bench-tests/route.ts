@@ -1,5 +1,5 @@
-import { recordBench } from "../../../../lib/services/record-bench.ts";
-import { known, route } from "../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { recordBench } from "#services/record-bench.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

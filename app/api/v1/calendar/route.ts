@@ -1,5 +1,5 @@
-import { readCalendar } from "../../../../lib/services/read-calendar.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readCalendar } from "#services/read-calendar.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,6 +1,6 @@
-import { readHandovers } from "../../../../lib/services/read-handovers.ts";
-import { signHandover } from "../../../../lib/services/sign-handover.ts";
-import { known, route } from "../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { readHandovers } from "#services/read-handovers.ts";
+import { signHandover } from "#services/sign-handover.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { maySeeUpkeep, readHealth, readUpkeep } from "../../../../lib/services/read-health.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { maySeeUpkeep, readHealth, readUpkeep } from "#services/read-health.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

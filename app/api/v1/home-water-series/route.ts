@@ -1,6 +1,6 @@
-import { readHomeWaterSeries } from "../../../../lib/services/home-water-file.ts";
-import { addHomeWaterSeries } from "../../../../lib/services/home-water-plans.ts";
-import { known, route } from "../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { readHomeWaterSeries } from "#services/home-water-file.ts";
+import { addHomeWaterSeries } from "#services/home-water-plans.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { listHomeWater } from "../../../../lib/services/list-home-water.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { listHomeWater } from "#services/list-home-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { readIncidents } from "../../../../lib/services/read-incidents.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readIncidents } from "#services/read-incidents.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,8 +1,8 @@
-import { AppError } from "../../../../lib/services/errors.ts";
-import { MOST_LISTENERS } from "../../../_server/live.ts";
-import { reachOf } from "../../../_server/live-reach.ts";
-import { liveStream } from "../../../_server/live-stream.ts";
-import { known, route } from "../../../_server/route.ts";
+import { MOST_LISTENERS } from "#app/_server/live.ts";
+import { reachOf } from "#app/_server/live-reach.ts";
+import { liveStream } from "#app/_server/live-stream.ts";
+import { known, route } from "#app/_server/route.ts";
+import { AppError } from "#services/errors.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

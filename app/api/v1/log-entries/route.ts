@@ -1,6 +1,6 @@
-import { readLog } from "../../../../lib/services/read-log.ts";
-import { writeLog } from "../../../../lib/services/write-log.ts";
-import { known, route } from "../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { readLog } from "#services/read-log.ts";
+import { writeLog } from "#services/write-log.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { known, route } from "../../../_server/route.ts";
-import { meOf } from "../../../_server/sign-in.ts";
+import { known, route } from "#app/_server/route.ts";
+import { meOf } from "#app/_server/sign-in.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { readHomeOrNative } from "../../../../lib/services/read-native-water.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readHomeOrNative } from "#services/read-native-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { readNightCounts } from "../../../../lib/services/night-counts.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readNightCounts } from "#services/night-counts.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

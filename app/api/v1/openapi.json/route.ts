@@ -1,5 +1,5 @@
-import { openApiDocument } from "../../../../lib/core/wire/openapi.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { openApiDocument } from "#core/wire/openapi.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { readOvernight } from "../../../../lib/services/read-overnight.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readOvernight } from "#services/read-overnight.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

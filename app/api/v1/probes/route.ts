@@ -1,5 +1,5 @@
-import { readProbes } from "../../../../lib/services/read-probes.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readProbes } from "#services/read-probes.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { postReadings } from "../../../../lib/services/post-readings.ts";
-import { known, route } from "../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { postReadings } from "#services/post-readings.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { readRejected } from "../../../../lib/services/read-rejected.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readRejected } from "#services/read-rejected.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

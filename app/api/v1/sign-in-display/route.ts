@@ -1,10 +1,10 @@
-import { MINUTE } from "../../../../lib/core/time/instant.ts";
-import { displayRequest } from "../../../../lib/core/wire/people.ts";
-import { parse } from "../../../../lib/services/parse.ts";
-import { actorOfToken } from "../../../../lib/services/tokens.ts";
-import { DISPLAY_COOKIE, demandOwnPage, isSecure, Unauthorised } from "../../../_server/guard.ts";
-import { route } from "../../../_server/route.ts";
-import { addressOf, meOf, tooMany, withCookies } from "../../../_server/sign-in.ts";
+import { DISPLAY_COOKIE, demandOwnPage, isSecure, Unauthorised } from "#app/_server/guard.ts";
+import { route } from "#app/_server/route.ts";
+import { addressOf, meOf, tooMany, withCookies } from "#app/_server/sign-in.ts";
+import { MINUTE } from "#core/time/instant.ts";
+import { displayRequest } from "#core/wire/people.ts";
+import { parse } from "#services/parse.ts";
+import { actorOfToken } from "#services/tokens.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

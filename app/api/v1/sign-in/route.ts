@@ -1,8 +1,8 @@
-import { signInRequest } from "../../../../lib/core/wire/people.ts";
-import { parse } from "../../../../lib/services/parse.ts";
-import { demandOwnPage, personOf, Unauthorised } from "../../../_server/guard.ts";
-import { route } from "../../../_server/route.ts";
-import { addressOf, meOf, tooMany, withCookies } from "../../../_server/sign-in.ts";
+import { demandOwnPage, personOf, Unauthorised } from "#app/_server/guard.ts";
+import { route } from "#app/_server/route.ts";
+import { addressOf, meOf, tooMany, withCookies } from "#app/_server/sign-in.ts";
+import { signInRequest } from "#core/wire/people.ts";
+import { parse } from "#services/parse.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

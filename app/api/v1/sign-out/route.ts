@@ -1,6 +1,6 @@
-import { DISPLAY_COOKIE, demandOwnPage } from "../../../_server/guard.ts";
-import { route } from "../../../_server/route.ts";
-import { withCookies } from "../../../_server/sign-in.ts";
+import { DISPLAY_COOKIE, demandOwnPage } from "#app/_server/guard.ts";
+import { route } from "#app/_server/route.ts";
+import { withCookies } from "#app/_server/sign-in.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

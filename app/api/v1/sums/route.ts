@@ -1,5 +1,5 @@
-import { listSums } from "../../../../lib/services/list-sums.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { listSums } from "#services/list-sums.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

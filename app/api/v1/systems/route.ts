@@ -1,6 +1,6 @@
-import { addSystem } from "../../../../lib/services/change-system.ts";
-import { readSystems } from "../../../../lib/services/read-systems.ts";
-import { known, route } from "../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { addSystem } from "#services/change-system.ts";
+import { readSystems } from "#services/read-systems.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

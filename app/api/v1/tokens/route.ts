@@ -1,5 +1,5 @@
-import { addToken, readTokens } from "../../../../lib/services/tokens.ts";
-import { known, route } from "../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { addToken, readTokens } from "#services/tokens.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

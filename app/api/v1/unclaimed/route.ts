@@ -1,5 +1,5 @@
-import { readUnclaimed } from "../../../../lib/services/read-unclaimed.ts";
-import { route } from "../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readUnclaimed } from "#services/read-unclaimed.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

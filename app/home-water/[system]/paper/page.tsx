@@ -1,18 +1,13 @@
 import type { Metadata } from "next";
-import { ButtonLink } from "../../../_components/button.tsx";
-import { Sources } from "../../../_components/home-water/edges.tsx";
-import { FitTable } from "../../../_components/home-water/fit-table.tsx";
-import css from "../../../_components/home-water/home-water.module.css";
-import {
-  Beside,
-  Drawings,
-  homeWords,
-  residentWords,
-} from "../../../_components/home-water/home-water-body.tsx";
-import { PrintButton } from "../../../_components/home-water/print-button.tsx";
-import { NoPermission } from "../../../_components/no-permission.tsx";
-import { clockOf } from "../../../_components/time-words.ts";
-import { pageAccess } from "../../../page-access.ts";
+import { ButtonLink } from "#app/_components/button.tsx";
+import { Sources } from "#app/_components/home-water/edges.tsx";
+import { FitTable } from "#app/_components/home-water/fit-table.tsx";
+import css from "#app/_components/home-water/home-water.module.css";
+import { Beside, Drawings, homeWords, residentWords } from "#app/_components/home-water/home-water-body.tsx";
+import { PrintButton } from "#app/_components/home-water/print-button.tsx";
+import { NoPermission } from "#app/_components/no-permission.tsx";
+import { clockOf } from "#app/_components/time-words.ts";
+import { pageAccess } from "#app/page-access.ts";
 import { type Address, askedOf, homeWaterOr404 } from "../home-water-address.ts";
 
 export const dynamic = "force-dynamic";

@@ -1,11 +1,11 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { AppError } from "../../../../lib/services/errors.ts";
-import { lookUp, systemOf } from "../../../../lib/services/set-up.ts";
-import { NoPermission } from "../../../_components/no-permission.tsx";
-import { SetUpFrame } from "../../../_components/set-up/set-up-frame.tsx";
-import { SystemSetUp } from "../../../_components/set-up/system-set-up.tsx";
-import { pageAccess } from "../../../page-access.ts";
+import { NoPermission } from "#app/_components/no-permission.tsx";
+import { SetUpFrame } from "#app/_components/set-up/set-up-frame.tsx";
+import { SystemSetUp } from "#app/_components/set-up/system-set-up.tsx";
+import { pageAccess } from "#app/page-access.ts";
+import { AppError } from "#services/errors.ts";
+import { lookUp, systemOf } from "#services/set-up.ts";
 
 export const dynamic = "force-dynamic";
 

@@ -1,5 +1,5 @@
-import { checkAudit } from "../../../../../lib/services/read-audit.ts";
-import { known, route } from "../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { checkAudit } from "#services/read-audit.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { readHandover } from "../../../../../lib/services/read-handovers.ts";
-import { route } from "../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readHandover } from "#services/read-handovers.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

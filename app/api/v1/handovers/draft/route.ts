@@ -1,5 +1,5 @@
-import { draftHandover } from "../../../../../lib/services/read-handovers.ts";
-import { route } from "../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { draftHandover } from "#services/read-handovers.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { loadHomeWaterFile } from "../../../../../lib/services/home-water-file.ts";
-import { known, route } from "../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { loadHomeWaterFile } from "#services/home-water-file.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { readHomeWater } from "../../../../../lib/services/read-home-water.ts";
-import { route } from "../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readHomeWater } from "#services/read-home-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { lookAtFile } from "../../../../../lib/services/importing/look-at-file.ts";
-import { known, route } from "../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { lookAtFile } from "#services/importing/look-at-file.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { tryImport } from "../../../../../lib/services/import-readings.ts";
-import { known, route } from "../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { tryImport } from "#services/import-readings.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { readLogEntry } from "../../../../../lib/services/read-log.ts";
-import { route } from "../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readLogEntry } from "#services/read-log.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { changeStream } from "../../../../../lib/services/change-stream.ts";
-import { known, route } from "../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { changeStream } from "#services/change-stream.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { runSum } from "../../../../../lib/services/run-sum.ts";
-import { route } from "../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { runSum } from "#services/run-sum.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,6 +1,6 @@
-import { changeSystem } from "../../../../../lib/services/change-system.ts";
-import { readSystem } from "../../../../../lib/services/read-system.ts";
-import { known, route } from "../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { changeSystem } from "#services/change-system.ts";
+import { readSystem } from "#services/read-system.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

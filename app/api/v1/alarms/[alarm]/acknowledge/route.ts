@@ -1,5 +1,5 @@
-import { acknowledgeAlarm } from "../../../../../../lib/services/acknowledge-alarm.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { acknowledgeAlarm } from "#services/acknowledge-alarm.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { readAnimalWater } from "../../../../../../lib/services/read-animal-water.ts";
-import { route } from "../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readAnimalWater } from "#services/read-animal-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

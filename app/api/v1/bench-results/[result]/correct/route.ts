@@ -1,5 +1,5 @@
-import { correctBench } from "../../../../../../lib/services/change-bench.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { correctBench } from "#services/change-bench.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { recordNightCount } from "../../../../../../lib/services/night-counts.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { recordNightCount } from "#services/night-counts.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { voidCalibration } from "../../../../../../lib/services/record-calibration.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { voidCalibration } from "#services/record-calibration.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { undoChange } from "../../../../../../lib/services/undo-change.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { undoChange } from "#services/undo-change.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { withdrawCompromise } from "../../../../../../lib/services/withdraw-compromise.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { withdrawCompromise } from "#services/withdraw-compromise.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

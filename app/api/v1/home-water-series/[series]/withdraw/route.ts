@@ -1,5 +1,5 @@
-import { withdrawHomeWaterSeries } from "../../../../../../lib/services/home-water-plans.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { withdrawHomeWaterSeries } from "#services/home-water-plans.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

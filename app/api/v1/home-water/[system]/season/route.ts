@@ -1,5 +1,5 @@
-import { readSeasonProposal } from "../../../../../../lib/services/propose-season.ts";
-import { route } from "../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readSeasonProposal } from "#services/propose-season.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

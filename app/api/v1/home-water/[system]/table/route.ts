@@ -1,6 +1,6 @@
-import { homeWaterTable } from "../../../../../../lib/core/home-water/index.ts";
-import { readHomeWater } from "../../../../../../lib/services/read-home-water.ts";
-import { route } from "../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { homeWaterTable } from "#core/home-water/index.ts";
+import { readHomeWater } from "#services/read-home-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

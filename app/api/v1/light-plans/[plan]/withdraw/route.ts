@@ -1,5 +1,5 @@
-import { withdrawLightPlan } from "../../../../../../lib/services/light-plans.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { withdrawLightPlan } from "#services/light-plans.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

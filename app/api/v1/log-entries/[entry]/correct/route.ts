@@ -1,5 +1,5 @@
-import { correctLog } from "../../../../../../lib/services/change-log.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { correctLog } from "#services/change-log.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

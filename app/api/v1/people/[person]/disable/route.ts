@@ -1,5 +1,5 @@
-import { disablePerson } from "../../../../../../lib/services/people.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { disablePerson } from "#services/people.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { route } from "../../../../../../app/_server/route.ts";
-import { exportProfile } from "../../../../../../lib/services/read-profiles.ts";
+import { route } from "#app/_server/route.ts";
+import { exportProfile } from "#services/read-profiles.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

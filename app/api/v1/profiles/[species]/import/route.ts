@@ -1,5 +1,5 @@
-import { known, route } from "../../../../../../app/_server/route.ts";
-import { importProfile } from "../../../../../../lib/services/profiles.ts";
+import { known, route } from "#app/_server/route.ts";
+import { importProfile } from "#services/profiles.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { recordCalibration } from "../../../../../../lib/services/record-calibration.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { recordCalibration } from "#services/record-calibration.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { readProbe } from "../../../../../../lib/services/read-probe.ts";
-import { route } from "../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readProbe } from "#services/read-probe.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,6 +1,6 @@
-import { changeBand } from "../../../../../../lib/services/change-band.ts";
-import { readBands } from "../../../../../../lib/services/read-set-up.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { changeBand } from "#services/change-band.ts";
+import { readBands } from "#services/read-set-up.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
-import { readBenchWater } from "../../../../../../lib/services/read-bench-water.ts";
-import { route } from "../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readBenchWater } from "#services/read-bench-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

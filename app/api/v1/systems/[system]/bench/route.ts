@@ -1,5 +1,5 @@
-import { readLastBench } from "../../../../../../lib/services/read-last-bench.ts";
-import { route } from "../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readLastBench } from "#services/read-last-bench.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

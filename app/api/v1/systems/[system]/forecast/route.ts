@@ -1,5 +1,5 @@
-import { readForecast } from "../../../../../../lib/services/read-forecast.ts";
-import { route } from "../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readForecast } from "#services/read-forecast.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,6 +1,6 @@
-import { setLightPlan } from "../../../../../../lib/services/light-plans.ts";
-import { readLightPlans } from "../../../../../../lib/services/read-light-plans.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { setLightPlan } from "#services/light-plans.ts";
+import { readLightPlans } from "#services/read-light-plans.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

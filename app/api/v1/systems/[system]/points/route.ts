@@ -1,5 +1,5 @@
-import { addPoint } from "../../../../../../lib/services/change-system.ts";
-import { known, route } from "../../../../../_server/route.ts";
+import { known, route } from "#app/_server/route.ts";
+import { addPoint } from "#services/change-system.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,6 +1,6 @@
-import { known, route } from "../../../../../../app/_server/route.ts";
-import { readResidents } from "../../../../../../lib/services/read-residents.ts";
-import { moveIn } from "../../../../../../lib/services/residents.ts";
+import { known, route } from "#app/_server/route.ts";
+import { readResidents } from "#services/read-residents.ts";
+import { moveIn } from "#services/residents.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

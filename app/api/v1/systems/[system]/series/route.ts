@@ -1,5 +1,5 @@
-import { readSeries } from "../../../../../../lib/services/read-series.ts";
-import { route } from "../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readSeries } from "#services/read-series.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

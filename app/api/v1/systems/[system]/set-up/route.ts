@@ -1,5 +1,5 @@
-import { readSystemSetUp } from "../../../../../../lib/services/read-set-up.ts";
-import { route } from "../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readSystemSetUp } from "#services/read-set-up.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

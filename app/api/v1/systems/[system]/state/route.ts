@@ -1,5 +1,5 @@
-import { readSystem } from "../../../../../../lib/services/read-system.ts";
-import { route } from "../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readSystem } from "#services/read-system.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

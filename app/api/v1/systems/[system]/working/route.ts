@@ -1,5 +1,5 @@
-import { readWorking } from "../../../../../../lib/services/read-working.ts";
-import { route } from "../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { readWorking } from "#services/read-working.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,6 +1,6 @@
-import { animalWaterTable } from "../../../../../../../lib/core/home-water/index.ts";
-import { readAnimalWater } from "../../../../../../../lib/services/read-animal-water.ts";
-import { route } from "../../../../../../_server/route.ts";
+import { route } from "#app/_server/route.ts";
+import { animalWaterTable } from "#core/home-water/index.ts";
+import { readAnimalWater } from "#services/read-animal-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

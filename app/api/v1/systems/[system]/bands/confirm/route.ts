@@ -1,5 +1,5 @@
-import { known, route } from "../../../../../../../app/_server/route.ts";
-import { confirmBand } from "../../../../../../../lib/services/compromises.ts";
+import { known, route } from "#app/_server/route.ts";
+import { confirmBand } from "#services/compromises.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";
