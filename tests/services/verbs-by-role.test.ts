@@ -1,5 +1,6 @@
 /** Every verb as every role: permission is proven inside the verb, whatever edge it is called from. */
-import { readdirSync, readFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { ROLES, type Role } from "#core/people/index.ts";
@@ -65,25 +66,42 @@ describe.each(Object.entries(VERBS))("%s", (_name, verb) => {
   });
 });
 
-const SERVICES = join(import.meta.dirname, "../../lib/services");
-const filesBelow = (folder: string) =>
-  readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((file) => /\.tsx?$/.test(file));
+const ROOT = join(import.meta.dirname, "../..");
+
+/** Every source file below a folder, however deep: a verb must not escape by standing in a subfolder. */
+const textsBelow = (folder: string): string[] =>
+  readdirSync(folder, { recursive: true, encoding: "utf8" })
+    .filter((file) => /\.tsx?$/.test(file))
+    .map((file) => readFileSync(join(folder, file), "utf8"));
+
+/** Names of exported verbs that take an actor and are called by the dashboard. */
+function verbsIn(services: readonly string[], dashboard: string): string[] {
+  const signature = /export async function (\w+)\(([^)]*(?:\([^)]*\)[^)]*)*)\)/g;
+  const called = (name: string) => new RegExp(`\\b${name}\\b`).test(dashboard);
+  const found = services.flatMap((text) =>
+    [...text.matchAll(signature)]
+      .filter(([, name = "", parameters = ""]) => /\bactor: Actor\b/.test(parameters) && called(name))
+      .map(([, name = ""]) => name),
+  );
+  return [...new Set(found)].filter((name) => !OWN.has(name) && !NARROWED.has(name)).sort();
+}
 
 test("no verb that takes an actor is missing from the table", () => {
-  const found = new Set<string>();
-  const asked = filesBelow(join(SERVICES, "../../app"))
-    .map((file) => readFileSync(join(SERVICES, "../../app", file), "utf8"))
-    .join("\n");
-  for (const file of readdirSync(SERVICES).filter((name) => name.endsWith(".ts"))) {
-    const text = readFileSync(join(SERVICES, file), "utf8");
-    for (const [, name = "", parameters = ""] of text.matchAll(
-      /export async function (\w+)\(([^)]*(?:\([^)]*\)[^)]*)*)\)/g,
-    ))
-      if (/\bactor: Actor\b/.test(parameters) && new RegExp(`\\b${name}\\b`).test(asked)) found.add(name);
+  const dashboard = textsBelow(join(ROOT, "app")).join("\n");
+  expect(verbsIn(textsBelow(join(ROOT, "lib/services")), dashboard)).toEqual(Object.keys(VERBS).sort());
+});
+
+test("a verb planted two folders down is found", () => {
+  const folder = mkdtempSync(join(tmpdir(), "homewater-verbs-"));
+  try {
+    mkdirSync(join(folder, "bench/answers"), { recursive: true });
+    const planted = "export async function drainPool(write: WriteDeps, actor: Actor): Promise<void> {}\n";
+    writeFileSync(join(folder, "bench/answers/drain-pool.ts"), planted);
+    expect(verbsIn(textsBelow(folder), "await drainPool(write, actor)")).toEqual(["drainPool"]);
+    expect(verbsIn(textsBelow(folder), "nobody calls it")).toEqual([]);
+  } finally {
+    rmSync(folder, { recursive: true });
   }
-  expect([...found].filter((name) => !OWN.has(name) && !NARROWED.has(name)).sort()).toEqual(
-    Object.keys(VERBS).sort(),
-  );
 });
 
 test("imports are listed to who may import into every system they reached", async () => {
