@@ -1,6 +1,6 @@
 // Which part may import which: the direction of imports is one way, from the edges to the pure middle.
-//   app, ingest -> lib/services -> ports + lib/core      lib/store, lib/notify, lib/auth -> lib/core
-//   lib/config builds the dependencies of both edges     app/_components (browser) -> lib/core
+//   app, ingest -> lib/services -> ports, lib/contract, lib/core      lib/store, lib/notify, lib/auth -> lib/core
+//   lib/config builds the dependencies of both edges     app/_components (browser) -> lib/contract -> lib/core
 // Type-only imports count too (tsPreCompilationDeps), otherwise a rule can be walked round by `import type`.
 // tests/tree/imports.test.ts plants one violation of each rule and expects it to be reported.
 
@@ -42,6 +42,14 @@ module.exports = {
       to: { pathNot: ["^lib/core/", npm(["zod", "temporal-polyfill", "temporal-spec"])] },
     },
     {
+      name: "contract-speaks-core",
+      comment:
+        "What the API promises is said in schemas and the words of the core; the core knows none of it.",
+      severity: "error",
+      from: { path: "^lib/contract/" },
+      to: { pathNot: ["^lib/(core|contract)/", npm(["zod"])] },
+    },
+    {
       name: "ports-speak-core",
       comment: "A port is a contract in the words of the core.",
       severity: "error",
@@ -51,10 +59,10 @@ module.exports = {
     {
       name: "services-use-ports",
       comment:
-        "Services know the core, each other and the ports; never an adapter, the configuration or an edge.",
+        "Services know core, contract, each other and the ports; never an adapter, the configuration or an edge.",
       severity: "error",
       from: { path: "^lib/services/" },
-      to: { path: "^(app|ingest|lib)/", pathNot: ["^lib/(core|services)/", PORTS] },
+      to: { path: "^(app|ingest|lib)/", pathNot: ["^lib/(core|contract|services)/", PORTS] },
     },
     {
       name: "services-have-no-drivers",
@@ -102,10 +110,10 @@ module.exports = {
     {
       name: "browser-parts-import-core",
       comment:
-        "What runs in the browser sees the core and its own folder; data and actions are handed to it.",
+        "What runs in the browser sees core, contract and other browser parts; data and actions are handed to it.",
       severity: "error",
       from: { path: "^app/_components/" },
-      to: { path: "^(app|ingest|lib)/", pathNot: ["^app/_components/", "^lib/core/"] },
+      to: { path: "^(app|ingest|lib)/", pathNot: ["^app/_components/", "^lib/(core|contract)/"] },
     },
     {
       name: "browser-parts-have-no-drivers",
@@ -127,7 +135,7 @@ module.exports = {
         "Pages and processes reach data through services, the core and what lib/config built; ports for their types.",
       severity: "error",
       from: { path: "^(app|ingest)/" },
-      to: { path: "^lib/", pathNot: ["^lib/(core|services|config)/", PORTS] },
+      to: { path: "^lib/", pathNot: ["^lib/(core|contract|services|config)/", PORTS] },
     },
     {
       name: "edges-stay-apart",

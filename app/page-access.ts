@@ -1,7 +1,7 @@
 import "server-only";
 import { headers } from "next/headers";
 import { redirect } from "next/navigation";
-import type { MeView } from "#core/wire/people.ts";
+import type { MeView } from "#contract/people.ts";
 import type { Actor, ReadDeps } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
 import { type AppDeps, appDeps } from "./_server/deps.ts";

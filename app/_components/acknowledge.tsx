@@ -1,8 +1,8 @@
 "use client";
 
 import { useRef, useState } from "react";
-import type { AcknowledgeAnswer } from "#core/wire/people.ts";
-import type { FindingView } from "#core/wire/views.ts";
+import type { AcknowledgeAnswer } from "#contract/people.ts";
+import type { FindingView } from "#contract/views.ts";
 import { Button } from "./button.tsx";
 import { Dialog } from "./dialog.tsx";
 import { Field } from "./field.tsx";

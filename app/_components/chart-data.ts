@@ -1,6 +1,6 @@
+import type { SeriesView } from "#contract/views.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
-import type { SeriesView } from "#core/wire/views.ts";
 import { reasonWords } from "./stream-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 

@@ -1,8 +1,8 @@
 "use client";
 
 import { useEffect, useState } from "react";
-import { withUnit as unitBeside } from "#core/wire/number-text.ts";
-import type { DerivedNowView } from "#core/wire/working-views.ts";
+import type { DerivedNowView } from "#contract/working-views.ts";
+import { withUnit as unitBeside } from "#core/units/number-text.ts";
 import css from "./computed-now.module.css";
 import { pointWords } from "./point-words.ts";
 import type { ZoneClock } from "./time-words.ts";

@@ -1,7 +1,7 @@
 "use client";
 
 import { useRef } from "react";
-import type { SystemState } from "#core/wire/views.ts";
+import type { SystemState } from "#contract/views.ts";
 import { Mark } from "./mark.tsx";
 import { pointWords } from "./point-words.ts";
 import { streamData } from "./rack-cell.tsx";

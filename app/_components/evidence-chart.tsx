@@ -1,7 +1,7 @@
 "use client";
 
 import { startTransition, useEffect, useId, useRef, useState } from "react";
-import type { FindingView, SeriesView } from "#core/wire/views.ts";
+import type { FindingView, SeriesView } from "#contract/views.ts";
 import type { Span } from "./chart-data.ts";
 import css from "./evidence-chart.module.css";
 import { type Evidence, evidenceOf, FIELD, HEIGHT, placeOf, readable, WIDTH } from "./evidence-geometry.ts";

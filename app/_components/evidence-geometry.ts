@@ -1,5 +1,5 @@
+import type { SeriesView } from "#contract/views.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
-import type { SeriesView } from "#core/wire/views.ts";
 import { chartData, type Span, valueRange } from "./chart-data.ts";
 import { valueWords } from "./number-words.ts";
 

@@ -1,7 +1,7 @@
 "use client";
 
 import { useMemo } from "react";
-import type { HandoverView } from "#core/wire/handover.ts";
+import type { HandoverView } from "#contract/handover.ts";
 import { Button } from "./button.tsx";
 import { markOf } from "./log-marks.ts";
 import css from "./overnight.module.css";

@@ -1,4 +1,4 @@
-import type { LiveEvent, SystemsView } from "#core/wire/views.ts";
+import type { LiveEvent, SystemsView } from "#contract/views.ts";
 
 /**
  * One stream of server-sent events for all tabs of a browser. The tab that holds the lock listens and tells the others;

@@ -1,4 +1,4 @@
-import type { LiveEvent, Standing, SystemState, SystemsView } from "#core/wire/views.ts";
+import type { LiveEvent, Standing, SystemState, SystemsView } from "#contract/views.ts";
 import { withUnit } from "./number-words.ts";
 import { STANDING_WORD, seenAs, worstFirst } from "./standing-words.ts";
 

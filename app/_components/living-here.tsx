@@ -1,4 +1,4 @@
-import type { ResidentsView, StayView, WatchView } from "#core/wire/habitat.ts";
+import type { ResidentsView, StayView, WatchView } from "#contract/habitat.ts";
 import css from "./living-here.module.css";
 import { dayWords, poolWords, watchWords, whoWords } from "./set-up/habitat-words.ts";
 import { clockOf, type ZoneClock } from "./time-words.ts";

@@ -1,4 +1,4 @@
-import type { LogKindId } from "#core/log/kinds.ts";
+import type { LogKindId } from "#core/logbook/kinds.ts";
 import { lastedWords } from "./overnight-words.ts";
 
 /** A kind of log entry as the form offers it. */

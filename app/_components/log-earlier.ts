@@ -1,4 +1,4 @@
-import type { EarlierVersion, LogEntryView } from "#core/wire/log.ts";
+import type { EarlierVersion, LogEntryView } from "#contract/log.ts";
 import { pointWords } from "./point-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 

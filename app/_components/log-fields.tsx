@@ -1,6 +1,6 @@
 "use client";
 
-import type { SystemState } from "#core/wire/views.ts";
+import type { SystemState } from "#contract/views.ts";
 import { Button } from "./button.tsx";
 import { Field } from "./field.tsx";
 import { type LogChoice, USUAL_UNITS } from "./log-choices.ts";

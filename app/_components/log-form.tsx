@@ -1,8 +1,8 @@
 "use client";
 
 import { useRef, useState } from "react";
-import type { LogAnswer } from "#core/wire/log.ts";
-import type { SystemState } from "#core/wire/views.ts";
+import type { LogAnswer } from "#contract/log.ts";
+import type { SystemState } from "#contract/views.ts";
 import { Button } from "./button.tsx";
 import { Dialog } from "./dialog.tsx";
 import { Field } from "./field.tsx";

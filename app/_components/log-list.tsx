@@ -1,7 +1,7 @@
 "use client";
 
 import { Fragment } from "react";
-import type { LogEntryView } from "#core/wire/log.ts";
+import type { LogEntryView } from "#contract/log.ts";
 import { Button } from "./button.tsx";
 import { aboutWords, amountWords, struckWords, withAfter } from "./log-earlier.ts";
 import css from "./logbook.module.css";

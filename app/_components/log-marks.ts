@@ -1,4 +1,4 @@
-import type { LogEntryView } from "#core/wire/log.ts";
+import type { LogEntryView } from "#contract/log.ts";
 import { pointWords } from "./point-words.ts";
 
 /** What somebody did, as a mark on a chart. */

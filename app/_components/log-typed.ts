@@ -1,4 +1,4 @@
-import type { LogEntryView } from "#core/wire/log.ts";
+import type { LogEntryView } from "#contract/log.ts";
 import type { LogChoice } from "./log-choices.ts";
 import { instantOfWall, wallText } from "./wall-input.ts";
 

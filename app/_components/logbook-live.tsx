@@ -1,8 +1,8 @@
 "use client";
 
 import { lazy, Suspense, useCallback, useEffect, useState } from "react";
-import type { LogAnswer, LogEntryView, LogView } from "#core/wire/log.ts";
-import type { SystemsView } from "#core/wire/views.ts";
+import type { LogAnswer, LogEntryView, LogView } from "#contract/log.ts";
+import type { SystemsView } from "#contract/views.ts";
 import { Button } from "./button.tsx";
 import { Field } from "./field.tsx";
 import { LOG_RANGES, type LogChoice, type LogFilter, logQueryOf } from "./log-choices.ts";

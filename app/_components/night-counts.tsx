@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { NightCountAnswer, NightCountsView, NightCountView } from "#core/wire/night-counts.ts";
+import type { NightCountAnswer, NightCountsView, NightCountView } from "#contract/night-counts.ts";
 import { Button } from "./button.tsx";
 import { Field } from "./field.tsx";
 import css from "./overnight.module.css";

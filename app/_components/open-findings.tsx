@@ -1,7 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { FindingView } from "#core/wire/views.ts";
+import type { FindingView } from "#contract/views.ts";
 import { Button } from "./button.tsx";
 import { Mark } from "./mark.tsx";
 import css from "./system-live.module.css";

@@ -1,8 +1,8 @@
 "use client";
 
 import type { ReactNode } from "react";
-import type { IncidentView } from "#core/wire/incidents.ts";
-import type { NightItem, OvernightView, StreamState, SystemState } from "#core/wire/views.ts";
+import type { IncidentView } from "#contract/incidents.ts";
+import type { NightItem, OvernightView, StreamState, SystemState } from "#contract/views.ts";
 import type { Span } from "./chart-data.ts";
 import { classes } from "./classes.ts";
 import type { LogMark } from "./log-marks.ts";

@@ -1,8 +1,8 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { IncidentView } from "#core/wire/incidents.ts";
-import type { FindingView, NightGroup, NightItem, StreamState } from "#core/wire/views.ts";
+import type { IncidentView } from "#contract/incidents.ts";
+import type { FindingView, NightGroup, NightItem, StreamState } from "#contract/views.ts";
 import { Button, ButtonLink, buttonClasses } from "./button.tsx";
 import type { Span } from "./chart-data.ts";
 import { classes } from "./classes.ts";

@@ -1,12 +1,12 @@
 "use client";
 
 import { lazy, Suspense, useMemo, useState } from "react";
-import type { HandoversView } from "#core/wire/handover.ts";
-import type { IncidentView } from "#core/wire/incidents.ts";
-import type { LogEntryView } from "#core/wire/log.ts";
-import type { NightCountsView } from "#core/wire/night-counts.ts";
-import type { AcknowledgeAnswer } from "#core/wire/people.ts";
-import type { OvernightView, SystemsView } from "#core/wire/views.ts";
+import type { HandoversView } from "#contract/handover.ts";
+import type { IncidentView } from "#contract/incidents.ts";
+import type { LogEntryView } from "#contract/log.ts";
+import type { NightCountsView } from "#contract/night-counts.ts";
+import type { AcknowledgeAnswer } from "#contract/people.ts";
+import type { OvernightView, SystemsView } from "#contract/views.ts";
 import { Button } from "./button.tsx";
 import { markOf } from "./log-marks.ts";
 import css from "./overnight.module.css";

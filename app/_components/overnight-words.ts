@@ -1,4 +1,4 @@
-import type { FindingView, NightGroup, OvernightView, TimeLeftView } from "#core/wire/views.ts";
+import type { FindingView, NightGroup, OvernightView, TimeLeftView } from "#contract/views.ts";
 import { rateWords, valueWords, withUnit } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
 import type { ZoneClock } from "./time-words.ts";

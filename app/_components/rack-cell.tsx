@@ -1,7 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { StreamState, SystemState } from "#core/wire/views.ts";
+import type { StreamState, SystemState } from "#contract/views.ts";
 import { classes } from "./classes.ts";
 import { valueWords } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";

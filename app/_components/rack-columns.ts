@@ -1,4 +1,4 @@
-import type { StreamState, SystemState } from "#core/wire/views.ts";
+import type { StreamState, SystemState } from "#contract/views.ts";
 import { RANK, seenAs } from "./standing-words.ts";
 
 /** A column of the rack: the quantities that may stand in it, best first, and the points that are meant first. */

@@ -1,4 +1,4 @@
-import type { Standing, SystemState } from "#core/wire/views.ts";
+import type { Standing, SystemState } from "#contract/views.ts";
 import { pointWords } from "./point-words.ts";
 import { RANK, STANDINGS } from "./standing-words.ts";
 

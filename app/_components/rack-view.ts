@@ -1,4 +1,4 @@
-import type { FindingView, StreamState, SystemState, SystemsView } from "#core/wire/views.ts";
+import type { FindingView, StreamState, SystemState, SystemsView } from "#contract/views.ts";
 import { RACK_COLUMNS } from "./rack-columns.ts";
 
 /** More figures than any strip or cell can show. */

@@ -1,7 +1,7 @@
 "use client";
 
 import { memo, useMemo, useRef } from "react";
-import type { StreamState, SystemState } from "#core/wire/views.ts";
+import type { StreamState, SystemState } from "#contract/views.ts";
 import { classes } from "./classes.ts";
 import { Mark } from "./mark.tsx";
 import { volumeWords, withUnit } from "./number-words.ts";

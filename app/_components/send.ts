@@ -1,4 +1,4 @@
-import type { Problem } from "#core/wire/answers.ts";
+import type { Problem } from "#contract/answers.ts";
 
 /** What became of something that was sent. What stays unanswered may have been stored; sending it again with the same client id is safe. */
 export type Sent<T> =

@@ -1,7 +1,7 @@
 "use client";
 
 import { useEffect, useRef, useState } from "react";
-import type { HandoverAnswer, HandoverDraft } from "#core/wire/handover.ts";
+import type { HandoverAnswer, HandoverDraft } from "#contract/handover.ts";
 import { Button } from "./button.tsx";
 import { Dialog } from "./dialog.tsx";
 import { Field } from "./field.tsx";

@@ -1,4 +1,4 @@
-import type { Standing, StreamState, SystemState } from "#core/wire/views.ts";
+import type { Standing, StreamState, SystemState } from "#contract/views.ts";
 
 export const STANDINGS: readonly Standing[] = ["action", "look", "unknown", "calm"];
 export const RANK: Readonly<Record<Standing, number>> = { action: 0, look: 1, unknown: 2, calm: 3 };

@@ -1,5 +1,5 @@
+import type { FindingView, StreamState } from "#contract/views.ts";
 import { REASON_WORDS, type Reason } from "#core/quality/flag.ts";
-import type { FindingView, StreamState } from "#core/wire/views.ts";
 import { rateWords, valueWords, withUnit } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
 import { SEEN_WORD, STANDING_WORD, seenAs } from "./standing-words.ts";

@@ -1,4 +1,4 @@
-import type { StreamState } from "#core/wire/views.ts";
+import type { StreamState } from "#contract/views.ts";
 import { valueWords } from "./number-words.ts";
 import css from "./strip.module.css";
 import { floorOf, placeOf, STRIP, stripScale } from "./strip-geometry.ts";

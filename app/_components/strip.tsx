@@ -1,4 +1,4 @@
-import type { StreamState } from "#core/wire/views.ts";
+import type { StreamState } from "#contract/views.ts";
 import { classes } from "./classes.ts";
 import { MarkShape } from "./mark.tsx";
 import { seenAs } from "./standing-words.ts";

@@ -1,6 +1,7 @@
 "use client";
 
 import { useId, useMemo, useState } from "react";
+import type { SumAnswer } from "#contract/sum-views.ts";
 import {
   answerSum,
   type Sent,
@@ -9,7 +10,6 @@ import {
   sumNamed,
   sumView,
 } from "#core/sums/index.ts";
-import type { SumAnswer } from "#core/wire/sum-views.ts";
 import { Field } from "./field.tsx";
 import css from "./sum-form.module.css";
 import { WorkingParts } from "./working-parts.tsx";

@@ -2,8 +2,8 @@
 
 import { useRouter } from "next/navigation";
 import { lazy, type ReactNode, Suspense, useEffect, useRef } from "react";
-import type { WatchView } from "#core/wire/habitat.ts";
-import type { SystemsView } from "#core/wire/views.ts";
+import type { WatchView } from "#contract/habitat.ts";
+import type { SystemsView } from "#contract/views.ts";
 import { classes } from "./classes.ts";
 import { Equipment, type Since } from "./equipment.tsx";
 import { Mark } from "./mark.tsx";

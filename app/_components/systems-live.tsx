@@ -1,7 +1,7 @@
 "use client";
 
 import { type ReactNode, useEffect, useMemo, useRef, useState } from "react";
-import type { Standing, SystemState, SystemsView } from "#core/wire/views.ts";
+import type { Standing, SystemState, SystemsView } from "#contract/views.ts";
 import { announcement, hasNewAction, keepOrder } from "./live-merge.ts";
 import { Rack } from "./rack.tsx";
 import { byLoop, byStanding, type Grouping } from "./rack-groups.ts";

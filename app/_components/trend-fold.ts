@@ -1,4 +1,4 @@
-import type { StreamState, SystemState } from "#core/wire/views.ts";
+import type { StreamState, SystemState } from "#contract/views.ts";
 import type { Span } from "./chart-data.ts";
 import type { TrendRow } from "./trend-rows.ts";
 

@@ -1,5 +1,5 @@
 import { memo } from "react";
-import type { FindingView, StreamState, SystemState } from "#core/wire/views.ts";
+import type { FindingView, StreamState, SystemState } from "#contract/views.ts";
 import { classes } from "./classes.ts";
 import { valueWords, withUnit } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";

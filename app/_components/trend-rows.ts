@@ -1,4 +1,4 @@
-import type { StreamState, SystemState } from "#core/wire/views.ts";
+import type { StreamState, SystemState } from "#contract/views.ts";
 import { RACK_COLUMNS } from "./rack-columns.ts";
 
 /** A chart of the System page: one quantity at one point, with its bench results. */

@@ -1,5 +1,5 @@
+import type { SeriesView, StreamState } from "#contract/views.ts";
 import { MINUTE } from "#core/time/instant.ts";
-import type { SeriesView, StreamState } from "#core/wire/views.ts";
 import { rateWords, valueWords } from "./number-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 

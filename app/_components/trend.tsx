@@ -1,7 +1,7 @@
 "use client";
 
 import { memo, useCallback, useMemo, useRef, useState } from "react";
-import type { SystemState } from "#core/wire/views.ts";
+import type { SystemState } from "#contract/views.ts";
 import { Chart } from "./chart.tsx";
 import { ChartBoundary } from "./chart-boundary.tsx";
 import { chartData, type Span } from "./chart-data.ts";

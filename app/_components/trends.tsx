@@ -1,8 +1,8 @@
 "use client";
 
 import { useCallback, useEffect, useMemo, useRef, useState } from "react";
-import type { WatchView } from "#core/wire/habitat.ts";
-import type { SystemState } from "#core/wire/views.ts";
+import type { WatchView } from "#contract/habitat.ts";
+import type { SystemState } from "#contract/views.ts";
 import { AlsoMeasured } from "./also-measured.tsx";
 import { nightsIn, type Span } from "./chart-data.ts";
 import { moved, notAfter, RANGES, rangeOf, zoomed } from "./chart-window.ts";

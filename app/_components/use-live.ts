@@ -1,7 +1,7 @@
 "use client";
 
 import { startTransition, useEffect, useRef, useState } from "react";
-import type { SystemsView } from "#core/wire/views.ts";
+import type { SystemsView } from "#contract/views.ts";
 import { type FeedMessage, type FeedState, hearLive } from "./live-feed.ts";
 import { type LiveState, mergeEvent, mergeWhole, onlyOf } from "./live-merge.ts";
 

@@ -1,7 +1,7 @@
 "use client";
 
 import { useEffect, useState } from "react";
-import type { LogView } from "#core/wire/log.ts";
+import type { LogView } from "#contract/log.ts";
 import type { Span } from "./chart-data.ts";
 import { type LogMark, markOf } from "./log-marks.ts";
 import { read } from "./send.ts";

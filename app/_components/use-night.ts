@@ -1,7 +1,7 @@
 "use client";
 
 import { useCallback, useEffect, useMemo, useRef, useState } from "react";
-import type { FindingView, OvernightView } from "#core/wire/views.ts";
+import type { FindingView, OvernightView } from "#contract/views.ts";
 import { read } from "./send.ts";
 import type { Live } from "./use-live.ts";
 

@@ -1,7 +1,7 @@
 "use client";
 
 import { useEffect, useState } from "react";
-import type { StreamState } from "#core/wire/views.ts";
+import type { StreamState } from "#contract/views.ts";
 import { type ChartData, chartData, type Span } from "./chart-data.ts";
 import { type Compare, yearBefore } from "./trend-address.ts";
 import { fetchSeries, NotThere } from "./use-series.ts";

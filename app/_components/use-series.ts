@@ -1,7 +1,7 @@
 "use client";
 
 import { useEffect, useState } from "react";
-import type { SeriesView, StreamState } from "#core/wire/views.ts";
+import type { SeriesView, StreamState } from "#contract/views.ts";
 import type { Span, TailPoint } from "./chart-data.ts";
 import type { TrendRow } from "./trend-rows.ts";
 

@@ -1,4 +1,4 @@
-import type { WatchView } from "#core/wire/habitat.ts";
+import type { WatchView } from "#contract/habitat.ts";
 import { dayWords, watchWords } from "./set-up/habitat-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 

@@ -1,4 +1,4 @@
-import type { UncertaintyPart, WorkingStep } from "#core/wire/working-views.ts";
+import type { UncertaintyPart, WorkingStep } from "#contract/working-views.ts";
 import { figures } from "#core/working/explanation.ts";
 import { beside, partWords } from "#core/working/working-words.ts";
 import css from "./working.module.css";

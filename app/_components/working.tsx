@@ -1,7 +1,7 @@
 "use client";
 
 import { useEffect, useState } from "react";
-import type { WorkingView } from "#core/wire/working-views.ts";
+import type { WorkingView } from "#contract/working-views.ts";
 import { inputWords, resultWords } from "#core/working/working-words.ts";
 import { Button } from "./button.tsx";
 import { Dialog } from "./dialog.tsx";

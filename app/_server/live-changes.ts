@@ -1,4 +1,4 @@
-import type { SystemState } from "#core/wire/views.ts";
+import type { SystemState } from "#contract/views.ts";
 
 /**
  * What makes a system's state another one. The place on a plan moves with every millisecond and the sentences with the day; neither is

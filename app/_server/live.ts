@@ -1,4 +1,4 @@
-import type { LiveEvent, SystemState, SystemsView } from "#core/wire/views.ts";
+import type { LiveEvent, SystemState, SystemsView } from "#contract/views.ts";
 import { createChanges } from "./live-changes.ts";
 
 export interface LiveSource {

@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import type { Problem } from "#core/wire/answers.ts";
+import type { Problem } from "#contract/answers.ts";
 import { BusyError } from "#services/accepting/group-commit.ts";
 import { AppError, type AppErrorCode, type FieldIssue } from "#services/errors.ts";
 import { StoreError } from "#store/port.ts";

@@ -1,5 +1,5 @@
 import type * as z from "zod";
-import { ENDPOINTS, type Endpoint, type EndpointName } from "#core/wire/endpoints.ts";
+import { ENDPOINTS, type Endpoint, type EndpointName } from "#contract/endpoints.ts";
 import type { Actor } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
 import { type AppDeps, appDeps } from "./deps.ts";

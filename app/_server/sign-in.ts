@@ -1,4 +1,4 @@
-import type { MeView } from "#core/wire/people.ts";
+import type { MeView } from "#contract/people.ts";
 import type { Actor } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
 import { meView } from "#services/people-view.ts";

@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { calendarQuery } from "#core/wire/calendar.ts";
+import { calendarQuery } from "#contract/calendar.ts";
 import { AppError } from "#services/errors.ts";
 import { readCalendar } from "#services/read-calendar.ts";
 import { CalendarPage } from "../_components/calendar/calendar-page.tsx";

@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
+import type { HomeWaterListView } from "#contract/home-water.ts";
 import { percent, signed } from "#core/home-water/words.ts";
-import type { HomeWaterListView } from "#core/wire/home-water.ts";
 import { listHomeWater } from "#services/list-home-water.ts";
 import { isMissing } from "../_components/home-water/fit-table.tsx";
 import css from "../_components/home-water/home-water.module.css";

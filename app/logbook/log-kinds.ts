@@ -1,4 +1,4 @@
-import { LOG_KIND_IDS, LOG_KINDS, type LogKind } from "#core/log/kinds.ts";
+import { LOG_KIND_IDS, LOG_KINDS, type LogKind } from "#core/logbook/kinds.ts";
 import { labelOf } from "#services/finding-view.ts";
 import type { LogChoice } from "../_components/log-choices.ts";
 import { inSentence } from "../_components/overnight-words.ts";

@@ -1,6 +1,6 @@
-import { metricsText } from "#core/health/metrics.ts";
 import { AppError } from "#services/errors.ts";
 import { maySeeUpkeep, readUpkeep } from "#services/read-health.ts";
+import { metricsText } from "#services/upkeep/metrics.ts";
 import { appDeps } from "../_server/deps.ts";
 import { isLoopback, whoAsks } from "../_server/guard.ts";
 import { problemOf } from "../_server/problem.ts";

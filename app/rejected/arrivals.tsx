@@ -1,4 +1,4 @@
-import type { ArrivalsView } from "#core/wire/arrivals.ts";
+import type { ArrivalsView } from "#contract/arrivals.ts";
 import type { clockOf } from "../_components/time-words.ts";
 import css from "./rejected.module.css";
 

@@ -2,7 +2,7 @@ import { createHash, timingSafeEqual } from "node:crypto";
 import { type AddressInfo, createServer, type Socket } from "node:net";
 import { Aedes, type AuthenticateError, type Client, type PublishPacket } from "aedes";
 import type { Logger } from "pino";
-import { TOPIC_ROOT } from "#core/wire/index.ts";
+import { TOPIC_ROOT } from "#core/gateway/index.ts";
 import type { Acceptor } from "#services/accept-message.ts";
 import type { Message, Receipt } from "#services/accepting/message.ts";
 import { limitPackets, PacketTooLarge } from "./packet-limit.ts";

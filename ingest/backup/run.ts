@@ -4,9 +4,9 @@ import { basename, dirname, join, resolve } from "node:path";
 import { databaseFile, makeBackup, restoreStore } from "#config/backup.ts";
 import { readSettings, type Settings, SettingsError } from "#config/env.ts";
 import { openDependencies } from "#config/open.ts";
-import { backupInstant, backupName, keptBackups } from "#core/backup/rotation.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { duration } from "#core/time/wall-time.ts";
+import { backupInstant, backupName, keptBackups } from "#core/upkeep/rotation.ts";
 import { StoreError } from "#store/port.ts";
 
 export interface BackupEnvironment {

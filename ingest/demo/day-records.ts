@@ -1,6 +1,6 @@
 /** What people wrote in the fourteen days: log entries and acknowledgements, played through the verbs that people use. */
 import { setTimeout as pause } from "node:timers/promises";
-import { logKind } from "#core/log/kinds.ts";
+import { logKind } from "#core/logbook/kinds.ts";
 import { type Instant, MINUTE } from "#core/time/index.ts";
 import { acknowledgeAlarm } from "#services/acknowledge-alarm.ts";
 import { closeLog } from "#services/change-log.ts";

@@ -6,8 +6,8 @@ import { dirname } from "node:path";
 import { checkDatabase, databaseFile } from "#config/backup.ts";
 import { readSettings, type Settings, SettingsError, shownSettings } from "#config/env.ts";
 import { openDependencies } from "#config/open.ts";
-import { type HealthItem, type HealthState, judgeHealth } from "#core/health/judge.ts";
 import type { Instant } from "#core/time/instant.ts";
+import { type HealthItem, type HealthState, judgeHealth } from "#core/upkeep/judge.ts";
 import { type Store, StoreError } from "#store/port.ts";
 import { surroundings } from "../health/report-process.ts";
 

@@ -3,8 +3,8 @@ import { hostname } from "node:os";
 import type { Logger } from "pino";
 import { databaseFile } from "#config/backup.ts";
 import type { Settings } from "#config/env.ts";
-import { type ProcessReport, REPORT_EVERY } from "#core/health/process-report.ts";
 import type { Instant } from "#core/time/instant.ts";
+import { type ProcessReport, REPORT_EVERY } from "#core/upkeep/process-report.ts";
 import type { Store } from "#store/port.ts";
 
 async function sizeOf(file: string): Promise<number> {

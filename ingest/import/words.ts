@@ -1,5 +1,5 @@
+import type { ImportView } from "#contract/imports.ts";
 import { type ImportReport, totalsOf } from "#core/importing/report.ts";
-import type { ImportView } from "#core/wire/imports.ts";
 
 const number = (value: number) => value.toLocaleString("en-GB");
 const day = (at: number | null) => (at === null ? "" : `${new Date(at).toISOString().slice(0, 16)}Z`);

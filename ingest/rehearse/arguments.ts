@@ -1,5 +1,6 @@
+import { unknownQuantity } from "#core/gateway/index.ts";
+import { offsetMinutes } from "#core/time/time-text.ts";
 import { canonicalUnit, quantity, stateIndex } from "#core/units/index.ts";
-import { offsetMinutes, unknownQuantity } from "#core/wire/index.ts";
 import { readOptions, recordedFile } from "../commands/given-options.ts";
 import { columnIndex } from "../replay/columns.ts";
 import { ReplayError } from "../replay/replay-error.ts";

@@ -1,4 +1,4 @@
-import { offsetMinutes } from "#core/wire/index.ts";
+import { offsetMinutes } from "#core/time/time-text.ts";
 import { readOptions, recordedFile } from "../commands/given-options.ts";
 import { ReplayError } from "./replay-error.ts";
 

@@ -1,5 +1,5 @@
+import { decodeTopic, readingTopic, unknownQuantity } from "#core/gateway/index.ts";
 import { canonicalUnit, quantity, stateIndex } from "#core/units/index.ts";
-import { decodeTopic, readingTopic, unknownQuantity } from "#core/wire/index.ts";
 import { ReplayError } from "./replay-error.ts";
 
 /** What a column of the file holds, and how one of its cells is sent. */

@@ -2,7 +2,7 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import * as z from "zod";
 import type { Settings } from "#config/env.ts";
-import { type HealthView, healthView } from "#core/wire/answers.ts";
+import { type HealthView, healthView } from "#contract/answers.ts";
 import type { ReplayArguments } from "./arguments.ts";
 import { ReplayError } from "./replay-error.ts";
 

@@ -1,7 +1,7 @@
 import { createReadStream } from "node:fs";
 import Papa from "papaparse";
 import type { Instant } from "#core/time/instant.ts";
-import { decodeTimeText } from "#core/wire/index.ts";
+import { decodeTimeText } from "#core/time/time-text.ts";
 import { columnIndex } from "./columns.ts";
 import { ReplayError } from "./replay-error.ts";
 

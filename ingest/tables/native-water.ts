@@ -1,5 +1,5 @@
 import { openClimatology } from "#config/open.ts";
-import { nativeWaterQuery } from "#core/wire/native-water.ts";
+import { nativeWaterQuery } from "#contract/native-water.ts";
 import { AppError } from "#services/errors.ts";
 import { parse } from "#services/parse.ts";
 import { readNativeWater } from "#services/read-native-water.ts";

@@ -1,4 +1,4 @@
-import type { BackupFacts } from "#core/backup/backup-run.ts";
+import type { BackupFacts } from "#core/upkeep/backup-run.ts";
 import { databaseFile } from "#store/open.ts";
 import { backUpPostgres, restorePostgres } from "#store/postgres/backup.ts";
 import { backUpSqlite, restoreSqlite } from "#store/sqlite/backup.ts";

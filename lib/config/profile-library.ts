@@ -1,7 +1,7 @@
 import { readdir, readFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { type ProfileFile, profileFile } from "#core/wire/habitat.ts";
+import { type ProfileFile, profileFile } from "#contract/habitat.ts";
 
 const FOLDER = join(dirname(fileURLToPath(import.meta.url)), "../../fixtures/profiles");
 

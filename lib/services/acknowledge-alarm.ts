@@ -1,5 +1,5 @@
+import { type AcknowledgeAnswer, acknowledgeRequest } from "#contract/people.ts";
 import { MINUTE } from "#core/time/instant.ts";
-import { type AcknowledgeAnswer, acknowledgeRequest } from "#core/wire/people.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, invalid, notFound } from "./errors.ts";
 import { parse } from "./parse.ts";

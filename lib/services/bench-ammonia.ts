@@ -1,3 +1,4 @@
+import type { AmmoniaAnswer } from "#contract/answers.ts";
 import {
   AMMONIA_NEEDS,
   type AmmoniaNeed,
@@ -6,7 +7,6 @@ import {
   type WaterInput,
 } from "#core/bench/ammonia.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { AmmoniaAnswer } from "#core/wire/answers.ts";
 import type { Store } from "#store/port.ts";
 import type { SystemSetUp } from "./set-up.ts";
 import type { TypedValue } from "./typed-value.ts";

@@ -1,5 +1,5 @@
+import type { BenchAnswer, Question } from "#contract/answers.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import type { BenchAnswer, Question } from "#core/wire/answers.ts";
 import type { NewBenchTest, Point } from "#store/port.ts";
 import { benchAmmonia } from "./bench-ammonia.ts";
 import type { Actor, WriteDeps } from "./deps.ts";

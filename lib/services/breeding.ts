@@ -1,7 +1,7 @@
 /** Breeding watches, what was seen in them, and births. */
 import type * as z from "zod";
+import { birthRequest, type HabitatAnswer, openWatchRequest, watchEventRequest } from "#contract/habitat.ts";
 import type { BreedingEvent, BreedingWatch } from "#core/habitat/index.ts";
-import { birthRequest, type HabitatAnswer, openWatchRequest, watchEventRequest } from "#core/wire/habitat.ts";
 import type { Resident } from "#store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, type FieldIssue, invalid, notFound } from "./errors.ts";

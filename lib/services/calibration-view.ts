@@ -1,6 +1,6 @@
+import type { CalibrationView } from "#contract/probes.ts";
 import type { Calibration, CalibrationKind, Correction } from "#core/probes/calibration.ts";
 import { foundError, judgeError } from "#core/probes/correct.ts";
-import type { CalibrationView } from "#core/wire/probes.ts";
 
 const LABELS: Readonly<Record<CalibrationKind, string>> = {
   calibration: "Calibration",

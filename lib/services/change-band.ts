@@ -1,7 +1,7 @@
+import { type ChangeAnswer, changeBandRequest } from "#contract/set-up-forms.ts";
 import { faultsOf, type TargetBand } from "#core/habitat/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { quantity } from "#core/units/index.ts";
-import { type ChangeAnswer, changeBandRequest } from "#core/wire/set-up-forms.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { type FieldIssue, invalid, shorten } from "./errors.ts";
 import { parse } from "./parse.ts";

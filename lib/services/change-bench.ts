@@ -1,5 +1,5 @@
-import type { BenchAnswer } from "#core/wire/answers.ts";
-import { correctRequest, type VoidAnswer, voidRequest } from "#core/wire/bench-forms.ts";
+import type { BenchAnswer } from "#contract/answers.ts";
+import { correctRequest, type VoidAnswer, voidRequest } from "#contract/bench-forms.ts";
 import { type StoredBenchTest, StoreError } from "#store/port.ts";
 import { placeOf, repeatOf } from "./bench-answer.ts";
 import type { Actor, WriteDeps } from "./deps.ts";

@@ -1,5 +1,5 @@
-import { inForce, type LogEntry, type LogVersion } from "#core/log/entry.ts";
-import { closeLogRequest, correctLogRequest, type LogAnswer } from "#core/wire/log.ts";
+import { closeLogRequest, correctLogRequest, type LogAnswer } from "#contract/log.ts";
+import { inForce, type LogEntry, type LogVersion } from "#core/logbook/entry.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, invalid, notFound } from "./errors.ts";
 import { logIssues } from "./log-entry-checks.ts";

@@ -1,5 +1,5 @@
+import { passwordRequest } from "#contract/people.ts";
 import { passwordFault } from "#core/people/index.ts";
-import { passwordRequest } from "#core/wire/people.ts";
 import type { Actor } from "./deps.ts";
 import { AppError, invalid } from "./errors.ts";
 import { parse } from "./parse.ts";

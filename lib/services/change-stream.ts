@@ -1,6 +1,6 @@
+import { type ChangeAnswer, type ChangeStreamRequest, changeStreamRequest } from "#contract/set-up-forms.ts";
 import { basisAt, firstDifference, type ProbeBasis, withBasis } from "#core/set-up/probe-basis.ts";
 import { DAY, type Instant, SECOND } from "#core/time/instant.ts";
-import { type ChangeAnswer, type ChangeStreamRequest, changeStreamRequest } from "#core/wire/set-up-forms.ts";
 import type { Stream } from "#store/port.ts";
 import { answerOf } from "./change-band.ts";
 import type { Actor, WriteDeps } from "./deps.ts";

@@ -3,7 +3,7 @@ import {
   addSystemRequest,
   type ChangeAnswer,
   changeSystemRequest,
-} from "#core/wire/set-up-forms.ts";
+} from "#contract/set-up-forms.ts";
 import type { System } from "#store/port.ts";
 import { answerOf } from "./change-band.ts";
 import type { Actor, WriteDeps } from "./deps.ts";

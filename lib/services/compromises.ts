@@ -1,6 +1,7 @@
 /** What a curator signs: a compromise where animals have nothing in common, and the action limits that follow the residents. */
+
+import { compromiseRequest, confirmBandRequest, type HabitatAnswer } from "#contract/habitat.ts";
 import { type Compromise, composite, faultsAt, livingAt, type Side } from "#core/habitat/index.ts";
-import { compromiseRequest, confirmBandRequest, type HabitatAnswer } from "#core/wire/habitat.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, invalid, notFound } from "./errors.ts";
 import { askedAt, followResidents, YEAR_ROUND } from "./follow-residents.ts";

@@ -1,4 +1,6 @@
 /** Finds, in what is stored, the inputs that the evaluator chose for a derived value at a moment. */
+
+import type { WorkingInput } from "#contract/working-views.ts";
 import type { DerivedInputs, Given } from "#core/evaluate/compute.ts";
 import {
   type DerivedPair,
@@ -15,7 +17,6 @@ import { FLAG, type Flag, isGood } from "#core/quality/flag.ts";
 import { basisAt, basisWords } from "#core/set-up/probe-basis.ts";
 import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
 import { duration } from "#core/time/wall-time.ts";
-import type { WorkingInput } from "#core/wire/working-views.ts";
 import type { Store, Stream } from "#store/port.ts";
 import { labelOf } from "./finding-view.ts";
 import type { SystemSetUp } from "./set-up.ts";

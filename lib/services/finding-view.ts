@@ -1,8 +1,8 @@
+import type { FindingView } from "#contract/views.ts";
 import { wording } from "#core/alarms/wording.ts";
 import { isGood } from "#core/quality/flag.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { isQuantityId, quantity } from "#core/units/index.ts";
-import type { FindingView } from "#core/wire/views.ts";
 import type { Alarm, Current, Finding } from "#store/port.ts";
 import type { IndexedSetUp } from "./set-up.ts";
 

@@ -1,9 +1,10 @@
 /** What every change of residents, profiles and compromises has in common: the log entry, the bands that follow, one commit. */
+
+import type { HabitatAnswer } from "#contract/habitat.ts";
 import { composite, coveredQuantities, livingAt, type Stay } from "#core/habitat/index.ts";
-import type { LogVersion } from "#core/log/entry.ts";
-import type { LogKindId } from "#core/log/kinds.ts";
+import type { LogVersion } from "#core/logbook/entry.ts";
+import type { LogKindId } from "#core/logbook/kinds.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { HabitatAnswer } from "#core/wire/habitat.ts";
 import type { Habitat, HabitatChange, Resident, TargetBand } from "#store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { invalid, notFound } from "./errors.ts";

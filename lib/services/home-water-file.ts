@@ -1,12 +1,13 @@
 /** A team's own home water from a file: looked at first with nothing stored, then loaded, and withdrawn where it was wrong. */
-import { monthsOfValues } from "#core/native-water/index.ts";
+
 import {
   type AdoptedAnswer,
   type HomeWaterLookView,
   type HomeWaterSeriesListView,
   homeWaterFileRequest,
   homeWaterLookRequest,
-} from "#core/wire/home-water-forms.ts";
+} from "#contract/home-water-forms.ts";
+import { monthsOfValues } from "#core/native-water/index.ts";
 import type { Actor, ReadDeps, WriteDeps } from "./deps.ts";
 import { AppError, invalid } from "./errors.ts";
 import { labelOf } from "./finding-view.ts";

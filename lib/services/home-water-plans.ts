@@ -1,10 +1,10 @@
-import type { HomeWaterSeries, SeasonPlan } from "#core/habitat/index.ts";
-import { setPointFaults } from "#core/season/index.ts";
 import {
   type AdoptedAnswer,
   adoptSeasonRequest,
   homeWaterSeriesRequest,
-} from "#core/wire/home-water-forms.ts";
+} from "#contract/home-water-forms.ts";
+import type { HomeWaterSeries, SeasonPlan } from "#core/habitat/index.ts";
+import { setPointFaults } from "#core/season/index.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { invalid, notFound } from "./errors.ts";
 import { watchedRamps } from "./home-water/season-watched.ts";

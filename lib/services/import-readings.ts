@@ -1,11 +1,5 @@
 /** Years of recorded values out of files: looked at first, stored piece by piece, left out again where it was wrong. */
 
-import { placeText, targetsOf } from "#core/importing/plan.ts";
-import { mergeReports, totalsOf } from "#core/importing/report.ts";
-import type { ImportRun } from "#core/importing/run.ts";
-import { may } from "#core/people/index.ts";
-import { HOUR, type Instant } from "#core/time/instant.ts";
-import { siteDay } from "#core/time/site-time.ts";
 import {
   beginRequest,
   type ImportView,
@@ -13,7 +7,13 @@ import {
   type TryView,
   tryRequest,
   withdrawRequest,
-} from "#core/wire/imports.ts";
+} from "#contract/imports.ts";
+import { placeText, targetsOf } from "#core/importing/plan.ts";
+import { mergeReports, totalsOf } from "#core/importing/report.ts";
+import type { ImportRun } from "#core/importing/run.ts";
+import { may } from "#core/people/index.ts";
+import { HOUR, type Instant } from "#core/time/instant.ts";
+import { siteDay } from "#core/time/site-time.ts";
 import { type Fate, StoreError } from "#store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, notFound } from "./errors.ts";

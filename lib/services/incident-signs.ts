@@ -3,7 +3,7 @@
 import { planAt } from "#core/habitat/index.ts";
 import type { Seen } from "#core/incidents/cause.ts";
 import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
-import { inForce, type LogEntry } from "#core/log/entry.ts";
+import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import { quantity, stateWord } from "#core/units/index.ts";

@@ -1,9 +1,9 @@
+import type { HabitatAnswer } from "#contract/habitat.ts";
+import { lightPlanRequest, withdrawLightPlanRequest } from "#contract/light-plans.ts";
 import type { LightPlan } from "#core/habitat/index.ts";
 import { endedBy, scheduleWords, withdrawnFrom } from "#core/light/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { wallTime } from "#core/time/wall-time.ts";
-import type { HabitatAnswer } from "#core/wire/habitat.ts";
-import { lightPlanRequest, withdrawLightPlanRequest } from "#core/wire/light-plans.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, notFound } from "./errors.ts";
 import { logOf, momentOf, writeChange } from "./habitat-write.ts";

@@ -1,5 +1,5 @@
+import type { HomeWaterListView, HomeWaterQuery } from "#contract/home-water.ts";
 import { livingAt } from "#core/habitat/index.ts";
-import type { HomeWaterListView, HomeWaterQuery } from "#core/wire/home-water.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";
 import { readFits, yearAt } from "./home-water/read-fits.ts";

@@ -1,4 +1,7 @@
 /** Residents and breeding watches of a system as they are shown. */
+
+import type { StayView, WatchView } from "#contract/habitat.ts";
+import type { PupPoolView } from "#contract/night-counts.ts";
 import {
   type BreedingEvent,
   type BreedingWatch,
@@ -12,8 +15,6 @@ import {
   watchedSpans,
 } from "#core/habitat/index.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { StayView, WatchView } from "#core/wire/habitat.ts";
-import type { PupPoolView } from "#core/wire/night-counts.ts";
 import type { Habitat, Resident } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { nameOfStay } from "./habitat-write.ts";

@@ -1,5 +1,5 @@
-import type { LogVersion } from "#core/log/entry.ts";
-import { logKind } from "#core/log/kinds.ts";
+import type { LogVersion } from "#core/logbook/entry.ts";
+import { logKind } from "#core/logbook/kinds.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
 import { isQuantityId } from "#core/units/index.ts";
 import type { FieldIssue } from "./errors.ts";

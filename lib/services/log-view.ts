@@ -1,8 +1,8 @@
-import { inForce, type LogEntry } from "#core/log/entry.ts";
-import { logKind } from "#core/log/kinds.ts";
-import { overdue, quietRules, quietUntil } from "#core/log/quiet.ts";
+import type { LogEntryView } from "#contract/log.ts";
+import { inForce, type LogEntry } from "#core/logbook/entry.ts";
+import { logKind } from "#core/logbook/kinds.ts";
+import { overdue, quietRules, quietUntil } from "#core/logbook/quiet.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import type { LogEntryView } from "#core/wire/log.ts";
 import { labelOf } from "./finding-view.ts";
 import type { IndexedSetUp } from "./set-up.ts";
 

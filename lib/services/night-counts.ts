@@ -1,4 +1,10 @@
 import {
+  type NightCountAnswer,
+  type NightCountsView,
+  type NightCountView,
+  nightCountRequest,
+} from "#contract/night-counts.ts";
+import {
   type BreedingEvent,
   type BreedingWatch,
   type CountStand,
@@ -10,12 +16,6 @@ import {
 } from "#core/habitat/index.ts";
 import { HOUR, type Instant } from "#core/time/instant.ts";
 import { lastLocalHour } from "#core/time/site-time.ts";
-import {
-  type NightCountAnswer,
-  type NightCountsView,
-  type NightCountView,
-  nightCountRequest,
-} from "#core/wire/night-counts.ts";
 import type { Habitat } from "#store/port.ts";
 import type { Actor, ReadDeps, WriteDeps } from "./deps.ts";
 import { AppError, invalid, notFound } from "./errors.ts";

@@ -1,6 +1,3 @@
-import type { TimeLeft } from "#core/forecast/time-left.ts";
-import { courseOf } from "#core/overnight/course.ts";
-import { MINUTE } from "#core/time/instant.ts";
 import type {
   FindingView,
   NightGroup,
@@ -8,7 +5,10 @@ import type {
   OvernightView,
   StreamState,
   SystemState,
-} from "#core/wire/views.ts";
+} from "#contract/views.ts";
+import type { TimeLeft } from "#core/forecast/time-left.ts";
+import { courseOf } from "#core/overnight/course.ts";
+import { MINUTE } from "#core/time/instant.ts";
 import { byGravity } from "./finding-view.ts";
 
 /** What began so close together is told together. */

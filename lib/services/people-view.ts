@@ -1,6 +1,6 @@
+import type { GrantView, MeView, PersonView, TokenView } from "#contract/people.ts";
 import { type Grant, mayAnywhere, RIGHTS } from "#core/people/index.ts";
 import type { ApiToken, PersonWithGrants } from "#core/people/person.ts";
-import type { GrantView, MeView, PersonView, TokenView } from "#core/wire/people.ts";
 import type { Actor } from "./deps.ts";
 import { type FieldIssue, invalid } from "./errors.ts";
 import type { IndexedSetUp } from "./set-up.ts";

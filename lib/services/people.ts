@@ -1,7 +1,5 @@
 /** People: reading them, inviting, granting, disabling, ending sessions. Only an administrator, and every change in the audit trail. */
 import type { Auth } from "#auth/port.ts";
-import type { Grant } from "#core/people/index.ts";
-import type { Person, PersonChange, PersonWithGrants } from "#core/people/person.ts";
 import {
   grantsRequest,
   type InvitedView,
@@ -9,7 +7,9 @@ import {
   type PeopleView,
   type PersonView,
   personReason,
-} from "#core/wire/people.ts";
+} from "#contract/people.ts";
+import type { Grant } from "#core/people/index.ts";
+import type { Person, PersonChange, PersonWithGrants } from "#core/people/person.ts";
 import { StoreError } from "#store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, notFound } from "./errors.ts";

@@ -1,5 +1,5 @@
-import type { ReadingsAnswer } from "#core/wire/answers.ts";
-import { readingsRequest } from "#core/wire/api.ts";
+import type { ReadingsAnswer } from "#contract/answers.ts";
+import { readingsRequest } from "#contract/api.ts";
 import type { Acceptor } from "./accept-message.ts";
 import type { Actor } from "./deps.ts";
 import { parse } from "./parse.ts";

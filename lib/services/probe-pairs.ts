@@ -1,5 +1,6 @@
 /** A probe beside the bench tests of the same water. */
 
+import type { ProbeView } from "#contract/probes.ts";
 import { median } from "#core/drift/robust.ts";
 import {
   addDifference,
@@ -14,7 +15,6 @@ import {
 import { PAIRED_WITHIN } from "#core/probes/pairing.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import type { ProbeView } from "#core/wire/probes.ts";
 import type { BenchResult, Store, Stream } from "#store/port.ts";
 
 export interface Pairing {

@@ -1,7 +1,8 @@
 /** Probes as the Probes page and one probe's page tell of them. */
 
+import type { ProbeRow } from "#contract/probes.ts";
 import { median } from "#core/drift/robust.ts";
-import { inForce, type LogEntry } from "#core/log/entry.ts";
+import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { checkRule } from "#core/probes/bench-check.ts";
 import type { Calibration } from "#core/probes/calibration.ts";
 import { calibratedEvery, dueAt, lastSetRight, newest } from "#core/probes/due.ts";
@@ -9,7 +10,6 @@ import { HEALTH_WORDS, healthOf } from "#core/probes/health.ts";
 import { type TwinDay, type TwinVerdict, twinVerdict } from "#core/probes/twin.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { quantity } from "#core/units/index.ts";
-import type { ProbeRow } from "#core/wire/probes.ts";
 import type { Current, Finding, Store, Stream } from "#store/port.ts";
 import { kindLabelOf } from "./calibration-view.ts";
 import { labelOf } from "./finding-view.ts";

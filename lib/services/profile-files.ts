@@ -1,7 +1,7 @@
 /** A profile as a file: JSON of our own published form, or CSV with one entry a row. */
 import Papa from "papaparse";
 import * as z from "zod";
-import { type ProfileFile, profileEntryForm, profileFile } from "#core/wire/habitat.ts";
+import { type ProfileFile, profileEntryForm, profileFile } from "#contract/habitat.ts";
 
 export const PROFILE_COLUMNS = Object.keys(profileEntryForm.shape) as (keyof typeof profileEntryForm.shape)[];
 const NUMBERS: readonly string[] = ["month", "low", "typical", "high"];

@@ -1,14 +1,15 @@
 /** Habitat profiles: new versions, from a form, a file or the library the program brings. */
-import { entryFaults, type Profile, type Species } from "#core/habitat/index.ts";
-import type { Instant } from "#core/time/instant.ts";
-import { quantity } from "#core/units/index.ts";
+
 import {
   addFromLibraryRequest,
   type HabitatAnswer,
   importProfileRequest,
   type ProfileFile,
   saveProfileRequest,
-} from "#core/wire/habitat.ts";
+} from "#contract/habitat.ts";
+import { entryFaults, type Profile, type Species } from "#core/habitat/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { quantity } from "#core/units/index.ts";
 import type { Habitat } from "#store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { type FieldIssue, invalid, notFound, shorten } from "./errors.ts";

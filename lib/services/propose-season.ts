@@ -1,8 +1,8 @@
+import type { SeasonProposalQuery, SeasonProposalView } from "#contract/home-water-forms.ts";
 import { profileFor } from "#core/habitat/index.ts";
 import { proposeSeason, type Room, USUAL_RATES } from "#core/season/index.ts";
 import { DAY } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
-import type { SeasonProposalQuery, SeasonProposalView } from "#core/wire/home-water-forms.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";

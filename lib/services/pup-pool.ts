@@ -1,3 +1,4 @@
+import type { Proof, PupPoolView } from "#contract/night-counts.ts";
 import { answerIn } from "#core/bench/ask.ts";
 import {
   type BandEdges,
@@ -10,7 +11,6 @@ import { streamFor } from "#core/light/index.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { duration } from "#core/time/wall-time.ts";
-import type { Proof, PupPoolView } from "#core/wire/night-counts.ts";
 import type { Current, Stream } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";

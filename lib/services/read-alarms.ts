@@ -1,5 +1,5 @@
-import type { AlarmsView, AlarmView } from "#core/wire/answers.ts";
-import type { AlarmsQuery } from "#core/wire/api.ts";
+import type { AlarmsView, AlarmView } from "#contract/answers.ts";
+import type { AlarmsQuery } from "#contract/api.ts";
 import type { Alarm } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { findingView, labelOf } from "./finding-view.ts";

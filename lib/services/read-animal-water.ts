@@ -1,9 +1,9 @@
+import type { AnimalWaterQuery, AnimalWaterView, VisitView } from "#contract/animal-water.ts";
 import { addTallies, fitOf, siteMonths } from "#core/fit/index.ts";
 import { livingAt, profileFor, type Visit, visitsOf } from "#core/habitat/index.ts";
 import { lifeSentence } from "#core/home-water/index.ts";
 import type { Resident } from "#core/set-up/set-up.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import type { AnimalWaterQuery, AnimalWaterView, VisitView } from "#core/wire/animal-water.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { notFound } from "./errors.ts";

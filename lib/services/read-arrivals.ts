@@ -1,7 +1,7 @@
-import { clockSkew, type Numbered, sequenceAccount } from "#core/arrivals/index.ts";
+import type { ArrivalsQuery, ArrivalsView } from "#contract/arrivals.ts";
+import { clockSkew, type Numbered, sequenceAccount } from "#core/gateway/index.ts";
 import { isTimeSuspect } from "#core/quality/gross-range.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
-import type { ArrivalsQuery, ArrivalsView } from "#core/wire/arrivals.ts";
 import type { ArrivalRow, Source, Stream } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { invalid } from "./errors.ts";

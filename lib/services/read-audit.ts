@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import type * as z from "zod";
+import type { AuditView, auditQuery } from "#contract/people.ts";
 import { type AuditCheck, type AuditRow, chainedText } from "#core/audit/audit.ts";
-import type { AuditView, auditQuery } from "#core/wire/people.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { demand } from "./permission.ts";
 

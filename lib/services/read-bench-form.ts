@@ -1,5 +1,5 @@
+import type { BenchFormView, FieldHere, LastResult } from "#contract/bench-form-view.ts";
 import { benchField, walkPlace } from "#core/bench/field.ts";
-import type { BenchFormView, FieldHere, LastResult } from "#core/bench/form-view.ts";
 import { type BandEdges, bandFor, edgesAt } from "#core/habitat/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { BenchResult, Point } from "#store/port.ts";

@@ -1,5 +1,5 @@
+import type { BenchWaterQuery, BenchWaterView } from "#contract/bench-water.ts";
 import { FRESH_SALINITY } from "#core/bench/ammonia.ts";
-import type { BenchWaterQuery, BenchWaterView } from "#core/wire/bench-water.ts";
 import type { ReadDeps } from "./deps.ts";
 import { lookUp, systemOf } from "./set-up.ts";
 import { type Measured, waterThen } from "./water-then.ts";

@@ -1,8 +1,8 @@
-import type { LogEntry } from "#core/log/entry.ts";
+import type { CalendarItem, CalendarQuery, CalendarView } from "#contract/calendar.ts";
+import type { LogEntry } from "#core/logbook/entry.ts";
 import type { Calibration } from "#core/probes/calibration.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { monthAfter, siteDate, siteMonth } from "#core/time/site-month.ts";
-import type { CalendarItem, CalendarQuery, CalendarView } from "#core/wire/calendar.ts";
 
 import type { Month } from "./calendar/item.ts";
 import { breedingItems, stayItems, watchItems } from "./calendar/of-animals.ts";

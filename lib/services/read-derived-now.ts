@@ -1,6 +1,6 @@
+import type { DerivedNowView, WorkingView } from "#contract/working-views.ts";
 import { DAY, MINUTE } from "#core/time/instant.ts";
 import { duration } from "#core/time/wall-time.ts";
-import type { DerivedNowView, WorkingView } from "#core/wire/working-views.ts";
 import { workingOf } from "#core/working/index.ts";
 import type { ReadDeps } from "./deps.ts";
 import { inputsThen, pairsOf } from "./derived-inputs.ts";

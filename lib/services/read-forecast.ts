@@ -1,10 +1,10 @@
+import type { ForecastQuery, ForecastView } from "#contract/forecast.ts";
 import { type Crossing, forecast } from "#core/forecast/forecast.ts";
 import { provenSlope } from "#core/forecast/path.ts";
 import { inDays, soon } from "#core/forecast/time-left.ts";
 import { bandFor, edgesAt } from "#core/habitat/index.ts";
 import { quantity } from "#core/units/index.ts";
-import type { ForecastQuery, ForecastView } from "#core/wire/forecast.ts";
-import { numberText } from "#core/wire/number-text.ts";
+import { numberText } from "#core/units/number-text.ts";
 import { isDoubtful, readHours, readRecent, recentSince } from "./ahead.ts";
 import type { ReadDeps } from "./deps.ts";
 import { invalid, notFound } from "./errors.ts";

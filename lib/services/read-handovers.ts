@@ -1,9 +1,9 @@
-import type { Handover } from "#core/handover/handover.ts";
+import type { AlarmView } from "#contract/answers.ts";
+import { LONGEST_NIGHT } from "#contract/api.ts";
+import type { HandoverDraft, HandoversView, HandoverView } from "#contract/handover.ts";
+import type { Handover } from "#core/overnight/handover.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { lastLocalHour } from "#core/time/site-time.ts";
-import type { AlarmView } from "#core/wire/answers.ts";
-import { LONGEST_NIGHT } from "#core/wire/api.ts";
-import type { HandoverDraft, HandoversView, HandoverView } from "#core/wire/handover.ts";
 import type { ReadDeps } from "./deps.ts";
 import { notFound } from "./errors.ts";
 import { readAlarms } from "./read-alarms.ts";

@@ -1,6 +1,6 @@
-import { judgeHealth } from "#core/health/judge.ts";
+import type { HealthView } from "#contract/answers.ts";
 import { EVERYWHERE, may } from "#core/people/index.ts";
-import type { HealthView } from "#core/wire/answers.ts";
+import { judgeHealth } from "#core/upkeep/judge.ts";
 import type { Actor, ReadDeps } from "./deps.ts";
 import { AppError } from "./errors.ts";
 import { readArrivals } from "./read-arrivals.ts";

@@ -1,15 +1,15 @@
-import { largestGaps } from "#core/fit/index.ts";
-import { livingAt, profileFor } from "#core/habitat/index.ts";
-import { gapSentence, percent, signed } from "#core/home-water/index.ts";
-import type { Instant } from "#core/time/instant.ts";
-import { quantity as spec } from "#core/units/index.ts";
 import type {
   EntryView,
   HomeWaterQuery,
   HomeWaterView,
   QuantityOfHome,
   RibbonView,
-} from "#core/wire/home-water.ts";
+} from "#contract/home-water.ts";
+import { largestGaps } from "#core/fit/index.ts";
+import { livingAt, profileFor } from "#core/habitat/index.ts";
+import { gapSentence, percent, signed } from "#core/home-water/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { quantity as spec } from "#core/units/index.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";

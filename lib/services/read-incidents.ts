@@ -1,11 +1,11 @@
+import type { IncidentsQuery, IncidentsView, IncidentView } from "#contract/incidents.ts";
 import { oxygenLeftAtFall } from "#core/forecast/estimates.ts";
 import { likelyCauses, type Seen } from "#core/incidents/cause.ts";
 import { type Incident, incidentsOf, type Member, TOGETHER } from "#core/incidents/group.ts";
-import { inForce, type LogEntry } from "#core/log/entry.ts";
-import { logKind } from "#core/log/kinds.ts";
+import { inForce, type LogEntry } from "#core/logbook/entry.ts";
+import { logKind } from "#core/logbook/kinds.ts";
 import { DAY } from "#core/time/instant.ts";
-import type { IncidentsQuery, IncidentsView, IncidentView } from "#core/wire/incidents.ts";
-import { withUnit } from "#core/wire/number-text.ts";
+import { withUnit } from "#core/units/number-text.ts";
 import type { Current, Finding } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { findingView } from "./finding-view.ts";

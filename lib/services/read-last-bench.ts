@@ -1,8 +1,8 @@
+import type { LastBenchView } from "#contract/bench-forms.ts";
 import { bandFor, edgesAt } from "#core/habitat/index.ts";
 import { isGood } from "#core/quality/flag.ts";
 import type { NumberQuantityId } from "#core/units/index.ts";
 import { displayUnits, quantity } from "#core/units/index.ts";
-import type { LastBenchView } from "#core/wire/bench-forms.ts";
 import type { BenchResult, Current } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";

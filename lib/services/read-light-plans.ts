@@ -1,7 +1,7 @@
+import type { LightPlansView } from "#contract/light-plans.ts";
 import { livingAt, profileFor } from "#core/habitat/index.ts";
 import { isVoid, lightStreamOf, plannedLight, scheduleAt } from "#core/light/index.ts";
 import { siteDay } from "#core/time/site-time.ts";
-import type { LightPlansView } from "#core/wire/light-plans.ts";
 import type { ReadDeps } from "./deps.ts";
 import { lookUp, systemOf } from "./set-up.ts";
 

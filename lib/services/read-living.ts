@@ -1,5 +1,5 @@
+import type { ResidentsView } from "#contract/habitat.ts";
 import { livingAt } from "#core/habitat/index.ts";
-import type { ResidentsView } from "#core/wire/habitat.ts";
 import type { ReadDeps } from "./deps.ts";
 import { byArrival, stayView, watchViews } from "./living-views.ts";
 import { lookUp, systemOf } from "./set-up.ts";

@@ -1,7 +1,7 @@
-import { LOG_KIND_IDS } from "#core/log/kinds.ts";
+import { LONGEST_RANGE } from "#contract/api.ts";
+import type { LogEntryView, LogQuery, LogView } from "#contract/log.ts";
+import { LOG_KIND_IDS } from "#core/logbook/kinds.ts";
 import { DAY } from "#core/time/instant.ts";
-import { LONGEST_RANGE } from "#core/wire/api.ts";
-import type { LogEntryView, LogQuery, LogView } from "#core/wire/log.ts";
 import type { ReadDeps } from "./deps.ts";
 import { invalid, notFound, shorten } from "./errors.ts";
 import { logEntryView } from "./log-view.ts";

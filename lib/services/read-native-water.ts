@@ -1,5 +1,5 @@
+import type { NativeWaterQuery, NativeWaterView } from "#contract/native-water.ts";
 import { type Climatology, COARSE, NATIVE_SOURCES, nativeWaterAt } from "#core/native-water/index.ts";
-import type { NativeWaterQuery, NativeWaterView } from "#core/wire/native-water.ts";
 import type { Store } from "#store/port.ts";
 import { AppError } from "./errors.ts";
 import { ownSeries } from "./home-water/own-series.ts";

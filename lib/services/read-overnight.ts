@@ -1,7 +1,7 @@
+import { LONGEST_NIGHT, type OvernightQuery } from "#contract/api.ts";
+import type { OvernightView, StreamState, SystemState } from "#contract/views.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { lastLocalHour } from "#core/time/site-time.ts";
-import { LONGEST_NIGHT, type OvernightQuery } from "#core/wire/api.ts";
-import type { OvernightView, StreamState, SystemState } from "#core/wire/views.ts";
 import type { ReadDeps } from "./deps.ts";
 import { invalid } from "./errors.ts";
 import { alarmsByFinding, findingView, labelOf } from "./finding-view.ts";

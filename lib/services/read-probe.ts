@@ -1,3 +1,4 @@
+import type { ProbeView } from "#contract/probes.ts";
 import { agreement, deming, isSlopeTold } from "#core/probes/agreement.ts";
 import { checkRule, isDrifting } from "#core/probes/bench-check.ts";
 import type { Calibration } from "#core/probes/calibration.ts";
@@ -5,8 +6,7 @@ import { driftPerMonth } from "#core/probes/drift-rate.ts";
 import { lastSetRight } from "#core/probes/due.ts";
 import { findSteps } from "#core/probes/step.ts";
 import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
-import { numberText } from "#core/wire/number-text.ts";
-import type { ProbeView } from "#core/wire/probes.ts";
+import { numberText } from "#core/units/number-text.ts";
 import type { Stream } from "#store/port.ts";
 import { calibrationView } from "./calibration-view.ts";
 import type { ReadDeps } from "./deps.ts";

@@ -1,6 +1,6 @@
+import type { ProbesView } from "#contract/probes.ts";
 import type { Calibration } from "#core/probes/calibration.ts";
 import { HEALTH_LETTERS, type HealthLetter } from "#core/probes/health.ts";
-import type { ProbesView } from "#core/wire/probes.ts";
 import type { Finding } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { isProbe, PROBE_LOG_KINDS, probeRowOf, twinDaysOf, twinOf, twinVerdictOf } from "./probe-rows.ts";

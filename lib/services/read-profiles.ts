@@ -1,5 +1,5 @@
+import type { ProfileFile, ProfilesView, ProfileView } from "#contract/habitat.ts";
 import { livingAt, type Profile, profileFor } from "#core/habitat/index.ts";
-import type { ProfileFile, ProfilesView, ProfileView } from "#core/wire/habitat.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { AppError, notFound } from "./errors.ts";

@@ -1,4 +1,4 @@
-import type { RejectedView } from "#core/wire/answers.ts";
+import type { RejectedView } from "#contract/answers.ts";
 import type { ReadDeps } from "./deps.ts";
 import { demandAll } from "./scope.ts";
 

@@ -1,3 +1,4 @@
+import type { AskedBand, ResidentsView } from "#contract/habitat.ts";
 import {
   type BandEdges,
   bandFor,
@@ -10,7 +11,6 @@ import {
   sameMonths,
 } from "#core/habitat/index.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { AskedBand, ResidentsView } from "#core/wire/habitat.ts";
 import type { Habitat, TargetBand } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";

@@ -1,6 +1,6 @@
+import { LONGEST_RANGE, RAW_PAGE, type SeriesQuery, USUAL_POINTS } from "#contract/api.ts";
+import type { SeriesView } from "#contract/views.ts";
 import { DAY } from "#core/time/instant.ts";
-import { LONGEST_RANGE, RAW_PAGE, type SeriesQuery, USUAL_POINTS } from "#core/wire/api.ts";
-import type { SeriesView } from "#core/wire/views.ts";
 import type { Store, Stream } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { AppError, invalid } from "./errors.ts";

@@ -1,7 +1,7 @@
+import type { BandsView, BandView, SystemSetUpView } from "#contract/set-up-forms.ts";
 import { bandFor } from "#core/habitat/index.ts";
 import { basisWords, hasBasis, type ProbeBasis, USUAL_BASIS } from "#core/set-up/probe-basis.ts";
 import { SECOND } from "#core/time/instant.ts";
-import type { BandsView, BandView, SystemSetUpView } from "#core/wire/set-up-forms.ts";
 import type { Stream } from "#store/port.ts";
 import type { ReadDeps } from "./deps.ts";
 import { labelOf } from "./finding-view.ts";

@@ -1,4 +1,4 @@
-import type { SystemState } from "#core/wire/views.ts";
+import type { SystemState } from "#contract/views.ts";
 import type { ReadDeps } from "./deps.ts";
 import { notFound } from "./errors.ts";
 import { MOST_FINDINGS } from "./read-systems.ts";

@@ -1,5 +1,5 @@
+import type { SystemState, SystemsView } from "#contract/views.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { SystemState, SystemsView } from "#core/wire/views.ts";
 import type { ReadDeps } from "./deps.ts";
 import type { IndexedSetUp } from "./set-up.ts";
 import { rankOf } from "./stream-state.ts";

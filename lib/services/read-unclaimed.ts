@@ -1,4 +1,4 @@
-import type { UnclaimedView } from "#core/wire/answers.ts";
+import type { UnclaimedView } from "#contract/answers.ts";
 import type { ReadDeps } from "./deps.ts";
 import { USUAL_ROWS } from "./read-rejected.ts";
 import { demandAll } from "./scope.ts";

@@ -1,6 +1,6 @@
+import type { WorkingQuery } from "#contract/api.ts";
+import type { WorkingView } from "#contract/working-views.ts";
 import type { DerivedPair } from "#core/evaluate/derivations.ts";
-import type { WorkingQuery } from "#core/wire/api.ts";
-import type { WorkingView } from "#core/wire/working-views.ts";
 import { workingOf } from "#core/working/index.ts";
 import type { ReadDeps } from "./deps.ts";
 import { inputsThen, pairsOf } from "./derived-inputs.ts";

@@ -1,7 +1,7 @@
+import type { BenchAnswer } from "#contract/answers.ts";
+import { type BenchRequest, benchRequest } from "#contract/api.ts";
 import type { NewAudit } from "#core/audit/audit.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
-import type { BenchAnswer } from "#core/wire/answers.ts";
-import { type BenchRequest, benchRequest } from "#core/wire/api.ts";
 import {
   type BenchOutcome,
   type NewBenchResult,

@@ -1,5 +1,6 @@
-import type { LogVersion } from "#core/log/entry.ts";
-import type { LogKindId } from "#core/log/kinds.ts";
+import { type CalibrationAnswer, calibrationRequest, voidCalibrationRequest } from "#contract/probes.ts";
+import type { LogVersion } from "#core/logbook/entry.ts";
+import type { LogKindId } from "#core/logbook/kinds.ts";
 import type {
   Calibration,
   CalibrationKind,
@@ -10,8 +11,7 @@ import { foundError } from "#core/probes/correct.ts";
 import { newest } from "#core/probes/due.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
 import { type NumberQuantity, quantity } from "#core/units/index.ts";
-import { numberText } from "#core/wire/number-text.ts";
-import { type CalibrationAnswer, calibrationRequest, voidCalibrationRequest } from "#core/wire/probes.ts";
+import { numberText } from "#core/units/number-text.ts";
 import { StoreError, type Stream } from "#store/port.ts";
 import { calibrationView, kindLabelOf } from "./calibration-view.ts";
 import type { Actor, WriteDeps } from "./deps.ts";

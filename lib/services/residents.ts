@@ -1,13 +1,14 @@
 /** Animals and groups move in, between systems and out, and grow from one stage to the next; all dated, in the logbook and correctable. */
-import type { StayEnd } from "#core/habitat/index.ts";
-import type { Instant } from "#core/time/instant.ts";
+
 import {
   correctStayRequest,
   type HabitatAnswer,
   moveInRequest,
   moveRequest,
   stageRequest,
-} from "#core/wire/habitat.ts";
+} from "#contract/habitat.ts";
+import type { StayEnd } from "#core/habitat/index.ts";
+import type { Instant } from "#core/time/instant.ts";
 import type { Resident } from "#store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, invalid, notFound } from "./errors.ts";

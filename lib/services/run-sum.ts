@@ -1,5 +1,5 @@
+import { type SumAnswer, sumRequest } from "#contract/sum-views.ts";
 import { answerSum, SUMS, sumNamed } from "#core/sums/index.ts";
-import { type SumAnswer, sumRequest } from "#core/wire/sum-views.ts";
 import { AppError, invalid } from "./errors.ts";
 import { parse } from "./parse.ts";
 

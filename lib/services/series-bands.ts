@@ -1,6 +1,6 @@
+import type { SeriesView } from "#contract/views.ts";
 import { bandFor, edgesAt } from "#core/habitat/index.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import type { SeriesView } from "#core/wire/views.ts";
 import type { Stream } from "#store/port.ts";
 import type { SystemSetUp } from "./set-up.ts";
 

@@ -1,8 +1,8 @@
+import { RAW_PAGE } from "#contract/api.ts";
+import type { SeriesView } from "#contract/views.ts";
 import { FLAG, type Flag } from "#core/quality/flag.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
-import { RAW_PAGE } from "#core/wire/api.ts";
-import type { SeriesView } from "#core/wire/views.ts";
 import type { Resolution, SeriesColumns, Store, Stream } from "#store/port.ts";
 import { QUARTER, THREE_HOURS } from "./rollup-spans.ts";
 

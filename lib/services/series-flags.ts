@@ -1,5 +1,5 @@
-import { RAW_PAGE } from "#core/wire/api.ts";
-import type { SeriesView } from "#core/wire/views.ts";
+import { RAW_PAGE } from "#contract/api.ts";
+import type { SeriesView } from "#contract/views.ts";
 import type { Store, Stream } from "#store/port.ts";
 import type { Drawn } from "./series-columns.ts";
 

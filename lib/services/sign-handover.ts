@@ -1,5 +1,5 @@
+import { type HandoverAnswer, handoverRequest } from "#contract/handover.ts";
 import { canonicalJson } from "#core/audit/audit.ts";
-import { type HandoverAnswer, handoverRequest } from "#core/wire/handover.ts";
 import type { Actor, ReadDeps, WriteDeps } from "./deps.ts";
 import { AppError, invalid, shorten } from "./errors.ts";
 import { parse } from "./parse.ts";

@@ -1,9 +1,9 @@
+import type { FindingView, Standing, StreamState } from "#contract/views.ts";
 import { bandFor, edgesAt, planAt } from "#core/habitat/index.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { basisAt, basisWords, hasBasis } from "#core/set-up/probe-basis.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { quantity, stateWord } from "#core/units/index.ts";
-import type { FindingView, Standing, StreamState } from "#core/wire/views.ts";
 import type { BandEdges, Current, Stream } from "#store/port.ts";
 import { labelOf } from "./finding-view.ts";
 import type { SystemSetUp } from "./set-up.ts";

@@ -1,5 +1,5 @@
+import type { FindingView, Standing, StreamState, SystemState } from "#contract/views.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { FindingView, Standing, StreamState, SystemState } from "#core/wire/views.ts";
 import type { Alarm, Current, Finding, Resident } from "#store/port.ts";
 import { alarmsByFinding, byGravity, findingView } from "./finding-view.ts";
 import type { IndexedSetUp, SystemSetUp } from "./set-up.ts";

@@ -1,7 +1,7 @@
+import type { SystemState } from "#contract/views.ts";
 import { type Heading, type TimeLeft, timeLeft } from "#core/forecast/time-left.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { quantity } from "#core/units/index.ts";
-import type { SystemState } from "#core/wire/views.ts";
 import type { Finding, Stream } from "#store/port.ts";
 import { isDoubtful, readRecent, recentSince } from "./ahead.ts";
 import type { ReadDeps } from "./deps.ts";

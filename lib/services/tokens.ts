@@ -1,8 +1,8 @@
 /** Tokens of programs and wall displays: made and revoked by an administrator, shown once, kept as a hash. */
 import { createHash, randomBytes } from "node:crypto";
 import type * as z from "zod";
+import { type newTokenView, type TokenView, tokenRequest, type tokensView } from "#contract/people.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import { type newTokenView, type TokenView, tokenRequest, type tokensView } from "#core/wire/people.ts";
 import type { Store } from "#store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, notFound } from "./errors.ts";

@@ -1,8 +1,8 @@
+import type { Question } from "#contract/answers.ts";
+import type { BenchRequest } from "#contract/api.ts";
 import { implausibleWords, isImplausible, readTypedNumber } from "#core/bench/typed-number.ts";
+import { unknownQuantity } from "#core/gateway/decode.ts";
 import { canonicalUnit, isQuantityId, type NumberQuantity, quantity } from "#core/units/index.ts";
-import type { Question } from "#core/wire/answers.ts";
-import type { BenchRequest } from "#core/wire/api.ts";
-import { unknownQuantity } from "#core/wire/decode.ts";
 import { type FieldIssue, shorten } from "./errors.ts";
 
 export type SentResult = BenchRequest["results"][number];

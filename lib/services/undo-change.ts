@@ -1,8 +1,8 @@
+import { type ChangeAnswer, undoRequest } from "#contract/set-up-forms.ts";
 import { canonicalJson } from "#core/audit/audit.ts";
 import type { TargetBand } from "#core/habitat/index.ts";
 import { firstDifference } from "#core/set-up/probe-basis.ts";
 import type { Instant } from "#core/time/instant.ts";
-import { type ChangeAnswer, undoRequest } from "#core/wire/set-up-forms.ts";
 import type { SetUp, Stream, System } from "#store/port.ts";
 import { answerOf, type EndedBand, endedBy } from "./change-band.ts";
 import type { Actor, WriteDeps } from "./deps.ts";

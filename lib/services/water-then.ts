@@ -1,8 +1,8 @@
+import type { AmmoniaAnswer } from "#contract/answers.ts";
 import { BENCH_NEAR, PROBE_NEAR } from "#core/bench/water-near.ts";
 import { FLAG, isGood } from "#core/quality/flag.ts";
 import { basisAt, type CalibrationScale } from "#core/set-up/probe-basis.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { AmmoniaAnswer } from "#core/wire/answers.ts";
 import type { Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "./set-up.ts";
 

@@ -1,5 +1,5 @@
+import { type HabitatAnswer, withdrawCompromiseRequest } from "#contract/habitat.ts";
 import type { Compromise } from "#core/habitat/index.ts";
-import { type HabitatAnswer, withdrawCompromiseRequest } from "#core/wire/habitat.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, invalid } from "./errors.ts";
 import { followResidents } from "./follow-residents.ts";

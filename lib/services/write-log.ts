@@ -1,5 +1,5 @@
-import type { LogVersion } from "#core/log/entry.ts";
-import { type LogAnswer, logRequest } from "#core/wire/log.ts";
+import { type LogAnswer, logRequest } from "#contract/log.ts";
+import type { LogVersion } from "#core/logbook/entry.ts";
 import { StoreError } from "#store/port.ts";
 import type { Actor, WriteDeps } from "./deps.ts";
 import { AppError, invalid, notFound } from "./errors.ts";

@@ -7,7 +7,7 @@ import type { Compromise } from "#core/habitat/compromise.ts";
 import type { HomeWaterSeries, LightPlan, SeasonPlan } from "#core/habitat/plans.ts";
 import type { Profile, Species } from "#core/habitat/profile.ts";
 import type { ImportProgress } from "#core/importing/progress.ts";
-import type { LogVersion } from "#core/log/entry.ts";
+import type { LogVersion } from "#core/logbook/entry.ts";
 import type { Flag, ReadingMark, Reason } from "#core/quality/flag.ts";
 import type { RollupRow } from "#core/quality/rollup.ts";
 import type { SetUp } from "#core/set-up/set-up.ts";

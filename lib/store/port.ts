@@ -7,7 +7,6 @@ import type { Acknowledgement } from "#core/alarms/acknowledgement.ts";
 import type { Alarm, AlarmState, AlarmTransition } from "#core/alarms/alarm.ts";
 import type { Finding, FindingKind, Severity } from "#core/alarms/finding.ts";
 import type { AuditCheck, AuditRow, NewAudit } from "#core/audit/audit.ts";
-import type { BackupRun } from "#core/backup/backup-run.ts";
 import type {
   BenchOutcome,
   BenchResult,
@@ -19,10 +18,9 @@ import type {
 import type { Stretch, Tally } from "#core/fit/tally.ts";
 import type { BandEdges, TargetBand } from "#core/habitat/band.ts";
 import type { PlanShape } from "#core/habitat/plan.ts";
-import type { Handover, NewHandover } from "#core/handover/handover.ts";
-import type { ProcessReport } from "#core/health/process-report.ts";
 import type { ImportRun, NewImport } from "#core/importing/run.ts";
-import type { LogEntry, LogVersion } from "#core/log/entry.ts";
+import type { LogEntry, LogVersion } from "#core/logbook/entry.ts";
+import type { Handover, NewHandover } from "#core/overnight/handover.ts";
 import type { AccountRows, ApiToken, PersonChange, PersonWithGrants } from "#core/people/person.ts";
 import type {
   Calibration,
@@ -47,6 +45,8 @@ import type {
   WaterType,
 } from "#core/set-up/set-up.ts";
 import type { Instant } from "#core/time/instant.ts";
+import type { BackupRun } from "#core/upkeep/backup-run.ts";
+import type { ProcessReport } from "#core/upkeep/process-report.ts";
 import type {
   AcceptBatch,
   AppendOutcome,

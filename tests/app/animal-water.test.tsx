@@ -2,7 +2,7 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
 import { LifeOf, Visits } from "#app/_components/home-water/animal-water.tsx";
-import type { AnimalWaterView, MonthOfLife, QuantityOfVisit } from "#core/wire/animal-water.ts";
+import type { AnimalWaterView, MonthOfLife, QuantityOfVisit } from "#contract/animal-water.ts";
 
 const APRIL = Date.UTC(2026, 2, 31, 23);
 const MAY = Date.UTC(2026, 3, 30, 23);

@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { createLiveHub, type LiveClient, type Reach } from "#app/_server/live.ts";
 import { liveStream } from "#app/_server/live-stream.ts";
+import { type LiveEvent, liveEvent } from "#contract/views.ts";
 import { HOUR } from "#core/time/instant.ts";
-import { type LiveEvent, liveEvent } from "#core/wire/views.ts";
 import { readSystems } from "#services/read-systems.ts";
 import { makePerson } from "../helpers/sign-in.ts";
 import { current, NOW } from "../services/world.ts";

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { problem } from "#core/wire/answers.ts";
-import { ENDPOINTS } from "#core/wire/endpoints.ts";
+import { problem } from "#contract/answers.ts";
+import { ENDPOINTS } from "#contract/endpoints.ts";
 import { type Api, openApi } from "./api-world.ts";
 
 const nativeWater = await import("#app/api/v1/native-water/route.ts");

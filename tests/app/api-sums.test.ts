@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { ENDPOINTS } from "#contract/endpoints.ts";
 import { MINUTE } from "#core/time/instant.ts";
-import { ENDPOINTS } from "#core/wire/endpoints.ts";
 import { NOW } from "../services/world.ts";
 import { type Api, openApi } from "./api-world.ts";
 

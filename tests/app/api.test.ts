@@ -2,10 +2,10 @@ import { readdirSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import type * as z from "zod";
+import { benchAnswer, problem, readingsAnswer } from "#contract/answers.ts";
+import { ENDPOINTS, type Endpoint, type EndpointName } from "#contract/endpoints.ts";
+import { openApiDocument } from "#contract/openapi.ts";
 import { MINUTE } from "#core/time/instant.ts";
-import { benchAnswer, problem, readingsAnswer } from "#core/wire/answers.ts";
-import { ENDPOINTS, type Endpoint, type EndpointName } from "#core/wire/endpoints.ts";
-import { openApiDocument } from "#core/wire/openapi.ts";
 import { alarm, current, finding, NOW } from "../services/world.ts";
 import { type Api, openApi } from "./api-world.ts";
 

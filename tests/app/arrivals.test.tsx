@@ -2,7 +2,7 @@ import { renderToStaticMarkup } from "react-dom/server";
 import { expect, it } from "vitest";
 import { clockOf } from "#app/_components/time-words.ts";
 import { Arrivals } from "#app/rejected/arrivals.tsx";
-import type { ArrivalsView } from "#core/wire/arrivals.ts";
+import type { ArrivalsView } from "#contract/arrivals.ts";
 
 const T = Date.UTC(2026, 2, 1, 6, 30);
 const EMPTY: ArrivalsView = { now: T, from: T - 86_400_000, to: T, sources: [], streams: [], suspects: [] };

@@ -3,7 +3,7 @@ import { chartData, nightsIn, type TailPoint, valueRange } from "#app/_component
 import { keyed } from "#app/_components/chart-gestures.ts";
 import { moved, notAfter, rangeOf, zoomed } from "#app/_components/chart-window.ts";
 import { clockOf } from "#app/_components/time-words.ts";
-import type { SeriesView } from "#core/wire/views.ts";
+import type { SeriesView } from "#contract/views.ts";
 import { edges, MINUTES, NOW } from "./views.ts";
 
 function series(

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { evidenceOf, FIELD, placeOf, readable } from "#app/_components/evidence-geometry.ts";
-import type { SeriesView } from "#core/wire/views.ts";
+import type { SeriesView } from "#contract/views.ts";
 
 const MINUTE = 60_000;
 const span = { from: 0, to: 600 * MINUTE };

@@ -3,8 +3,8 @@ import { expect, test } from "vitest";
 import { HealthLive } from "#app/_components/health/health-live.tsx";
 import { ImportReportView } from "#app/_components/set-up/import-report.tsx";
 import { clockOf } from "#app/_components/time-words.ts";
-import { judgeHealth } from "#core/health/judge.ts";
 import { emptyColumn } from "#core/importing/report.ts";
+import { judgeHealth } from "#core/upkeep/judge.ts";
 
 const NOW = Date.UTC(2026, 10, 25, 12);
 const counts = { readings: 5, duplicates: 0, conflicts: 0, rejected: 2, unclaimed: 0 };

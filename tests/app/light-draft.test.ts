@@ -6,7 +6,7 @@ import {
   onOff,
   scheduleOf,
 } from "#app/_components/set-up/light-draft.ts";
-import { lightPlanRequest } from "#core/wire/light-plans.ts";
+import { lightPlanRequest } from "#contract/light-plans.ts";
 
 const EMPTY = lightDraft(null);
 const said = { reason: "as at home", source: "computed" };

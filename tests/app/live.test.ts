@@ -8,7 +8,7 @@ import {
   mergeWhole,
 } from "#app/_components/live-merge.ts";
 import { acceptedLanguage } from "#app/_components/load-plot.ts";
-import type { LiveEvent, Standing } from "#core/wire/views.ts";
+import type { LiveEvent, Standing } from "#contract/views.ts";
 import { NOW, stream, system, view } from "./views.ts";
 
 const event = (seq: number, systems: LiveEvent["systems"]): LiveEvent => ({

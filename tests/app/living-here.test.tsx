@@ -4,7 +4,7 @@ import { expect, test } from "vitest";
 import { LivingHere } from "#app/_components/living-here.tsx";
 import { clockOf } from "#app/_components/time-words.ts";
 import { watchBars } from "#app/_components/watch-bars.ts";
-import type { StayView, WatchView } from "#core/wire/habitat.ts";
+import type { StayView, WatchView } from "#contract/habitat.ts";
 
 const DAY = 86_400_000;
 const NOW = Date.UTC(2026, 10, 10, 12);

@@ -4,8 +4,8 @@ import { struckWords, withAfter } from "#app/_components/log-earlier.ts";
 import { bodyOf, correctionOf, typedOf } from "#app/_components/log-typed.ts";
 import { clockOf } from "#app/_components/time-words.ts";
 import { logChoices } from "#app/logbook/log-kinds.ts";
-import { LOG_KINDS } from "#core/log/kinds.ts";
-import { correctLogRequest, type LogEntryView, logQuery, logRequest } from "#core/wire/log.ts";
+import { correctLogRequest, type LogEntryView, logQuery, logRequest } from "#contract/log.ts";
+import { LOG_KINDS } from "#core/logbook/kinds.ts";
 
 const choices = logChoices();
 const choice = (id: string): LogChoice => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { daysOf, weeksOf } from "#app/_components/calendar/month-days.ts";
+import type { CalendarItem } from "#contract/calendar.ts";
 import { siteMonth } from "#core/time/site-month.ts";
-import type { CalendarItem } from "#core/wire/calendar.ts";
 
 const days = siteMonth("2026-11", "Europe/London").map(({ end: _end, ...day }) => day);
 const item = (change: Partial<CalendarItem>): CalendarItem => ({

@@ -9,7 +9,7 @@ import {
   spanWords,
 } from "#app/_components/overnight-words.ts";
 import { zoneClock } from "#app/_components/time-words.ts";
-import type { FindingView, OvernightView } from "#core/wire/views.ts";
+import type { FindingView, OvernightView } from "#contract/views.ts";
 
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;

@@ -7,7 +7,7 @@ import { byLoop, byStanding } from "#app/_components/rack-groups.ts";
 import { forRack } from "#app/_components/rack-view.ts";
 import { clockOf } from "#app/_components/time-words.ts";
 import { stateStreams, trendRows } from "#app/_components/trend-rows.ts";
-import type { Standing, StreamState, SystemState } from "#core/wire/views.ts";
+import type { Standing, StreamState, SystemState } from "#contract/views.ts";
 import { edges, NOW, stream, system } from "./views.ts";
 
 const column = (id: string) => {

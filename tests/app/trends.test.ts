@@ -6,7 +6,7 @@ import { readAddress, writeAddress, yearBefore } from "#app/_components/trend-ad
 import { folded } from "#app/_components/trend-fold.ts";
 import { trendRows } from "#app/_components/trend-rows.ts";
 import { benchWords } from "#app/_components/trend-words.ts";
-import type { SeriesView } from "#core/wire/views.ts";
+import type { SeriesView } from "#contract/views.ts";
 import { edges, NOW, stream, system } from "./views.ts";
 
 const HOUR = 3_600_000;

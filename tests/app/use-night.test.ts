@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { bundles } from "#app/_components/overnight-groups.tsx";
 import { mergeNight } from "#app/_components/use-night.ts";
-import type { FindingView, OvernightView } from "#core/wire/views.ts";
+import type { FindingView, OvernightView } from "#contract/views.ts";
 
 function finding(id: string, more: Partial<FindingView> = {}): FindingView {
   return {

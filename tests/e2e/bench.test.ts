@@ -2,7 +2,7 @@
 import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
-import type { LastBenchView } from "#core/wire/bench-forms.ts";
+import type { LastBenchView } from "#contract/bench-forms.ts";
 import { makePeople, signInOver } from "../helpers/sign-in.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { seedBench } from "./bench-seed.ts";

@@ -2,7 +2,7 @@
 import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
-import type { AlarmsView } from "#core/wire/answers.ts";
+import type { AlarmsView } from "#contract/answers.ts";
 import { makePeople, signInOver, TEST_PASSWORD } from "../helpers/sign-in.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";

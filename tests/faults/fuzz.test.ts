@@ -4,7 +4,7 @@
  */
 import { connect, type Socket } from "node:net";
 import { afterEach, expect, it } from "vitest";
-import { brokenPayloads, bytesOf, goodPayloads } from "../core/wire/payload-corpus.ts";
+import { brokenPayloads, bytesOf, goodPayloads } from "../core/gateway/payload-corpus.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { createProcessTree } from "../helpers/process-tree.ts";
 import { setUpKelpGallery, topicOf } from "../ingest/accept-parts.ts";

@@ -3,7 +3,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { type Acceptor, createAcceptor } from "#services/accept-message.ts";
 import { type Store, StoreError } from "#store/port.ts";
 import { openPostgres } from "#store/postgres/open.ts";
-import { brokenPayloads, bytesOf, goodPayloads } from "../core/wire/payload-corpus.ts";
+import { brokenPayloads, bytesOf, goodPayloads } from "../core/gateway/payload-corpus.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { type PostgresServer, postgresMissing, startPostgres } from "../helpers/postgres-server.ts";
 import { readingsAt, SYSTEM, setUpKelpGallery, topicOf, troubledStore, until } from "./accept-parts.ts";

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
+import { benchAnswer } from "#contract/answers.ts";
+import { lastBenchView } from "#contract/bench-forms.ts";
 import { MINUTE } from "#core/time/instant.ts";
-import { benchAnswer } from "#core/wire/answers.ts";
-import { lastBenchView } from "#core/wire/bench-forms.ts";
 import { correctBench, voidBench } from "#services/change-bench.ts";
 import { readLastBench } from "#services/read-last-bench.ts";
 import { recordBench } from "#services/record-bench.ts";

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { bandsView, changeAnswer, systemSetUpView } from "#contract/set-up-forms.ts";
 import { HOUR } from "#core/time/instant.ts";
-import { bandsView, changeAnswer, systemSetUpView } from "#core/wire/set-up-forms.ts";
 import { changeBand } from "#services/change-band.ts";
 import { changeStream } from "#services/change-stream.ts";
 import { addPoint, addSystem, changeSystem } from "#services/change-system.ts";

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { arrivalsView } from "#contract/arrivals.ts";
 import { DAY, HOUR, MINUTE, SECOND } from "#core/time/instant.ts";
-import { arrivalsView } from "#core/wire/arrivals.ts";
 import { createAcceptor } from "#services/accept-message.ts";
 import { readArrivals } from "#services/read-arrivals.ts";
 import { NOW, openWorld, system, type World } from "./world.ts";

@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
+import { benchWaterView } from "#contract/bench-water.ts";
 import { ammoniaOfTest } from "#core/bench/ammonia.ts";
 import { nearSample } from "#core/bench/water-near.ts";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
-import { benchWaterView } from "#core/wire/bench-water.ts";
 import { changeStream } from "#services/change-stream.ts";
 import { readBenchForm } from "#services/read-bench-form.ts";
 import { readBenchWater } from "#services/read-bench-water.ts";

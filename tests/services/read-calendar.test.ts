@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { calendarView } from "#contract/calendar.ts";
 import { DAY, HOUR } from "#core/time/instant.ts";
-import { calendarView } from "#core/wire/calendar.ts";
 import { noteBreeding, openWatch, recordBirth } from "#services/breeding.ts";
 import { adoptSeasonPlan } from "#services/home-water-plans.ts";
 import { setLightPlan } from "#services/light-plans.ts";

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
+import { forecastView } from "#contract/forecast.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
-import { forecastView } from "#core/wire/forecast.ts";
 import { readForecast } from "#services/read-forecast.ts";
 import type { Stream } from "#store/port.ts";
 import { band, finding, NOW, openWorld, rollup, system, type World } from "./world.ts";

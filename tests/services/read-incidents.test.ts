@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
+import { incidentsView } from "#contract/incidents.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
-import { incidentsView } from "#core/wire/incidents.ts";
 import { readIncidents } from "#services/read-incidents.ts";
 import { writeLog } from "#services/write-log.ts";
 import type { RollupRow, Stream } from "#store/port.ts";

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { alarmsView } from "#contract/answers.ts";
+import { overnightView } from "#contract/views.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
-import { alarmsView } from "#core/wire/answers.ts";
-import { overnightView } from "#core/wire/views.ts";
 import { readAlarms } from "#services/read-alarms.ts";
 import { readForecast } from "#services/read-forecast.ts";
 import { readHealth } from "#services/read-health.ts";

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { seriesView } from "#contract/views.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
-import { seriesView } from "#core/wire/views.ts";
 import { readSeries } from "#services/read-series.ts";
 import { BAND, band, NOW, openWorld, rollup, system, type World } from "./world.ts";
 

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { systemState, systemsView } from "#contract/views.ts";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
-import { systemState, systemsView } from "#core/wire/views.ts";
 import { readSystem } from "#services/read-system.ts";
 import { readSystems } from "#services/read-systems.ts";
 import type { Stream } from "#store/port.ts";

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { benchAnswer } from "#contract/answers.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
-import { benchAnswer } from "#core/wire/answers.ts";
 import { recordBench } from "#services/record-bench.ts";
 import { KEEPER, NOW, openWorld, READER, system, type World } from "./world.ts";
 

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { probesView, probeView } from "#contract/probes.ts";
 import { DAY, MINUTE } from "#core/time/instant.ts";
-import { probesView, probeView } from "#core/wire/probes.ts";
 import { readLog } from "#services/read-log.ts";
 import { readProbe } from "#services/read-probe.ts";
 import { readProbes } from "#services/read-probes.ts";

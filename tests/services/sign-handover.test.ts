@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { afterEach, beforeEach, expect, test } from "vitest";
+import { handoverDraft, handoverView } from "#contract/handover.ts";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
-import { handoverDraft, handoverView } from "#core/wire/handover.ts";
 import { draftHandover, readHandover, readHandovers } from "#services/read-handovers.ts";
 import { signHandover } from "#services/sign-handover.ts";
 import { writeLog } from "#services/write-log.ts";

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { logAnswer, logView } from "#contract/log.ts";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
-import { logAnswer, logView } from "#core/wire/log.ts";
 import { closeLog, correctLog } from "#services/change-log.ts";
 import { readLog, readLogEntry } from "#services/read-log.ts";
 import { writeLog } from "#services/write-log.ts";

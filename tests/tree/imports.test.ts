@@ -29,6 +29,12 @@ const planted: { rule: string; from: string; imports: string }[] = [
     from: "lib/core/bench/stored.ts",
     imports: 'import type {} from "../../store/port.ts";',
   },
+  {
+    rule: "contract-speaks-core",
+    from: "lib/contract/asks.ts",
+    imports: 'import type {} from "../services/fine.ts";',
+  },
+  { rule: "core-is-pure", from: "lib/core/bench/promised.ts", imports: 'import "#contract/fine.ts";' },
   { rule: "ports-speak-core", from: "lib/notify/port.ts", imports: 'import type {} from "./mail.ts";' },
   {
     rule: "services-use-ports",
@@ -111,12 +117,14 @@ const allowed: Record<string, string> = {
     'import "./port.ts"; import "better-sqlite3"; import "drizzle-orm"; import "node:fs";',
   "lib/notify/mail.ts": 'import "../core/time/fine.ts"; import "node:net";',
   "lib/auth/port.ts": "export interface People {}",
+  "lib/contract/fine.ts": 'import "zod"; import "#core/time/fine.ts";',
   "lib/services/fine.ts":
-    'import type {} from "../store/port.ts"; import "../core/time/fine.ts"; import "zod"; import "node:crypto";',
+    'import type {} from "../store/port.ts"; import "../core/time/fine.ts"; import "zod"; import "node:crypto"; import "#contract/fine.ts";',
   "lib/config/env.ts": 'import "zod"; import "node:fs";',
   "lib/config/open.ts":
     'import "../store/sqlite.ts"; import "./env.ts"; import type {} from "../services/fine.ts";',
-  "app/_components/fine.tsx": 'import "react"; import "uplot"; import "../../lib/core/time/fine.ts";',
+  "app/_components/fine.tsx":
+    'import "react"; import "uplot"; import "../../lib/core/time/fine.ts"; import "#contract/fine.ts";',
   "app/_server/deps.ts": 'import "server-only"; import "#config/open.ts";',
   "app/page.tsx":
     'import "./_components/fine.tsx"; import "./_server/deps.ts"; import "../lib/services/fine.ts"; import "next/headers";',

@@ -1,13 +1,13 @@
 "use client";
 
 import { useState } from "react";
+import type { AmmoniaAnswer } from "#contract/answers.ts";
+import type { BenchWaterView } from "#contract/bench-water.ts";
 import type { AmmoniaNeed, WaterInput } from "#core/bench/ammonia.ts";
 import type { Qualifier } from "#core/bench/typed-number.ts";
 import { nearSample } from "#core/bench/water-near.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
 import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
-import type { AmmoniaAnswer } from "#core/wire/answers.ts";
-import type { BenchWaterView } from "#core/wire/bench-water.ts";
 import { classes } from "../classes.ts";
 import { Mark } from "../mark.tsx";
 import { valueWords } from "../number-words.ts";

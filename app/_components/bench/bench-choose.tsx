@@ -1,7 +1,7 @@
 "use client";
 
 import { useEffect, useState } from "react";
-import type { Standing } from "#core/wire/views.ts";
+import type { Standing } from "#contract/views.ts";
 import { Mark } from "../mark.tsx";
 import { Press } from "../press.tsx";
 import { STANDING_WORD } from "../standing-words.ts";

@@ -1,8 +1,8 @@
 "use client";
 
 import { useEffect, useRef, useState } from "react";
+import type { BenchFormView } from "#contract/bench-form-view.ts";
 import { answerIn } from "#core/bench/ask.ts";
-import type { BenchFormView } from "#core/bench/form-view.ts";
 import { Press } from "../press.tsx";
 import { clockOf } from "../time-words.ts";
 import { Top } from "../top.tsx";

@@ -1,8 +1,8 @@
+import type { BenchAnswer } from "#contract/answers.ts";
+import type { LastResult } from "#contract/bench-form-view.ts";
 import type { UnitChoice } from "#core/bench/field.ts";
-import type { LastResult } from "#core/bench/form-view.ts";
 import type { Qualifier } from "#core/bench/typed-number.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
-import type { BenchAnswer } from "#core/wire/answers.ts";
 import { valueWords } from "../number-words.ts";
 import type { SeenAs } from "../standing-words.ts";
 

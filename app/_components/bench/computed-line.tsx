@@ -1,9 +1,9 @@
 "use client";
 
+import type { BenchWaterView } from "#contract/bench-water.ts";
 import type { AmmoniaNeed } from "#core/bench/ammonia.ts";
 import { nearSample } from "#core/bench/water-near.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
-import type { BenchWaterView } from "#core/wire/bench-water.ts";
 import type { Examined } from "./draft.ts";
 import css from "./field.module.css";
 import { Later } from "./later.tsx";

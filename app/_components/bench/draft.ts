@@ -1,9 +1,9 @@
+import type { BenchRequest } from "#contract/api.ts";
+import type { FieldHere } from "#contract/bench-form-view.ts";
 import { type Answer, type Asked, answerWords, questionAbout } from "#core/bench/ask.ts";
 import type { BenchField, UnitChoice } from "#core/bench/field.ts";
-import type { FieldHere } from "#core/bench/form-view.ts";
 import { type Qualifier, readTypedNumber, type TypedFault } from "#core/bench/typed-number.ts";
 import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
-import type { BenchRequest } from "#core/wire/api.ts";
 import type { SeenAs } from "../standing-words.ts";
 
 /** One field as it stands: what was typed, never more. */

@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { FieldHere } from "#core/bench/form-view.ts";
+import type { FieldHere } from "#contract/bench-form-view.ts";
 import { pointWords } from "../point-words.ts";
 import { clockOf } from "../time-words.ts";
 import css from "./bench.module.css";

@@ -1,10 +1,10 @@
 "use client";
 
 import { type RefObject, useCallback, useEffect, useRef, useState } from "react";
+import type { BenchFormView, FieldHere } from "#contract/bench-form-view.ts";
+import type { BenchWaterView } from "#contract/bench-water.ts";
 import type { Answer } from "#core/bench/ask.ts";
-import type { BenchFormView, FieldHere } from "#core/bench/form-view.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
-import type { BenchWaterView } from "#core/wire/bench-water.ts";
 import { Button } from "../button.tsx";
 import { AddField } from "./add-field.tsx";
 import css from "./bench.module.css";

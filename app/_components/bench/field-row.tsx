@@ -1,8 +1,8 @@
 "use client";
 
 import { type KeyboardEvent, useEffect, useId, useState } from "react";
+import type { FieldHere } from "#contract/bench-form-view.ts";
 import type { Answer } from "#core/bench/ask.ts";
-import type { FieldHere } from "#core/bench/form-view.ts";
 import { classes } from "../classes.ts";
 import { Mark } from "../mark.tsx";
 import { Press } from "../press.tsx";

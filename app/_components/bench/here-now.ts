@@ -1,6 +1,6 @@
+import type { BenchAnswer } from "#contract/answers.ts";
+import type { FieldHere, LastResult } from "#contract/bench-form-view.ts";
 import type { BenchField } from "#core/bench/field.ts";
-import type { FieldHere, LastResult } from "#core/bench/form-view.ts";
-import type { BenchAnswer } from "#core/wire/answers.ts";
 import type { Draft } from "./draft.ts";
 
 /** Results shown beside a field. */

@@ -1,9 +1,9 @@
 "use client";
 
 import { useEffect, useRef } from "react";
+import type { BenchAnswer } from "#contract/answers.ts";
+import type { BenchWaterView } from "#contract/bench-water.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
-import type { BenchAnswer } from "#core/wire/answers.ts";
-import type { BenchWaterView } from "#core/wire/bench-water.ts";
 import { Button, ButtonLink } from "../button.tsx";
 import { pointWords } from "../point-words.ts";
 import { clockOf } from "../time-words.ts";

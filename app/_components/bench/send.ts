@@ -1,4 +1,4 @@
-import type { Problem } from "#core/wire/answers.ts";
+import type { Problem } from "#contract/answers.ts";
 import { send } from "../send.ts";
 
 /** What became of a test. `unreached`: nobody answered, or nobody who could store; `signed out`: say who you are and it goes on. */

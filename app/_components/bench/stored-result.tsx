@@ -1,9 +1,9 @@
 "use client";
 
 import { useRef, useState } from "react";
+import type { BenchAnswer } from "#contract/answers.ts";
+import type { VoidAnswer } from "#contract/bench-forms.ts";
 import { answerIn } from "#core/bench/ask.ts";
-import type { BenchAnswer } from "#core/wire/answers.ts";
-import type { VoidAnswer } from "#core/wire/bench-forms.ts";
 import { Button } from "../button.tsx";
 import { Field } from "../field.tsx";
 import { issueAt, newClientId, type Sent, send } from "../send.ts";

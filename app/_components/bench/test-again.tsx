@@ -1,6 +1,6 @@
 "use client";
 
-import type { FieldHere } from "#core/bench/form-view.ts";
+import type { FieldHere } from "#contract/bench-form-view.ts";
 import { pointWords } from "../point-words.ts";
 import { Press } from "../press.tsx";
 import { clockOf } from "../time-words.ts";

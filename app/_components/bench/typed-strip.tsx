@@ -1,5 +1,5 @@
-import type { FieldHere } from "#core/bench/form-view.ts";
-import type { StreamState } from "#core/wire/views.ts";
+import type { FieldHere } from "#contract/bench-form-view.ts";
+import type { StreamState } from "#contract/views.ts";
 import { Strip } from "../strip.tsx";
 import type { Examined } from "./draft.ts";
 

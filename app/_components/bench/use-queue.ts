@@ -1,7 +1,7 @@
 "use client";
 
 import { useCallback, useEffect, useState } from "react";
-import type { BenchAnswer } from "#core/wire/answers.ts";
+import type { BenchAnswer } from "#contract/answers.ts";
 import { hasText } from "./draft.ts";
 import { type Kept, kept, type Waiting } from "./kept.ts";
 import { type Posted, post } from "./send.ts";

@@ -1,7 +1,7 @@
 "use client";
 
 import { useEffect, useState } from "react";
-import type { BenchWaterView } from "#core/wire/bench-water.ts";
+import type { BenchWaterView } from "#contract/bench-water.ts";
 
 /** A moment this near to the one that was read for needs no new question. */
 const NEAR_MS = 2 * 60_000;

@@ -1,5 +1,5 @@
+import type { CalendarItem, CalendarView } from "#contract/calendar.ts";
 import { monthName } from "#core/home-water/words.ts";
-import type { CalendarItem, CalendarView } from "#core/wire/calendar.ts";
 import { Button } from "../button.tsx";
 import { PrintButton } from "../home-water/print-button.tsx";
 import { clockOf, type ZoneClock } from "../time-words.ts";

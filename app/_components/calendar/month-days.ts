@@ -1,5 +1,5 @@
 /** How the items of a month lie on its days. */
-import type { CalendarItem, CalendarView } from "#core/wire/calendar.ts";
+import type { CalendarItem, CalendarView } from "#contract/calendar.ts";
 
 /** A span's mark on one of its days: named on its first day of the month and of each week, a plain bar between. */
 export interface Bar {

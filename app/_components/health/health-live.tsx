@@ -1,7 +1,7 @@
 "use client";
 
 import { useEffect, useState } from "react";
-import type { HealthView } from "#core/wire/answers.ts";
+import type { HealthView } from "#contract/answers.ts";
 import { read, type Sent } from "../send.ts";
 import { clockOf } from "../time-words.ts";
 import css from "./health.module.css";

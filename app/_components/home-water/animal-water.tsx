@@ -1,11 +1,11 @@
-import { monthName, percent, signed } from "#core/home-water/words.ts";
 import type {
   AnimalWaterView,
   HeldView,
   MonthOfLife,
   QuantityOfVisit,
   VisitView,
-} from "#core/wire/animal-water.ts";
+} from "#contract/animal-water.ts";
+import { monthName, percent, signed } from "#core/home-water/words.ts";
 import { valueWords } from "../number-words.ts";
 import { clockOf, type ZoneClock } from "../time-words.ts";
 import css from "./animal-water.module.css";

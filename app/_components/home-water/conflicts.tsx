@@ -1,4 +1,4 @@
-import type { HomeWaterView } from "#core/wire/home-water.ts";
+import type { HomeWaterView } from "#contract/home-water.ts";
 import { valueWords } from "../number-words.ts";
 import { clockOf } from "../time-words.ts";
 import css from "./home-water.module.css";

@@ -1,5 +1,5 @@
+import type { CommonMonthView, EdgeView, EntryView, QuantityOfHome } from "#contract/home-water.ts";
 import { monthName } from "#core/home-water/words.ts";
-import type { CommonMonthView, EdgeView, EntryView, QuantityOfHome } from "#core/wire/home-water.ts";
 import { valueWords } from "../number-words.ts";
 import css from "./home-water.module.css";
 

@@ -1,6 +1,6 @@
+import type { FitRowView, FitView, HomeWaterView, LightView } from "#contract/home-water.ts";
 import { WELL } from "#core/fit/index.ts";
 import { monthName, percent, signed } from "#core/home-water/words.ts";
-import type { FitRowView, FitView, HomeWaterView, LightView } from "#core/wire/home-water.ts";
 import css from "./home-water.module.css";
 
 const INITIALS = ["J", "F", "M", "A", "M", "J", "J", "A", "S", "O", "N", "D"] as const;

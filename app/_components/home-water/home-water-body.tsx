@@ -1,4 +1,4 @@
-import type { HomeWaterView } from "#core/wire/home-water.ts";
+import type { HomeWaterView } from "#contract/home-water.ts";
 import { Conflicts } from "./conflicts.tsx";
 import { EdgesTable } from "./edges.tsx";
 import css from "./home-water.module.css";

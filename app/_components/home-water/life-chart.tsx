@@ -1,6 +1,6 @@
+import type { AnimalWaterView, MonthOfLife, VisitView } from "#contract/animal-water.ts";
 import { WELL } from "#core/fit/index.ts";
 import { monthName } from "#core/home-water/words.ts";
-import type { AnimalWaterView, MonthOfLife, VisitView } from "#core/wire/animal-water.ts";
 import { valueWords } from "../number-words.ts";
 import { clockOf } from "../time-words.ts";
 import css from "./animal-water.module.css";

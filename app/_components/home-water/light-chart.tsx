@@ -1,5 +1,5 @@
+import type { LightView } from "#contract/home-water.ts";
 import { hoursWords } from "#core/home-water/words.ts";
-import type { LightView } from "#core/wire/home-water.ts";
 import css from "./home-water.module.css";
 import { YearDrawing } from "./ribbon-chart.tsx";
 import { scaleOf, xOfDay } from "./ribbon-geometry.ts";

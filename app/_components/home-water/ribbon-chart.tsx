@@ -1,6 +1,6 @@
+import type { CommonMonthView, QuantityOfHome } from "#contract/home-water.ts";
 import { WELL } from "#core/fit/index.ts";
 import { signed } from "#core/home-water/words.ts";
-import type { CommonMonthView, QuantityOfHome } from "#core/wire/home-water.ts";
 import { valueWords } from "../number-words.ts";
 import drawing from "./drawing.module.css";
 import css from "./home-water.module.css";

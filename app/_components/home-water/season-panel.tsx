@@ -1,9 +1,9 @@
 "use client";
 
 import { useState } from "react";
+import type { PlanView } from "#contract/home-water.ts";
+import type { SeasonProposalView } from "#contract/home-water-forms.ts";
 import { signed } from "#core/home-water/words.ts";
-import type { PlanView } from "#core/wire/home-water.ts";
-import type { SeasonProposalView } from "#core/wire/home-water-forms.ts";
 import { Button } from "../button.tsx";
 import { Field } from "../field.tsx";
 import { valueWords } from "../number-words.ts";

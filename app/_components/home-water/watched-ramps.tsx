@@ -1,5 +1,5 @@
+import type { WatchedRampsView } from "#contract/home-water.ts";
 import { signed } from "#core/home-water/words.ts";
-import type { WatchedRampsView } from "#core/wire/home-water.ts";
 import type { ZoneClock } from "../time-words.ts";
 import css from "./home-water.module.css";
 

@@ -1,6 +1,6 @@
 "use client";
 
-import type { ForecastView } from "#core/wire/forecast.ts";
+import type { ForecastView } from "#contract/forecast.ts";
 import { valueWords } from "../number-words.ts";
 import { useAnswer } from "../set-up/use-answer.ts";
 import css from "./incidents.module.css";

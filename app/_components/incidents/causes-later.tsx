@@ -1,6 +1,6 @@
 "use client";
 
-import type { IncidentsView } from "#core/wire/incidents.ts";
+import type { IncidentsView } from "#contract/incidents.ts";
 import { useAnswer } from "../set-up/use-answer.ts";
 import type { ZoneClock } from "../time-words.ts";
 import { LikelyCauses } from "./likely-causes.tsx";

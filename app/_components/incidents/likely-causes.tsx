@@ -1,4 +1,4 @@
-import type { CauseView, IncidentView } from "#core/wire/incidents.ts";
+import type { CauseView, IncidentView } from "#contract/incidents.ts";
 import type { ZoneClock } from "../time-words.ts";
 import css from "./incidents.module.css";
 

@@ -1,5 +1,5 @@
 /** An invented morning to show parts with: every state a part can be in. Fixed, so that a picture of it can be compared. */
-import type { FindingView, SeriesView, StreamState, SystemState } from "#core/wire/views.ts";
+import type { FindingView, SeriesView, StreamState, SystemState } from "#contract/views.ts";
 
 /** 2026-10-29 07:12 UTC. */
 export const NOW = Date.UTC(2026, 9, 29, 7, 12);

@@ -1,5 +1,5 @@
 import { useId } from "react";
-import type { ProbeView } from "#core/wire/probes.ts";
+import type { ProbeView } from "#contract/probes.ts";
 import { valueWords } from "../number-words.ts";
 import type { ZoneClock } from "../time-words.ts";
 import css from "./probes.module.css";

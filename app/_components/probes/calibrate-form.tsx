@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { CalibrationAnswer, ProbeRow } from "#core/wire/probes.ts";
+import type { CalibrationAnswer, ProbeRow } from "#contract/probes.ts";
 import { Field } from "../field.tsx";
 import { newClientId } from "../send.ts";
 import { FormDialog } from "../set-up/form-dialog.tsx";

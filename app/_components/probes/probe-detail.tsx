@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { CalibrationAnswer, CalibrationView, ProbeRow, ProbeView } from "#core/wire/probes.ts";
+import type { CalibrationAnswer, CalibrationView, ProbeRow, ProbeView } from "#contract/probes.ts";
 import { Button } from "../button.tsx";
 import { Field } from "../field.tsx";
 import { valueWords, withUnit } from "../number-words.ts";

@@ -1,6 +1,6 @@
 "use client";
 
-import type { ProbeView } from "#core/wire/probes.ts";
+import type { ProbeView } from "#contract/probes.ts";
 import { useAnswer } from "../set-up/use-answer.ts";
 import type { ZoneClock } from "../time-words.ts";
 import { AgreementChart } from "./agreement-chart.tsx";

@@ -1,4 +1,4 @@
-import type { ProbeRow } from "#core/wire/probes.ts";
+import type { ProbeRow } from "#contract/probes.ts";
 import { pointWords } from "../point-words.ts";
 
 /** A probe as a sentence names it; the display is where one looks first and is not named. */

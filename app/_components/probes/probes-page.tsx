@@ -1,7 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { CalibrationAnswer, ProbeRow, ProbesView } from "#core/wire/probes.ts";
+import type { CalibrationAnswer, ProbeRow, ProbesView } from "#contract/probes.ts";
 import { Button } from "../button.tsx";
 import { withUnit } from "../number-words.ts";
 import { pointWords } from "../point-words.ts";

@@ -1,7 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { SystemSetUpView } from "#core/wire/set-up-forms.ts";
+import type { SystemSetUpView } from "#contract/set-up-forms.ts";
 import { Button } from "../button.tsx";
 import { clockOf } from "../time-words.ts";
 import type { Change } from "./change-note.tsx";

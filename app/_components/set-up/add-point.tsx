@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { ChangeAnswer, SystemSetUpView } from "#core/wire/set-up-forms.ts";
+import type { ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";
 import { Field } from "../field.tsx";
 import { pointWords } from "../point-words.ts";
 import type { Change } from "./change-note.tsx";

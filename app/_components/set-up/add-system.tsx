@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { ChangeAnswer } from "#core/wire/set-up-forms.ts";
+import type { ChangeAnswer } from "#contract/set-up-forms.ts";
 import { Field } from "../field.tsx";
 import { FormDialog } from "./form-dialog.tsx";
 import css from "./set-up.module.css";

@@ -1,7 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { AskedBand, ResidentsView } from "#core/wire/habitat.ts";
+import type { AskedBand, ResidentsView } from "#contract/habitat.ts";
 import { Button } from "../button.tsx";
 import { valueWords } from "../number-words.ts";
 import type { Change } from "./change-note.tsx";

@@ -1,9 +1,9 @@
 "use client";
 
 import { useMemo, useState } from "react";
+import type { BandView, ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";
+import type { SystemState } from "#contract/views.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
-import type { BandView, ChangeAnswer, SystemSetUpView } from "#core/wire/set-up-forms.ts";
-import type { SystemState } from "#core/wire/views.ts";
 import { Button } from "../button.tsx";
 import { Dialog } from "../dialog.tsx";
 import { Field } from "../field.tsx";

@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { BandView, ChangeAnswer } from "#core/wire/set-up-forms.ts";
+import type { BandView, ChangeAnswer } from "#contract/set-up-forms.ts";
 import { Button } from "../button.tsx";
 import { type Sent, send } from "../send.ts";
 import type { ZoneClock } from "../time-words.ts";

@@ -1,6 +1,6 @@
+import type { Standing, StreamState } from "#contract/views.ts";
 import { type BandEdges, edgesAt } from "#core/habitat/band.ts";
 import { deviation } from "#core/habitat/deviation.ts";
-import type { Standing, StreamState } from "#core/wire/views.ts";
 import { withUnit } from "../number-words.ts";
 import { pointWords } from "../point-words.ts";
 import { SEEN_WORD, seenAs } from "../standing-words.ts";

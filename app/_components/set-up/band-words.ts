@@ -1,5 +1,5 @@
+import type { BandView } from "#contract/set-up-forms.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
-import type { BandView } from "#core/wire/set-up-forms.ts";
 import { valueWords } from "../number-words.ts";
 import type { ZoneClock } from "../time-words.ts";
 

@@ -1,8 +1,8 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { BandsView, BandView, SystemSetUpView } from "#core/wire/set-up-forms.ts";
-import type { StreamState, SystemState } from "#core/wire/views.ts";
+import type { BandsView, BandView, SystemSetUpView } from "#contract/set-up-forms.ts";
+import type { StreamState, SystemState } from "#contract/views.ts";
 import { Button } from "../button.tsx";
 import { withUnit } from "../number-words.ts";
 import { pointWords } from "../point-words.ts";

@@ -1,7 +1,7 @@
 "use client";
 
+import type { SystemSetUpView } from "#contract/set-up-forms.ts";
 import { electrodeWords } from "#core/set-up/probe-basis.ts";
-import type { SystemSetUpView } from "#core/wire/set-up-forms.ts";
 import { Field } from "../field.tsx";
 import type { ZoneClock } from "../time-words.ts";
 import css from "./set-up.module.css";

@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { HabitatAnswer, ResidentsView, WatchView } from "#core/wire/habitat.ts";
+import type { HabitatAnswer, ResidentsView, WatchView } from "#contract/habitat.ts";
 import { Field } from "../field.tsx";
 import { instantOfWall, wallText } from "../wall-input.ts";
 import type { Change } from "./change-note.tsx";

@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { ChangeAnswer } from "#core/wire/set-up-forms.ts";
+import type { ChangeAnswer } from "#contract/set-up-forms.ts";
 import { Button } from "../button.tsx";
 import { type Sent, send } from "../send.ts";
 import css from "./set-up.module.css";

@@ -1,5 +1,5 @@
+import type { GrantView } from "#contract/people.ts";
 import { ROLES } from "#core/people/roles.ts";
-import type { GrantView } from "#core/wire/people.ts";
 import { Button } from "../button.tsx";
 import css from "./set-up.module.css";
 

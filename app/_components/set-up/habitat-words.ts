@@ -1,10 +1,4 @@
-import type {
-  AskedBand,
-  CompositeMonthView,
-  HabitatAnswer,
-  StayView,
-  WatchView,
-} from "#core/wire/habitat.ts";
+import type { AskedBand, CompositeMonthView, HabitatAnswer, StayView, WatchView } from "#contract/habitat.ts";
 import { valueWords } from "../number-words.ts";
 import type { ZoneClock } from "../time-words.ts";
 import type { Change } from "./change-note.tsx";

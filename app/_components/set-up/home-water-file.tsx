@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { HomeWaterLookView } from "#core/wire/home-water-forms.ts";
+import type { HomeWaterLookView } from "#contract/home-water-forms.ts";
 import { Button } from "../button.tsx";
 import { Dialog } from "../dialog.tsx";
 import { Field } from "../field.tsx";

@@ -1,7 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { HomeWaterSeriesListView } from "#core/wire/home-water-forms.ts";
+import type { HomeWaterSeriesListView } from "#contract/home-water-forms.ts";
 import { Button } from "../button.tsx";
 import { valueWords } from "../number-words.ts";
 import { type Sent, send } from "../send.ts";

@@ -1,5 +1,5 @@
+import type { LookView } from "#contract/imports.ts";
 import type { ImportTarget } from "#core/importing/plan.ts";
-import type { LookView } from "#core/wire/imports.ts";
 import { type ImportChoices, type ImportDraft, isChosen, targetOf } from "./import-draft.ts";
 import css from "./set-up.module.css";
 

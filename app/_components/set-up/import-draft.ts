@@ -1,5 +1,5 @@
+import type { LookView } from "#contract/imports.ts";
 import type { ImportPlan, ImportTarget } from "#core/importing/plan.ts";
-import type { LookView } from "#core/wire/imports.ts";
 
 /** What may be chosen: handed down by the page, so that the browser loads no registry. */
 export interface ImportChoices {

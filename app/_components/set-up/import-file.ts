@@ -1,9 +1,10 @@
 /** Reading a chosen file in the browser and handing it in piece by piece: the file never waits on the server. */
+
+import type { ImportView, LookView, TryView } from "#contract/imports.ts";
 import { fingerprintOf, PIECE_BYTES, pieceText } from "#core/importing/file-piece.ts";
 import type { ImportPlan } from "#core/importing/plan.ts";
 import { EMPTY_POSITION } from "#core/importing/progress.ts";
 import { EMPTY_REPORT, type ImportReport, mergeReports } from "#core/importing/report.ts";
-import type { ImportView, LookView, TryView } from "#core/wire/imports.ts";
 import { type Sent, send } from "../send.ts";
 
 /** What became of a run through the file: finished, stopped by the reader, or refused with words. */

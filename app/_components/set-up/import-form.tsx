@@ -1,9 +1,9 @@
 "use client";
 
 import { useRef, useState } from "react";
+import type { ImportView, LookView } from "#contract/imports.ts";
 import type { ImportPlan } from "#core/importing/plan.ts";
 import type { ImportReport } from "#core/importing/report.ts";
-import type { ImportView, LookView } from "#core/wire/imports.ts";
 import { Button } from "../button.tsx";
 import { Field } from "../field.tsx";
 import type { ZoneClock } from "../time-words.ts";

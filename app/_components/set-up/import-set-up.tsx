@@ -1,7 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { ImportView } from "#core/wire/imports.ts";
+import type { ImportView } from "#contract/imports.ts";
 import { Button } from "../button.tsx";
 import { Field } from "../field.tsx";
 import { clockOf } from "../time-words.ts";

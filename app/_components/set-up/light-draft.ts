@@ -1,6 +1,7 @@
 /** What is typed of a light schedule, and the schedule that it makes. */
+
+import type { LightPlanView } from "#contract/light-plans.ts";
 import { dayLength } from "#core/chemistry/day-length.ts";
-import type { LightPlanView } from "#core/wire/light-plans.ts";
 import { numberOf } from "./typed-number.ts";
 
 const DAY = 1440;

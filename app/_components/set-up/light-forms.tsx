@@ -1,8 +1,8 @@
 "use client";
 
 import { useState } from "react";
-import type { HabitatAnswer } from "#core/wire/habitat.ts";
-import type { LightPlansView, LightPlanView } from "#core/wire/light-plans.ts";
+import type { HabitatAnswer } from "#contract/habitat.ts";
+import type { LightPlansView, LightPlanView } from "#contract/light-plans.ts";
 import { Button } from "../button.tsx";
 import { Field } from "../field.tsx";
 import { clockOf } from "../time-words.ts";

@@ -1,7 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { LightPlansView, LightPlanView } from "#core/wire/light-plans.ts";
+import type { LightPlansView, LightPlanView } from "#contract/light-plans.ts";
 import { Button } from "../button.tsx";
 import { clockOf, type ZoneClock } from "../time-words.ts";
 import type { Change } from "./change-note.tsx";

@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { GrantView, InvitedView, PeopleView, PersonView } from "#core/wire/people.ts";
+import type { GrantView, InvitedView, PeopleView, PersonView } from "#contract/people.ts";
 import { Button } from "../button.tsx";
 import { Dialog } from "../dialog.tsx";
 import { Field } from "../field.tsx";

@@ -1,8 +1,8 @@
 "use client";
 
 import { useState } from "react";
+import type { HabitatAnswer, ProfileView } from "#contract/habitat.ts";
 import { CONFIDENCES, ENTRY_KINDS, MARKS, MEANINGS, STAGES } from "#core/habitat/profile.ts";
-import type { HabitatAnswer, ProfileView } from "#core/wire/habitat.ts";
 import { Button } from "../button.tsx";
 import { Field } from "../field.tsx";
 import type { Change } from "./change-note.tsx";

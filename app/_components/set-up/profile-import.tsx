@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { HabitatAnswer } from "#core/wire/habitat.ts";
+import type { HabitatAnswer } from "#contract/habitat.ts";
 import { Field } from "../field.tsx";
 import type { Change } from "./change-note.tsx";
 import { ReasonField } from "./dated-fields.tsx";

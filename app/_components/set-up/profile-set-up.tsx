@@ -1,7 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useEffect, useState } from "react";
-import type { ProfileView } from "#core/wire/habitat.ts";
+import type { ProfileView } from "#contract/habitat.ts";
 import { Button, ButtonLink } from "../button.tsx";
 import { clockOf } from "../time-words.ts";
 import { type Change, ChangeNote } from "./change-note.tsx";

@@ -1,7 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { HabitatAnswer, ProfilesView } from "#core/wire/habitat.ts";
+import type { HabitatAnswer, ProfilesView } from "#contract/habitat.ts";
 import { Button } from "../button.tsx";
 import { type Sent, send } from "../send.ts";
 import { clockOf } from "../time-words.ts";

@@ -1,8 +1,8 @@
 "use client";
 
 import { type ReactNode, useState } from "react";
+import type { HabitatAnswer, ResidentsView, StayView } from "#contract/habitat.ts";
 import { STAGES } from "#core/habitat/profile.ts";
-import type { HabitatAnswer, ResidentsView, StayView } from "#core/wire/habitat.ts";
 import { Field } from "../field.tsx";
 import { instantOfWall, wallText } from "../wall-input.ts";
 import type { Change } from "./change-note.tsx";

@@ -1,7 +1,7 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { ResidentsView, StayView, WatchView } from "#core/wire/habitat.ts";
+import type { ResidentsView, StayView, WatchView } from "#contract/habitat.ts";
 import { Button } from "../button.tsx";
 import { clockOf } from "../time-words.ts";
 import { AskedBands } from "./asked-bands.tsx";

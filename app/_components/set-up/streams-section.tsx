@@ -1,8 +1,8 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { SystemSetUpView } from "#core/wire/set-up-forms.ts";
-import type { SystemState } from "#core/wire/views.ts";
+import type { SystemSetUpView } from "#contract/set-up-forms.ts";
+import type { SystemState } from "#contract/views.ts";
 import { Button } from "../button.tsx";
 import { pointWords } from "../point-words.ts";
 import { ageWords } from "../time-words.ts";

@@ -1,9 +1,9 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import type { ResidentsView } from "#core/wire/habitat.ts";
-import type { BandsView, SystemSetUpView } from "#core/wire/set-up-forms.ts";
-import type { SystemState } from "#core/wire/views.ts";
+import type { ResidentsView } from "#contract/habitat.ts";
+import type { BandsView, SystemSetUpView } from "#contract/set-up-forms.ts";
+import type { SystemState } from "#contract/views.ts";
 import { AboutSection } from "./about-section.tsx";
 import { BandsSection } from "./bands-section.tsx";
 import { type Change, ChangeNote } from "./change-note.tsx";

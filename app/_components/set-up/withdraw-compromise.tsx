@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { HabitatAnswer, ResidentsView } from "#core/wire/habitat.ts";
+import type { HabitatAnswer, ResidentsView } from "#contract/habitat.ts";
 import type { Change } from "./change-note.tsx";
 import { Moment, ReasonField, useFrom } from "./dated-fields.tsx";
 import { FormDialog } from "./form-dialog.tsx";

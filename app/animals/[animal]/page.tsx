@@ -9,7 +9,7 @@ import { NoPermission } from "#app/_components/no-permission.tsx";
 import { clockOf } from "#app/_components/time-words.ts";
 import { Top } from "#app/_components/top.tsx";
 import { pageAccess } from "#app/page-access.ts";
-import type { AnimalWaterView } from "#core/wire/animal-water.ts";
+import type { AnimalWaterView } from "#contract/animal-water.ts";
 import type { ReadDeps } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
 import { readAnimalWater } from "#services/read-animal-water.ts";

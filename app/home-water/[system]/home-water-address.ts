@@ -1,5 +1,5 @@
 import { notFound } from "next/navigation";
-import type { HomeWaterView } from "#core/wire/home-water.ts";
+import type { HomeWaterView } from "#contract/home-water.ts";
 import type { ReadDeps } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
 import { readHomeWater } from "#services/read-home-water.ts";

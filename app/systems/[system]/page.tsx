@@ -13,7 +13,7 @@ import { NoPermission } from "#app/_components/no-permission.tsx";
 import { SystemLive } from "#app/_components/system-live.tsx";
 import { readAddress } from "#app/_components/trend-address.ts";
 import { pageAccess } from "#app/page-access.ts";
-import type { SystemsView } from "#core/wire/views.ts";
+import type { SystemsView } from "#contract/views.ts";
 import type { ReadDeps } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
 import { readLiving } from "#services/read-living.ts";

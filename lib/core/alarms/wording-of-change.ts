@@ -1,7 +1,7 @@
 import { DAY } from "../time/instant.ts";
 import { duration } from "../time/wall-time.ts";
+import { numberText, withUnit } from "../units/number-text.ts";
 import { slippedUnit } from "../units/unit-slip.ts";
-import { numberText, withUnit } from "../wire/number-text.ts";
 import { lightOff } from "./wording-of-light.ts";
 import { at, number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
 

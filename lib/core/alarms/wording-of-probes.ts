@@ -1,4 +1,4 @@
-import { numberText, withUnit } from "../wire/number-text.ts";
+import { numberText, withUnit } from "../units/number-text.ts";
 import { number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
 
 /**

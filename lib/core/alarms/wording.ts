@@ -1,5 +1,5 @@
 import { duration } from "../time/wall-time.ts";
-import { numberText, withUnit } from "../wire/number-text.ts";
+import { numberText, withUnit } from "../units/number-text.ts";
 import { changed } from "./wording-of-change.ts";
 import { leftBench } from "./wording-of-probes.ts";
 import { at, number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";

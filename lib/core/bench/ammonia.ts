@@ -2,13 +2,40 @@ import { unionisedAmmonia } from "../chemistry/ammonia.ts";
 import type { Water } from "../chemistry/water.ts";
 import type { CalibrationScale } from "../set-up/probe-basis.ts";
 import type { Instant } from "../time/instant.ts";
+import { numberText, withUnit } from "../units/number-text.ts";
 import { QUANTITIES } from "../units/quantity.ts";
 import { degC, mgPerLAsN, phUnits, psu } from "../units/unit.ts";
-import type { AmmoniaAnswer } from "../wire/answers.ts";
-import { numberText, withUnit } from "../wire/number-text.ts";
 import type { Qualifier } from "./typed-number.ts";
 
-type Input = AmmoniaAnswer["inputs"][number];
+/** One number that went into the answer, as people read it. */
+interface Input {
+  quantity: string;
+  label: string;
+  value: number;
+  unitLabel: string;
+  /** Null where it is a property of the water, not a measurement. */
+  at: Instant | null;
+  origin: "this test" | "probe" | "bench" | "fresh water";
+}
+/** Un-ionised ammonia of one test. */
+export interface AmmoniaAnswer {
+  /** mg/L as N; null where it cannot be computed. */
+  value: number | null;
+  qualifier: Qualifier;
+  /** Interval of about 95 %, mg/L as N. */
+  low: number | null;
+  high: number | null;
+  unit: string;
+  unitLabel: string;
+  status: "ok" | "extrapolated" | "invalid" | "not known";
+  says: string;
+  formula: string | null;
+  /** nbs where the pH is of a bench meter in ordinary buffers. */
+  phScale: CalibrationScale;
+  inputs: Input[];
+  /** Quantities that would be needed. */
+  missing: string[];
+}
 /** Where a value comes from and when it was true, in the registry's unit. */
 export type WaterInput = Pick<Input, "value" | "at" | "origin"> & {
   /** Of a pH; nbs where nothing is said. */

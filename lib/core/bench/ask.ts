@@ -1,6 +1,6 @@
 import type { BandEdges } from "../habitat/band.ts";
 import { deviation } from "../habitat/deviation.ts";
-import { numberText, withUnit } from "../wire/number-text.ts";
+import { numberText, withUnit } from "../units/number-text.ts";
 import type { BenchField, UnitChoice } from "./field.ts";
 import { implausibleWords, isImplausible, type Qualifier } from "./typed-number.ts";
 

@@ -1,7 +1,7 @@
 import { oxygenFromPercent, oxygenPercent } from "../chemistry/oxygen.ts";
 import { stationPressure } from "../chemistry/pressure.ts";
+import { withUnit } from "../units/number-text.ts";
 import { degC, hPa, metres, mgPerL, percent, psu } from "../units/unit.ts";
-import { withUnit } from "../wire/number-text.ts";
 
 /** Standard pressure at sea level, hPa (by definition), where there is no barometer. */
 const STANDARD_HPA = 1013.25;

@@ -1,5 +1,5 @@
+import { withUnit } from "../units/number-text.ts";
 import type { NumberQuantity } from "../units/quantity-kinds.ts";
-import { withUnit } from "../wire/number-text.ts";
 
 /** What reading a result needs to know of its quantity; a subset of the registry's entry. */
 export type MeasuredAs = Pick<

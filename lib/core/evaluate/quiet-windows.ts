@@ -1,9 +1,9 @@
 /** Which alarms a logged event keeps from ringing. Evaluation goes on, findings are kept: only the call is withheld, and only for a time. */
 import type { Level } from "../alarms/finding.ts";
-import type { LogEntry } from "../log/entry.ts";
-import { inForce } from "../log/entry.ts";
-import { logKind, type QuietRule } from "../log/kinds.ts";
-import { mayBeQuiet, quietRules, quietUntil } from "../log/quiet.ts";
+import type { LogEntry } from "../logbook/entry.ts";
+import { inForce } from "../logbook/entry.ts";
+import { logKind, type QuietRule } from "../logbook/kinds.ts";
+import { mayBeQuiet, quietRules, quietUntil } from "../logbook/quiet.ts";
 import { type Instant, MINUTE } from "../time/instant.ts";
 import type { StreamSettings } from "./settings.ts";
 import type { ConditionName } from "./water-state.ts";

@@ -1,7 +1,7 @@
 /** Times as files write them: wall-clock text in a zone or an offset that a person has named, or counts since 1970. */
 import { Temporal } from "temporal-polyfill";
 import { DAY, type Instant, MINUTE } from "../time/instant.ts";
-import { LAST_INSTANT, offsetMinutes, type TimeResult } from "../wire/time-text.ts";
+import { LAST_INSTANT, offsetMinutes, type TimeResult } from "../time/time-text.ts";
 import type { ImportPlan } from "./plan.ts";
 
 type TimePlan = ImportPlan["time"];

@@ -1,5 +1,5 @@
+import { unknownQuantity } from "../gateway/decode.ts";
 import { canonicalUnit, quantity, stateIndex } from "../units/index.ts";
-import { unknownQuantity } from "../wire/decode.ts";
 import type { ImportPlan, ImportTarget } from "./plan.ts";
 
 export type ValueResult =

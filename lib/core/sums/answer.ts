@@ -1,16 +1,15 @@
-import { numberText } from "../wire/number-text.ts";
-import type { SumAnswer, SumView } from "../wire/sum-views.ts";
-import { type InputIssue, readFields, type Sent } from "./field.ts";
+import { numberText } from "../units/number-text.ts";
+import { readFields, type Sent } from "./field.ts";
 import { DEFERS, type OutputSpec, type OutputValue, type Sum } from "./sum.ts";
 
 /** A sum as it is listed: everything but how it is computed. */
-export function sumView({ name, label, group, about, fields, outputs, cautions }: Sum): SumView {
+export function sumView({ name, label, group, about, fields, outputs, cautions }: Sum) {
   return {
     name,
     label,
     group,
     about,
-    fields: fields.map((field): SumView["fields"][number] => {
+    fields: fields.map((field) => {
       const common = {
         name: field.name,
         label: field.label,
@@ -20,13 +19,19 @@ export function sumView({ name, label, group, about, fields, outputs, cautions }
       if (field.kind === "choice")
         return {
           ...common,
-          kind: "choice",
+          kind: "choice" as const,
           choices: field.choices.map((each) => ({ ...each })),
           usual: field.usual,
         };
-      if (field.kind === "text") return { ...common, kind: "text", example: field.example };
+      if (field.kind === "text") return { ...common, kind: "text" as const, example: field.example };
       const { units, usual, example } = field;
-      return { ...common, kind: "number", units: units.map((unit) => ({ ...unit })), usual, example };
+      return {
+        ...common,
+        kind: "number" as const,
+        units: units.map((unit) => ({ ...unit })),
+        usual,
+        example,
+      };
     }),
     outputs: outputs.map((each) => ({ ...each })),
     cautions: [...cautions, DEFERS],
@@ -48,20 +53,15 @@ function outputText(spec: OutputSpec, { value, low, high }: OutputValue): string
  * The answer of a sum to what was sent for its fields, or everything wrong with that. Deterministic; inputs that allow no number give
  * status `invalid` and the reason. Throws only where a sum asks for a field it does not name.
  */
-export function answerSum(
-  sum: Sum,
-  sent: Readonly<Record<string, Sent>>,
-):
-  | { readonly ok: true; readonly answer: SumAnswer }
-  | { readonly ok: false; readonly issues: readonly InputIssue[] } {
+export function answerSum(sum: Sum, sent: Readonly<Record<string, Sent>>) {
   const read = readFields(sum.fields, sent);
   if (!read.ok) return read;
   const asked = sum.asksFor?.(read.values) ?? [];
-  if (asked.length > 0) return { ok: false, issues: asked };
+  if (asked.length > 0) return { ok: false as const, issues: asked };
   const { status, note, equation, outputs, explanation } = sum.run(read.values);
   const { expression, range, source, steps, uncertainty } = explanation;
   return {
-    ok: true,
+    ok: true as const,
     answer: {
       name: sum.name,
       label: sum.label,

@@ -1,7 +1,7 @@
 /** The working as plain text, for print and for a record: what the dialog shows, in lines of at most a hundred characters. */
 import { duration, wallTime } from "../time/wall-time.ts";
-import type { WorkingView } from "../wire/working-views.ts";
 import { figures } from "./explanation.ts";
+import type { Working } from "./view.ts";
 import { beside, inputWords, partWords, resultWords } from "./working-words.ts";
 
 const WIDTH = 100;
@@ -20,7 +20,7 @@ function wrapped(line: string): string[] {
 }
 
 /** `zone` is the site's; times are given in it. */
-export function workingText(view: Omit<WorkingView, "text">, zone: string): string {
+export function workingText(view: Omit<Working, "text">, zone: string): string {
   const { at } = view;
   const when = at === null ? "" : `, ${new Date(at).toISOString()}`;
   const time = { when: (moment: number) => wallTime(moment, zone, at ?? moment), long: duration };

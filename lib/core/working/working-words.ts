@@ -1,14 +1,14 @@
 /** The parts of a working in words, for a page and for print alike. */
-import { numberText, withUnit } from "../wire/number-text.ts";
-import type { WorkingInput, WorkingView } from "../wire/working-views.ts";
+import { numberText, withUnit } from "../units/number-text.ts";
 import { figures } from "./explanation.ts";
+import type { Working, WorkingInput } from "./view.ts";
 
 /** A number, already text, with its unit. */
 export const beside = (text: string, unit: string) => (unit === "" ? text : `${text} ${unit}`);
 
 /** The number with its interval and unit: "0.0042 mg/L (0.0026 to 0.0066)"; one digit more than elsewhere, since it is to be followed. */
 export function resultWords(
-  view: Pick<WorkingView, "value" | "low" | "high" | "mark" | "decimals" | "unitLabel">,
+  view: Pick<Working, "value" | "low" | "high" | "mark" | "decimals" | "unitLabel">,
 ) {
   const { value, low, high, mark, unitLabel } = view;
   if (value === null) return "not known";
@@ -46,5 +46,5 @@ export function inputWords(input: WorkingInput, time: TimeWriter): string {
 }
 
 /** What one input's uncertainty adds, in words. */
-export const partWords = (part: WorkingView["uncertainty"][number], unitLabel: string): string =>
+export const partWords = (part: Working["uncertainty"][number], unitLabel: string): string =>
   `${part.of}, adds ${part.isRelative ? `${figures(part.adds, 2)} %` : beside(figures(part.adds, 2), unitLabel)}`;

@@ -16,7 +16,6 @@ import type { DerivedFormula } from "../evaluate/derivations.ts";
 import type { Instant } from "../time/instant.ts";
 import { type NumberQuantityId, QUANTITIES } from "../units/quantity.ts";
 import type { In, PracticalSalinity } from "../units/unit.ts";
-import type { WorkingInput, WorkingView } from "../wire/working-views.ts";
 import { explainAmmonia } from "./explain-ammonia.ts";
 import { carbonateFacts, explainCarbonate } from "./explain-carbonate.ts";
 import { explainGasPressure, explainOxygen } from "./explain-gas.ts";
@@ -29,6 +28,7 @@ import {
   explainSalinity,
 } from "./explain-water.ts";
 import type { Explanation } from "./explanation.ts";
+import type { Working, WorkingInput } from "./view.ts";
 import { workingText } from "./working-text.ts";
 
 /** What is known of the moment: where and when, and the inputs as they were found. */
@@ -116,7 +116,7 @@ const NOTHING: Explanation = { expression: [], range: "", source: "", steps: [],
  * The working of one derived number: its equation, inputs, intermediate values, result with interval, and sources. The result is computed
  * by the evaluator's own function from the same inputs. Where there is none, `note` says why. Pure; never throws.
  */
-export function workingOf(asked: WorkingOf): WorkingView {
+export function workingOf(asked: WorkingOf): Working {
   const { formula, inputs, at } = asked;
   const spec = QUANTITIES[formula as NumberQuantityId];
   const found =
@@ -149,6 +149,6 @@ export function workingOf(asked: WorkingOf): WorkingView {
     inputs: [...asked.shown],
     steps: explained.steps.filter((each) => Number.isFinite(each.value)),
     uncertainty: [...explained.uncertainty],
-  } satisfies Omit<WorkingView, "text">;
+  } satisfies Omit<Working, "text">;
   return { ...view, text: workingText(view, asked.zone) };
 }

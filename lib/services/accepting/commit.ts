@@ -1,5 +1,5 @@
+import type { ReadingTopic, WireReading } from "#core/gateway/index.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { ReadingTopic, WireReading } from "#core/wire/index.ts";
 import type { Fate, NewReading, Rejected, SourceKind, Store, Unclaimed } from "#store/port.ts";
 import type { Directory } from "./directory.ts";
 import type { Part, Receipt } from "./message.ts";

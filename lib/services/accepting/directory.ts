@@ -1,4 +1,4 @@
-import type { ReadingTopic } from "#core/wire/index.ts";
+import type { ReadingTopic } from "#core/gateway/index.ts";
 import type { SetUp, SourceKind, Store } from "#store/port.ts";
 
 /** Past this many senders of one kind the rest share one source: throw-away client ids must not fill the table of sources. */

@@ -1,5 +1,11 @@
+import {
+  decodePayload,
+  type Place,
+  placeOf,
+  type ReadingTopic,
+  type WireReading,
+} from "#core/gateway/index.ts";
 import type { Instant } from "#core/time/instant.ts";
-import { decodePayload, type Place, placeOf, type ReadingTopic, type WireReading } from "#core/wire/index.ts";
 import type { Rejected, SourceKind } from "#store/port.ts";
 
 /** One published message as an edge received it. */

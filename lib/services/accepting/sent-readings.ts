@@ -1,5 +1,3 @@
-import type { Instant } from "#core/time/instant.ts";
-import { quantity } from "#core/units/index.ts";
 import {
   decodeEntry,
   decodeTopic,
@@ -7,7 +5,9 @@ import {
   readingTopic,
   unknownQuantity,
   type WireReading,
-} from "#core/wire/index.ts";
+} from "#core/gateway/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { quantity } from "#core/units/index.ts";
 import type { SourceKind } from "#store/port.ts";
 import { type FieldIssue, invalid, shorten } from "../errors.ts";
 import type { Part } from "./message.ts";

@@ -1,6 +1,6 @@
+import type { CalendarItem } from "#contract/calendar.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { siteDate } from "#core/time/site-month.ts";
-import type { CalendarItem } from "#core/wire/calendar.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
 /** The instants that a month spans at some site, [from, to). */

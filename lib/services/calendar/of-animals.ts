@@ -1,3 +1,4 @@
+import type { CalendarItem } from "#contract/calendar.ts";
 import {
   type BreedingEvent,
   type BreedingWatch,
@@ -7,7 +8,6 @@ import {
 } from "#core/habitat/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { wallTime } from "#core/time/wall-time.ts";
-import type { CalendarItem } from "#core/wire/calendar.ts";
 import type { Habitat, Resident } from "#store/port.ts";
 import { nameOfStay } from "../habitat-write.ts";
 import { eventWords, watchedName } from "../living-views.ts";

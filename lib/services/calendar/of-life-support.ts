@@ -1,10 +1,10 @@
+import type { CalendarItem } from "#contract/calendar.ts";
 import { isVoid, scheduleWords } from "#core/light/index.ts";
-import { inForce, type LogEntry } from "#core/log/entry.ts";
-import { LOG_KINDS, type LogKindId } from "#core/log/kinds.ts";
+import { inForce, type LogEntry } from "#core/logbook/entry.ts";
+import { LOG_KINDS, type LogKindId } from "#core/logbook/kinds.ts";
 import type { Calibration, CalibrationKind } from "#core/probes/calibration.ts";
 import { dueAt } from "#core/probes/due.ts";
 import { siteDate } from "#core/time/site-month.ts";
-import type { CalendarItem } from "#core/wire/calendar.ts";
 import type { Habitat } from "#store/port.ts";
 import { labelOf } from "../finding-view.ts";
 import { isProbe } from "../probe-rows.ts";

@@ -1,3 +1,4 @@
+import type { HeldView, MonthOfLife, QuantityOfVisit } from "#contract/animal-water.ts";
 import {
   addTallies,
   fitOf,
@@ -13,7 +14,6 @@ import {
 import { profileFor, type Visit } from "#core/habitat/index.ts";
 import { mergedSpans, type Ribbon, ribbonOf } from "#core/home-water/index.ts";
 import type { Resident } from "#core/set-up/set-up.ts";
-import type { HeldView, MonthOfLife, QuantityOfVisit } from "#core/wire/animal-water.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import type { Within } from "./fit-rows.ts";

@@ -1,6 +1,6 @@
+import type { QuantityOfHome } from "#contract/home-water.ts";
 import { siteMonths } from "#core/fit/index.ts";
 import { DAY } from "#core/time/instant.ts";
-import type { QuantityOfHome } from "#core/wire/home-water.ts";
 import type { Store, Stream } from "#store/port.ts";
 import type { Within } from "./fit-rows.ts";
 

@@ -1,6 +1,6 @@
+import type { FitRowView, FitView } from "#contract/home-water.ts";
 import { addTallies, fitOf, type MonthHalf, monthHalves, quartersIn, siteMonths } from "#core/fit/index.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { FitRowView, FitView } from "#core/wire/home-water.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import { type FitRow, fitRows, type Within } from "./fit-rows.ts";

@@ -1,3 +1,4 @@
+import type { LightView } from "#contract/home-water.ts";
 import { lightSentence } from "#core/home-water/index.ts";
 import {
   type DayLight,
@@ -12,7 +13,6 @@ import {
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
 import { dayMonth } from "#core/time/wall-time.ts";
-import type { LightView } from "#core/wire/home-water.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import { QUARTER } from "../rollup-spans.ts";
 import type { SystemSetUp } from "../set-up.ts";

@@ -1,6 +1,6 @@
+import type { PlanView } from "#contract/home-water.ts";
 import { type SetPoint, seasonStanding } from "#core/season/index.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import type { PlanView } from "#core/wire/home-water.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import { dailyMeans } from "./monthly-water.ts";

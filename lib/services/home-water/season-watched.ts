@@ -1,6 +1,6 @@
+import type { WatchedRampsView } from "#contract/home-water.ts";
 import { countedWindow, rampsWatched } from "#core/habitat/index.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { WatchedRampsView } from "#core/wire/home-water.ts";
 import type { Habitat } from "#store/port.ts";
 import { watchedName, watchesOf } from "../living-views.ts";
 import type { SystemSetUp } from "../set-up.ts";

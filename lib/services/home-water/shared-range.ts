@@ -1,8 +1,8 @@
+import type { CommonMonthView, EdgeView, HomeWaterView } from "#contract/home-water.ts";
 import { type Composite, composite, type EdgeOrigin, livingAt } from "#core/habitat/index.ts";
 import { monthRuns } from "#core/home-water/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { quantity as spec } from "#core/units/index.ts";
-import type { CommonMonthView, EdgeView, HomeWaterView } from "#core/wire/home-water.ts";
 import type { Habitat } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 

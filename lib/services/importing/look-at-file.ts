@@ -1,7 +1,7 @@
 import Papa from "papaparse";
+import { type LookView, lookRequest } from "#contract/imports.ts";
 import { fileTime } from "#core/importing/file-time.ts";
 import { TIME_FORMATS } from "#core/importing/plan.ts";
-import { type LookView, lookRequest } from "#core/wire/imports.ts";
 import type { Actor } from "../deps.ts";
 import { parse } from "../parse.ts";
 import { demandSomewhere } from "../permission.ts";

@@ -1,6 +1,6 @@
 import { spawn } from "node:child_process";
 import { rename, rm, stat } from "node:fs/promises";
-import type { BackupFacts } from "#core/backup/backup-run.ts";
+import type { BackupFacts } from "#core/upkeep/backup-run.ts";
 import { StoreError } from "../port.ts";
 import { postgresSchemaVersion } from "./migrate.ts";
 import { openPool } from "./pool.ts";

@@ -1,6 +1,6 @@
 import { and, asc, desc, eq, inArray, notExists, sql } from "drizzle-orm";
 import type { NewAudit } from "#core/audit/audit.ts";
-import type { LogVersion } from "#core/log/entry.ts";
+import type { LogVersion } from "#core/logbook/entry.ts";
 import type {
   Calibration,
   CalibrationVoid,

@@ -1,6 +1,6 @@
 import { desc, eq, lt } from "drizzle-orm";
 import type { NewAudit } from "#core/audit/audit.ts";
-import type { Handover, NewHandover } from "#core/handover/handover.ts";
+import type { Handover, NewHandover } from "#core/overnight/handover.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { Tables } from "../tables.ts";
 import { addToAudit, sha256 } from "./audit.ts";

@@ -1,6 +1,6 @@
 import { aliasedTable, and, asc, desc, eq, exists, gte, inArray, lt, notExists, or, sql } from "drizzle-orm";
 import type { NewAudit } from "#core/audit/audit.ts";
-import type { LogEntry, LogVersion, StoredLogVersion } from "#core/log/entry.ts";
+import type { LogEntry, LogVersion, StoredLogVersion } from "#core/logbook/entry.ts";
 import type { Database } from "../kits/postgres.ts";
 import { type LogRange, StoreError } from "../port.ts";
 import type { Tables } from "../tables.ts";

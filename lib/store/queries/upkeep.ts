@@ -1,8 +1,8 @@
 import { desc, eq, isNull, lt } from "drizzle-orm";
 import type { NewAudit } from "#core/audit/audit.ts";
-import type { BackupRun } from "#core/backup/backup-run.ts";
-import type { ProcessReport } from "#core/health/process-report.ts";
 import { DAY } from "#core/time/instant.ts";
+import type { BackupRun } from "#core/upkeep/backup-run.ts";
+import type { ProcessReport } from "#core/upkeep/process-report.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { Tables } from "../tables.ts";
 import { addToAudit } from "./audit.ts";

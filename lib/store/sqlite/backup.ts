@@ -1,7 +1,7 @@
 import { copyFile, open, rename, rm, stat } from "node:fs/promises";
 import { dirname } from "node:path";
 import BetterSqlite3 from "better-sqlite3";
-import type { BackupFacts } from "#core/backup/backup-run.ts";
+import type { BackupFacts } from "#core/upkeep/backup-run.ts";
 import { StoreError } from "../port.ts";
 import { SCHEMA_VERSION } from "../schema-version.ts";
 import { sqliteStoreError } from "./errors.ts";

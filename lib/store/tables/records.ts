@@ -1,4 +1,4 @@
-import type { LogVersion } from "#core/log/entry.ts";
+import type { LogVersion } from "#core/logbook/entry.ts";
 import type { Kit } from "../kits/postgres.ts";
 import { voidColumns } from "./void-columns.ts";
 

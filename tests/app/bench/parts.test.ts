@@ -5,10 +5,10 @@ import { type Draft, examine, requestOf } from "#app/_components/bench/draft.ts"
 import { rowsAt, withChange, withStored } from "#app/_components/bench/here-now.ts";
 import { afterKey, type PadKey } from "#app/_components/bench/pad-keys.ts";
 import { instantsOf, wallOf } from "#app/_components/bench/site-wall.ts";
+import type { BenchAnswer } from "#contract/answers.ts";
+import { benchRequest } from "#contract/api.ts";
+import type { FieldHere } from "#contract/bench-form-view.ts";
 import { benchField } from "#core/bench/field.ts";
-import type { FieldHere } from "#core/bench/form-view.ts";
-import type { BenchAnswer } from "#core/wire/answers.ts";
-import { benchRequest } from "#core/wire/api.ts";
 
 const NOW = Date.UTC(2026, 2, 2, 6, 30);
 

@@ -3,8 +3,8 @@
  * accepting, evaluating and dashboard processes as they run; beside a bare MQTT subscriber to a broker with no store.
  */
 import mqtt from "mqtt";
+import type { LiveEvent } from "#contract/views.ts";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
-import type { LiveEvent } from "#core/wire/views.ts";
 import { type Running, startBrowser, startHomewater } from "#tests/e2e/harness.ts";
 import { SITE } from "#tests/e2e/seed.ts";
 import { chromiumPath, skipReason } from "#tests/helpers/system-parts.ts";

@@ -1,8 +1,8 @@
 /** Work that was logged and runs to the cap of its kind while what it explained goes on. Caps: common practice, no source. */
 import { expect, test } from "vitest";
 import { type QuietWindow, windowsOf } from "#core/evaluate/quiet-windows.ts";
-import type { StoredLogVersion } from "#core/log/entry.ts";
-import { LOG_KINDS } from "#core/log/kinds.ts";
+import type { StoredLogVersion } from "#core/logbook/entry.ts";
+import { LOG_KINDS } from "#core/logbook/kinds.ts";
 import { logVersion } from "#tests/store/contract/samples.ts";
 import { band, folded, type Given, stream } from "./folded.ts";
 

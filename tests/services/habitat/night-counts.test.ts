@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { nightCountsView } from "#contract/night-counts.ts";
 import { DAY, HOUR } from "#core/time/instant.ts";
-import { nightCountsView } from "#core/wire/night-counts.ts";
 import { noteBreeding, openWatch } from "#services/breeding.ts";
 import { changeBand } from "#services/change-band.ts";
 import { readNightCounts, recordNightCount } from "#services/night-counts.ts";

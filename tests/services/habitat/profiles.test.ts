@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { openLibrary } from "#config/profile-library.ts";
+import { profileFile, profilesView, profileView, residentsView } from "#contract/habitat.ts";
 import {
   CONFIDENCES,
   ENTRY_KINDS,
@@ -11,7 +12,6 @@ import {
   STAGES,
 } from "#core/habitat/index.ts";
 import { quantity } from "#core/units/index.ts";
-import { profileFile, profilesView, profileView, residentsView } from "#core/wire/habitat.ts";
 import { createAheadReader } from "#services/ahead.ts";
 import { profileFromCsv, profileFromJson, profileSchema, profileToCsv } from "#services/profile-files.ts";
 import { addFromLibrary, importProfile, saveProfile } from "#services/profiles.ts";

@@ -1,7 +1,7 @@
 /** A team's own home water from a file: what would be stored is looked at first, what is refused says why, and it comes before the climatology. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { openClimatology } from "#climate/open.ts";
-import { homeWaterLookView, homeWaterSeriesListView } from "#core/wire/home-water-forms.ts";
+import { homeWaterLookView, homeWaterSeriesListView } from "#contract/home-water-forms.ts";
 import { loadHomeWaterFile, readHomeWaterSeries, tryHomeWaterFile } from "#services/home-water-file.ts";
 import { withdrawHomeWaterSeries } from "#services/home-water-plans.ts";
 import { readSeasonProposal } from "#services/propose-season.ts";

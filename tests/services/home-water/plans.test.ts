@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { openClimatology } from "#climate/open.ts";
+import { seasonProposalView } from "#contract/home-water-forms.ts";
 import { DAY } from "#core/time/instant.ts";
-import { seasonProposalView } from "#core/wire/home-water-forms.ts";
 import { noteBreeding, openWatch } from "#services/breeding.ts";
 import { addHomeWaterSeries, adoptSeasonPlan, withdrawHomeWaterSeries } from "#services/home-water-plans.ts";
 import { setLightPlan, withdrawLightPlan } from "#services/light-plans.ts";

@@ -1,9 +1,9 @@
 /** The water of one animal: followed through its systems, counted quarter hour by quarter hour, and nothing unread passed over. */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { animalWaterTable } from "#core/home-water/index.ts";
+import { animalWaterView } from "#contract/animal-water.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY, HOUR } from "#core/time/instant.ts";
-import { animalWaterView } from "#core/wire/animal-water.ts";
+import { animalWaterTable } from "#services/home-water/animal-water-table.ts";
 import { readAnimalWater } from "#services/read-animal-water.ts";
 import { readHomeWater } from "#services/read-home-water.ts";
 import { createScope } from "#services/scope.ts";

@@ -1,9 +1,9 @@
 import { afterEach, describe, expect, it } from "vitest";
+import { homeWaterListView, homeWaterView } from "#contract/home-water.ts";
 import { monthHalves, stretchesOf, tallyOf } from "#core/fit/index.ts";
-import { homeWaterTable } from "#core/home-water/index.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
-import { homeWaterListView, homeWaterView } from "#core/wire/home-water.ts";
+import { homeWaterTable } from "#services/home-water/home-water-table.ts";
 import { setLightPlan } from "#services/light-plans.ts";
 import { listHomeWater } from "#services/list-home-water.ts";
 import { readHomeWater } from "#services/read-home-water.ts";

@@ -1,8 +1,9 @@
 /** A store with three sondes, and the handing in of a file as any reader of files would do it. */
+
+import type { ImportView } from "#contract/imports.ts";
 import type { ImportPlan } from "#core/importing/plan.ts";
 import { EMPTY_POSITION } from "#core/importing/progress.ts";
 import { EMPTY_REPORT, type ImportReport, mergeReports } from "#core/importing/report.ts";
-import type { ImportView } from "#core/wire/imports.ts";
 import type { Actor, WriteDeps } from "#services/deps.ts";
 import { beginImport, continueImport, tryImport } from "#services/import-readings.ts";
 import { uuidV7 } from "#services/new-id.ts";

@@ -1,7 +1,7 @@
 import type { Acknowledgement } from "#core/alarms/acknowledgement.ts";
 import type { NewAudit } from "#core/audit/audit.ts";
-import type { NewHandover } from "#core/handover/handover.ts";
-import type { LogVersion } from "#core/log/entry.ts";
+import type { LogVersion } from "#core/logbook/entry.ts";
+import type { NewHandover } from "#core/overnight/handover.ts";
 import type { Person } from "#core/people/person.ts";
 import type { CalibrationVoid, NewCalibration, NewCorrection } from "#core/probes/calibration.ts";
 import type { Alarm, AlarmTransition, BenchVoid, Current, Finding, RollupRow } from "#store/port.ts";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { openApiDocument } from "#core/wire/openapi.ts";
+import { openApiDocument } from "#contract/openapi.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

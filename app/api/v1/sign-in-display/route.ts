@@ -1,8 +1,8 @@
 import { DISPLAY_COOKIE, demandOwnPage, isSecure, Unauthorised } from "#app/_server/guard.ts";
 import { route } from "#app/_server/route.ts";
 import { addressOf, meOf, tooMany, withCookies } from "#app/_server/sign-in.ts";
+import { displayRequest } from "#contract/people.ts";
 import { MINUTE } from "#core/time/instant.ts";
-import { displayRequest } from "#core/wire/people.ts";
 import { parse } from "#services/parse.ts";
 import { actorOfToken } from "#services/tokens.ts";
 

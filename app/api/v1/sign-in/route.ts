@@ -1,7 +1,7 @@
 import { demandOwnPage, personOf, Unauthorised } from "#app/_server/guard.ts";
 import { route } from "#app/_server/route.ts";
 import { addressOf, meOf, tooMany, withCookies } from "#app/_server/sign-in.ts";
-import { signInRequest } from "#core/wire/people.ts";
+import { signInRequest } from "#contract/people.ts";
 import { parse } from "#services/parse.ts";
 
 export const runtime = "nodejs";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { homeWaterTable } from "#core/home-water/index.ts";
+import { homeWaterTable } from "#services/home-water/home-water-table.ts";
 import { readHomeWater } from "#services/read-home-water.ts";
 
 export const runtime = "nodejs";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { animalWaterTable } from "#core/home-water/index.ts";
+import { animalWaterTable } from "#services/home-water/animal-water-table.ts";
 import { readAnimalWater } from "#services/read-animal-water.ts";
 
 export const runtime = "nodejs";

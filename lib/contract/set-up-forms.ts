@@ -1,0 +1,180 @@
+/** Changing what is set up: bands, systems, points, streams; every change can be read again and most can be undone. */
+import * as z from "zod";
+import { REFERENCE_ELECTRODES } from "#core/chemistry/redox.ts";
+import { CALIBRATION_SCALES } from "#core/set-up/probe-basis.ts";
+import { instantText } from "./api.ts";
+import { instant, named, reason } from "./places.ts";
+import { bandEdges } from "./views.ts";
+
+const edge = z.number().nullable();
+const edges = z.strictObject({
+  low: edge,
+  high: edge,
+  actionLow: edge,
+  actionHigh: edge,
+  urgentLow: edge,
+  urgentHigh: edge,
+});
+
+/** POST /systems/{system}/bands: a new version; the one before stays readable. */
+export const changeBandRequest = z.strictObject({
+  quantity: named,
+  point: named.nullable().optional().describe("null or left out: every point without a band of its own"),
+  months: z
+    .union([z.array(edges).length(1), z.array(edges).length(12)])
+    .describe("one for all year, or twelve that hold in the middle of each month; in the quantity's unit"),
+  validFrom: instantText.optional().describe("now where it is left out; the past is judged again from there"),
+  reason,
+  source: z
+    .string()
+    .trim()
+    .min(3)
+    .max(300)
+    .describe("where the numbers come from: a paper, a handbook, a person"),
+});
+/** GET /systems/{system}/bands. */
+export const bandView = z.object({
+  id: z.string(),
+  quantity: z.string(),
+  quantityLabel: z.string(),
+  unit: z.string(),
+  unitLabel: z.string(),
+  decimals: z.number().int(),
+  point: z.string().nullable(),
+  months: z.array(bandEdges),
+  validFrom: instant,
+  validTo: instant.nullable(),
+  recorded: instant,
+  setBy: z.string(),
+  reason: z.string(),
+  source: z.string(),
+  inForce: z.boolean().describe("now"),
+});
+export type BandView = z.infer<typeof bandView>;
+export const bandsView = z.object({
+  now: instant,
+  zone: z.string(),
+  system: z.string(),
+  name: z.string(),
+  bands: z.array(bandView).describe("in force first, then by quantity and newest first"),
+});
+export type BandsView = z.infer<typeof bandsView>;
+
+const systemFields = {
+  name: z.string().trim().min(2).max(80),
+  kind: z.string().trim().min(2).max(80).describe("plain words, e.g. temperate marine"),
+  water: z.enum(["fresh", "brackish", "marine"]),
+  volume: z.number().positive().max(1_000_000).describe("m3"),
+  duty: z.number().positive().max(1_000_000).nullable().describe("duty flow, m3/h; null where not known"),
+  youngFilter: z.boolean().describe("total ammonia results are carried 24 h instead of 7 days"),
+};
+const code = z
+  .string()
+  .min(2)
+  .max(40)
+  .regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, "small letters, digits and single dashes, as in kelp-gallery");
+
+/** POST /systems. */
+export const addSystemRequest = z.strictObject({
+  site: named.describe("a site's short name"),
+  code: code.describe("short name, unique over all sites; used in topics"),
+  ...systemFields,
+  duty: systemFields.duty.optional(),
+  youngFilter: systemFields.youngFilter.optional(),
+  opened: instantText.optional().describe("now where it is left out"),
+  points: z.array(code).max(50).optional().describe("display where it is left out"),
+  reason: reason.optional(),
+});
+/** POST /systems/{system}: what is given replaces what was. */
+export const changeSystemRequest = z.strictObject({
+  ...z.strictObject(systemFields).partial().shape,
+  closed: instantText.nullable().optional().describe("when it was closed; null: it is open again"),
+  reason,
+});
+/** POST /systems/{system}/points. */
+export const addPointRequest = z.strictObject({
+  code: code.describe("short name of a place in the system"),
+  twinOf: named.nullable().optional().describe("the point whose probe this one is a second one of"),
+});
+/** POST /streams/{stream}. */
+export const changeStreamRequest = z.strictObject({
+  intervalSeconds: z
+    .int()
+    .min(1)
+    .max(31_622_400)
+    .nullable()
+    .optional()
+    .describe("expected time between readings; null: not scheduled, never silent"),
+  critical: z.boolean().optional().describe("the system is not known while this one is not"),
+  phScale: z
+    .enum(CALIBRATION_SCALES)
+    .optional()
+    .describe(
+      "of a pH probe: nbs where it was calibrated in ordinary buffers, total where in tris in sea water",
+    ),
+  phOffset: z
+    .number()
+    .min(-1)
+    .max(1)
+    .optional()
+    .describe("of a pH probe: what to add to a reading, in pH, as found against a buffer"),
+  electrode: z.enum(REFERENCE_ELECTRODES).optional().describe("of an ORP probe: its reference electrode"),
+  basisFrom: instantText
+    .optional()
+    .describe("when scale, offset or electrode began to hold; now where left out. Judged again from there"),
+  reason,
+});
+export type ChangeStreamRequest = z.infer<typeof changeStreamRequest>;
+/** POST /changes/{change}/undo: writes what was before as a new version. Refused where something else has changed it since. */
+export const undoRequest = z.strictObject({ reason });
+
+/** What every change of set-up answers. */
+export const changeAnswer = z.object({
+  change: z.number().int().describe("number of its row in the audit trail"),
+  undoable: z.boolean(),
+  subject: z.string().describe("band:<id>, system:<short name>, point:<id> or stream:<number>"),
+  received: instant,
+});
+export type ChangeAnswer = z.infer<typeof changeAnswer>;
+
+/** GET /systems/{system}/set-up. */
+export const systemSetUpView = z.object({
+  system: z.string(),
+  site: z.string(),
+  siteName: z.string(),
+  zone: z.string(),
+  name: z.string(),
+  kind: z.string(),
+  water: z.enum(["fresh", "brackish", "marine"]),
+  volume: z.number(),
+  duty: z.number().nullable(),
+  youngFilter: z.boolean(),
+  opened: instant,
+  closed: instant.nullable(),
+  loops: z.array(z.object({ code: z.string(), name: z.string() })),
+  points: z.array(z.object({ id: z.string(), code: z.string(), twinOf: z.string().nullable() })),
+  streams: z.array(
+    z.object({
+      stream: z.number().int(),
+      point: z.string(),
+      quantity: z.string(),
+      label: z.string(),
+      unitLabel: z.string(),
+      origin: z.enum(["probe", "bench", "equipment", "derived"]),
+      intervalSeconds: z.number().nullable(),
+      critical: z.boolean(),
+      basis: z
+        .array(
+          z.object({
+            from: instant.nullable().describe("null: from the beginning, because nobody has said otherwise"),
+            phScale: z.enum(CALIBRATION_SCALES),
+            phOffset: z.number(),
+            electrode: z.enum(REFERENCE_ELECTRODES),
+            words: z.string(),
+          }),
+        )
+        .describe("what the numbers of a pH or ORP probe stand on, oldest first; empty for everything else"),
+    }),
+  ),
+});
+export type SystemSetUpView = z.infer<typeof systemSetUpView>;

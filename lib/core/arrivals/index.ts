@@ -1,2 +1,0 @@
-export { clockSkew } from "./clock-skew.ts";
-export { type Numbered, sequenceAccount } from "./sequence-gaps.ts";

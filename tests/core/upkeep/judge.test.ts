@@ -1,0 +1,245 @@
+import { describe, expect, it } from "vitest";
+import { DAY, HOUR, MINUTE, SECOND } from "#core/time/instant.ts";
+import { bytesText, type HealthFacts, judgeHealth, worstOf } from "#core/upkeep/judge.ts";
+import { metricsText } from "#services/upkeep/metrics.ts";
+
+const NOW = Date.UTC(2026, 10, 25, 12);
+const GIB = 1024 ** 3;
+const report = {
+  memory: 120 * 1024 ** 2,
+  diskFree: 80 * GIB,
+  diskTotal: 100 * GIB,
+  databaseBytes: 2 * GIB,
+  waiting: 3,
+  lastCommitMs: 4,
+  failedCommits: 0,
+  trouble: null,
+  backupMinutes: 15,
+};
+const process = {
+  name: "accepting",
+  host: "pump-room",
+  pid: 7,
+  started: NOW - DAY,
+  at: NOW - 10 * SECOND,
+  report,
+};
+const backup = {
+  file: "a.db",
+  bytes: GIB,
+  began: NOW - 6 * MINUTE,
+  finished: NOW - 5 * MINUTE,
+  trouble: null,
+  readings: 1_000,
+  upTo: NOW - 6 * MINUTE,
+};
+const WELL: HealthFacts = {
+  now: NOW,
+  dialect: "sqlite",
+  journal: { seq: 100, received: NOW - SECOND },
+  cursor: { seq: 100, received: NOW - SECOND },
+  dirty: 0,
+  counts: { readings: 1_000, rejected: 0, conflicts: 0, unclaimed: 0 },
+  processes: [process],
+  lease: { holder: "x", expires: NOW + 10 * SECOND },
+  backups: { last: backup, good: backup },
+  senders: [{ source: "gateway-1", skew: 300, clock: "good", missing: 0 }],
+};
+const found = (id: string, more: Partial<HealthFacts>) =>
+  judgeHealth({ ...WELL, ...more }).find((item) => item.id === id);
+const with_ = (more: object) => ({ processes: [{ ...process, report: { ...report, ...more } }] });
+
+describe("health", () => {
+  it("is quiet while everything is as it should be", () => {
+    const items = judgeHealth(WELL);
+    expect(worstOf(items)).toBe("good");
+    expect(items.every((item) => item.remedy === "" && item.since === null)).toBe(true);
+  });
+
+  it("says what is wrong, since when and what to do, the gravest first", () => {
+    const items = judgeHealth({
+      ...WELL,
+      lease: { holder: "x", expires: NOW - HOUR },
+      counts: { ...WELL.counts, rejected: 12 },
+    });
+    expect(items[0]).toMatchObject({
+      id: "evaluating",
+      state: "act",
+      since: NOW - HOUR,
+      says: expect.stringContaining("since 1 h"),
+      remedy: expect.stringContaining("npm start"),
+    });
+    expect(items[1]).toMatchObject({
+      id: "rejected",
+      state: "look",
+      says: expect.stringContaining("12 could not be read"),
+    });
+  });
+
+  it("knows a process that has fallen silent, or never spoke, or cannot store", () => {
+    expect(found("accepting", { processes: [] })).toMatchObject({
+      state: "act",
+      says: expect.stringContaining("No accepting process"),
+    });
+    expect(found("accepting", { processes: [{ ...process, at: NOW - 10 * MINUTE }] })).toMatchObject({
+      state: "act",
+      since: NOW - 10 * MINUTE,
+    });
+    expect(found("accepting", with_({ trouble: "the disk is full" }))).toMatchObject({
+      state: "act",
+      says: expect.stringContaining("the disk is full"),
+    });
+    expect(found("accepting", with_({ waiting: 40_000 }))).toMatchObject({ state: "look" });
+  });
+
+  it("tells lag that passes from lag that does not", () => {
+    const behind = (ms: number) =>
+      found("lag", { journal: { seq: 300, received: NOW }, cursor: { seq: 100, received: NOW - ms } });
+    expect(behind(10 * SECOND)).toMatchObject({ state: "good" });
+    expect(behind(MINUTE)).toMatchObject({ state: "look", says: expect.stringContaining("200 commits") });
+    expect(behind(HOUR)).toMatchObject({ state: "act" });
+  });
+
+  it("judges room by share and by bytes, whichever is smaller", () => {
+    expect(found("disk", with_({ diskFree: 6 * GIB }))).toMatchObject({ state: "good" });
+    expect(found("disk", with_({ diskFree: 4 * GIB }))).toMatchObject({ state: "look" });
+    expect(found("disk", with_({ diskFree: 0.5 * GIB }))).toMatchObject({
+      state: "act",
+      remedy: expect.stringContaining("Free space"),
+    });
+    expect(found("disk", with_({ diskFree: null }))).toMatchObject({ state: "unknown" });
+  });
+
+  it("wants a verified backup that is not old", () => {
+    const old = (age: number) =>
+      found("backup", {
+        backups: { last: { ...backup, began: NOW - age }, good: { ...backup, began: NOW - age } },
+      });
+    expect(old(20 * MINUTE)).toMatchObject({ state: "good" });
+    expect(old(2 * HOUR)).toMatchObject({ state: "look", since: NOW - 2 * HOUR + 15 * MINUTE });
+    expect(old(3 * DAY)).toMatchObject({ state: "act" });
+    const failed = { ...backup, trouble: "no room." };
+    expect(found("backup", { backups: { last: failed, good: backup } })).toMatchObject({
+      state: "look",
+      says: expect.stringContaining("no room."),
+    });
+    expect(found("backup", { backups: { last: failed, good: null } })).toMatchObject({ state: "act" });
+    expect(
+      found("backup", { ...with_({ backupMinutes: 0 }), backups: { last: null, good: null } }),
+    ).toMatchObject({ state: "look", says: expect.stringContaining("switched off") });
+    expect(found("backup", { backups: { last: null, good: null } })).toMatchObject({ state: "look" });
+  });
+
+  it("sees a clock that was set back, and a house that has gone quiet", () => {
+    expect(found("clock", { journal: { seq: 1, received: NOW + HOUR } })).toMatchObject({ state: "act" });
+    expect(found("clock", { journal: { seq: 1, received: NOW - 5 * HOUR } })).toMatchObject({
+      state: "look",
+      since: NOW - 5 * HOUR,
+    });
+    expect(found("clock", { journal: null })).toMatchObject({ state: "unknown" });
+  });
+
+  it("names senders whose clock is off and whose readings are missing", () => {
+    const of = (more: object) =>
+      found("senders", { senders: [{ source: "gw", skew: 0, clock: "good", missing: null, ...more }] });
+    expect(of({})).toMatchObject({ state: "good" });
+    expect(of({ clock: "M", skew: -90_000 })).toMatchObject({
+      state: "look",
+      says: "The clock of gw is 1.5 min ahead.",
+    });
+    expect(of({ clock: "F", skew: HOUR })).toMatchObject({
+      state: "act",
+      says: "The clock of gw is 1 h behind.",
+    });
+    expect(of({ missing: 12 })).toMatchObject({ state: "look", says: "12 readings of gw are missing." });
+  });
+
+  it("writes sizes people can compare", () => {
+    expect([0, 900, 1_536, 5 * 1024 ** 2, 250 * GIB].map(bytesText)).toEqual([
+      "0 B",
+      "900 B",
+      "1.5 KiB",
+      "5.0 MiB",
+      "250 GiB",
+    ]);
+  });
+});
+
+describe("metrics", () => {
+  const items = judgeHealth(WELL).map((item) => ({ ...item }));
+  const text = metricsText({
+    ok: true,
+    version: 'a "b"\\c',
+    schema: 5,
+    detail: {
+      now: NOW,
+      dialect: "sqlite",
+      where: "x",
+      journal: WELL.journal,
+      cursor: null,
+      behind: { entries: 2, ms: 1_500 },
+      dirty: [],
+      counts: { readings: 10, duplicates: 1, conflicts: 0, rejected: 3, unclaimed: 0 },
+    },
+    upkeep: {
+      items,
+      processes: [
+        {
+          name: "accepting",
+          host: "h",
+          pid: 1,
+          started: 1,
+          at: NOW,
+          memory: 100,
+          waiting: 0,
+          lastCommitMs: null,
+          failedCommits: 0,
+          trouble: null,
+        },
+      ],
+      lease: null,
+      disk: { free: 5, total: 10 },
+      databaseBytes: null,
+      backups: { last: null, good: backup },
+      senders: [{ source: "gw", skew: -2_500, clock: "good", missing: 4 }],
+    },
+  });
+
+  // Prometheus text exposition format 0.0.4: HELP and TYPE once a family before its samples; names and labels of these letters; a number.
+  it("keep to the text format: help and type once a family, then its samples", () => {
+    let family = "";
+    const seen = new Set<string>();
+    for (const line of text.trimEnd().split("\n")) {
+      const help = /^# HELP (homewater_[a-z_]+) \S.*$/.exec(line);
+      const type = /^# TYPE (homewater_[a-z_]+) (counter|gauge)$/.exec(line);
+      if (help) {
+        family = help[1] ?? "";
+        expect(seen.has(family)).toBe(false);
+        seen.add(family);
+      } else if (type) {
+        expect(type[1]).toBe(family);
+        if (type[2] === "counter") expect(family).toMatch(/_total$|_position$/);
+      } else
+        expect(line).toMatch(
+          new RegExp(
+            `^${family}(\\{[a-z]+="(?:[^"\\\\\\n]|\\\\.)*"(?:,[a-z]+="(?:[^"\\\\\\n]|\\\\.)*")*\\})? -?[0-9.e+]+$`,
+          ),
+        );
+    }
+    expect(text.endsWith("\n")).toBe(true);
+    expect(seen.size).toBeGreaterThan(15);
+  });
+
+  it("carry values in base units, escape labels, and leave out what is not known", () => {
+    expect(text).toContain('homewater_info{version="a \\"b\\"\\\\c",schema="5"} 1');
+    expect(text).toContain("homewater_evaluator_lag_seconds 1.5");
+    expect(text).toContain("homewater_backup_age_seconds 360");
+    expect(text).toContain('homewater_process_memory_bytes{process="accepting"} 100');
+    expect(text).toContain('homewater_health_items{state="good"} 8');
+    expect(text).toContain("homewater_evaluator_up 0");
+    expect(text).toContain('homewater_sender_clock_skew_seconds{source="gw"} -2.5');
+    expect(text).toContain('homewater_sender_missing_readings{source="gw"} 4');
+    expect(text).not.toContain("homewater_database_bytes");
+    expect(text).not.toContain("homewater_accept_last_commit_seconds");
+  });
+});
