@@ -3,7 +3,7 @@ import type { Auth, OpenSession } from "#auth/port.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Actor } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
-import { actorOfToken } from "#services/tokens.ts";
+import { actorOfToken } from "#services/people/tokens.ts";
 import type { Store } from "#store/port.ts";
 
 /** Nobody said who they are, or what they said is wrong: answered with 401 and how to do it. */

@@ -1,7 +1,7 @@
 import { randomUUID } from "node:crypto";
 import type { Problem } from "#contract/answers.ts";
-import { BusyError } from "#services/accepting/group-commit.ts";
 import { AppError, type AppErrorCode, type FieldIssue } from "#services/errors.ts";
+import { BusyError } from "#services/gateway/group-commit.ts";
 import { StoreError } from "#store/port.ts";
 import { Unauthorised } from "./guard.ts";
 

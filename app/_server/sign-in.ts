@@ -1,7 +1,7 @@
 import type { MeView } from "#contract/people.ts";
 import type { Actor } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
-import { meView } from "#services/people-view.ts";
+import { meView } from "#services/people/people-view.ts";
 import type { AppDeps } from "./deps.ts";
 
 /**

@@ -1,8 +1,8 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { calendarQuery } from "#contract/calendar.ts";
+import { readCalendar } from "#services/calendar/read-calendar.ts";
 import { AppError } from "#services/errors.ts";
-import { readCalendar } from "#services/read-calendar.ts";
 import { CalendarPage } from "../_components/calendar/calendar-page.tsx";
 import { NoPermission } from "../_components/no-permission.tsx";
 import { Top } from "../_components/top.tsx";

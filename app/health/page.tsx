@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
-import { readUpkeep } from "#services/read-health.ts";
-import { headSite } from "#services/read-systems.ts";
+import { headSite } from "#services/systems/read-systems.ts";
+import { readUpkeep } from "#services/upkeep/read-health.ts";
 import { HealthLive } from "../_components/health/health-live.tsx";
 import { NoPermission } from "../_components/no-permission.tsx";
 import { SetUpFrame } from "../_components/set-up/set-up-frame.tsx";

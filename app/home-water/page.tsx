@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
 import type { HomeWaterListView } from "#contract/home-water.ts";
 import { percent, signed } from "#core/home-water/words.ts";
-import { listHomeWater } from "#services/list-home-water.ts";
+import { listHomeWater } from "#services/home-water/list-home-water.ts";
 import { isMissing } from "../_components/home-water/fit-table.tsx";
 import css from "../_components/home-water/home-water.module.css";
 import { NoPermission } from "../_components/no-permission.tsx";

@@ -1,5 +1,5 @@
 import { LOG_KIND_IDS, LOG_KINDS, type LogKind } from "#core/logbook/kinds.ts";
-import { labelOf } from "#services/finding-view.ts";
+import { labelOf } from "#services/systems/finding-view.ts";
 import type { LogChoice } from "../_components/log-choices.ts";
 import { inSentence } from "../_components/overnight-words.ts";
 

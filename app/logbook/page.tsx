@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
-import { readHealth } from "#services/read-health.ts";
-import { readLog } from "#services/read-log.ts";
-import { readSystems } from "#services/read-systems.ts";
+import { readLog } from "#services/logbook/read-log.ts";
+import { readSystems } from "#services/systems/read-systems.ts";
+import { readHealth } from "#services/upkeep/read-health.ts";
 import { filterOf, logQueryOf } from "../_components/log-choices.ts";
 import { LogbookLive } from "../_components/logbook-live.tsx";
 import { NoPermission } from "../_components/no-permission.tsx";

@@ -1,6 +1,6 @@
 import { AppError } from "#services/errors.ts";
-import { maySeeUpkeep, readUpkeep } from "#services/read-health.ts";
 import { metricsText } from "#services/upkeep/metrics.ts";
+import { maySeeUpkeep, readUpkeep } from "#services/upkeep/read-health.ts";
 import { appDeps } from "../_server/deps.ts";
 import { isLoopback, whoAsks } from "../_server/guard.ts";
 import { problemOf } from "../_server/problem.ts";

@@ -1,5 +1,5 @@
 import type { Metadata } from "next";
-import { readProbes } from "#services/read-probes.ts";
+import { readProbes } from "#services/probes/read-probes.ts";
 import { NoPermission } from "../_components/no-permission.tsx";
 import { ProbesPage } from "../_components/probes/probes-page.tsx";
 import { Top } from "../_components/top.tsx";

@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
-import { readArrivals } from "#services/read-arrivals.ts";
-import { readRejected } from "#services/read-rejected.ts";
-import { readSystems } from "#services/read-systems.ts";
+import { readArrivals } from "#services/gateway/read-arrivals.ts";
+import { readRejected } from "#services/gateway/read-rejected.ts";
+import { readSystems } from "#services/systems/read-systems.ts";
 import { NoPermission } from "../_components/no-permission.tsx";
 import { clockOf } from "../_components/time-words.ts";
 import { Top } from "../_components/top.tsx";

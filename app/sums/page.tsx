@@ -1,5 +1,5 @@
 import type { Metadata } from "next";
-import { listSums } from "#services/list-sums.ts";
+import { listSums } from "#services/sums/list-sums.ts";
 import { NoPermission } from "../_components/no-permission.tsx";
 import { Top } from "../_components/top.tsx";
 import { pageAccess } from "../page-access.ts";

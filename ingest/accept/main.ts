@@ -7,7 +7,7 @@ import { setTimeout as sleep } from "node:timers/promises";
 import { pino } from "pino";
 import { readSettings, SettingsError } from "#config/env.ts";
 import { openAccepting } from "#config/open-accepting.ts";
-import { createAcceptor } from "#services/accept-message.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
 import { StoreError } from "#store/port.ts";
 import { keepBackups } from "../backup/schedule.ts";
 import { keepReport } from "../health/report-process.ts";

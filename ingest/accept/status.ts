@@ -1,6 +1,6 @@
 import type { Logger } from "pino";
 import type { Instant } from "#core/time/instant.ts";
-import type { Acceptor } from "#services/accept-message.ts";
+import type { Acceptor } from "#services/gateway/accept-message.ts";
 import type { Store } from "#store/port.ts";
 
 const LOOK_EVERY_MS = 1_000;

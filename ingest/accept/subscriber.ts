@@ -1,7 +1,7 @@
 import mqtt, { type IClientOptions, type IPublishPacket, type MqttClient } from "mqtt";
 import type { Logger } from "pino";
 import { PAYLOAD_LIMIT, TOPIC_ROOT } from "#core/gateway/index.ts";
-import type { Acceptor } from "#services/accept-message.ts";
+import type { Acceptor } from "#services/gateway/accept-message.ts";
 import { holdAcknowledgements } from "./held-acknowledgements.ts";
 import { createTroubleLog } from "./trouble-log.ts";
 

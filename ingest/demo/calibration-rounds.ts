@@ -2,7 +2,7 @@
 import { calibratedEvery } from "#core/probes/due.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/index.ts";
 import type { WriteDeps } from "#services/deps.ts";
-import { recordCalibration } from "#services/record-calibration.ts";
+import { recordCalibration } from "#services/probes/record-calibration.ts";
 import type { Store } from "#store/port.ts";
 import { openClock } from "../scenario/clock.ts";
 import type { Scenario } from "../scenario/load.ts";

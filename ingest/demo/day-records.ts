@@ -2,10 +2,10 @@
 import { setTimeout as pause } from "node:timers/promises";
 import { logKind } from "#core/logbook/kinds.ts";
 import { type Instant, MINUTE } from "#core/time/index.ts";
-import { acknowledgeAlarm } from "#services/acknowledge-alarm.ts";
-import { closeLog } from "#services/change-log.ts";
 import type { WriteDeps } from "#services/deps.ts";
-import { writeLog } from "#services/write-log.ts";
+import { closeLog } from "#services/logbook/change-log.ts";
+import { writeLog } from "#services/logbook/write-log.ts";
+import { acknowledgeAlarm } from "#services/overnight/acknowledge-alarm.ts";
 import type { Alarm, Store } from "#store/port.ts";
 import type { ScenarioEvent } from "../scenario/records.ts";
 import { staff } from "./staff.ts";

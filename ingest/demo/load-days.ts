@@ -1,8 +1,8 @@
 /** The fourteen days (and today so far), accepted in time order under the scenario's own clock, as if they arrived then. */
 import { answerWords } from "#core/bench/ask.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/index.ts";
+import { recordBench } from "#services/bench/record-bench.ts";
 import type { WriteDeps } from "#services/deps.ts";
-import { recordBench } from "#services/record-bench.ts";
 import type { NewReading, Store } from "#store/port.ts";
 import type { Scenario } from "../scenario/load.ts";
 import { readingsBetween, type ScenarioReading } from "../scenario/readings.ts";

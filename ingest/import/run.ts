@@ -14,7 +14,7 @@ import {
   readImports,
   tryImport,
   withdrawImport,
-} from "#services/import-readings.ts";
+} from "#services/importing/import-readings.ts";
 import { uuidV7 } from "#services/new-id.ts";
 import { createSetUpReader } from "#services/set-up.ts";
 import { StoreError } from "#store/port.ts";

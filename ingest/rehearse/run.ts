@@ -4,7 +4,7 @@ import {
   type Rehearsal,
   type Rehearsed,
   wouldInterrupt,
-} from "#services/rehearse-record.ts";
+} from "#services/evaluate/rehearse-record.ts";
 import { ReplayError } from "../replay/replay-error.ts";
 import { outlineOf, rowsInOrder } from "../replay/rows.ts";
 import {

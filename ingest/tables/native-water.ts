@@ -1,8 +1,8 @@
 import { openClimatology } from "#config/open.ts";
 import { nativeWaterQuery } from "#contract/native-water.ts";
 import { AppError } from "#services/errors.ts";
+import { readNativeWater } from "#services/home-water/read-native-water.ts";
 import { parse } from "#services/parse.ts";
-import { readNativeWater } from "#services/read-native-water.ts";
 
 const HELP = `npm run -s native-water -- LATITUDE LONGITUDE [DEPTH]
 

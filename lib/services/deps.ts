@@ -1,9 +1,9 @@
 import type { Grant } from "#core/people/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Store } from "#store/port.ts";
-import type { AheadReader } from "./ahead.ts";
+import type { AheadReader } from "./overnight/ahead.ts";
 import type { SetUpReader } from "./set-up.ts";
-import type { SweepReader } from "./sweep.ts";
+import type { SweepReader } from "./systems/sweep.ts";
 
 /** What read services need; built once a process by an edge, and narrowed to what an actor may see (scope.ts). */
 export interface ReadDeps {

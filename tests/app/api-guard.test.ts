@@ -5,7 +5,7 @@ import { may } from "#core/people/index.ts";
 import { DAY } from "#core/time/instant.ts";
 import { AppError } from "#services/errors.ts";
 import { uuidV7 } from "#services/new-id.ts";
-import { hashOfToken } from "#services/tokens.ts";
+import { hashOfToken } from "#services/people/tokens.ts";
 import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
 import { cookieFor, makePerson } from "../helpers/sign-in.ts";
 

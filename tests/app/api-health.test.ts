@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { hashOfToken } from "#services/tokens.ts";
+import { hashOfToken } from "#services/people/tokens.ts";
 import { NOW } from "../services/world.ts";
 import { type Api, openApi } from "./api-world.ts";
 

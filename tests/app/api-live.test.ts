@@ -3,7 +3,7 @@ import { createLiveHub, type LiveClient, type Reach } from "#app/_server/live.ts
 import { liveStream } from "#app/_server/live-stream.ts";
 import { type LiveEvent, liveEvent } from "#contract/views.ts";
 import { HOUR } from "#core/time/instant.ts";
-import { readSystems } from "#services/read-systems.ts";
+import { readSystems } from "#services/systems/read-systems.ts";
 import { makePerson } from "../helpers/sign-in.ts";
 import { current, NOW } from "../services/world.ts";
 import { type Api, openApi } from "./api-world.ts";

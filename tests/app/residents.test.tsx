@@ -2,11 +2,11 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { ResidentsSection } from "#app/_components/set-up/residents-section.tsx";
-import { createAheadReader } from "#services/ahead.ts";
-import { openWatch } from "#services/breeding.ts";
-import { readResidents } from "#services/read-residents.ts";
-import { moveIn } from "#services/residents.ts";
-import { createSweepReader } from "#services/sweep.ts";
+import { openWatch } from "#services/habitat/breeding.ts";
+import { readResidents } from "#services/habitat/read-residents.ts";
+import { moveIn } from "#services/habitat/residents.ts";
+import { createAheadReader } from "#services/overnight/ahead.ts";
+import { createSweepReader } from "#services/systems/sweep.ts";
 import { ADA, type Aquarium, knowSpecies, openAquarium } from "../services/habitat/aquarium.ts";
 
 const NOW = Date.UTC(2026, 10, 10);

@@ -4,7 +4,7 @@ import { type AddressInfo, createServer } from "node:net";
 import { Aedes } from "aedes";
 import { pino } from "pino";
 import { startEmbeddedBroker } from "#ingest/accept/embedded-broker.ts";
-import { createAcceptor } from "#services/accept-message.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
 import { startAppendThread } from "#store/sqlite/append-thread.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { setUpKelpGallery } from "../ingest/accept-parts.ts";

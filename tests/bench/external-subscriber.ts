@@ -7,7 +7,7 @@ import { randomUUID } from "node:crypto";
 import mqtt from "mqtt";
 import { pino } from "pino";
 import { startSubscriber } from "#ingest/accept/subscriber.ts";
-import { type Acceptor, createAcceptor } from "#services/accept-message.ts";
+import { type Acceptor, createAcceptor } from "#services/gateway/accept-message.ts";
 import { startAppendThread } from "#store/sqlite/append-thread.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { setUpKelpGallery } from "../ingest/accept-parts.ts";

@@ -2,8 +2,8 @@
 import { AxeBuilder } from "@axe-core/playwright";
 import { expect, it } from "vitest";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
+import { recordBench } from "#services/bench/record-bench.ts";
 import { uuidV7 } from "#services/new-id.ts";
-import { recordBench } from "#services/record-bench.ts";
 import { createSetUpReader } from "#services/set-up.ts";
 import type { Store } from "#store/port.ts";
 import { describeWith } from "../helpers/system-parts.ts";

@@ -2,7 +2,7 @@
 import mqtt from "mqtt";
 import { expect, it } from "vitest";
 import { startSubscriber } from "#ingest/accept/subscriber.ts";
-import { createAcceptor } from "#services/accept-message.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
 import { startExternalBroker } from "../helpers/external-broker.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { describeWith } from "../helpers/system-parts.ts";

@@ -5,8 +5,8 @@
 import mqtt from "mqtt";
 import { expect, it } from "vitest";
 import { startSubscriber } from "#ingest/accept/subscriber.ts";
-import { createAcceptor } from "#services/accept-message.ts";
-import { readArrivals } from "#services/read-arrivals.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
+import { readArrivals } from "#services/gateway/read-arrivals.ts";
 import { createSetUpReader } from "#services/set-up.ts";
 import { startExternalBroker } from "../helpers/external-broker.ts";
 import { temporaryStore } from "../helpers/open-store.ts";

@@ -10,7 +10,7 @@ import { join } from "node:path";
 import mqtt from "mqtt";
 import { afterEach, expect, it } from "vitest";
 import { startEmbeddedBroker } from "#ingest/accept/embedded-broker.ts";
-import { createAcceptor } from "#services/accept-message.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
 import { startAppendThread } from "#store/sqlite/append-thread.ts";
 import { openSqlite } from "#store/sqlite/open.ts";
 import { createProcessTree } from "../helpers/process-tree.ts";

@@ -2,7 +2,7 @@
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { LEASE_NAME } from "#services/evaluate/evaluator.ts";
-import { readHealth } from "#services/read-health.ts";
+import { readHealth } from "#services/upkeep/read-health.ts";
 import type { Store } from "#store/port.ts";
 import type { Launched, ProcessTree } from "../helpers/process-tree.ts";
 import { until } from "../ingest/accept-parts.ts";

@@ -1,5 +1,5 @@
 /** What is claimed of a record's water when nothing happens to the processes: what a run with kills is held against. */
-import { createAcceptor } from "#services/accept-message.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
 import type { Store } from "#store/port.ts";
 import { claimsOf, evaluateAll, evaluatorOf } from "../helpers/evaluated.ts";
 import { temporaryStore } from "../helpers/open-store.ts";

@@ -1,6 +1,6 @@
 import mqtt, { type IClientOptions, type MqttClient } from "mqtt";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
-import { type Acceptor, createAcceptor } from "#services/accept-message.ts";
+import { type Acceptor, createAcceptor } from "#services/gateway/accept-message.ts";
 import { type Store, StoreError } from "#store/port.ts";
 import { openPostgres } from "#store/postgres/open.ts";
 import { brokenPayloads, bytesOf, goodPayloads } from "../core/gateway/payload-corpus.ts";

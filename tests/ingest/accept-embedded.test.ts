@@ -2,7 +2,7 @@ import { connect } from "node:net";
 import mqtt from "mqtt";
 import { afterEach, describe, expect, it } from "vitest";
 import { type EmbeddedBroker, startEmbeddedBroker } from "#ingest/accept/embedded-broker.ts";
-import { createAcceptor } from "#services/accept-message.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { describeEdge, describeEdgeIntoPostgres, type EdgeUnderTest } from "./accept-edge-suite.ts";
 import { keptLog, readingsAt, setUpKelpGallery, topicOf, troubledStore, until } from "./accept-parts.ts";

@@ -7,7 +7,7 @@ import { Aedes } from "aedes";
 import mqtt from "mqtt";
 import { afterEach, describe, expect, it } from "vitest";
 import { type Subscriber, startSubscriber } from "#ingest/accept/subscriber.ts";
-import { createAcceptor } from "#services/accept-message.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
 import { temporaryStore } from "../helpers/open-store.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { describeEdge, describeEdgeIntoPostgres, type EdgeUnderTest } from "./accept-edge-suite.ts";

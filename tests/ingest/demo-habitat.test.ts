@@ -3,11 +3,11 @@ import { afterAll, beforeAll, expect, test } from "vitest";
 import { writeHabitat } from "#ingest/demo/write-habitat.ts";
 import { writeSetUp } from "#ingest/demo/write-set-up.ts";
 import { openScenario } from "#ingest/scenario/load.ts";
-import { createAheadReader } from "#services/ahead.ts";
-import { readAnimalWater } from "#services/read-animal-water.ts";
-import { readResidents } from "#services/read-residents.ts";
+import { readResidents } from "#services/habitat/read-residents.ts";
+import { readAnimalWater } from "#services/home-water/read-animal-water.ts";
+import { createAheadReader } from "#services/overnight/ahead.ts";
 import { createSetUpReader } from "#services/set-up.ts";
-import { createSweepReader } from "#services/sweep.ts";
+import { createSweepReader } from "#services/systems/sweep.ts";
 import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
 
 const scenario = openScenario(new URL("../../fixtures/pennacombe", import.meta.url).pathname);

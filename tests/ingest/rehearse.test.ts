@@ -5,7 +5,7 @@ import { afterEach, beforeAll, describe, expect, test } from "vitest";
 import { startEmbeddedBroker } from "#ingest/accept/embedded-broker.ts";
 import { type RehearsedLine, rehearse } from "#ingest/rehearse/run.ts";
 import { replay } from "#ingest/replay/run.ts";
-import { createAcceptor } from "#services/accept-message.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
 import type { Store } from "#store/port.ts";
 import { steadyRandom } from "../bench/bench-row.ts";
 import { evaluateAll, evaluatorOf } from "../helpers/evaluated.ts";

@@ -1,14 +1,14 @@
 import { AUTH_LIMITS } from "#auth/limits.ts";
-import { openWatch } from "#services/breeding.ts";
-import { changeSystem } from "#services/change-system.ts";
-import { addHomeWaterSeries } from "#services/home-water-plans.ts";
-import { beginImport, continueImport } from "#services/import-readings.ts";
-import { setLightPlan } from "#services/light-plans.ts";
-import { saveProfile } from "#services/profiles.ts";
-import { recordBench } from "#services/record-bench.ts";
-import { recordCalibration } from "#services/record-calibration.ts";
-import { moveIn } from "#services/residents.ts";
-import { writeLog } from "#services/write-log.ts";
+import { recordBench } from "#services/bench/record-bench.ts";
+import { openWatch } from "#services/habitat/breeding.ts";
+import { saveProfile } from "#services/habitat/profiles.ts";
+import { moveIn } from "#services/habitat/residents.ts";
+import { addHomeWaterSeries } from "#services/home-water/home-water-plans.ts";
+import { setLightPlan } from "#services/home-water/light-plans.ts";
+import { beginImport, continueImport } from "#services/importing/import-readings.ts";
+import { writeLog } from "#services/logbook/write-log.ts";
+import { recordCalibration } from "#services/probes/record-calibration.ts";
+import { changeSystem } from "#services/set-up/change-system.ts";
 import { hasherOver } from "../helpers/sign-in.ts";
 import {
   calibration1,

@@ -3,21 +3,34 @@ import { openClimatology } from "#climate/open.ts";
 import { importPlan } from "#core/importing/plan.ts";
 import { EMPTY_POSITION } from "#core/importing/progress.ts";
 import type { Role } from "#core/people/index.ts";
-import { createAcceptor } from "#services/accept-message.ts";
-import { acknowledgeAlarm } from "#services/acknowledge-alarm.ts";
-import { noteBreeding, openWatch, recordBirth } from "#services/breeding.ts";
-import { changeBand } from "#services/change-band.ts";
-import { correctBench, voidBench } from "#services/change-bench.ts";
-import { closeLog, correctLog } from "#services/change-log.ts";
-import { changeStream } from "#services/change-stream.ts";
-import { addPoint, addSystem, changeSystem } from "#services/change-system.ts";
-import { confirmBand, signCompromise } from "#services/compromises.ts";
+import { correctBench, voidBench } from "#services/bench/change-bench.ts";
+import { recordBench } from "#services/bench/record-bench.ts";
 import type { Actor } from "#services/deps.ts";
-import { loadHomeWaterFile, tryHomeWaterFile } from "#services/home-water-file.ts";
-import { addHomeWaterSeries, adoptSeasonPlan, withdrawHomeWaterSeries } from "#services/home-water-plans.ts";
-import { beginImport, continueImport, tryImport, withdrawImport } from "#services/import-readings.ts";
-import { setLightPlan, withdrawLightPlan } from "#services/light-plans.ts";
-import { recordNightCount } from "#services/night-counts.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
+import { postReadings } from "#services/gateway/post-readings.ts";
+import { noteBreeding, openWatch, recordBirth } from "#services/habitat/breeding.ts";
+import { confirmBand, signCompromise } from "#services/habitat/compromises.ts";
+import { recordNightCount } from "#services/habitat/night-counts.ts";
+import { addFromLibrary, importProfile, saveProfile } from "#services/habitat/profiles.ts";
+import { changeStage, correctStay, moveAnimal, moveIn } from "#services/habitat/residents.ts";
+import { withdrawCompromise } from "#services/habitat/withdraw-compromise.ts";
+import { loadHomeWaterFile, tryHomeWaterFile } from "#services/home-water/home-water-file.ts";
+import {
+  addHomeWaterSeries,
+  adoptSeasonPlan,
+  withdrawHomeWaterSeries,
+} from "#services/home-water/home-water-plans.ts";
+import { setLightPlan, withdrawLightPlan } from "#services/home-water/light-plans.ts";
+import {
+  beginImport,
+  continueImport,
+  tryImport,
+  withdrawImport,
+} from "#services/importing/import-readings.ts";
+import { closeLog, correctLog } from "#services/logbook/change-log.ts";
+import { writeLog } from "#services/logbook/write-log.ts";
+import { acknowledgeAlarm } from "#services/overnight/acknowledge-alarm.ts";
+import { signHandover } from "#services/overnight/sign-handover.ts";
 import {
   disablePerson,
   enablePerson,
@@ -27,18 +40,14 @@ import {
   readPeople,
   renewPassword,
   setGrants,
-} from "#services/people.ts";
-import { postReadings } from "#services/post-readings.ts";
-import { addFromLibrary, importProfile, saveProfile } from "#services/profiles.ts";
-import { checkAudit, readAudit } from "#services/read-audit.ts";
-import { recordBench } from "#services/record-bench.ts";
-import { recordCalibration, voidCalibration } from "#services/record-calibration.ts";
-import { changeStage, correctStay, moveAnimal, moveIn } from "#services/residents.ts";
-import { signHandover } from "#services/sign-handover.ts";
-import { addToken, readTokens, revokeToken } from "#services/tokens.ts";
-import { undoChange } from "#services/undo-change.ts";
-import { withdrawCompromise } from "#services/withdraw-compromise.ts";
-import { writeLog } from "#services/write-log.ts";
+} from "#services/people/people.ts";
+import { checkAudit, readAudit } from "#services/people/read-audit.ts";
+import { addToken, readTokens, revokeToken } from "#services/people/tokens.ts";
+import { recordCalibration, voidCalibration } from "#services/probes/record-calibration.ts";
+import { changeBand } from "#services/set-up/change-band.ts";
+import { changeStream } from "#services/set-up/change-stream.ts";
+import { addPoint, addSystem, changeSystem } from "#services/set-up/change-system.ts";
+import { undoChange } from "#services/set-up/undo-change.ts";
 import { NOW, type World } from "./world.ts";
 
 const AT = new Date(NOW - 60_000).toISOString();

@@ -1,10 +1,10 @@
 import type { Role } from "#core/people/index.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
-import { createAheadReader } from "#services/ahead.ts";
 import type { Actor, ReadDeps, WriteDeps } from "#services/deps.ts";
 import { uuidV7 } from "#services/new-id.ts";
+import { createAheadReader } from "#services/overnight/ahead.ts";
 import { createSetUpReader } from "#services/set-up.ts";
-import { createSweepReader } from "#services/sweep.ts";
+import { createSweepReader } from "#services/systems/sweep.ts";
 import type {
   Alarm,
   BandEdges,

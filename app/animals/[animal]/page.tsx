@@ -12,7 +12,7 @@ import { pageAccess } from "#app/page-access.ts";
 import type { AnimalWaterView } from "#contract/animal-water.ts";
 import type { ReadDeps } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
-import { readAnimalWater } from "#services/read-animal-water.ts";
+import { readAnimalWater } from "#services/home-water/read-animal-water.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "The water of an animal" };

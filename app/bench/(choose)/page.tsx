@@ -3,7 +3,7 @@ import { BenchChoose } from "#app/_components/bench/bench-choose.tsx";
 import { NoPermission } from "#app/_components/no-permission.tsx";
 import { pageAccess } from "#app/page-access.ts";
 import { mayAnywhere } from "#core/people/index.ts";
-import { readSystems } from "#services/read-systems.ts";
+import { readSystems } from "#services/systems/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Bench" };

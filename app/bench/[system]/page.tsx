@@ -5,8 +5,8 @@ import { NoPermission } from "#app/_components/no-permission.tsx";
 import { pageAccess } from "#app/page-access.ts";
 import { BENCH_QUANTITIES } from "#core/bench/field.ts";
 import { may } from "#core/people/index.ts";
+import { readBenchForm } from "#services/bench/read-bench-form.ts";
 import { AppError } from "#services/errors.ts";
-import { readBenchForm } from "#services/read-bench-form.ts";
 
 export const dynamic = "force-dynamic";
 

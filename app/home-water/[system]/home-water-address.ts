@@ -2,7 +2,7 @@ import { notFound } from "next/navigation";
 import type { HomeWaterView } from "#contract/home-water.ts";
 import type { ReadDeps } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
-import { readHomeWater } from "#services/read-home-water.ts";
+import { readHomeWater } from "#services/home-water/read-home-water.ts";
 
 export interface Address {
   readonly params: Promise<{ system: string }>;

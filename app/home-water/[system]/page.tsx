@@ -11,8 +11,8 @@ import { type PageAccess, pageAccess } from "#app/page-access.ts";
 import type { HomeWaterView } from "#contract/home-water.ts";
 import type { NativeWaterView } from "#contract/native-water.ts";
 import { AppError } from "#services/errors.ts";
-import { readHomeOrNative } from "#services/read-native-water.ts";
-import { readSystems } from "#services/read-systems.ts";
+import { readHomeOrNative } from "#services/home-water/read-native-water.ts";
+import { readSystems } from "#services/systems/read-systems.ts";
 import { type Address, type Asked, askedOf, homeWaterOr404 } from "./home-water-address.ts";
 
 export const dynamic = "force-dynamic";

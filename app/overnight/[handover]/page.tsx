@@ -4,8 +4,8 @@ import { HandoverPage } from "#app/_components/handover-page.tsx";
 import { NoPermission } from "#app/_components/no-permission.tsx";
 import { pageAccess } from "#app/page-access.ts";
 import { AppError } from "#services/errors.ts";
-import { readHandover } from "#services/read-handovers.ts";
-import { headSite } from "#services/read-systems.ts";
+import { readHandover } from "#services/overnight/read-handovers.ts";
+import { headSite } from "#services/systems/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Handover" };

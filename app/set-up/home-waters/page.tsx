@@ -3,7 +3,7 @@ import { NoPermission } from "#app/_components/no-permission.tsx";
 import { HomeWatersSetUp } from "#app/_components/set-up/home-waters-set-up.tsx";
 import { SetUpFrame } from "#app/_components/set-up/set-up-frame.tsx";
 import { pageAccess } from "#app/page-access.ts";
-import { headSite } from "#services/read-systems.ts";
+import { headSite } from "#services/systems/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Home waters of our own" };

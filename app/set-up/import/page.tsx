@@ -8,7 +8,7 @@ import { pageAccess } from "#app/page-access.ts";
 import { may } from "#core/people/index.ts";
 import { displayUnits, QUANTITIES } from "#core/units/index.ts";
 import { placeOf } from "#services/permission.ts";
-import { headSite } from "#services/read-systems.ts";
+import { headSite } from "#services/systems/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Import" };

@@ -3,7 +3,7 @@ import { NoPermission } from "#app/_components/no-permission.tsx";
 import { PeopleSetUp } from "#app/_components/set-up/people-set-up.tsx";
 import { SetUpFrame } from "#app/_components/set-up/set-up-frame.tsx";
 import { pageAccess } from "#app/page-access.ts";
-import { headSite } from "#services/read-systems.ts";
+import { headSite } from "#services/systems/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "People" };

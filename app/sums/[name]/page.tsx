@@ -4,7 +4,7 @@ import { NoPermission } from "#app/_components/no-permission.tsx";
 import { SumForm } from "#app/_components/sum-form.tsx";
 import { Top } from "#app/_components/top.tsx";
 import { pageAccess } from "#app/page-access.ts";
-import { listSums } from "#services/list-sums.ts";
+import { listSums } from "#services/sums/list-sums.ts";
 import css from "../sums.module.css";
 
 export const dynamic = "force-dynamic";

@@ -6,8 +6,8 @@ import { SystemsLive } from "#app/_components/systems-live.tsx";
 import { Waiting } from "#app/_components/waiting.tsx";
 import { pageAccess } from "#app/page-access.ts";
 import { Soon } from "#app/soon.tsx";
-import { readHealth } from "#services/read-health.ts";
-import { readSystems } from "#services/read-systems.ts";
+import { readSystems } from "#services/systems/read-systems.ts";
+import { readHealth } from "#services/upkeep/read-health.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Systems" };

@@ -16,10 +16,10 @@ import { pageAccess } from "#app/page-access.ts";
 import type { SystemsView } from "#contract/views.ts";
 import type { ReadDeps } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
-import { readLiving } from "#services/read-living.ts";
-import { readStatesSince } from "#services/read-states-since.ts";
-import { readSystem } from "#services/read-system.ts";
-import { readSystems } from "#services/read-systems.ts";
+import { readLiving } from "#services/habitat/read-living.ts";
+import { readStatesSince } from "#services/systems/read-states-since.ts";
+import { readSystem } from "#services/systems/read-system.ts";
+import { readSystems } from "#services/systems/read-systems.ts";
 
 export const dynamic = "force-dynamic";
 

@@ -9,8 +9,8 @@ import {
 import type { Instant } from "#core/time/instant.ts";
 import { wallTime } from "#core/time/wall-time.ts";
 import type { Habitat, Resident } from "#store/port.ts";
-import { nameOfStay } from "../habitat-write.ts";
-import { eventWords, watchedName } from "../living-views.ts";
+import { nameOfStay } from "../habitat/habitat-write.ts";
+import { eventWords, watchedName } from "../habitat/living-views.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import { itemOf, type Month, touches } from "./item.ts";
 

@@ -6,9 +6,9 @@ import type { Calibration, CalibrationKind } from "#core/probes/calibration.ts";
 import { dueAt } from "#core/probes/due.ts";
 import { siteDate } from "#core/time/site-month.ts";
 import type { Habitat } from "#store/port.ts";
-import { labelOf } from "../finding-view.ts";
-import { isProbe } from "../probe-rows.ts";
+import { isProbe } from "../probes/probe-rows.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
+import { labelOf } from "../systems/finding-view.ts";
 import { itemOf, type Month, touches } from "./item.ts";
 
 const homeAt = (at: SystemSetUp) => `/home-water/${encodeURIComponent(at.system.code)}`;

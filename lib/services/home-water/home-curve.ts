@@ -1,7 +1,7 @@
 import { monthlyDayLengths, nativeWaterAt, type Place } from "#core/native-water/index.ts";
 import type { Habitat } from "#store/port.ts";
-import type { NativeDeps } from "../read-native-water.ts";
 import { ownSeries } from "./own-series.ts";
+import type { NativeDeps } from "./read-native-water.ts";
 
 /** Twelve mid-month values of a home and where they are from. */
 export interface HomeCurve {

@@ -2,7 +2,7 @@ import type { WatchedRampsView } from "#contract/home-water.ts";
 import { countedWindow, rampsWatched } from "#core/habitat/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Habitat } from "#store/port.ts";
-import { watchedName, watchesOf } from "../living-views.ts";
+import { watchedName, watchesOf } from "../habitat/living-views.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
 /** The open breeding watches in whose time a plan's set-points would ramp from now on, each with how many steps and how far. */

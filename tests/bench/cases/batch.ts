@@ -1,5 +1,5 @@
 /** Readings a second in payloads of 500, through the embedded broker and through the accepting service alone, beside raw inserts. */
-import { createAcceptor } from "#services/accept-message.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
 import { startAppendThread } from "#store/sqlite/append-thread.ts";
 import { openConnection } from "#store/sqlite/connection.ts";
 import { temporaryStore } from "#tests/helpers/open-store.ts";

@@ -2,7 +2,7 @@
 import BetterSqlite3 from "better-sqlite3";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY } from "#core/time/instant.ts";
-import { listHomeWater } from "#services/list-home-water.ts";
+import { listHomeWater } from "#services/home-water/list-home-water.ts";
 import { audited } from "#services/permission.ts";
 import { temporaryStore } from "#tests/helpers/open-store.ts";
 import { type BenchOptions, type BenchRow, median, scaled, timed } from "../bench-row.ts";

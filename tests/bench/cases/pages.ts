@@ -2,8 +2,8 @@
 import BetterSqlite3 from "better-sqlite3";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import { openEvaluator } from "#services/evaluate/evaluator.ts";
-import { readOvernight } from "#services/read-overnight.ts";
-import { readSystems } from "#services/read-systems.ts";
+import { readOvernight } from "#services/overnight/read-overnight.ts";
+import { readSystems } from "#services/systems/read-systems.ts";
 import type { Store } from "#store/port.ts";
 import { temporaryStore } from "#tests/helpers/open-store.ts";
 import { type BenchOptions, type BenchRow, percentile, scaled, timed } from "../bench-row.ts";

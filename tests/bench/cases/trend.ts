@@ -2,7 +2,7 @@
 import BetterSqlite3 from "better-sqlite3";
 import { THREE_HOURS } from "#core/quality/rollup.ts";
 import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
-import { readSeries } from "#services/read-series.ts";
+import { readSeries } from "#services/series/read-series.ts";
 import { temporaryStore } from "#tests/helpers/open-store.ts";
 import {
   type BenchOptions,

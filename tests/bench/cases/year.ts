@@ -5,7 +5,7 @@
 import { randomUUID } from "node:crypto";
 import BetterSqlite3 from "better-sqlite3";
 import { DAY } from "#core/time/instant.ts";
-import { createAcceptor } from "#services/accept-message.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
 import type { Store } from "#store/port.ts";
 import { startAppendThread } from "#store/sqlite/append-thread.ts";
 import { temporaryStore } from "#tests/helpers/open-store.ts";

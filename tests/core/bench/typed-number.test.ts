@@ -3,7 +3,7 @@ import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { BENCH_QUANTITIES, benchField } from "#core/bench/field.ts";
 import { readTypedNumber } from "#core/bench/typed-number.ts";
-import { readTypedValue } from "#services/typed-value.ts";
+import { readTypedValue } from "#services/bench/typed-value.ts";
 
 const everyUnit = BENCH_QUANTITIES.flatMap(({ quantity }) => {
   const field = benchField(quantity);

@@ -1,6 +1,6 @@
 /** In whatever order and in whatever commits a record arrives, and whenever it is judged in between, the same is claimed in the end. */
 import { beforeAll, describe, expect, it } from "vitest";
-import { createAcceptor } from "#services/accept-message.ts";
+import { createAcceptor } from "#services/gateway/accept-message.ts";
 import type { Store } from "#store/port.ts";
 import { seeded, seedOfRun } from "#tests/faults/home.ts";
 import { type Cell, INTERVAL_MS, sondeRecord } from "#tests/faults/sonde-record.ts";

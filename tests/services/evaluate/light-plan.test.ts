@@ -1,6 +1,6 @@
 /** A light schedule is settings of the evaluator: set back in time, what was measured since is held against it; ended, it claims nothing more. */
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { setLightPlan } from "#services/light-plans.ts";
+import { setLightPlan } from "#services/home-water/light-plans.ts";
 import { uuidV7 } from "#services/new-id.ts";
 import { createSetUpReader } from "#services/set-up.ts";
 import { evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";

@@ -1,9 +1,9 @@
 /** The chart of a probe against the bench inside the evaluator: what it finds, what ends it, and that order and batches do not matter. */
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
+import { recordBench } from "#services/bench/record-bench.ts";
 import { uuidV7 } from "#services/new-id.ts";
-import { recordBench } from "#services/record-bench.ts";
-import { recordCalibration } from "#services/record-calibration.ts";
+import { recordCalibration } from "#services/probes/record-calibration.ts";
 import { createSetUpReader } from "#services/set-up.ts";
 import { claimsOf, evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
 import { type TemporaryStore, temporaryStore } from "#tests/helpers/open-store.ts";

@@ -1,8 +1,8 @@
 /** Two systems with a thermometer each, invented species with profiles, and an evaluator: for tests of bands that follow residents. */
 
 import type { WriteDeps } from "#services/deps.ts";
+import { saveProfile } from "#services/habitat/profiles.ts";
 import { uuidV7 } from "#services/new-id.ts";
-import { saveProfile } from "#services/profiles.ts";
 import { createSetUpReader } from "#services/set-up.ts";
 import type { Store, Stream } from "#store/port.ts";
 import { type TemporaryStore, temporaryStore } from "#tests/helpers/open-store.ts";

@@ -1,12 +1,12 @@
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { openLibrary } from "#config/profile-library.ts";
-import { createAheadReader } from "#services/ahead.ts";
-import { noteBreeding, openWatch, recordBirth } from "#services/breeding.ts";
-import { addFromLibrary } from "#services/profiles.ts";
-import { readLiving } from "#services/read-living.ts";
-import { readResidents } from "#services/read-residents.ts";
-import { correctStay, moveAnimal, moveIn } from "#services/residents.ts";
-import { createSweepReader } from "#services/sweep.ts";
+import { noteBreeding, openWatch, recordBirth } from "#services/habitat/breeding.ts";
+import { addFromLibrary } from "#services/habitat/profiles.ts";
+import { readLiving } from "#services/habitat/read-living.ts";
+import { readResidents } from "#services/habitat/read-residents.ts";
+import { correctStay, moveAnimal, moveIn } from "#services/habitat/residents.ts";
+import { createAheadReader } from "#services/overnight/ahead.ts";
+import { createSweepReader } from "#services/systems/sweep.ts";
 import { ADA, type Aquarium, openAquarium } from "./aquarium.ts";
 
 const DAY = 86_400_000;

@@ -1,12 +1,12 @@
 /** An adult and eggs of different species share a system in November; every number is invented. */
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { bandFor } from "#core/habitat/index.ts";
-import { createAheadReader } from "#services/ahead.ts";
-import { confirmBand, signCompromise } from "#services/compromises.ts";
-import { readResidents } from "#services/read-residents.ts";
-import { moveAnimal, moveIn } from "#services/residents.ts";
-import { createSweepReader } from "#services/sweep.ts";
-import { withdrawCompromise } from "#services/withdraw-compromise.ts";
+import { confirmBand, signCompromise } from "#services/habitat/compromises.ts";
+import { readResidents } from "#services/habitat/read-residents.ts";
+import { moveAnimal, moveIn } from "#services/habitat/residents.ts";
+import { withdrawCompromise } from "#services/habitat/withdraw-compromise.ts";
+import { createAheadReader } from "#services/overnight/ahead.ts";
+import { createSweepReader } from "#services/systems/sweep.ts";
 import { evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
 import { ADA, type Aquarium, knowSpecies, openAquarium } from "./aquarium.ts";
 

@@ -1,13 +1,13 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { nightCountsView } from "#contract/night-counts.ts";
 import { DAY, HOUR } from "#core/time/instant.ts";
-import { noteBreeding, openWatch } from "#services/breeding.ts";
-import { changeBand } from "#services/change-band.ts";
-import { readNightCounts, recordNightCount } from "#services/night-counts.ts";
-import { readCalendar } from "#services/read-calendar.ts";
-import { readLiving } from "#services/read-living.ts";
-import { recordBench } from "#services/record-bench.ts";
-import { moveAnimal } from "#services/residents.ts";
+import { recordBench } from "#services/bench/record-bench.ts";
+import { readCalendar } from "#services/calendar/read-calendar.ts";
+import { noteBreeding, openWatch } from "#services/habitat/breeding.ts";
+import { readNightCounts, recordNightCount } from "#services/habitat/night-counts.ts";
+import { readLiving } from "#services/habitat/read-living.ts";
+import { moveAnimal } from "#services/habitat/residents.ts";
+import { changeBand } from "#services/set-up/change-band.ts";
 import { CURATOR, openHall, stay } from "../home-water/made.ts";
 import { actorWith, type World } from "../world.ts";
 

@@ -12,13 +12,18 @@ import {
   STAGES,
 } from "#core/habitat/index.ts";
 import { quantity } from "#core/units/index.ts";
-import { createAheadReader } from "#services/ahead.ts";
-import { profileFromCsv, profileFromJson, profileSchema, profileToCsv } from "#services/profile-files.ts";
-import { addFromLibrary, importProfile, saveProfile } from "#services/profiles.ts";
-import { exportProfile, readProfile, readProfiles } from "#services/read-profiles.ts";
-import { readResidents } from "#services/read-residents.ts";
-import { moveIn } from "#services/residents.ts";
-import { createSweepReader } from "#services/sweep.ts";
+import {
+  profileFromCsv,
+  profileFromJson,
+  profileSchema,
+  profileToCsv,
+} from "#services/habitat/profile-files.ts";
+import { addFromLibrary, importProfile, saveProfile } from "#services/habitat/profiles.ts";
+import { exportProfile, readProfile, readProfiles } from "#services/habitat/read-profiles.ts";
+import { readResidents } from "#services/habitat/read-residents.ts";
+import { moveIn } from "#services/habitat/residents.ts";
+import { createAheadReader } from "#services/overnight/ahead.ts";
+import { createSweepReader } from "#services/systems/sweep.ts";
 import { ADA, type Aquarium, openAquarium } from "./aquarium.ts";
 
 const NOW = Date.UTC(2026, 10, 10);

@@ -5,7 +5,7 @@
 import { Temporal } from "temporal-polyfill";
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { bandFor, edgesAt } from "#core/habitat/index.ts";
-import { changeStage, moveAnimal, moveIn } from "#services/residents.ts";
+import { changeStage, moveAnimal, moveIn } from "#services/habitat/residents.ts";
 import { ADA, type Aquarium, knowSpecies, openAquarium, ZONE } from "./aquarium.ts";
 
 const local = (text: string) => Temporal.PlainDateTime.from(text).toZonedDateTime(ZONE).epochMilliseconds;

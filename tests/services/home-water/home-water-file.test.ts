@@ -2,10 +2,14 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { openClimatology } from "#climate/open.ts";
 import { homeWaterLookView, homeWaterSeriesListView } from "#contract/home-water-forms.ts";
-import { loadHomeWaterFile, readHomeWaterSeries, tryHomeWaterFile } from "#services/home-water-file.ts";
-import { withdrawHomeWaterSeries } from "#services/home-water-plans.ts";
-import { readSeasonProposal } from "#services/propose-season.ts";
-import { readHomeOrNative } from "#services/read-native-water.ts";
+import {
+  loadHomeWaterFile,
+  readHomeWaterSeries,
+  tryHomeWaterFile,
+} from "#services/home-water/home-water-file.ts";
+import { withdrawHomeWaterSeries } from "#services/home-water/home-water-plans.ts";
+import { readSeasonProposal } from "#services/home-water/propose-season.ts";
+import { readHomeOrNative } from "#services/home-water/read-native-water.ts";
 import type { World } from "../world.ts";
 import { CURATOR, entry, openHall, profile, stay } from "./made.ts";
 

@@ -2,13 +2,17 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { openClimatology } from "#climate/open.ts";
 import { seasonProposalView } from "#contract/home-water-forms.ts";
 import { DAY } from "#core/time/instant.ts";
-import { noteBreeding, openWatch } from "#services/breeding.ts";
-import { addHomeWaterSeries, adoptSeasonPlan, withdrawHomeWaterSeries } from "#services/home-water-plans.ts";
-import { setLightPlan, withdrawLightPlan } from "#services/light-plans.ts";
-import { readSeasonProposal } from "#services/propose-season.ts";
-import { readHomeWater } from "#services/read-home-water.ts";
-import { readLightPlans } from "#services/read-light-plans.ts";
-import { readHomeOrNative } from "#services/read-native-water.ts";
+import { noteBreeding, openWatch } from "#services/habitat/breeding.ts";
+import {
+  addHomeWaterSeries,
+  adoptSeasonPlan,
+  withdrawHomeWaterSeries,
+} from "#services/home-water/home-water-plans.ts";
+import { setLightPlan, withdrawLightPlan } from "#services/home-water/light-plans.ts";
+import { readSeasonProposal } from "#services/home-water/propose-season.ts";
+import { readHomeWater } from "#services/home-water/read-home-water.ts";
+import { readLightPlans } from "#services/home-water/read-light-plans.ts";
+import { readHomeOrNative } from "#services/home-water/read-native-water.ts";
 import type { World } from "../world.ts";
 import { CURATOR, entry, openHall, profile, rollupsOf, stay } from "./made.ts";
 

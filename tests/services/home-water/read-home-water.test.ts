@@ -4,9 +4,9 @@ import { monthHalves, stretchesOf, tallyOf } from "#core/fit/index.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import { homeWaterTable } from "#services/home-water/home-water-table.ts";
-import { setLightPlan } from "#services/light-plans.ts";
-import { listHomeWater } from "#services/list-home-water.ts";
-import { readHomeWater } from "#services/read-home-water.ts";
+import { setLightPlan } from "#services/home-water/light-plans.ts";
+import { listHomeWater } from "#services/home-water/list-home-water.ts";
+import { readHomeWater } from "#services/home-water/read-home-water.ts";
 import { type World, ZONE } from "../world.ts";
 import { CURATOR, entry, openHall, profile, rollupsOf, stay } from "./made.ts";
 

@@ -1,7 +1,7 @@
 /** Imports over both stores: what a trial says is what happens; a withdrawn import leaves nothing behind; the same file goes in again. */
 import { expect, it } from "vitest";
 import { totalsOf } from "#core/importing/report.ts";
-import { continueImport, readImports, withdrawImport } from "#services/import-readings.ts";
+import { continueImport, readImports, withdrawImport } from "#services/importing/import-readings.ts";
 import type { Store } from "#store/port.ts";
 import { sondeRecord } from "#tests/faults/sonde-record.ts";
 import { inEachStore, type OpenStore } from "#tests/helpers/each-store.ts";

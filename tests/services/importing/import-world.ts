@@ -5,7 +5,7 @@ import type { ImportPlan } from "#core/importing/plan.ts";
 import { EMPTY_POSITION } from "#core/importing/progress.ts";
 import { EMPTY_REPORT, type ImportReport, mergeReports } from "#core/importing/report.ts";
 import type { Actor, WriteDeps } from "#services/deps.ts";
-import { beginImport, continueImport, tryImport } from "#services/import-readings.ts";
+import { beginImport, continueImport, tryImport } from "#services/importing/import-readings.ts";
 import { uuidV7 } from "#services/new-id.ts";
 import { createSetUpReader } from "#services/set-up.ts";
 import type { Store } from "#store/port.ts";

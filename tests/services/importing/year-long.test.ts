@@ -2,7 +2,7 @@
 import { expect, it } from "vitest";
 import type { ImportPlan } from "#core/importing/plan.ts";
 import { isGood } from "#core/quality/flag.ts";
-import { withdrawImport } from "#services/import-readings.ts";
+import { withdrawImport } from "#services/importing/import-readings.ts";
 import type { Store } from "#store/port.ts";
 import { QUANTITIES } from "#tests/faults/sonde-site.ts";
 import { inEachStore, type OpenStore } from "#tests/helpers/each-store.ts";

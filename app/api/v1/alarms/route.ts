@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readAlarms } from "#services/read-alarms.ts";
+import { readAlarms } from "#services/overnight/read-alarms.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readArrivals } from "#services/read-arrivals.ts";
+import { readArrivals } from "#services/gateway/read-arrivals.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

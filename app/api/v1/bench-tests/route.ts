@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { recordBench } from "#services/record-bench.ts";
+import { recordBench } from "#services/bench/record-bench.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readCalendar } from "#services/read-calendar.ts";
+import { readCalendar } from "#services/calendar/read-calendar.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

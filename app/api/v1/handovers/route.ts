@@ -1,6 +1,6 @@
 import { known, route } from "#app/_server/route.ts";
-import { readHandovers } from "#services/read-handovers.ts";
-import { signHandover } from "#services/sign-handover.ts";
+import { readHandovers } from "#services/overnight/read-handovers.ts";
+import { signHandover } from "#services/overnight/sign-handover.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

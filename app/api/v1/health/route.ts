@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { maySeeUpkeep, readHealth, readUpkeep } from "#services/read-health.ts";
+import { maySeeUpkeep, readHealth, readUpkeep } from "#services/upkeep/read-health.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,6 +1,6 @@
 import { known, route } from "#app/_server/route.ts";
-import { readHomeWaterSeries } from "#services/home-water-file.ts";
-import { addHomeWaterSeries } from "#services/home-water-plans.ts";
+import { readHomeWaterSeries } from "#services/home-water/home-water-file.ts";
+import { addHomeWaterSeries } from "#services/home-water/home-water-plans.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

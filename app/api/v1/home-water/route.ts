@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { listHomeWater } from "#services/list-home-water.ts";
+import { listHomeWater } from "#services/home-water/list-home-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

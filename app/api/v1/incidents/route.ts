@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readIncidents } from "#services/read-incidents.ts";
+import { readIncidents } from "#services/overnight/read-incidents.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

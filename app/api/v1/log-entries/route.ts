@@ -1,6 +1,6 @@
 import { known, route } from "#app/_server/route.ts";
-import { readLog } from "#services/read-log.ts";
-import { writeLog } from "#services/write-log.ts";
+import { readLog } from "#services/logbook/read-log.ts";
+import { writeLog } from "#services/logbook/write-log.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readHomeOrNative } from "#services/read-native-water.ts";
+import { readHomeOrNative } from "#services/home-water/read-native-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readNightCounts } from "#services/night-counts.ts";
+import { readNightCounts } from "#services/habitat/night-counts.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readOvernight } from "#services/read-overnight.ts";
+import { readOvernight } from "#services/overnight/read-overnight.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readProbes } from "#services/read-probes.ts";
+import { readProbes } from "#services/probes/read-probes.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,6 +1,6 @@
 import { known, route } from "#app/_server/route.ts";
-import { addFromLibrary } from "#services/profiles.ts";
-import { readProfiles } from "#services/read-profiles.ts";
+import { addFromLibrary } from "#services/habitat/profiles.ts";
+import { readProfiles } from "#services/habitat/read-profiles.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { postReadings } from "#services/post-readings.ts";
+import { postReadings } from "#services/gateway/post-readings.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readRejected } from "#services/read-rejected.ts";
+import { readRejected } from "#services/gateway/read-rejected.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -4,7 +4,7 @@ import { addressOf, meOf, tooMany, withCookies } from "#app/_server/sign-in.ts";
 import { displayRequest } from "#contract/people.ts";
 import { MINUTE } from "#core/time/instant.ts";
 import { parse } from "#services/parse.ts";
-import { actorOfToken } from "#services/tokens.ts";
+import { actorOfToken } from "#services/people/tokens.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { listSums } from "#services/list-sums.ts";
+import { listSums } from "#services/sums/list-sums.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

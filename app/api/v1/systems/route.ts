@@ -1,6 +1,6 @@
 import { known, route } from "#app/_server/route.ts";
-import { addSystem } from "#services/change-system.ts";
-import { readSystems } from "#services/read-systems.ts";
+import { addSystem } from "#services/set-up/change-system.ts";
+import { readSystems } from "#services/systems/read-systems.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { addToken, readTokens } from "#services/tokens.ts";
+import { addToken, readTokens } from "#services/people/tokens.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

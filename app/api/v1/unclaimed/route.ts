@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readUnclaimed } from "#services/read-unclaimed.ts";
+import { readUnclaimed } from "#services/gateway/read-unclaimed.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { checkAudit } from "#services/read-audit.ts";
+import { checkAudit } from "#services/people/read-audit.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

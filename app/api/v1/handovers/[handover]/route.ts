@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readHandover } from "#services/read-handovers.ts";
+import { readHandover } from "#services/overnight/read-handovers.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

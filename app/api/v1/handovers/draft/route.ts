@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { draftHandover } from "#services/read-handovers.ts";
+import { draftHandover } from "#services/overnight/read-handovers.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { tryHomeWaterFile } from "#services/home-water-file.ts";
+import { tryHomeWaterFile } from "#services/home-water/home-water-file.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readHomeWater } from "#services/read-home-water.ts";
+import { readHomeWater } from "#services/home-water/read-home-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

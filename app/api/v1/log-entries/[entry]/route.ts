@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readLogEntry } from "#services/read-log.ts";
+import { readLogEntry } from "#services/logbook/read-log.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

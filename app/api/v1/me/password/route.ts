@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { changeOwnPassword } from "#services/change-own-password.ts";
+import { changeOwnPassword } from "#services/people/change-own-password.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,6 +1,6 @@
 import { known, route } from "#app/_server/route.ts";
-import { saveProfile } from "#services/profiles.ts";
-import { readProfile } from "#services/read-profiles.ts";
+import { saveProfile } from "#services/habitat/profiles.ts";
+import { readProfile } from "#services/habitat/read-profiles.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

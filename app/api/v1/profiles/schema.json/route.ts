@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { profileSchema } from "#services/profile-files.ts";
+import { profileSchema } from "#services/habitat/profile-files.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

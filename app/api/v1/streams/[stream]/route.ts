@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { changeStream } from "#services/change-stream.ts";
+import { changeStream } from "#services/set-up/change-stream.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

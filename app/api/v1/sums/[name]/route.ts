@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { runSum } from "#services/run-sum.ts";
+import { runSum } from "#services/sums/run-sum.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

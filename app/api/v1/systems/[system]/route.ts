@@ -1,6 +1,6 @@
 import { known, route } from "#app/_server/route.ts";
-import { changeSystem } from "#services/change-system.ts";
-import { readSystem } from "#services/read-system.ts";
+import { changeSystem } from "#services/set-up/change-system.ts";
+import { readSystem } from "#services/systems/read-system.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { acknowledgeAlarm } from "#services/acknowledge-alarm.ts";
+import { acknowledgeAlarm } from "#services/overnight/acknowledge-alarm.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readAnimalWater } from "#services/read-animal-water.ts";
+import { readAnimalWater } from "#services/home-water/read-animal-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

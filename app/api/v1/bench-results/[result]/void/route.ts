@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { voidBench } from "#services/change-bench.ts";
+import { voidBench } from "#services/bench/change-bench.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { recordNightCount } from "#services/night-counts.ts";
+import { recordNightCount } from "#services/habitat/night-counts.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { noteBreeding } from "#services/breeding.ts";
+import { noteBreeding } from "#services/habitat/breeding.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { undoChange } from "#services/undo-change.ts";
+import { undoChange } from "#services/set-up/undo-change.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

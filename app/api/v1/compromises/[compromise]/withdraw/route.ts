@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { withdrawCompromise } from "#services/withdraw-compromise.ts";
+import { withdrawCompromise } from "#services/habitat/withdraw-compromise.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

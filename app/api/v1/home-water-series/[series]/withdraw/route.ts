@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { withdrawHomeWaterSeries } from "#services/home-water-plans.ts";
+import { withdrawHomeWaterSeries } from "#services/home-water/home-water-plans.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readSeasonProposal } from "#services/propose-season.ts";
+import { readSeasonProposal } from "#services/home-water/propose-season.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

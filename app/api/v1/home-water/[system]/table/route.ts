@@ -1,6 +1,6 @@
 import { route } from "#app/_server/route.ts";
 import { homeWaterTable } from "#services/home-water/home-water-table.ts";
-import { readHomeWater } from "#services/read-home-water.ts";
+import { readHomeWater } from "#services/home-water/read-home-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { continueImport } from "#services/import-readings.ts";
+import { continueImport } from "#services/importing/import-readings.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { withdrawImport } from "#services/import-readings.ts";
+import { withdrawImport } from "#services/importing/import-readings.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

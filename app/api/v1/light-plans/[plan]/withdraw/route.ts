@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { withdrawLightPlan } from "#services/light-plans.ts";
+import { withdrawLightPlan } from "#services/home-water/light-plans.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { closeLog } from "#services/change-log.ts";
+import { closeLog } from "#services/logbook/change-log.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

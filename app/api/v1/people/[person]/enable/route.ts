@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { enablePerson } from "#services/people.ts";
+import { enablePerson } from "#services/people/people.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { setGrants } from "#services/people.ts";
+import { setGrants } from "#services/people/people.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

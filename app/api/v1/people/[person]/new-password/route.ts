@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { renewPassword } from "#services/people.ts";
+import { renewPassword } from "#services/people/people.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { exportProfile } from "#services/read-profiles.ts";
+import { exportProfile } from "#services/habitat/read-profiles.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

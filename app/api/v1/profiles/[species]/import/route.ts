@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { importProfile } from "#services/profiles.ts";
+import { importProfile } from "#services/habitat/profiles.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

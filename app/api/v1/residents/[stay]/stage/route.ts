@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { changeStage } from "#services/residents.ts";
+import { changeStage } from "#services/habitat/residents.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

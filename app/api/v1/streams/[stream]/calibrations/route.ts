@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { recordCalibration } from "#services/record-calibration.ts";
+import { recordCalibration } from "#services/probes/record-calibration.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readProbe } from "#services/read-probe.ts";
+import { readProbe } from "#services/probes/read-probe.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

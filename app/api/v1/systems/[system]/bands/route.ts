@@ -1,6 +1,6 @@
 import { known, route } from "#app/_server/route.ts";
-import { changeBand } from "#services/change-band.ts";
-import { readBands } from "#services/read-set-up.ts";
+import { changeBand } from "#services/set-up/change-band.ts";
+import { readBands } from "#services/set-up/read-set-up.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

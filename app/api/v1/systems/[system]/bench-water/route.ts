@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readBenchWater } from "#services/read-bench-water.ts";
+import { readBenchWater } from "#services/bench/read-bench-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readLastBench } from "#services/read-last-bench.ts";
+import { readLastBench } from "#services/bench/read-last-bench.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

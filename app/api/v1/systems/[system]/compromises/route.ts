@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { signCompromise } from "#services/compromises.ts";
+import { signCompromise } from "#services/habitat/compromises.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

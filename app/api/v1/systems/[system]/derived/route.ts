@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readDerivedNow } from "#services/read-derived-now.ts";
+import { readDerivedNow } from "#services/systems/read-derived-now.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

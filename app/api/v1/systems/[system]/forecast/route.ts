@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readForecast } from "#services/read-forecast.ts";
+import { readForecast } from "#services/overnight/read-forecast.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

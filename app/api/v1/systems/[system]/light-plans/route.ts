@@ -1,6 +1,6 @@
 import { known, route } from "#app/_server/route.ts";
-import { setLightPlan } from "#services/light-plans.ts";
-import { readLightPlans } from "#services/read-light-plans.ts";
+import { setLightPlan } from "#services/home-water/light-plans.ts";
+import { readLightPlans } from "#services/home-water/read-light-plans.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

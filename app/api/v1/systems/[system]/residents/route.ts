@@ -1,6 +1,6 @@
 import { known, route } from "#app/_server/route.ts";
-import { readResidents } from "#services/read-residents.ts";
-import { moveIn } from "#services/residents.ts";
+import { readResidents } from "#services/habitat/read-residents.ts";
+import { moveIn } from "#services/habitat/residents.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readSeries } from "#services/read-series.ts";
+import { readSeries } from "#services/series/read-series.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

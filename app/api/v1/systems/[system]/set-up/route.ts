@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readSystemSetUp } from "#services/read-set-up.ts";
+import { readSystemSetUp } from "#services/set-up/read-set-up.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

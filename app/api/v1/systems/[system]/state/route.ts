@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readSystem } from "#services/read-system.ts";
+import { readSystem } from "#services/systems/read-system.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

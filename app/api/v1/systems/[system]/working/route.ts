@@ -1,5 +1,5 @@
 import { route } from "#app/_server/route.ts";
-import { readWorking } from "#services/read-working.ts";
+import { readWorking } from "#services/systems/read-working.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { revokeToken } from "#services/tokens.ts";
+import { revokeToken } from "#services/people/tokens.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

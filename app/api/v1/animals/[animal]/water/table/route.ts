@@ -1,6 +1,6 @@
 import { route } from "#app/_server/route.ts";
 import { animalWaterTable } from "#services/home-water/animal-water-table.ts";
-import { readAnimalWater } from "#services/read-animal-water.ts";
+import { readAnimalWater } from "#services/home-water/read-animal-water.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { confirmBand } from "#services/compromises.ts";
+import { confirmBand } from "#services/habitat/compromises.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

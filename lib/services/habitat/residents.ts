@@ -1,0 +1,340 @@
+/** Animals and groups move in, between systems and out, and grow from one stage to the next; all dated, in the logbook and correctable. */
+
+import {
+  correctStayRequest,
+  type HabitatAnswer,
+  moveInRequest,
+  moveRequest,
+  stageRequest,
+} from "#contract/habitat.ts";
+import type { StayEnd } from "#core/habitat/index.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { Resident } from "#store/port.ts";
+import type { Actor, WriteDeps } from "../deps.ts";
+import { AppError, invalid, notFound } from "../errors.ts";
+import { parse } from "../parse.ts";
+import { demandAt, demandSomewhere } from "../permission.ts";
+import { type IndexedSetUp, lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
+import { bandsThatFollow, logOf, type Moving, momentOf, nameOfStay, writeChange } from "./habitat-write.ts";
+
+interface Found {
+  readonly index: IndexedSetUp;
+  readonly stay: Resident;
+  readonly at: SystemSetUp;
+}
+async function findStay(deps: WriteDeps, actor: Actor, id: string): Promise<Found> {
+  const found = await lookUp(deps.setUp, (index): Found => {
+    const stay = index.setUp.residents.find((row) => row.id === id);
+    const at = stay && index.byId.get(stay.system);
+    if (!stay || !at) throw notFound("resident", id, "GET /api/v1/systems/{system}/residents lists them.");
+    return { index, stay, at };
+  });
+  demandAt(actor, "change-habitat", found.at);
+  return found;
+}
+
+/** Rows after some were added or replaced. */
+function withRows(rows: readonly Resident[], changed: readonly Resident[]): Resident[] {
+  const ids = new Set(changed.map((row) => row.id));
+  return [...rows.filter((row) => !ids.has(row.id)), ...changed];
+}
+const moving = (
+  at: SystemSetUp,
+  from: Instant,
+  index: IndexedSetUp,
+  changed: readonly Resident[],
+): Moving => ({
+  at,
+  from,
+  stays: withRows(index.setUp.residents, changed).filter((row) => row.system === at.system.id),
+});
+
+/** Closes a stay at an instant, wholly or for some of its animals; the rest goes on in a stay of its own. */
+function closing(
+  deps: WriteDeps,
+  now: Instant,
+  { stay }: Found,
+  at: Instant,
+  count: number | undefined,
+  ended: StayEnd,
+): { readonly rows: Resident[]; readonly count: number } {
+  const issues = [];
+  if (at < stay.from)
+    issues.push({
+      field: "at",
+      value: new Date(at).toISOString(),
+      says: "lies before the animal came",
+      remedy: "correct when it came first",
+    });
+  if (stay.to !== null)
+    issues.push({ field: "stay", value: stay.id, says: "has ended already", remedy: "correct it instead" });
+  if (count !== undefined && count > stay.count)
+    issues.push({
+      field: "count",
+      value: String(count),
+      says: `is more than the ${stay.count} that are there`,
+      remedy: "count again",
+    });
+  if (issues.length > 0) throw invalid(issues);
+  const leaving = count ?? stay.count;
+  const rest: Resident[] =
+    leaving === stay.count ? [] : [{ ...stay, id: deps.newId(now), count: stay.count - leaving, from: at }];
+  return { rows: [{ ...stay, to: at, ended: rest.length > 0 ? "counted" : ended }, ...rest], count: leaving };
+}
+
+/** Moves animals into a system from outside. Throws AppError "forbidden", "not_found", "invalid". */
+export async function moveIn(
+  deps: WriteDeps,
+  actor: Actor,
+  system: string,
+  body: unknown,
+): Promise<HabitatAnswer> {
+  demandSomewhere(actor, "change-habitat");
+  const request = parse(moveInRequest, body);
+  const { index, at } = await lookUp(deps.setUp, (found) => ({ index: found, at: systemOf(found, system) }));
+  demandAt(actor, "change-habitat", at);
+  const now = deps.clock();
+  const habitat = await deps.store.readHabitat();
+  const species = habitat.species.find((each) => each.id === request.species);
+  if (!species)
+    throw notFound("species", request.species, "Save its profile first, or take it from the library.");
+  const from = momentOf("at", request.at, now);
+  const id = deps.newId(now);
+  const row: Resident = {
+    id,
+    animal: id,
+    system: at.system.id,
+    species: species.id,
+    speciesName: species.name,
+    population: request.population ?? null,
+    name: request.name ?? null,
+    sex: request.sex ?? null,
+    stage: request.stage,
+    count: request.count,
+    from,
+    to: null,
+    ended: null,
+  };
+  const text = request.note ?? `${nameOfStay(row)} moved in`;
+  const { bands, bandBasis } = bandsThatFollow(deps, actor, habitat, [moving(at, from, index, [row])], {
+    now,
+    reason: text,
+    confirm: request.confirm === true,
+  });
+  const log = logOf(deps, actor, now, {
+    kind: "animal-move",
+    systems: [at.system.id],
+    at: from,
+    text,
+    animals: [nameOfStay(row)],
+    amount: row.count,
+  });
+  return writeChange(
+    deps,
+    actor,
+    now,
+    "move-in",
+    `resident:${id}`,
+    id,
+    { setUp: { residents: [row], bands }, bandBasis, log: [log] },
+    [{ system: at.system.id, from: Math.min(from, now) }],
+  );
+}
+
+/** Moves animals to another system, or out: left or died. Throws AppError "forbidden", "not_found", "invalid". */
+export async function moveAnimal(
+  deps: WriteDeps,
+  actor: Actor,
+  stay: string,
+  body: unknown,
+): Promise<HabitatAnswer> {
+  demandSomewhere(actor, "change-habitat");
+  const request = parse(moveRequest, body);
+  const found = await findStay(deps, actor, stay);
+  const to = request.to === null ? null : systemOf(found.index, request.to);
+  if ((request.how === "moved") !== (to !== null))
+    throw invalid([
+      {
+        field: "to",
+        value: request.to,
+        says: to ? `is a system, but it ${request.how}` : "names no system to move to",
+        remedy: "name a system with moved, and none with left or died",
+      },
+    ]);
+  if (to) demandAt(actor, "change-habitat", to);
+  if (to && to.system.id === found.at.system.id)
+    throw invalid([
+      { field: "to", value: request.to, says: "is where it is already", remedy: "name another system" },
+    ]);
+  const now = deps.clock();
+  const at = momentOf("at", request.at, now);
+  const { rows, count } = closing(deps, now, found, at, request.count, request.how);
+  const arrived: Resident[] = to
+    ? [{ ...found.stay, id: deps.newId(now), system: to.system.id, count, from: at, to: null, ended: null }]
+    : [];
+  const habitat = await deps.store.readHabitat();
+  const changed = [...rows, ...arrived];
+  const who = nameOfStay({ ...found.stay, count });
+  const text =
+    request.note ??
+    (to ? `${who} moved to ${to.system.name}` : request.how === "died" ? `${who} died` : `${who} left`);
+  const systems = [found.at, ...(to ? [to] : [])];
+  const { bands, bandBasis } = bandsThatFollow(
+    deps,
+    actor,
+    habitat,
+    systems.map((each) => moving(each, at, found.index, changed)),
+    { now, reason: text, confirm: request.confirm === true },
+  );
+  const ids = systems.map((each) => each.system.id);
+  const log = logOf(deps, actor, now, {
+    kind: request.how === "died" ? "death" : "animal-move",
+    systems: ids,
+    at,
+    text,
+    animals: [who],
+    amount: count,
+  });
+  return writeChange(
+    deps,
+    actor,
+    now,
+    "move-animal",
+    `resident:${stay}`,
+    arrived[0]?.id ?? stay,
+    { setUp: { residents: changed, bands }, bandBasis, log: [log] },
+    ids.map((system) => ({ system, from: Math.min(at, now) })),
+  );
+}
+
+/** Animals have reached another life stage. Throws AppError "forbidden", "not_found", "invalid". */
+export async function changeStage(
+  deps: WriteDeps,
+  actor: Actor,
+  stay: string,
+  body: unknown,
+): Promise<HabitatAnswer> {
+  demandSomewhere(actor, "change-habitat");
+  const request = parse(stageRequest, body);
+  const found = await findStay(deps, actor, stay);
+  if (request.stage === found.stay.stage)
+    throw invalid([
+      { field: "stage", value: request.stage, says: "is its stage already", remedy: "give the new one" },
+    ]);
+  const now = deps.clock();
+  const at = momentOf("at", request.at, now);
+  const { rows, count } = closing(deps, now, found, at, request.count, "stage");
+  const grown: Resident = {
+    ...found.stay,
+    id: deps.newId(now),
+    stage: request.stage,
+    count,
+    from: at,
+    to: null,
+    ended: null,
+  };
+  const changed = [...rows, grown];
+  const habitat = await deps.store.readHabitat();
+  const text = request.note ?? `${nameOfStay({ ...found.stay, count })} now ${request.stage}`;
+  const { bands, bandBasis } = bandsThatFollow(
+    deps,
+    actor,
+    habitat,
+    [moving(found.at, at, found.index, changed)],
+    {
+      now,
+      reason: text,
+      confirm: request.confirm === true,
+    },
+  );
+  const system = found.at.system.id;
+  const log = logOf(deps, actor, now, {
+    kind: "animal-note",
+    systems: [system],
+    at,
+    text,
+    animals: [nameOfStay(grown)],
+    amount: count,
+  });
+  return writeChange(
+    deps,
+    actor,
+    now,
+    "change-stage",
+    `resident:${stay}`,
+    grown.id,
+    { setUp: { residents: changed, bands }, bandBasis, log: [log] },
+    [{ system, from: Math.min(at, now) }],
+  );
+}
+
+/** Puts right what was entered wrongly of one stay; bands and findings follow from the earlier of both dates. */
+export async function correctStay(
+  deps: WriteDeps,
+  actor: Actor,
+  stay: string,
+  body: unknown,
+): Promise<HabitatAnswer> {
+  demandSomewhere(actor, "change-habitat");
+  const { reason, ...change } = parse(correctStayRequest, body);
+  const found = await findStay(deps, actor, stay);
+  const now = deps.clock();
+  const given = Object.fromEntries(Object.entries(change).filter(([, value]) => value !== undefined));
+  const corrected: Resident = { ...found.stay, ...given };
+  if (corrected.to === null && found.stay.ended !== null)
+    throw new AppError(
+      "conflict",
+      "Another stay of it follows: correct that one first, or give the day this one ended.",
+    );
+  const from = momentOf("from", corrected.from, now);
+  if (corrected.to !== null && corrected.to < from)
+    throw invalid([
+      {
+        field: "to",
+        value: new Date(corrected.to).toISOString(),
+        says: "lies before from",
+        remedy: "swap them",
+      },
+    ]);
+  const instants = [from, found.stay.from, corrected.to, found.stay.to].filter(
+    (each): each is Instant => each !== null,
+  );
+  const since = Math.min(
+    ...(from === found.stay.from &&
+    corrected.stage === found.stay.stage &&
+    corrected.population === found.stay.population
+      ? instants.slice(2).concat(now)
+      : instants),
+  );
+  const habitat = await deps.store.readHabitat();
+  const text = `Corrected: ${nameOfStay(found.stay)}. ${reason}`;
+  const { bands, bandBasis } = bandsThatFollow(
+    deps,
+    actor,
+    habitat,
+    [moving(found.at, since, found.index, [corrected])],
+    {
+      now,
+      reason,
+      confirm: false,
+    },
+  );
+  const system = found.at.system.id;
+  const log = logOf(deps, actor, now, {
+    kind: "animal-note",
+    systems: [system],
+    at: since,
+    text,
+    animals: [nameOfStay(corrected)],
+  });
+  return writeChange(
+    deps,
+    actor,
+    now,
+    "correct-stay",
+    `resident:${stay}`,
+    stay,
+    { setUp: { residents: [corrected], bands }, bandBasis, log: [log] },
+    [{ system, from: Math.min(since, now) }],
+  );
+}

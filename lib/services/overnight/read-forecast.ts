@@ -1,0 +1,126 @@
+import type { ForecastQuery, ForecastView } from "#contract/forecast.ts";
+import { type Crossing, forecast } from "#core/forecast/forecast.ts";
+import { provenSlope } from "#core/forecast/path.ts";
+import { inDays, soon } from "#core/forecast/time-left.ts";
+import { bandFor, edgesAt } from "#core/habitat/index.ts";
+import { quantity } from "#core/units/index.ts";
+import { numberText } from "#core/units/number-text.ts";
+import type { ReadDeps } from "../deps.ts";
+import { invalid, notFound } from "../errors.ts";
+import { systemOf } from "../set-up.ts";
+import { labelOf } from "../systems/finding-view.ts";
+import { isDoubtful, readHours, readRecent, recentSince } from "./ahead.ts";
+
+const HORIZONS = [6, 24, 72] as const;
+
+type Limit = NonNullable<ForecastView["limits"]>[number];
+
+const hoursText = (hours: number): string => numberText(hours, Number.isInteger(hours) ? 0 : 1);
+
+function words(crossing: Crossing | null, what: string): string {
+  if (!crossing) return `${what}: how long is left is not known before a week of readings`;
+  const { earliest, latest, isStated } = crossing;
+  if (earliest === null) return `${what} not within 7 days`;
+  const until = latest === null ? "later than 7 days, if at all" : `${hoursText(latest)} h`;
+  return `${what} between ${hoursText(earliest)} h and ${until} from now (${isStated ? "90 % interval" : "rough"})`;
+}
+
+/**
+ * Where a probe's quantity will be in 6, 24 and 72 hours and when it reaches its action limits, with the coverage measured on this very stream.
+ * Throws AppError "not_found", or "invalid" for what may not be forecast from a carried curve.
+ */
+export async function readForecast(
+  deps: ReadDeps,
+  code: string,
+  query: ForecastQuery,
+): Promise<ForecastView> {
+  const now = deps.clock();
+  const at = systemOf(await deps.setUp.read(), code);
+  const point = query.point ?? "display";
+  if (query.quantity === "unionised_ammonia")
+    throw invalid([
+      {
+        field: "quantity",
+        value: query.quantity,
+        says: "is carried from the last test and is no measured course",
+        remedy: "test total ammonia again: a forecast of ammonia rests on tests alone",
+      },
+    ]);
+  const stream = at.streams.find(
+    (row) =>
+      row.quantity === query.quantity &&
+      row.pointCode === point &&
+      (row.origin === "probe" || row.origin === "derived"),
+  );
+  if (!stream || quantity(stream.quantity)?.kind !== "number")
+    throw notFound(
+      "probe",
+      `${query.quantity} at ${point}`,
+      "GET /api/v1/systems/{system} lists what is measured.",
+    );
+  const [currents, findings] = await Promise.all([
+    deps.store.readCurrent(),
+    deps.store.readFindings({ open: true, system: at.system.id, limit: 500 }),
+  ]);
+  const own = findings.filter((row) => row.stream === stream.id);
+  const since = new Map([[stream.id, recentSince(own, now)]]);
+  const [weeks, last] = await Promise.all([
+    readHours(deps.store, [stream.id], now),
+    readRecent(deps.store, since, now),
+  ]);
+  const hours = weeks.get(stream.id) ?? [];
+  const current = currents.find((row) => row.stream === stream.id);
+  const { label, unitLabel, decimals } = labelOf(stream.quantity);
+  const isDoubted = own.some(isDoubtful);
+  const band = bandFor(at.bands, at.system.id, stream.quantity, point, now);
+  const edges = band ? edgesAt(band.months, now, at.site.zone) : null;
+  const slope = provenSlope(hours);
+  const ahead = isDoubted ? [] : HORIZONS.map((each) => forecast(hours, each));
+  const heading = {
+    value: current?.value ?? null,
+    rate: current?.rate ?? null,
+    deviation: current?.deviation ?? null,
+    band: edges,
+    isFast: own.some((row) => row.kind === "too fast"),
+    recent: last.get(stream.id) ?? [],
+  };
+  const limits: Limit[] = [];
+  // As on the page of the night: by the last hours where they prove a course, else by a trend of seven days.
+  for (const [limit, side] of [
+    [edges?.actionHigh ?? null, 1],
+    [edges?.actionLow ?? null, -1],
+  ] as const) {
+    if (limit === null || isDoubted) continue;
+    const what = `${label} ${numberText(limit, decimals)}${unitLabel === "" ? "" : ` ${unitLabel}`}`;
+    const crossing = soon(heading, limit, side) ?? inDays(hours, limit, side);
+    const said = crossing ?? { earliest: null, latest: null, isStated: false };
+    limits.push({ limit, side: side > 0 ? "high" : "low", ...said, says: words(crossing, what) });
+  }
+  return {
+    now,
+    zone: at.site.zone,
+    system: at.system.code,
+    point,
+    quantity: stream.quantity,
+    label,
+    unitLabel,
+    decimals,
+    perDay: slope,
+    ahead: ahead.filter((row) => row.value !== null),
+    limits,
+    says: saysOf(
+      isDoubted,
+      hours.length,
+      ahead.some((row) => row.value !== null),
+      slope,
+    ),
+  };
+}
+
+function saysOf(isDoubtful: boolean, count: number, isKnown: boolean, slope: number): string {
+  if (isDoubtful) return "No forecast: the probe itself is in doubt.";
+  if (!isKnown) return `No forecast: two days of readings are needed, there are ${count} hours.`;
+  return slope === 0
+    ? "No trend is proven over seven days: level and time of day only."
+    : "A trend over seven days is proven and goes on, damped.";
+}

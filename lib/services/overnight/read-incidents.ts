@@ -1,0 +1,150 @@
+import type { IncidentsQuery, IncidentsView, IncidentView } from "#contract/incidents.ts";
+import { oxygenLeftAtFall } from "#core/forecast/estimates.ts";
+import { likelyCauses, type Seen } from "#core/incidents/cause.ts";
+import { type Incident, incidentsOf, type Member, TOGETHER } from "#core/incidents/group.ts";
+import { inForce, type LogEntry } from "#core/logbook/entry.ts";
+import { logKind } from "#core/logbook/kinds.ts";
+import { DAY } from "#core/time/instant.ts";
+import { withUnit } from "#core/units/number-text.ts";
+import type { Current, Finding } from "#store/port.ts";
+import type { ReadDeps } from "../deps.ts";
+import { type SystemSetUp, systemOf } from "../set-up.ts";
+import { findingView } from "../systems/finding-view.ts";
+import { headSite, MOST_FINDINGS } from "../systems/read-systems.ts";
+import { type Around, loggedNear, seenAround } from "./incident-signs.ts";
+
+/** Causes are looked for in so many incidents at once, the newest; older ones are counted. */
+const MOST = 20;
+const MOST_ENTRIES = 1_000;
+
+interface Told extends Member {
+  readonly row: Finding;
+}
+
+/** What oxygen is left where it falls and the water stands, from the measured fall; empty where that is not known. */
+function estimatesOf(
+  seen: Seen,
+  systems: readonly SystemSetUp[],
+  currents: Around["currents"],
+): IncidentView["estimates"] {
+  const stands = seen.signs.some(
+    ({ track, hours }) =>
+      (track.quantity === "flow" && hours === "down") ||
+      (track.quantity === "pump" && track.word !== null && track.word !== "running") ||
+      (track.quantity === "mains" && track.word !== null && track.word !== "mains"),
+  );
+  if (!stands) return [];
+  return systems.flatMap((at) => {
+    const oxygen = currentOf(at, "dissolved_oxygen", currents);
+    const saturation = currentOf(at, "oxygen_saturation", currents);
+    if (!oxygen || oxygen.rate === null || oxygen.rate >= 0) return [];
+    const percent = saturation?.band?.actionLow ?? null;
+    const limit =
+      oxygen.band?.actionLow ??
+      (percent !== null && saturation && saturation.value > 0
+        ? (oxygen.value * percent) / saturation.value
+        : null);
+    if (limit === null) return [];
+    const left = oxygenLeftAtFall({
+      oxygen: oxygen.value,
+      limit,
+      volume: at.system.volume,
+      fall: -oxygen.rate,
+    });
+    if (!left || !Number.isFinite(left.hours)) return [];
+    const then = percent === null ? "" : ` (${percent} %)`;
+    return [
+      {
+        says: `${at.system.name}: about ${left.hours.toFixed(1)} h until oxygen ${withUnit(limit, 2, "mg/L")}${then}.`,
+        assumes: `The measured fall of ${withUnit(-oxygen.rate, 2, "mg/L")} an hour in ${at.system.volume} m³ goes on: ${left.gramsPerHour.toFixed(0)} g of oxygen an hour.`,
+      },
+    ];
+  });
+}
+
+function currentOf(at: SystemSetUp, quantity: string, currents: Around["currents"]): Current | undefined {
+  const stream = at.streams.find(
+    (row) => row.quantity === quantity && row.origin !== "bench" && row.pointCode === "display",
+  );
+  return stream && currents.get(stream.id);
+}
+
+function changedNear(
+  log: readonly LogEntry[],
+  systems: readonly SystemSetUp[],
+  incident: Incident<Told>,
+): IncidentView["changed"] {
+  return loggedNear(log, systems, incident.began)
+    .map(inForce)
+    .filter((version) => Math.abs(version.at - incident.began) <= TOGETHER)
+    .map((version) => ({
+      at: version.at,
+      says: [logKind(version.kind)?.label ?? version.kind, version.text].filter(Boolean).join(": "),
+    }))
+    .sort((a, b) => a.at - b.at);
+}
+
+/**
+ * Findings of a range that began together on one system or loop, each with what changed within half an hour and what may be behind it.
+ * Every member stays in sight, whatever the cause. Throws AppError "not_found" for an unknown system.
+ */
+export async function readIncidents(deps: ReadDeps, query: IncidentsQuery): Promise<IncidentsView> {
+  const { store } = deps;
+  const now = deps.clock();
+  const to = query.to ?? now;
+  const from = query.from ?? to - DAY;
+  const currentRows = await store.readCurrent();
+  const index = await deps.setUp.read(currentRows.map((row) => row.stream));
+  const only = query.system === undefined ? null : systemOf(index, query.system).system.id;
+  const [open, past, log] = await Promise.all([
+    store.readFindings({ open: true, limit: MOST_FINDINGS }),
+    store.readFindings({ from, to, limit: MOST_FINDINGS }),
+    store.readLog({ from: from - DAY, to: now, limit: MOST_ENTRIES }),
+  ]);
+  const rows = [...new Map([...open, ...past].map((row) => [row.id, row])).values()];
+  const members = rows.flatMap((row): Told[] => {
+    const at = index.byId.get(row.system);
+    if (!at || !index.streams.has(row.stream)) return [];
+    const loops = at.loops.map((loop) => loop.id);
+    return [
+      { id: row.id, system: row.system, loops, began: row.began, isState: row.kind === "wrong state", row },
+    ];
+  });
+  const incidents = incidentsOf(members)
+    .filter((incident) => only === null || incident.systems.includes(only))
+    .reverse();
+  const currents = new Map(currentRows.map((row) => [row.stream, row]));
+  const around: Around = { store, index, now, currents, log };
+  const views = await Promise.all(
+    incidents.slice(0, MOST).map(async (incident): Promise<IncidentView> => {
+      const systems = incident.systems.flatMap((id) => index.byId.get(id) ?? []);
+      const findings = incident.members.map((member) => member.row);
+      const seen = await seenAround(around, systems, findings, incident.began);
+      return {
+        id: incident.id,
+        began: incident.began,
+        systems: systems.map((at) => ({ system: at.system.code, name: at.system.name })),
+        members: findings.flatMap((row) => {
+          const view = findingView(row, undefined, index, now, currents.get(row.stream));
+          return view
+            ? [{ finding: row.id, systemName: view.systemName, began: row.began, says: view.says }]
+            : [];
+        }),
+        changed: changedNear(log, systems, incident),
+        causes: likelyCauses(seen).map((cause) => ({
+          ...cause,
+          for: [...cause.for],
+          against: [...cause.against],
+          notMeasured: [...cause.notMeasured],
+        })),
+        estimates: findings.some((row) => row.ended === null) ? estimatesOf(seen, systems, currents) : [],
+      };
+    }),
+  );
+  return {
+    now,
+    zone: headSite(index).zone,
+    incidents: views,
+    more: Math.max(0, incidents.length - MOST),
+  };
+}

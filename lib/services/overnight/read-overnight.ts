@@ -1,0 +1,162 @@
+import { LONGEST_NIGHT, type OvernightQuery } from "#contract/api.ts";
+import type { OvernightView, StreamState, SystemState } from "#contract/views.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { lastLocalHour } from "#core/time/site-time.ts";
+import type { ReadDeps } from "../deps.ts";
+import { invalid } from "../errors.ts";
+import { rollupsCovering } from "../rollup-spans.ts";
+import type { IndexedSetUp } from "../set-up.ts";
+import { alarmsByFinding, findingView, labelOf } from "../systems/finding-view.ts";
+import { headSite, MOST_FINDINGS, readRows } from "../systems/read-systems.ts";
+import { NIGHT_FROM } from "../systems/sweep.ts";
+import { isRunning, systemStates } from "../systems/system-state.ts";
+import { nightGroups, nightSummary } from "./overnight-groups.ts";
+import { readTimesLeft } from "./times-left.ts";
+
+/** Alarms of findings that ended inside the window may have been raised just before it. */
+const MARGIN = LONGEST_NIGHT;
+
+function whyUnknown(stream: StreamState): string {
+  if (stream.at === null) return "no reading has arrived yet";
+  if (stream.silent) return "no reading has arrived when it should have";
+  if (stream.flag === 4) return "the probe's reading failed its checks";
+  if (stream.flag !== 1 && stream.flag !== 2) return "the reading is doubtful";
+  return "neither in nor out of band can be proven";
+}
+
+function unknownOf(systems: readonly SystemState[]): OvernightView["unknown"] {
+  return systems.flatMap(({ system, streams }) =>
+    streams
+      .filter((stream) => stream.critical && (stream.standing === "unknown" || stream.silent))
+      .map((stream) => ({ system, quantity: stream.quantity, since: stream.at, why: whyUnknown(stream) })),
+  );
+}
+
+async function countsOf(
+  deps: ReadDeps,
+  streams: readonly number[],
+  from: Instant,
+  to: Instant,
+  now: Instant,
+) {
+  const counts = new Map<number, number>();
+  for (const row of await rollupsCovering(deps.store, streams, from, to, to >= now)) {
+    counts.set(row.stream, (counts.get(row.stream) ?? 0) + row.n);
+  }
+  return counts;
+}
+
+/** Readings got against readings expected, worst first; only streams with a known interval. */
+async function completenessOf(
+  deps: ReadDeps,
+  index: IndexedSetUp,
+  { from, to }: { readonly from: Instant; readonly to: Instant },
+  now: Instant,
+  tonight: ReadonlyMap<number, number> | null,
+) {
+  const scheduled = index.systems
+    .filter((at) => isRunning(at, now))
+    .flatMap((at) =>
+      at.streams.flatMap((stream) =>
+        stream.interval && stream.origin !== "derived" ? [{ at, stream, interval: stream.interval }] : [],
+      ),
+    );
+  const ids = scheduled.map(({ stream }) => stream.id);
+  const counts = tonight ?? (await countsOf(deps, ids, from, to, now));
+  return scheduled
+    .map(({ at, stream, interval }) => {
+      const expected = Math.floor((to - Math.max(from, at.system.opened)) / interval);
+      const got = counts.get(stream.id) ?? 0;
+      const share = expected <= 0 ? 1 : Math.min(1, got / expected);
+      return {
+        system: at.system.code,
+        quantity: stream.quantity,
+        point: stream.pointCode,
+        expected: Math.max(0, expected),
+        got,
+        share,
+      };
+    })
+    .sort((a, b) => a.share - b.share || a.system.localeCompare(b.system, "en"));
+}
+
+function windowOf(query: OvernightQuery, zone: string, now: Instant) {
+  const to = query.to ?? now;
+  const from = query.from ?? lastLocalHour(to, zone, NIGHT_FROM);
+  if (from >= to)
+    throw invalid([
+      {
+        field: "from",
+        value: String(from),
+        says: `is not before to (${to})`,
+        remedy: "ask for a window that ends after it begins",
+      },
+    ]);
+  if (to - from > LONGEST_NIGHT)
+    throw invalid([
+      {
+        field: "from",
+        value: String(from),
+        says: "is more than 31 days before to",
+        remedy: "ask for at most 31 days",
+      },
+    ]);
+  return { from, to };
+}
+
+/** What moved since the evening (18:00 site time unless asked otherwise), ranked; what is not known; what is calm; how complete. */
+export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Promise<OvernightView> {
+  const now = deps.clock();
+  const rows = await readRows(deps, now);
+  const { zone } = headSite(rows.index);
+  const { from, to } = windowOf(query, zone, now);
+  const systems = systemStates(rows, (at) => isRunning(at, now));
+  // The usual window is the one that tonight's sweeps were read over.
+  const isUsual = query.from === undefined && query.to === undefined;
+  const isOneZone = rows.index.setUp.sites.every((site) => site.zone === zone);
+  const tonight = isUsual && isOneZone ? new Map([...rows.sweeps].map(([id, { n }]) => [id, n])) : null;
+  const [past, alarms, completeness, lefts] = await Promise.all([
+    deps.store.readFindings({ from, to, limit: MOST_FINDINGS }),
+    deps.store.readAlarms({ from: from - MARGIN, to: now, limit: MOST_FINDINGS }),
+    completenessOf(deps, rows.index, { from, to }, now, tonight),
+    readTimesLeft(deps, rows.findings, systems, rows.index.streams, now),
+  ]);
+  const currents = new Map(rows.currents.map((row) => [row.stream, row]));
+  const known = alarmsByFinding([...alarms, ...rows.alarms]);
+  const touching = [...rows.findings, ...past].filter(
+    (row) => row.began < to && (row.ended === null || row.ended >= from),
+  );
+  const findings = [...new Map(touching.map((row) => [row.id, row])).values()].flatMap(
+    (row) => findingView(row, known.get(row.id), rows.index, now, currents.get(row.stream)) ?? [],
+  );
+  const groups = nightGroups(findings, systems, lefts);
+  const byId = new Map(findings.map((row) => [row.id, row]));
+  const found = new Set(findings.map((row) => row.system));
+  const calm = systems.filter((system) => system.standing === "calm").map((system) => system.system);
+  const view = {
+    from,
+    to,
+    zone,
+    findings: groups.flatMap(({ items }) => items.flatMap((item) => byId.get(item.finding) ?? [])),
+    groups,
+    unknown: unknownOf(systems),
+    calm,
+    calmAllNight: calm.filter((code) => !found.has(code)),
+    completeness,
+  };
+  return { ...view, summary: nightSummary(view), ...namesOf(view, systems) };
+}
+
+/** Names of the systems and quantities that the view speaks of by their ids. */
+function namesOf(
+  view: Pick<OvernightView, "findings" | "unknown" | "completeness">,
+  systems: readonly SystemState[],
+): Pick<OvernightView, "names" | "labels"> {
+  const rows = [...view.findings, ...view.unknown, ...view.completeness];
+  return {
+    names: Object.fromEntries(systems.map(({ system, name }) => [system, name])),
+    labels: Object.fromEntries(
+      [...new Set(rows.map((row) => row.quantity))].map((id) => [id, labelOf(id).label]),
+    ),
+  };
+}

@@ -1,0 +1,79 @@
+import type { SystemState } from "#contract/views.ts";
+import { type Heading, type TimeLeft, timeLeft } from "#core/forecast/time-left.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { quantity } from "#core/units/index.ts";
+import type { Finding, Stream } from "#store/port.ts";
+import type { ReadDeps } from "../deps.ts";
+import { isDoubtful, readRecent, recentSince } from "./ahead.ts";
+
+interface Asked {
+  readonly finding: string;
+  readonly stream: number;
+  readonly heading: Heading;
+  /** Whether its course was measured: neither a bench test nor what is carried from one, and no probe in doubt. */
+  readonly isMeasured: boolean;
+}
+
+const NONE: Heading["recent"] = [];
+const nothing = (): null => null;
+
+function ofEach(open: readonly Finding[]): ReadonlyMap<number, Finding[]> {
+  const byStream = new Map<number, Finding[]>();
+  for (const row of open) byStream.set(row.stream, [...(byStream.get(row.stream) ?? []), row]);
+  return byStream;
+}
+
+function askedOf(
+  open: readonly Finding[],
+  systems: readonly SystemState[],
+  streams: ReadonlyMap<number, Stream>,
+): Asked[] {
+  const states = new Map(systems.flatMap((at) => at.streams.map((row) => [row.stream, row] as const)));
+  const byStream = ofEach(open);
+  return open.flatMap((row): Asked[] => {
+    const [state, stream] = [states.get(row.stream), streams.get(row.stream)];
+    if (row.kind !== "out of band" && row.kind !== "too fast") return [];
+    if (!state || !stream || quantity(row.quantity)?.kind !== "number") return [];
+    const { value, rate, deviation, band } = state;
+    const own = byStream.get(row.stream) ?? [];
+    const isFast = own.some((other) => other.kind === "too fast");
+    const isMeasured =
+      (stream.origin === "probe" || stream.origin === "derived") &&
+      row.quantity !== "unionised_ammonia" &&
+      !own.some(isDoubtful);
+    const heading = { value, rate, deviation, band, isFast: isFast && isMeasured, recent: NONE };
+    return [{ finding: row.id, stream: row.stream, heading, isMeasured }];
+  });
+}
+
+/** How long each open finding about a number has; courses are read only of those for which they can say anything. */
+export async function readTimesLeft(
+  { store, ahead }: Pick<ReadDeps, "store" | "ahead">,
+  open: readonly Finding[],
+  systems: readonly SystemState[],
+  streams: ReadonlyMap<number, Stream>,
+  now: Instant,
+): Promise<ReadonlyMap<string, TimeLeft>> {
+  const asked = askedOf(open, systems, streams);
+  const told = new Map(asked.map((row) => [row.finding, timeLeft(row.heading, nothing)]));
+  const isOpen = ({ finding, isMeasured, heading }: Asked) => {
+    const kind = told.get(finding)?.kind;
+    return isMeasured && heading.deviation !== null && (kind === "not known" || kind === "reaches");
+  };
+  const wanted = asked.filter(isOpen);
+  if (wanted.length === 0) return told;
+  const byStream = ofEach(open);
+  const since = new Map(
+    wanted.map(({ stream }) => [stream, recentSince(byStream.get(stream) ?? [], now)] as const),
+  );
+  const [recent, weeks] = await Promise.all([
+    readRecent(store, since, now),
+    ahead.read([...since.keys()], now),
+  ]);
+  for (const { finding, stream, heading } of wanted)
+    told.set(
+      finding,
+      timeLeft({ ...heading, recent: recent.get(stream) ?? NONE }, weeks.get(stream) ?? nothing),
+    );
+  return told;
+}

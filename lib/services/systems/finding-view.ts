@@ -1,0 +1,96 @@
+import type { FindingView } from "#contract/views.ts";
+import { wording } from "#core/alarms/wording.ts";
+import { isGood } from "#core/quality/flag.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { isQuantityId, quantity } from "#core/units/index.ts";
+import type { Alarm, Current, Finding } from "#store/port.ts";
+import type { IndexedSetUp } from "../set-up.ts";
+
+export interface Label {
+  readonly label: string;
+  readonly unit: string;
+  readonly unitLabel: string;
+  readonly decimals: number;
+}
+
+/** How a quantity is named and written. A quantity that left the registry keeps its id as its name. */
+export function labelOf(id: string): Label {
+  const spec = isQuantityId(id) ? quantity(id) : undefined;
+  if (!spec) return { label: id, unit: "", unitLabel: "", decimals: 2 };
+  if (spec.kind === "state") return { label: spec.label, unit: "", unitLabel: "", decimals: 0 };
+  return { label: spec.label, unit: spec.unit, unitLabel: spec.unitLabel, decimals: spec.decimals };
+}
+
+/** A finding as people see it; undefined where its system or stream is no longer set up. */
+export function findingView(
+  finding: Finding,
+  alarm: Alarm | undefined,
+  index: IndexedSetUp,
+  now: Instant,
+  /** The newest verdict of its stream; only one that is good and not overdue is told as what is now. */
+  current?: Current,
+): FindingView | undefined {
+  const at = index.byId.get(finding.system);
+  const stream = index.streams.get(finding.stream);
+  const spec = quantity(finding.quantity);
+  if (!at || !stream || !spec) return undefined;
+  const { label, unitLabel, decimals } = labelOf(finding.quantity);
+  return {
+    id: finding.id,
+    system: at.system.code,
+    systemName: at.system.name,
+    point: stream.pointCode,
+    quantity: finding.quantity,
+    quantityLabel: label,
+    unitLabel,
+    decimals,
+    kind: finding.kind,
+    rule: finding.rule,
+    severity: finding.severity,
+    began: finding.began,
+    raised: finding.raised,
+    ended: finding.ended,
+    late: finding.late,
+    says: wording(finding, {
+      spec,
+      point: stream.pointCode,
+      zone: at.site.zone,
+      now,
+      current: valueNow(current, now),
+    }),
+    evidence: { ...finding.evidence },
+    alarm: alarm
+      ? {
+          id: alarm.id,
+          state: alarm.state,
+          raised: alarm.raised,
+          cleared: alarm.cleared,
+          acknowledged: alarm.acknowledged,
+          acknowledgedBy: alarm.acknowledgedBy,
+        }
+      : null,
+  };
+}
+
+function valueNow(current: Current | undefined, now: Instant): number | null {
+  if (!current || !isGood(current.flag)) return null;
+  return current.silentAt !== null && now >= current.silentAt ? null : current.value;
+}
+
+/** The newest alarm of each finding. */
+export function alarmsByFinding(alarms: readonly Alarm[]): ReadonlyMap<string, Alarm> {
+  const newest = new Map<string, Alarm>();
+  for (const alarm of alarms) {
+    const known = newest.get(alarm.finding);
+    if (!known || alarm.raised > known.raised) newest.set(alarm.finding, alarm);
+  }
+  return newest;
+}
+
+const GRAVITY = { urgent: 0, action: 1, look: 2 } as const;
+
+/** Gravest first, then furthest out of band, then the newest. */
+export function byGravity(a: FindingView, b: FindingView): number {
+  const deviation = (view: FindingView) => Math.abs(Number(view.evidence.deviation ?? 0));
+  return GRAVITY[a.severity] - GRAVITY[b.severity] || deviation(b) - deviation(a) || b.began - a.began;
+}

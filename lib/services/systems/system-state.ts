@@ -1,0 +1,101 @@
+import type { FindingView, Standing, StreamState, SystemState } from "#contract/views.ts";
+import type { Instant } from "#core/time/instant.ts";
+import type { Alarm, Current, Finding, Resident } from "#store/port.ts";
+import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
+import { alarmsByFinding, byGravity, findingView } from "./finding-view.ts";
+import { isWorse, streamState, worstOf } from "./stream-state.ts";
+import type { Sweep } from "./sweep.ts";
+
+/** Rows read once, from which the states of many systems are made. */
+export interface Rows {
+  readonly index: IndexedSetUp;
+  readonly currents: readonly Current[];
+  readonly findings: readonly Finding[];
+  readonly alarms: readonly Alarm[];
+  readonly sweeps: ReadonlyMap<number, Sweep>;
+  readonly now: Instant;
+}
+
+/**
+ * Calm is proven, not assumed: every critical stream present and believable, nothing out of band, no finding open. A system where that
+ * cannot be shown, also one without a critical stream, is "unknown".
+ */
+function standingOf(streams: readonly StreamState[], findings: readonly FindingView[]): Standing {
+  const claimed = findings.map((finding): Standing => (finding.severity === "look" ? "look" : "action"));
+  const water = streams.map((stream) => stream.standing).filter((standing) => isWorse(standing, "unknown"));
+  const critical = streams.filter((stream) => stream.critical);
+  const proven = critical.length > 0 && critical.every((stream) => stream.standing !== "unknown");
+  return worstOf([...claimed, ...water], proven ? "calm" : "unknown");
+}
+
+function worstDeviation(streams: readonly StreamState[]): number | null {
+  let worst: number | null = null;
+  for (const { deviation } of streams) {
+    if (deviation !== null) worst = Math.max(worst ?? 0, Math.abs(deviation));
+  }
+  return worst;
+}
+
+/** "3 bonnethead shark (adult)"; one with a name: "Mabel, giant Pacific octopus (adult)". */
+function inWords(resident: Resident): string {
+  const who = resident.name
+    ? `${resident.name}, ${resident.speciesName}`
+    : `${resident.count} ${resident.speciesName}`;
+  return `${who} (${resident.stage})`;
+}
+
+function systemState(
+  at: SystemSetUp,
+  streams: readonly StreamState[],
+  findings: readonly FindingView[],
+  now: Instant,
+): SystemState {
+  const { system } = at;
+  return {
+    system: system.code,
+    name: system.name,
+    site: at.site.code,
+    kind: system.kind,
+    water: system.water,
+    volume: system.volume,
+    loops: at.loops.map((loop) => loop.code),
+    residents: at.residents
+      .filter((row) => row.from <= now && (row.to === null || now < row.to))
+      .map(inWords),
+    standing: standingOf(streams, findings),
+    worst: worstDeviation(streams),
+    streams: [...streams],
+    findings: [...findings],
+  };
+}
+
+export const isRunning = ({ system }: SystemSetUp, now: Instant): boolean =>
+  system.opened <= now && (system.closed === null || now < system.closed);
+
+/** The states of these systems, in the order given; `keep` picks which. */
+export function systemStates(rows: Rows, keep: (at: SystemSetUp) => boolean): SystemState[] {
+  const { index, now } = rows;
+  const currents = new Map(rows.currents.map((row) => [row.stream, row]));
+  const alarms = alarmsByFinding(rows.alarms);
+  const bySystem = new Map<string, FindingView[]>();
+  const byStream = new Map<number, FindingView[]>();
+  for (const finding of rows.findings) {
+    const at = index.byId.get(finding.system);
+    if (finding.ended !== null || !at || !keep(at)) continue;
+    const view = findingView(finding, alarms.get(finding.id), index, now, currents.get(finding.stream));
+    if (!view) continue;
+    bySystem.set(finding.system, [...(bySystem.get(finding.system) ?? []), view]);
+    byStream.set(finding.stream, [...(byStream.get(finding.stream) ?? []), view]);
+  }
+  return index.systems.filter(keep).map((at) => {
+    const streams = at.streams.map((stream) => {
+      const known = {
+        current: currents.get(stream.id),
+        sweep: rows.sweeps.get(stream.id),
+        findings: byStream.get(stream.id) ?? [],
+      };
+      return streamState(at, stream, known, now);
+    });
+    return systemState(at, streams, (bySystem.get(at.system.id) ?? []).sort(byGravity), now);
+  });
+}
