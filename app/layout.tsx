@@ -3,8 +3,8 @@ import type { Metadata, Viewport } from "next";
 import localFont from "next/font/local";
 import { headers } from "next/headers";
 import type { ReactNode } from "react";
-import { EARLY_SCRIPT } from "./_components/early-script.ts";
-import { GROUND_SCRIPT } from "./_components/ground-script.ts";
+import { EARLY_SCRIPT } from "./_components/controls/early-script.ts";
+import { GROUND_SCRIPT } from "./_components/frame/ground-script.ts";
 import { NONCE_HEADER } from "./_server/wanted.ts";
 
 // Never swapped in under the reader: where it comes late, this visit keeps the device's own face, cut to the same width.

@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
-import { Notice } from "./_components/notice.tsx";
-import { Top } from "./_components/top.tsx";
+import { Notice } from "./_components/frame/notice.tsx";
+import { Top } from "./_components/frame/top.tsx";
 
 export const metadata: Metadata = { title: "Not found" };
 

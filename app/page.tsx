@@ -1,7 +1,7 @@
 import { redirect } from "next/navigation";
 import type { Role } from "#core/people/index.ts";
-import { NoPermission } from "./_components/no-permission.tsx";
-import { pageAccess } from "./page-access.ts";
+import { NoPermission } from "./_components/frame/no-permission.tsx";
+import { pageAccess } from "./_server/page-access.ts";
 
 export const dynamic = "force-dynamic";
 

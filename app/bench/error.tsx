@@ -1,7 +1,7 @@
 "use client";
 
-import { Notice } from "../_components/notice.tsx";
-import { TopBar } from "../_components/top-bar.tsx";
+import { Notice } from "../_components/frame/notice.tsx";
+import { TopBar } from "../_components/frame/top-bar.tsx";
 
 /** What was typed or saved on this device is not on this page, and not lost either: that is said first. */
 export default function Failed({ error, reset }: { error: Error & { digest?: string }; reset: () => void }) {

@@ -3,10 +3,10 @@ import { notFound } from "next/navigation";
 import { calendarQuery } from "#contract/calendar.ts";
 import { readCalendar } from "#services/calendar/read-calendar.ts";
 import { AppError } from "#services/errors.ts";
-import { CalendarPage } from "../_components/calendar/calendar-page.tsx";
-import { NoPermission } from "../_components/no-permission.tsx";
-import { Top } from "../_components/top.tsx";
-import { pageAccess } from "../page-access.ts";
+import { NoPermission } from "../_components/frame/no-permission.tsx";
+import { Top } from "../_components/frame/top.tsx";
+import { pageAccess } from "../_server/page-access.ts";
+import { CalendarPage } from "./_parts/calendar-page.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Calendar" };

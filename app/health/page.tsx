@@ -1,10 +1,10 @@
 import type { Metadata } from "next";
 import { headSite } from "#services/systems/read-systems.ts";
 import { readUpkeep } from "#services/upkeep/read-health.ts";
-import { HealthLive } from "../_components/health/health-live.tsx";
-import { NoPermission } from "../_components/no-permission.tsx";
-import { SetUpFrame } from "../_components/set-up/set-up-frame.tsx";
-import { pageAccess } from "../page-access.ts";
+import { NoPermission } from "../_components/frame/no-permission.tsx";
+import { SetUpFrame } from "../_components/frame/set-up-frame.tsx";
+import { pageAccess } from "../_server/page-access.ts";
+import { HealthLive } from "./_parts/health-live.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Health" };

@@ -1,4 +1,4 @@
-import { Waiting } from "../_components/waiting.tsx";
+import { Waiting } from "../_components/frame/waiting.tsx";
 
 export default function Loading() {
   return (

@@ -2,11 +2,11 @@ import type { Metadata } from "next";
 import type { HomeWaterListView } from "#contract/home-water.ts";
 import { percent, signed } from "#core/home-water/words.ts";
 import { listHomeWater } from "#services/home-water/list-home-water.ts";
-import { isMissing } from "../_components/home-water/fit-table.tsx";
-import css from "../_components/home-water/home-water.module.css";
-import { NoPermission } from "../_components/no-permission.tsx";
-import { Top } from "../_components/top.tsx";
-import { pageAccess } from "../page-access.ts";
+import { isMissing } from "../_components/drawing/fit-table.tsx";
+import css from "../_components/drawing/home-water.module.css";
+import { NoPermission } from "../_components/frame/no-permission.tsx";
+import { Top } from "../_components/frame/top.tsx";
+import { pageAccess } from "../_server/page-access.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Home water" };

@@ -2,11 +2,11 @@ import type { Metadata } from "next";
 import { readLog } from "#services/logbook/read-log.ts";
 import { readSystems } from "#services/systems/read-systems.ts";
 import { readHealth } from "#services/upkeep/read-health.ts";
-import { filterOf, logQueryOf } from "../_components/log-choices.ts";
-import { LogbookLive } from "../_components/logbook-live.tsx";
-import { NoPermission } from "../_components/no-permission.tsx";
-import { pageAccess } from "../page-access.ts";
-import { logChoices } from "./log-kinds.ts";
+import { NoPermission } from "../_components/frame/no-permission.tsx";
+import { pageAccess } from "../_server/page-access.ts";
+import { filterOf, logQueryOf } from "./_parts/log-choices.ts";
+import { logChoices } from "./_parts/log-kinds.ts";
+import { LogbookLive } from "./_parts/logbook-live.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Logbook" };

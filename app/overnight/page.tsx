@@ -8,12 +8,12 @@ import { readIncidents } from "#services/overnight/read-incidents.ts";
 import { readOvernight } from "#services/overnight/read-overnight.ts";
 import { readSystems } from "#services/systems/read-systems.ts";
 import { readHealth } from "#services/upkeep/read-health.ts";
-import { NoPermission } from "../_components/no-permission.tsx";
-import { OvernightLive } from "../_components/overnight-live.tsx";
-import { incomplete, NIGHT_RANGES } from "../_components/overnight-words.ts";
-import { Waiting } from "../_components/waiting.tsx";
-import { pageAccess } from "../page-access.ts";
-import { Soon } from "../soon.tsx";
+import { NoPermission } from "../_components/frame/no-permission.tsx";
+import { Soon } from "../_components/frame/soon.tsx";
+import { Waiting } from "../_components/frame/waiting.tsx";
+import { incomplete, NIGHT_RANGES } from "../_components/words/overnight-words.ts";
+import { pageAccess } from "../_server/page-access.ts";
+import { OvernightLive } from "./_parts/overnight-live.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Overnight" };

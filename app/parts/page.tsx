@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
-import { NoPermission } from "../_components/no-permission.tsx";
-import { PartsGallery } from "../_components/parts/parts-gallery.tsx";
-import css from "../_components/set-up/set-up.module.css";
-import { Top } from "../_components/top.tsx";
-import { pageAccess } from "../page-access.ts";
+import css from "../_components/controls/forms.module.css";
+import { NoPermission } from "../_components/frame/no-permission.tsx";
+import { Top } from "../_components/frame/top.tsx";
+import { pageAccess } from "../_server/page-access.ts";
+import { PartsGallery } from "./_parts/parts-gallery.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Parts" };

@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
 import { readProbes } from "#services/probes/read-probes.ts";
-import { NoPermission } from "../_components/no-permission.tsx";
-import { ProbesPage } from "../_components/probes/probes-page.tsx";
-import { Top } from "../_components/top.tsx";
-import { pageAccess } from "../page-access.ts";
+import { NoPermission } from "../_components/frame/no-permission.tsx";
+import { Top } from "../_components/frame/top.tsx";
+import { pageAccess } from "../_server/page-access.ts";
+import { ProbesPage } from "./_parts/probes-page.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Probes" };

@@ -2,12 +2,12 @@ import type { Metadata } from "next";
 import { readArrivals } from "#services/gateway/read-arrivals.ts";
 import { readRejected } from "#services/gateway/read-rejected.ts";
 import { readSystems } from "#services/systems/read-systems.ts";
-import { NoPermission } from "../_components/no-permission.tsx";
-import { clockOf } from "../_components/time-words.ts";
-import { Top } from "../_components/top.tsx";
-import { pageAccess } from "../page-access.ts";
-import { Arrivals } from "./arrivals.tsx";
-import css from "./rejected.module.css";
+import { NoPermission } from "../_components/frame/no-permission.tsx";
+import { Top } from "../_components/frame/top.tsx";
+import { clockOf } from "../_components/words/time-words.ts";
+import { pageAccess } from "../_server/page-access.ts";
+import { Arrivals } from "./_parts/arrivals.tsx";
+import css from "./_parts/rejected.module.css";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Rejected messages" };

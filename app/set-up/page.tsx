@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
-import { NoPermission } from "../_components/no-permission.tsx";
-import css from "../_components/set-up/set-up.module.css";
-import { SystemsSetUp } from "../_components/set-up/systems-set-up.tsx";
-import { Top } from "../_components/top.tsx";
-import { pageAccess } from "../page-access.ts";
+import css from "../_components/controls/forms.module.css";
+import { NoPermission } from "../_components/frame/no-permission.tsx";
+import { Top } from "../_components/frame/top.tsx";
+import { pageAccess } from "../_server/page-access.ts";
+import { SystemsSetUp } from "./_parts/systems/systems-set-up.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Set-up" };

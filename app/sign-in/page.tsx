@@ -1,11 +1,11 @@
 import type { Metadata } from "next";
-import { Notice } from "../_components/notice.tsx";
-import { SignInForm } from "../_components/sign-in-form.tsx";
-import { SignOut } from "../_components/sign-out.tsx";
-import { Top } from "../_components/top.tsx";
+import { Notice } from "../_components/frame/notice.tsx";
+import { Top } from "../_components/frame/top.tsx";
+import { whoIsHere } from "../_server/page-access.ts";
 import { meOf } from "../_server/sign-in.ts";
 import { ownPath } from "../_server/wanted.ts";
-import { whoIsHere } from "../page-access.ts";
+import { SignInForm } from "./_parts/sign-in-form.tsx";
+import { SignOut } from "./_parts/sign-out.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Sign in" };

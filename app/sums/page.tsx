@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
 import { listSums } from "#services/sums/list-sums.ts";
-import { NoPermission } from "../_components/no-permission.tsx";
-import { Top } from "../_components/top.tsx";
-import { pageAccess } from "../page-access.ts";
-import css from "./sums.module.css";
+import { NoPermission } from "../_components/frame/no-permission.tsx";
+import { Top } from "../_components/frame/top.tsx";
+import { pageAccess } from "../_server/page-access.ts";
+import css from "./_parts/sums.module.css";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Sums" };

@@ -1,6 +1,6 @@
 "use client";
 
-import { PageFailed } from "../_components/page-failed.tsx";
+import { PageFailed } from "../_components/frame/page-failed.tsx";
 
 export default function Failed({ error, reset }: { error: Error & { digest?: string }; reset: () => void }) {
   return <PageFailed here="systems" title="The systems cannot be shown" error={error} reset={reset} />;

@@ -1,18 +1,18 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { ButtonLink } from "#app/_components/button.tsx";
-import css from "#app/_components/home-water/animal-water.module.css";
-import { LifeOf, Visits } from "#app/_components/home-water/animal-water.tsx";
-import home from "#app/_components/home-water/home-water.module.css";
-import { PrintButton } from "#app/_components/home-water/print-button.tsx";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { clockOf } from "#app/_components/time-words.ts";
-import { Top } from "#app/_components/top.tsx";
-import { pageAccess } from "#app/page-access.ts";
+import { ButtonLink } from "#app/_components/controls/button.tsx";
+import { PrintButton } from "#app/_components/controls/print-button.tsx";
+import home from "#app/_components/drawing/home-water.module.css";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { Top } from "#app/_components/frame/top.tsx";
+import { clockOf } from "#app/_components/words/time-words.ts";
+import { pageAccess } from "#app/_server/page-access.ts";
 import type { AnimalWaterView } from "#contract/animal-water.ts";
 import type { ReadDeps } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
 import { readAnimalWater } from "#services/home-water/read-animal-water.ts";
+import css from "../_parts/animal-water.module.css";
+import { LifeOf, Visits } from "../_parts/animal-water.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "The water of an animal" };

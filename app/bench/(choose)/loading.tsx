@@ -1,4 +1,4 @@
-import { Waiting } from "#app/_components/waiting.tsx";
+import { Waiting } from "#app/_components/frame/waiting.tsx";
 
 export default function Loading() {
   return (

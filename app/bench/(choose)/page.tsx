@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
-import { BenchChoose } from "#app/_components/bench/bench-choose.tsx";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { pageAccess } from "#app/page-access.ts";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { pageAccess } from "#app/_server/page-access.ts";
 import { mayAnywhere } from "#core/people/index.ts";
 import { readSystems } from "#services/systems/read-systems.ts";
+import { BenchChoose } from "../_parts/bench-choose.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Bench" };

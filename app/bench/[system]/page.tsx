@@ -1,12 +1,12 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { BenchForm } from "#app/_components/bench/bench-form.tsx";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { pageAccess } from "#app/page-access.ts";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { pageAccess } from "#app/_server/page-access.ts";
 import { BENCH_QUANTITIES } from "#core/bench/field.ts";
 import { may } from "#core/people/index.ts";
 import { readBenchForm } from "#services/bench/read-bench-form.ts";
 import { AppError } from "#services/errors.ts";
+import { BenchForm } from "../_parts/bench-form.tsx";
 
 export const dynamic = "force-dynamic";
 

@@ -1,19 +1,19 @@
 import type { Metadata } from "next";
-import { Button, ButtonLink } from "#app/_components/button.tsx";
-import { Sources } from "#app/_components/home-water/edges.tsx";
-import { FitTable } from "#app/_components/home-water/fit-table.tsx";
-import css from "#app/_components/home-water/home-water.module.css";
-import { Beside, Drawings, homeWords, residentWords } from "#app/_components/home-water/home-water-body.tsx";
-import { SeasonPanel } from "#app/_components/home-water/season-panel.tsx";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { Top } from "#app/_components/top.tsx";
-import { type PageAccess, pageAccess } from "#app/page-access.ts";
+import { Button, ButtonLink } from "#app/_components/controls/button.tsx";
+import { FitTable } from "#app/_components/drawing/fit-table.tsx";
+import css from "#app/_components/drawing/home-water.module.css";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { Top } from "#app/_components/frame/top.tsx";
+import { type PageAccess, pageAccess } from "#app/_server/page-access.ts";
 import type { HomeWaterView } from "#contract/home-water.ts";
 import type { NativeWaterView } from "#contract/native-water.ts";
 import { AppError } from "#services/errors.ts";
 import { readHomeOrNative } from "#services/home-water/read-native-water.ts";
 import { readSystems } from "#services/systems/read-systems.ts";
-import { type Address, type Asked, askedOf, homeWaterOr404 } from "./home-water-address.ts";
+import { Sources } from "../_parts/edges.tsx";
+import { type Address, type Asked, askedOf, homeWaterOr404 } from "../_parts/home-water-address.ts";
+import { Beside, Drawings, homeWords, residentWords } from "../_parts/home-water-body.tsx";
+import { SeasonPanel } from "../_parts/season-panel.tsx";
 
 export const dynamic = "force-dynamic";
 

@@ -1,11 +1,11 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { HandoverPage } from "#app/_components/handover-page.tsx";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { pageAccess } from "#app/page-access.ts";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { pageAccess } from "#app/_server/page-access.ts";
 import { AppError } from "#services/errors.ts";
 import { readHandover } from "#services/overnight/read-handovers.ts";
 import { headSite } from "#services/systems/read-systems.ts";
+import { HandoverPage } from "../_parts/handover-page.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Handover" };

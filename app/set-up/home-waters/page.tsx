@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { HomeWatersSetUp } from "#app/_components/set-up/home-waters-set-up.tsx";
-import { SetUpFrame } from "#app/_components/set-up/set-up-frame.tsx";
-import { pageAccess } from "#app/page-access.ts";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { SetUpFrame } from "#app/_components/frame/set-up-frame.tsx";
+import { pageAccess } from "#app/_server/page-access.ts";
 import { headSite } from "#services/systems/read-systems.ts";
+import { HomeWatersSetUp } from "../_parts/home-waters/home-waters-set-up.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Home waters of our own" };

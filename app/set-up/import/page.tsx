@@ -1,14 +1,14 @@
 import type { Metadata } from "next";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import type { ImportChoices } from "#app/_components/set-up/import-draft.ts";
-import { ImportSetUp } from "#app/_components/set-up/import-set-up.tsx";
-import css from "#app/_components/set-up/set-up.module.css";
-import { SetUpFrame } from "#app/_components/set-up/set-up-frame.tsx";
-import { pageAccess } from "#app/page-access.ts";
+import css from "#app/_components/controls/forms.module.css";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { SetUpFrame } from "#app/_components/frame/set-up-frame.tsx";
+import { pageAccess } from "#app/_server/page-access.ts";
 import { may } from "#core/people/index.ts";
 import { displayUnits, QUANTITIES } from "#core/units/index.ts";
 import { placeOf } from "#services/permission.ts";
 import { headSite } from "#services/systems/read-systems.ts";
+import type { ImportChoices } from "../_parts/import/import-draft.ts";
+import { ImportSetUp } from "../_parts/import/import-set-up.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Import" };

@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { PeopleSetUp } from "#app/_components/set-up/people-set-up.tsx";
-import { SetUpFrame } from "#app/_components/set-up/set-up-frame.tsx";
-import { pageAccess } from "#app/page-access.ts";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { SetUpFrame } from "#app/_components/frame/set-up-frame.tsx";
+import { pageAccess } from "#app/_server/page-access.ts";
 import { headSite } from "#services/systems/read-systems.ts";
+import { PeopleSetUp } from "../_parts/people/people-set-up.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "People" };

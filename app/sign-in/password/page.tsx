@@ -1,11 +1,11 @@
 import type { Metadata } from "next";
 import { redirect } from "next/navigation";
-import { Notice } from "#app/_components/notice.tsx";
-import { PasswordForm } from "#app/_components/password-form.tsx";
-import { SignOut } from "#app/_components/sign-out.tsx";
-import { Top } from "#app/_components/top.tsx";
+import { Notice } from "#app/_components/frame/notice.tsx";
+import { Top } from "#app/_components/frame/top.tsx";
+import { whoIsHere } from "#app/_server/page-access.ts";
 import { ownPath } from "#app/_server/wanted.ts";
-import { whoIsHere } from "#app/page-access.ts";
+import { PasswordForm } from "../_parts/password-form.tsx";
+import { SignOut } from "../_parts/sign-out.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Change password" };

@@ -1,11 +1,11 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { SumForm } from "#app/_components/sum-form.tsx";
-import { Top } from "#app/_components/top.tsx";
-import { pageAccess } from "#app/page-access.ts";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { Top } from "#app/_components/frame/top.tsx";
+import { pageAccess } from "#app/_server/page-access.ts";
 import { listSums } from "#services/sums/list-sums.ts";
-import css from "../sums.module.css";
+import { SumForm } from "../_parts/sum-form.tsx";
+import css from "../_parts/sums.module.css";
 
 export const dynamic = "force-dynamic";
 

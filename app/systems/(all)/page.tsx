@@ -1,13 +1,13 @@
 import type { Metadata } from "next";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { forRack } from "#app/_components/rack-view.ts";
-import { NoSystems, RackLegend } from "#app/_components/rack-words.tsx";
-import { SystemsLive } from "#app/_components/systems-live.tsx";
-import { Waiting } from "#app/_components/waiting.tsx";
-import { pageAccess } from "#app/page-access.ts";
-import { Soon } from "#app/soon.tsx";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { Soon } from "#app/_components/frame/soon.tsx";
+import { Waiting } from "#app/_components/frame/waiting.tsx";
+import { pageAccess } from "#app/_server/page-access.ts";
 import { readSystems } from "#services/systems/read-systems.ts";
 import { readHealth } from "#services/upkeep/read-health.ts";
+import { forRack } from "../_parts/rack/rack-view.ts";
+import { NoSystems, RackLegend } from "../_parts/rack/rack-words.tsx";
+import { SystemsLive } from "../_parts/rack/systems-live.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Systems" };

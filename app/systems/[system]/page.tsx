@@ -1,18 +1,15 @@
 import type { Metadata } from "next";
 // The charts' script comes later, their style with the page: what the server drew must not stand there bare until then.
-import "#app/_components/chart.module.css";
-import "#app/_components/computed-now.module.css";
-import "#app/_components/time-lane.module.css";
-import "#app/_components/trend.module.css";
-import "#app/_components/trends.module.css";
-import "#app/_components/working.module.css";
+import "../_parts/chart/chart.module.css";
+import "../_parts/system/computed-now.module.css";
+import "../_parts/lane/time-lane.module.css";
+import "../_parts/trend/trend.module.css";
+import "../_parts/trend/trends.module.css";
+import "#app/_components/findings/working.module.css";
 import { notFound } from "next/navigation";
-import { oldestOf } from "#app/_components/live-merge.ts";
-import { LivingHere } from "#app/_components/living-here.tsx";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { SystemLive } from "#app/_components/system-live.tsx";
-import { readAddress } from "#app/_components/trend-address.ts";
-import { pageAccess } from "#app/page-access.ts";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { oldestOf } from "#app/_components/live/live-merge.ts";
+import { pageAccess } from "#app/_server/page-access.ts";
 import type { SystemsView } from "#contract/views.ts";
 import type { ReadDeps } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
@@ -20,6 +17,9 @@ import { readLiving } from "#services/habitat/read-living.ts";
 import { readStatesSince } from "#services/systems/read-states-since.ts";
 import { readSystem } from "#services/systems/read-system.ts";
 import { readSystems } from "#services/systems/read-systems.ts";
+import { LivingHere } from "../_parts/system/living-here.tsx";
+import { SystemLive } from "../_parts/system/system-live.tsx";
+import { readAddress } from "../_parts/trend/trend-address.ts";
 
 export const dynamic = "force-dynamic";
 

@@ -1,10 +1,10 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { inOrder, matching } from "#app/_components/bench/bench-choose.tsx";
-import { type Draft, examine, requestOf } from "#app/_components/bench/draft.ts";
-import { rowsAt, withChange, withStored } from "#app/_components/bench/here-now.ts";
-import { afterKey, type PadKey } from "#app/_components/bench/pad-keys.ts";
-import { instantsOf, wallOf } from "#app/_components/bench/site-wall.ts";
+import { inOrder, matching } from "#app/bench/_parts/bench-choose.tsx";
+import { type Draft, examine, requestOf } from "#app/bench/_parts/draft.ts";
+import { rowsAt, withChange, withStored } from "#app/bench/_parts/here-now.ts";
+import { afterKey, type PadKey } from "#app/bench/_parts/pad-keys.ts";
+import { instantsOf, wallOf } from "#app/bench/_parts/site-wall.ts";
 import type { BenchAnswer } from "#contract/answers.ts";
 import { benchRequest } from "#contract/api.ts";
 import type { FieldHere } from "#contract/bench-form-view.ts";

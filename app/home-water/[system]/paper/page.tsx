@@ -1,14 +1,14 @@
 import type { Metadata } from "next";
-import { ButtonLink } from "#app/_components/button.tsx";
-import { Sources } from "#app/_components/home-water/edges.tsx";
-import { FitTable } from "#app/_components/home-water/fit-table.tsx";
-import css from "#app/_components/home-water/home-water.module.css";
-import { Beside, Drawings, homeWords, residentWords } from "#app/_components/home-water/home-water-body.tsx";
-import { PrintButton } from "#app/_components/home-water/print-button.tsx";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { clockOf } from "#app/_components/time-words.ts";
-import { pageAccess } from "#app/page-access.ts";
-import { type Address, askedOf, homeWaterOr404 } from "../home-water-address.ts";
+import { ButtonLink } from "#app/_components/controls/button.tsx";
+import { PrintButton } from "#app/_components/controls/print-button.tsx";
+import { FitTable } from "#app/_components/drawing/fit-table.tsx";
+import css from "#app/_components/drawing/home-water.module.css";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { clockOf } from "#app/_components/words/time-words.ts";
+import { pageAccess } from "#app/_server/page-access.ts";
+import { Sources } from "#app/home-water/_parts/edges.tsx";
+import { type Address, askedOf, homeWaterOr404 } from "#app/home-water/_parts/home-water-address.ts";
+import { Beside, Drawings, homeWords, residentWords } from "#app/home-water/_parts/home-water-body.tsx";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Home water, paper" };

@@ -1,8 +1,8 @@
 import type { Metadata } from "next";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { ProfileSetUp } from "#app/_components/set-up/profile-set-up.tsx";
-import { SetUpFrame } from "#app/_components/set-up/set-up-frame.tsx";
-import { pageAccess } from "#app/page-access.ts";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { SetUpFrame } from "#app/_components/frame/set-up-frame.tsx";
+import { pageAccess } from "#app/_server/page-access.ts";
+import { ProfileSetUp } from "#app/set-up/_parts/profiles/profile-set-up.tsx";
 import { headSite } from "#services/systems/read-systems.ts";
 
 export const dynamic = "force-dynamic";

@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { NoPermission } from "#app/_components/no-permission.tsx";
-import { SetUpFrame } from "#app/_components/set-up/set-up-frame.tsx";
-import { SystemSetUp } from "#app/_components/set-up/system-set-up.tsx";
-import { pageAccess } from "#app/page-access.ts";
+import { NoPermission } from "#app/_components/frame/no-permission.tsx";
+import { SetUpFrame } from "#app/_components/frame/set-up-frame.tsx";
+import { pageAccess } from "#app/_server/page-access.ts";
+import { SystemSetUp } from "#app/set-up/_parts/systems/system-set-up.tsx";
 import { AppError } from "#services/errors.ts";
 import { lookUp, systemOf } from "#services/set-up.ts";
 

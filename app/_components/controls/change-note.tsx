@@ -1,0 +1,53 @@
+"use client";
+
+import { useState } from "react";
+import type { ChangeAnswer } from "#contract/set-up-forms.ts";
+import { type Sent, send } from "../live/send.ts";
+import { Button } from "./button.tsx";
+import css from "./forms.module.css";
+
+/** What was changed just now, and the way back: undoing writes what was before as a new version. */
+export interface Change {
+  readonly says: string;
+  readonly answer: ChangeAnswer;
+}
+
+export function ChangeNote({
+  change,
+  onUndone,
+  onClose,
+}: {
+  readonly change: Change | null;
+  readonly onUndone: () => void;
+  readonly onClose: () => void;
+}) {
+  const [busy, setBusy] = useState(false);
+  const [failed, setFailed] = useState<Sent<ChangeAnswer> | null>(null);
+  const undo = async ({ answer }: Change) => {
+    setBusy(true);
+    const sent = await send<ChangeAnswer>(`/changes/${answer.change}/undo`, {
+      reason: "undone right after the change",
+    });
+    setBusy(false);
+    setFailed(sent.ok ? null : sent);
+    if (sent.ok) onUndone();
+  };
+  return (
+    <div className={css.note} role="status">
+      {change !== null && (
+        <>
+          <p>{change.says}</p>
+          {change.answer.undoable && (
+            <Button busy={busy} onClick={() => undo(change)}>
+              Undo
+            </Button>
+          )}
+          <Button kind="bare" onClick={onClose}>
+            Close
+          </Button>
+          {failed !== null && !failed.ok && <p className={css.wrong}>{failed.says}</p>}
+        </>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,41 @@
+"use client";
+
+import { useRouter } from "next/navigation";
+import { startTransition } from "react";
+import { Press } from "../controls/press.tsx";
+import { Notice } from "./notice.tsx";
+import type { PageId } from "./pages.ts";
+import { TopBar } from "./top-bar.tsx";
+
+/** Instead of a page that could not be read; says what is and what is not lost, and tries again in place. */
+export function PageFailed({
+  here,
+  title,
+  error,
+  reset,
+}: {
+  readonly here: PageId;
+  readonly title: string;
+  readonly error: Error & { digest?: string };
+  readonly reset: () => void;
+}) {
+  const router = useRouter();
+  const retry = () =>
+    startTransition(() => {
+      router.refresh();
+      reset();
+    });
+  return (
+    <>
+      <TopBar here={here} />
+      <Notice title={title}>
+        <p role="alert">
+          The store did not answer. Readings may still be accepted: what is acknowledged is kept. Until this
+          works again the page cannot tell how the water is.
+        </p>
+        {error.digest !== undefined && <p>In the server's log this is reference {error.digest}.</p>}
+        <Press onClick={retry}>Try again</Press>
+      </Notice>
+    </>
+  );
+}

@@ -1,0 +1,95 @@
+import type { AskedBand, CompositeMonthView, HabitatAnswer, StayView, WatchView } from "#contract/habitat.ts";
+import type { Change } from "../controls/change-note.tsx";
+import { valueWords } from "./number-words.ts";
+import type { ZoneClock } from "./time-words.ts";
+
+export const MONTHS = [
+  "Jan",
+  "Feb",
+  "Mar",
+  "Apr",
+  "May",
+  "Jun",
+  "Jul",
+  "Aug",
+  "Sep",
+  "Oct",
+  "Nov",
+  "Dec",
+] as const;
+export const monthName = (month: number): string => MONTHS[month - 1] ?? String(month);
+
+/** Months in words: runs are shortened, all twelve are "all year". */
+export function monthsWords(months: readonly number[]): string {
+  if (months.length === 12) return "all year";
+  const runs: [number, number][] = [];
+  for (const month of months) {
+    const last = runs.at(-1);
+    if (last && month === last[1] + 1) last[1] = month;
+    else runs.push([month, month]);
+  }
+  return runs.map(([a, b]) => (a === b ? monthName(a) : `${monthName(a)} to ${monthName(b)}`)).join(", ");
+}
+
+export const changeOf = (says: string, answer: HabitatAnswer): Change => ({
+  says,
+  answer: { change: answer.change, undoable: false, subject: answer.id, received: answer.received },
+});
+
+export const whoWords = (stay: Pick<StayView, "name" | "count" | "speciesName">): string =>
+  stay.name === null ? `${stay.count} ${stay.speciesName}` : `${stay.name}, ${stay.speciesName}`;
+
+const day = (at: number, clock: ZoneClock) => `${clock.day(at)} ${clock.year(at)}`;
+export const dayWords = (at: number | null, clock: ZoneClock, none: string): string =>
+  at === null ? none : day(at, clock);
+
+type Edges = NonNullable<CompositeMonthView["kept"]>;
+export function rangeWords(edges: Edges | null, band: Pick<AskedBand, "decimals">): string {
+  if (edges === null) return "none";
+  const { low, high } = edges;
+  const words = (value: number) => valueWords(value, band.decimals);
+  if (low !== null && high !== null) return `${words(low)} to ${words(high)}`;
+  if (low !== null) return `at least ${words(low)}`;
+  return high === null ? "open" : `at most ${words(high)}`;
+}
+export function limitsWords(edges: Edges | null, band: Pick<AskedBand, "decimals">): string {
+  if (edges === null || (edges.actionLow === null && edges.actionHigh === null)) return "no action limit";
+  const words = (value: number | null) => (value === null ? "open" : valueWords(value, band.decimals));
+  return `act at ${words(edges.actionLow)} / ${words(edges.actionHigh)}`;
+}
+export function edgeWords(edge: CompositeMonthView["low"], band: Pick<AskedBand, "decimals">): string {
+  return edge === null
+    ? "nobody"
+    : `${valueWords(edge.value, band.decimals)}, ${edge.speciesName} (${edge.stage}): ${edge.source}, ${edge.mark}, confidence ${edge.confidence}`;
+}
+
+/** Where a watch stands, in words that never name a single day where only a window is known. */
+export function watchWords(watch: WatchView, clock: ZoneClock): string {
+  if (watch.stand === "ended")
+    return `ended ${dayWords(watch.ended, clock, "")}: ${watch.outcome ?? "no outcome written"}`;
+  const earliest = watch.narrowed?.earliest ?? watch.earliest;
+  const latest = watch.narrowed?.latest ?? watch.latest;
+  const window = `from ${dayWords(earliest, clock, "now on (first day not known)")} to ${dayWords(latest, clock, `not bounded: ${watch.unbounded ?? ""}`)}`;
+  const stand = {
+    before: "before its window",
+    "in window": "in its window",
+    overdue: "overdue",
+    "not bounded": "in its window, late edge open",
+  }[watch.stand];
+  return `${stand}, ${window}${watch.narrowed ? `, as ${watch.narrowed.by} narrowed it: ${watch.narrowed.reason}` : ""}`;
+}
+
+const PROOFS = {
+  cycled: { yes: "cycled", no: "not cycled", "not known": "not known whether it is cycled" },
+  warm: {
+    yes: "at temperature",
+    no: "not at temperature",
+    "not known": "not known whether it is at temperature",
+  },
+} as const;
+/** "Pup pool Nursery: cycled, not at temperature. Total ammonia ..."; what to do where none is named. */
+export function poolWords(pool: WatchView["pool"]): string {
+  if (pool === null) return "No pup pool is named: add it to the watch in the set-up.";
+  const { name, cycled, atTemperature, says } = pool;
+  return `Pup pool ${name}: ${PROOFS.cycled[cycled]}, ${PROOFS.warm[atTemperature]}. ${says.join(". ")}.`;
+}

@@ -1,0 +1,163 @@
+"use client";
+
+import { useState } from "react";
+import { classes } from "#app/_components/controls/classes.ts";
+import { Mark } from "#app/_components/strip/mark.tsx";
+import { valueWords } from "#app/_components/words/number-words.ts";
+import type { SeenAs } from "#app/_components/words/standing-words.ts";
+import { ageWords, clockOf } from "#app/_components/words/time-words.ts";
+import type { AmmoniaAnswer } from "#contract/answers.ts";
+import type { BenchWaterView } from "#contract/bench-water.ts";
+import type { AmmoniaNeed, WaterInput } from "#core/bench/ammonia.ts";
+import type { Qualifier } from "#core/bench/typed-number.ts";
+import { nearSample } from "#core/bench/water-near.ts";
+import type { BandEdges } from "#core/habitat/band.ts";
+import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
+import { STAND_WORDS } from "./bench-words.ts";
+import css from "./field.module.css";
+import { useLazy } from "./use-lazy.ts";
+
+/** The equations come when the first total ammonia is typed; they weigh more than the form. */
+const equations = () => import("#core/bench/ammonia.ts");
+const working = () => import("#core/working/explain-ammonia.ts");
+
+const DECIMALS = 3;
+const EQUATIONS_AWAY =
+  "Un-ionised ammonia cannot be computed here without the network; the server computes it when the test is stored.";
+
+function seenIn(answer: AmmoniaAnswer, band: BandEdges | null): SeenAs | null {
+  if (answer.value === null || band === null) return null;
+  const past =
+    answer.qualifier === "="
+      ? deviation(answer.value, band)
+      : censoredDeviation(answer.value, answer.qualifier === "<" ? "below" : "above", band);
+  if (past === null) return "doubtful";
+  if (past === 0) return "calm";
+  return Math.abs(past) >= 1 ? "action" : "look";
+}
+
+function Inputs({ answer, now, zone }: { answer: AmmoniaAnswer; now: number; zone: string }) {
+  const clock = clockOf(zone);
+  const said = answer.inputs.map(({ quantity, label, value, unitLabel, at, origin }) => {
+    const unit = unitLabel === "" ? "" : ` ${unitLabel}`;
+    const decimals = quantity === "ph" ? 2 : quantity === "total_ammonia" ? 3 : 1;
+    const name = quantity === "ph" ? "pH" : quantity === "salinity" ? "S" : label.toLowerCase();
+    const when =
+      at === null || origin === "this test"
+        ? origin
+        : `${origin} ${clock.near(at, now)}, ${ageWords(now - at)} old`;
+    return `${name} ${valueWords(value, decimals)}${unit} (${when})`;
+  });
+  return <p className={css.small}>with {said.join(", ")}</p>;
+}
+
+function Working({ answer, water }: { answer: AmmoniaAnswer; water: BenchWaterView["water"] }) {
+  const part = useLazy(working);
+  if (part === null) return <p>Loading the working ...</p>;
+  if (part === "failed") return <p>The working cannot be loaded without the network.</p>;
+  const of = (quantity: string) => answer.inputs.find((input) => input.quantity === quantity)?.value ?? NaN;
+  const told = part.explainAmmonia({
+    ph: of("ph"),
+    phScale: answer.phScale,
+    t: of("temperature"),
+    s: of("salinity"),
+    water,
+    tan: of("total_ammonia"),
+    tanRelative: 0.1,
+  });
+  return (
+    <dl className={css.working}>
+      <dt>Equation</dt>
+      <dd>
+        {told.expression.map((line) => (
+          <span key={line} className={css.lineOf}>
+            {line}
+          </span>
+        ))}
+      </dd>
+      {told.steps.map(({ name, value, unit }) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          <dd>
+            {Number(value.toPrecision(4))} {unit}
+          </dd>
+        </div>
+      ))}
+      <dt>Holds for</dt>
+      <dd>{told.range}</dd>
+      <dt>Source</dt>
+      <dd>{told.source}</dd>
+    </dl>
+  );
+}
+
+/** A computed answer with its band, its inputs and their ages, and its working. */
+export function AmmoniaSaid({
+  answer,
+  band,
+  water,
+  now,
+  zone,
+}: {
+  answer: AmmoniaAnswer;
+  band: BandEdges | null;
+  water: BenchWaterView["water"];
+  now: number;
+  zone: string;
+}) {
+  const [isOpen, setOpen] = useState(false);
+  const seen = seenIn(answer, band);
+  const tone = seen === "look" || seen === "action" ? css[seen] : "";
+  const edge = band?.high == null ? "" : ` (band up to ${valueWords(band.high, DECIMALS)})`;
+  return (
+    <div className={classes(css.computed, tone)} data-ammonia={answer.value ?? answer.status}>
+      <p>
+        {seen !== null && <Mark seen={seen} />} {answer.says}
+        {seen !== null && `: ${STAND_WORDS[seen]}${edge}`}
+      </p>
+      <Inputs answer={answer} now={now} zone={zone} />
+      {answer.formula !== null && (
+        <div className={css.formula}>
+          <p className={css.small}>
+            {answer.formula}, pH on the {answer.phScale.toUpperCase()} scale; about 19 in 20 true values lie
+            in the interval
+          </p>
+          <details className={css.small} onToggle={(event) => setOpen(event.currentTarget.open)}>
+            <summary>Show the working</summary>
+            {isOpen && <Working answer={answer} water={water} />}
+          </details>
+        </div>
+      )}
+    </div>
+  );
+}
+
+export interface AmmoniaAsked {
+  readonly tan: { readonly value: number; readonly qualifier: Qualifier };
+  /** What this form says of the water itself. */
+  readonly own: Partial<Record<AmmoniaNeed, number>>;
+  readonly water: BenchWaterView;
+  readonly sampledAt: number;
+}
+
+/** Un-ionised ammonia of the total ammonia that stands in the form, with pH, temperature and salinity from it or from around the sample. */
+export function AmmoniaNow({
+  asked: { tan, own, water, sampledAt },
+  ...shown
+}: { asked: AmmoniaAsked } & Pick<Parameters<typeof AmmoniaSaid>[0], "band" | "now" | "zone">) {
+  const part = useLazy(equations);
+  if (part === null) return null;
+  if (part === "failed") return <p className={css.computed}>{EQUATIONS_AWAY}</p>;
+  const { AMMONIA_NEEDS, ammoniaOfTest } = part;
+  const given: Partial<Record<AmmoniaNeed, WaterInput>> = {};
+  for (const need of AMMONIA_NEEDS) {
+    const typed = own[need];
+    const input: WaterInput | undefined =
+      typed === undefined
+        ? nearSample(water[need], sampledAt)
+        : { value: typed, at: sampledAt, origin: "this test" };
+    if (input) given[need] = input;
+  }
+  const answer = ammoniaOfTest({ ...tan, at: sampledAt }, given, water.water);
+  return <AmmoniaSaid answer={answer} water={water.water} {...shown} />;
+}

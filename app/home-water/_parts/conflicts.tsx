@@ -1,0 +1,29 @@
+import css from "#app/_components/drawing/home-water.module.css";
+import { valueWords } from "#app/_components/words/number-words.ts";
+import { clockOf } from "#app/_components/words/time-words.ts";
+import type { HomeWaterView } from "#contract/home-water.ts";
+
+/** Where no range is common: the gap, who asks for what, and what a person signed until it is mended. */
+export function Conflicts({ view }: { readonly view: HomeWaterView }) {
+  const clock = clockOf(view.zone);
+  return view.conflicts.map((conflict) => {
+    const of = view.quantities.find(({ quantity }) => quantity === conflict.quantity);
+    const signed = conflict.compromise;
+    return (
+      <section className={css.panel} key={conflict.says} data-conflict={conflict.quantity}>
+        <h3 className={css.out}>No common range: {of?.label.toLowerCase() ?? conflict.quantity}</h3>
+        <p>{conflict.says}</p>
+        {signed ? (
+          <p className={css.soft}>
+            Compromise in force: {valueWords(signed.low, of?.decimals ?? 1)} to{" "}
+            {valueWords(signed.high, of?.decimals ?? 1)} {of?.unitLabel}, signed by {signed.signedBy},{" "}
+            {clock.day(signed.signedAt)} {clock.year(signed.signedAt)}: “{signed.reason}”. The fit goes on
+            showing the gap.
+          </p>
+        ) : (
+          <p className={css.soft}>No compromise is recorded: the bands in force stay as a person set them.</p>
+        )}
+      </section>
+    );
+  });
+}

@@ -1,0 +1,128 @@
+import css from "#app/_components/drawing/home-water.module.css";
+import { valueWords } from "#app/_components/words/number-words.ts";
+import type { CommonMonthView, EdgeView, EntryView, QuantityOfHome } from "#contract/home-water.ts";
+import { monthName } from "#core/home-water/words.ts";
+
+const MARK: Readonly<Record<string, string>> = {
+  read: "its own text was read",
+  "read as quoted": "read as another text quotes it",
+  "from memory": "from memory: check before relying on it",
+  computed: "worked out by us",
+};
+
+/** A number that opens to where it is known from. */
+function Edge({ edge, decimals, unit }: { edge: EdgeView; decimals: number; unit: string }) {
+  if (!edge) return <span className={css.none}>open</span>;
+  return (
+    <details className={css.door}>
+      <summary>
+        {valueWords(edge.value, decimals)} <span>{edge.speciesName}</span>
+      </summary>
+      <dl className={css.source}>
+        <dt>asked for by</dt>
+        <dd>
+          {edge.speciesName}, {edge.stage}: {valueWords(edge.value, decimals)} {unit}
+        </dd>
+        <dt>kind</dt>
+        <dd>{edge.kind}</dd>
+        <dt>source</dt>
+        <dd>
+          {edge.source} ({MARK[edge.mark] ?? edge.mark})
+        </dd>
+        <dt>confidence</dt>
+        <dd>{edge.confidence}</dd>
+      </dl>
+    </details>
+  );
+}
+
+function Room({ month, decimals }: { month: CommonMonthView; decimals: number }) {
+  if (month.gap !== null) return <b className={css.out}>none, −{valueWords(month.gap, decimals)}</b>;
+  if (!month.low || !month.high) return <>–</>;
+  return <>{valueWords(month.high.value - month.low.value, decimals)}</>;
+}
+
+/** Who sets the low and the high edge in each month, each number a door to its source. */
+export function EdgesTable({ of }: { readonly of: QuantityOfHome }) {
+  if (!of.common) return null;
+  return (
+    <section className={css.panel}>
+      <h3>
+        Who sets the edges: {of.label.toLowerCase() === "ph" ? "pH" : of.label.toLowerCase()}
+        {of.unitLabel === "" ? "" : `, ${of.unitLabel}`}
+      </h3>
+      <table className={css.edges}>
+        <thead>
+          <tr>
+            <th scope="col">mid-month</th>
+            <th scope="col">low</th>
+            <th scope="col">high</th>
+            <th scope="col">room</th>
+          </tr>
+        </thead>
+        <tbody>
+          {of.common.map((month) => (
+            <tr key={month.month}>
+              <th scope="row">{monthName(month.month)}</th>
+              <td>
+                <Edge edge={month.low} decimals={of.decimals} unit={of.unitLabel} />
+              </td>
+              <td>
+                <Edge edge={month.high} decimals={of.decimals} unit={of.unitLabel} />
+              </td>
+              <td>
+                <Room month={month} decimals={of.decimals} />
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+const entryWords = ({ kind, means, place, depth, years, source, mark, confidence }: EntryView): string =>
+  [
+    `${kind} (${means})`,
+    [place, depth, years].filter((part) => part !== null).join(", "),
+    `${source} (${MARK[mark] ?? mark})`,
+    `confidence ${confidence}`,
+  ]
+    .filter((part) => part !== "")
+    .join("; ");
+
+/** Where every ribbon of the page is known from. */
+export function Sources({ quantities }: { readonly quantities: readonly QuantityOfHome[] }) {
+  const rows = quantities.flatMap((of) =>
+    of.ribbons.map((ribbon) => ({
+      key: `${of.quantity}/${ribbon.species}/${ribbon.stage}`,
+      head: `${of.label}, ${ribbon.name}${ribbon.stage === "adult" ? "" : `, ${ribbon.stage}`}`,
+      says: [...new Set(ribbon.entries.map(entryWords))],
+      notes: [
+        ribbon.basis === "advice" ? "Nothing native is known: husbandry advice stands in." : "",
+        ribbon.months.some((month) => month?.isWidened)
+          ? `A mean without a spread is drawn ± 1${of.unitLabel === "" ? "" : ` ${of.unitLabel}`} (common practice, no source).`
+          : "",
+        ribbon.months.some((month) => month?.isBetween)
+          ? "Months without an entry run linearly between those that have one."
+          : "",
+      ].filter((note) => note !== ""),
+    })),
+  );
+  if (rows.length === 0) return null;
+  return (
+    <section className={css.panel} id="sources">
+      <h3>Sources and confidence</h3>
+      <dl className={css.sources}>
+        {rows.map(({ key, head, says, notes }) => (
+          <div key={key}>
+            <dt>{head}</dt>
+            {[...says, ...notes].map((line) => (
+              <dd key={line}>{line}</dd>
+            ))}
+          </div>
+        ))}
+      </dl>
+    </section>
+  );
+}

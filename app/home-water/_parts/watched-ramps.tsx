@@ -1,0 +1,34 @@
+import css from "#app/_components/drawing/home-water.module.css";
+import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import type { WatchedRampsView } from "#contract/home-water.ts";
+import { signed } from "#core/home-water/words.ts";
+
+/** Which breeding watches a plan ramps in, and what to do about it. Nothing where it ramps in none. */
+export function WatchedRamps({
+  ramps,
+  decimals,
+  unitLabel,
+  clock,
+}: {
+  readonly ramps: readonly WatchedRampsView[];
+  readonly decimals: number;
+  readonly unitLabel: string;
+  readonly clock: ZoneClock;
+}) {
+  if (ramps.length === 0) return null;
+  const day = (at: number) => `${clock.day(at)} ${clock.year(at)}`;
+  return (
+    <ul className={css.findings} data-watched-ramps="">
+      {ramps.map((ramp) => (
+        <li key={ramp.watch} data-severity="look">
+          {ramp.who}: a {ramp.kind === "gestation" ? "birth" : "hatching"} is awaited{" "}
+          {ramp.earliest === null ? "from now on" : `from ${day(ramp.earliest)}`}{" "}
+          {ramp.latest === null ? "with no late edge" : `to ${day(ramp.latest)}`}, and {ramp.steps}{" "}
+          {ramp.steps === 1 ? "step of this plan ramps" : "steps of this plan ramp"} in that time, between{" "}
+          {day(ramp.from)} and {day(ramp.to)}, by up to {signed(ramp.most, Math.max(decimals, 1), unitLabel)}{" "}
+          a step. Hold the set-point level until the watch has ended.
+        </li>
+      ))}
+    </ul>
+  );
+}

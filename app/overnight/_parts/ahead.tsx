@@ -1,0 +1,44 @@
+"use client";
+
+import css from "#app/_components/findings/incidents.module.css";
+import { useAnswer } from "#app/_components/live/use-answer.ts";
+import { valueWords } from "#app/_components/words/number-words.ts";
+import type { ForecastView } from "#contract/forecast.ts";
+
+/** Where the quantity of a finding will be, and how far that can be believed on this stream. */
+export function Ahead({
+  system,
+  point,
+  quantity,
+}: {
+  readonly system: string;
+  readonly point: string;
+  readonly quantity: string;
+}) {
+  const query = new URLSearchParams({ quantity, point });
+  const { answer } = useAnswer<ForecastView>(`/systems/${encodeURIComponent(system)}/forecast?${query}`);
+  if (answer === null) return <p className={css.causes}>Reading its course ...</p>;
+  if (!answer.ok) return <p className={css.causes}>No forecast: {answer.says}</p>;
+  const view = answer.value;
+  const words = (value: number) => valueWords(value, view.decimals, view.unitLabel);
+  return (
+    <div className={css.causes} data-forecast={quantity}>
+      <p>{view.says}</p>
+      {view.limits.map((limit) => (
+        <p key={limit.side}>{limit.says}.</p>
+      ))}
+      <ul>
+        {view.ahead.map((row) => (
+          <li key={row.hours}>
+            in {row.hours} h: {row.value === null ? "not known" : words(row.value)}
+            {row.low !== null &&
+              row.high !== null &&
+              `, ${row.isStated ? "90 % interval" : "rough"} ${words(row.low)} to ${words(row.high)}`}
+            {row.coverage !== null &&
+              ` (held ${Math.round(row.coverage * 100)} % of ${row.origins} times on this stream)`}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

@@ -1,0 +1,136 @@
+"use client";
+
+import { useState } from "react";
+import { Button } from "#app/_components/controls/button.tsx";
+import { Field } from "#app/_components/controls/field.tsx";
+import { FormDialog } from "#app/_components/controls/form-dialog.tsx";
+import css from "#app/_components/findings/overnight.module.css";
+import { newClientId } from "#app/_components/live/send.ts";
+import { poolWords } from "#app/_components/words/habitat-words.ts";
+import { clockOf } from "#app/_components/words/time-words.ts";
+import type { NightCountAnswer, NightCountsView, NightCountView } from "#contract/night-counts.ts";
+
+const keyOf = ({ watch, system }: NightCountView) => `${watch}/${system}`;
+
+function standWords({ stand, count, night, zone }: NightCountView, now: number): string {
+  const clock = clockOf(zone);
+  if (count !== null)
+    return `${count.says}; ${clock.near(count.at, now)}, ${count.by}${count.note === null ? "" : `: ${count.note}`}`;
+  if (stand === "due") return `Nobody has counted since ${clock.near(night, now)}: count now.`;
+  return "A count is asked for tonight.";
+}
+
+/** One number, sent once: the same client id at each retry. */
+function CountForm({
+  view,
+  onClose,
+  onDone,
+}: {
+  readonly view: NightCountView;
+  readonly onClose: () => void;
+  readonly onDone: (answer: NightCountAnswer) => void;
+}) {
+  const [clientId] = useState(newClientId);
+  const [counted, setCounted] = useState("");
+  const [note, setNote] = useState("");
+  const number = /^\d{1,6}$/.test(counted.trim()) ? Number(counted) : null;
+  return (
+    <FormDialog<NightCountAnswer>
+      title={`Night count, ${view.systemName}`}
+      path={`/breeding-watches/${encodeURIComponent(view.watch)}/counts`}
+      submit="Write the count"
+      fields={["counted", "note", "at"]}
+      body={() =>
+        number === null ? null : { clientId, counted: number, ...(note.trim() === "" ? {} : { note }) }
+      }
+      onClose={onClose}
+      onDone={onDone}
+    >
+      {(wrong, asked) => (
+        <>
+          <p>
+            {view.who}: a {view.kind === "gestation" ? "birth" : "hatching"} is awaited. {view.onRecord} on
+            record.
+          </p>
+          <Field
+            label="Found alive"
+            hint="all of its species here, young ones too; eggs apart"
+            wrong={(asked && number === null ? "a whole number from 0" : "") || wrong("counted")}
+          >
+            {(links) => (
+              <input
+                {...links}
+                inputMode="numeric"
+                autoComplete="off"
+                value={counted}
+                onChange={(e) => setCounted(e.target.value)}
+              />
+            )}
+          </Field>
+          <Field label="Note" hint="guards checked, what was seen; may stay empty" wrong={wrong("note")}>
+            {(links) => <input {...links} value={note} onChange={(e) => setNote(e.target.value)} />}
+          </Field>
+        </>
+      )}
+    </FormDialog>
+  );
+}
+
+/** The counts that breeding watches ask for tonight: a line each, never an alarm. Nothing where none is asked. */
+export function NightCounts({
+  view,
+  may,
+  now,
+}: {
+  readonly view: NightCountsView;
+  readonly may: boolean;
+  readonly now: number;
+}) {
+  const [made, setMade] = useState<ReadonlyMap<string, NightCountAnswer["count"]>>(new Map());
+  const [open, setOpen] = useState<NightCountView | null>(null);
+  if (view.counts.length === 0) return null;
+  const rows = view.counts.map((row) => {
+    const count = made.get(keyOf(row));
+    return count === undefined ? row : { ...row, stand: "done" as const, count };
+  });
+  return (
+    <section className={css.group} aria-labelledby="night-counts">
+      <h2 id="night-counts">Counts of the night</h2>
+      <ul className={css.items}>
+        {rows.map((row) => (
+          <li key={keyOf(row)} className={css.item} data-night-count={row.stand}>
+            <div className={css.told}>
+              <p className={css.line}>
+                <a href={`/systems/${encodeURIComponent(row.system)}`} className={css.system}>
+                  {row.systemName}
+                </a>
+                <span className={css.tag}>count {row.stand}</span>
+              </p>
+              <p className={css.says}>
+                {row.who}: {row.kind === "gestation" ? "birth" : "hatching"} awaited. {standWords(row, now)}
+              </p>
+              {row.kind === "gestation" && <p className={css.when}>{poolWords(row.pool)}</p>}
+              {may && (
+                <p className="no-print">
+                  <Button aria-label={`Count for ${row.who}, ${row.systemName}`} onClick={() => setOpen(row)}>
+                    {row.stand === "done" ? "Count again" : "Count"}
+                  </Button>
+                </p>
+              )}
+            </div>
+          </li>
+        ))}
+      </ul>
+      {open !== null && (
+        <CountForm
+          view={open}
+          onClose={() => setOpen(null)}
+          onDone={({ count }) => {
+            setMade((had) => new Map([...had, [keyOf(open), count]]));
+            setOpen(null);
+          }}
+        />
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,272 @@
+"use client";
+
+import { lazy, Suspense, useState } from "react";
+import { Button, ButtonLink, buttonClasses } from "#app/_components/controls/button.tsx";
+import { classes } from "#app/_components/controls/classes.ts";
+import type { Span } from "#app/_components/drawing/chart-data.ts";
+import type { LogMark } from "#app/_components/drawing/log-marks.ts";
+import css from "#app/_components/findings/overnight.module.css";
+import { Mark } from "#app/_components/strip/mark.tsx";
+import {
+  inSentence,
+  lastedWords,
+  lastingWords,
+  leftWords,
+  shortWords,
+} from "#app/_components/words/overnight-words.ts";
+import type { SeenAs } from "#app/_components/words/standing-words.ts";
+import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import type { IncidentView } from "#contract/incidents.ts";
+import type { FindingView, NightGroup, NightItem, StreamState } from "#contract/views.ts";
+import { isUnanswered, type Shown } from "./use-night.ts";
+
+/** The sentences are there at once; what draws their proof follows. */
+const EvidenceChart = lazy(() =>
+  import("./evidence-chart.tsx").then((part) => ({ default: part.EvidenceChart })),
+);
+
+const LikelyCauses = lazy(() =>
+  import("#app/_components/findings/likely-causes.tsx").then((part) => ({ default: part.LikelyCauses })),
+);
+const Ahead = lazy(() => import("./ahead.tsx").then((part) => ({ default: part.Ahead })));
+const ProbeEvidence = lazy(() =>
+  import("./probe-evidence.tsx").then((part) => ({ default: part.ProbeEvidence })),
+);
+
+const HOUR = 60 * 60_000;
+const NEAR_MS = HOUR / 2;
+/** A chart begins before its finding did, but never more than a week ago. */
+const LONGEST_MS = 7 * 24 * HOUR;
+
+export interface ItemProps {
+  readonly shown: Shown;
+  readonly item: NightItem;
+  readonly group: NightGroup;
+  /** The stream behind it now; null on a frozen copy. */
+  readonly stream: StreamState | null;
+  readonly near: readonly Shown[];
+  readonly marks: readonly LogMark[];
+  readonly checkFirst: string;
+  /** What began with it and what may be behind it; null where that is not known. */
+  readonly incident: IncidentView | null;
+  readonly span: Span;
+  readonly clock: ZoneClock;
+  readonly now: number;
+  readonly isPrinting: boolean;
+  /** Null where this reader may not, or where nothing can be answered any more. */
+  readonly onAcknowledge: (() => void) | null;
+  /** Whether this reader may write what was done about it. */
+  readonly mayLog: boolean;
+}
+
+/** How it stands now. A finding keeps the gravest it was; where the water came back from its limit, it wants a look. */
+function seenOf({ finding, hasEnded }: Shown, stream: StreamState | null): SeenAs {
+  if (finding.ended !== null || hasEnded) return "calm";
+  if (finding.kind === "silent") return "doubtful";
+  const far = stream?.deviation ?? null;
+  const isBack = far === null ? (finding.alarm?.cleared ?? null) !== null : Math.abs(far) < 1;
+  const isMilder = finding.kind === "out of band" && isBack;
+  return finding.severity === "look" || isMilder ? "look" : "action";
+}
+
+const TAG: Readonly<Record<SeenAs, string>> = {
+  action: "needs action",
+  look: "wants a look",
+  doubtful: "not known",
+  unknown: "not known",
+  calm: "over",
+};
+
+/** Who answered, or for how long nobody has. */
+function Answer({
+  shown: { finding },
+  clock,
+  now,
+}: {
+  readonly shown: Shown;
+  readonly clock: ZoneClock;
+  readonly now: number;
+}) {
+  const { alarm } = finding;
+  if (alarm === null) return null;
+  if (isUnanswered(finding))
+    return <span className={css.unanswered}>unanswered {lastedWords(now - alarm.raised)}</span>;
+  if (alarm.acknowledged === null) return null;
+  return (
+    <span className={css.soft}>
+      answered {clock.near(alarm.acknowledged, now)} by {alarm.acknowledgedBy ?? "somebody"}
+    </span>
+  );
+}
+
+function shownSpan(finding: FindingView, { from, to }: Span): Span {
+  return { from: Math.max(Math.min(from, finding.began - HOUR), Math.min(from, to - LONGEST_MS)), to };
+}
+
+/** Of what began near it: one line each, the system named only where it is another one. */
+function Near({
+  of,
+  near,
+  more,
+  marks,
+  clock,
+}: {
+  readonly of: Shown;
+  readonly near: readonly Shown[];
+  /** How many began near it beside those. */
+  readonly more: number;
+  readonly marks: readonly LogMark[];
+  readonly clock: ZoneClock;
+}) {
+  const done = marks.filter((mark) => Math.abs(mark.at - of.finding.began) <= NEAR_MS);
+  if (near.length === 0 && done.length === 0) return null;
+  return (
+    <div className={css.near}>
+      <h4>Within 30 minutes</h4>
+      <ul>
+        {done.map((mark) => (
+          <li key={mark.id}>
+            {clock.clock(mark.at)} {mark.says}
+          </li>
+        ))}
+        {near.map(({ finding }) => (
+          <li key={finding.id}>
+            {clock.clock(finding.began)}{" "}
+            {finding.system === of.finding.system ? "" : `${finding.systemName}, same loop: `}
+            {shortWords(finding, null)}
+          </li>
+        ))}
+        {more > 0 && <li>and {more} more on its system or loop</li>}
+      </ul>
+    </div>
+  );
+}
+
+/** An action finding is closed by what somebody did about it: the form opens with its system and its alarm. */
+function responseLink({ system, alarm }: FindingView): string {
+  return `/logbook?${new URLSearchParams({ add: "", system, alarm: alarm?.id ?? "" })}`;
+}
+
+/** One finding: a sentence first, then when, what else, how long is left, and its proof. On a phone three lines and the rest behind "More". */
+export function OvernightItem(props: ItemProps) {
+  const { shown, item, group, stream, near, marks, checkFirst, incident, span, clock, now, isPrinting } =
+    props;
+  const { onAcknowledge, mayLog } = props;
+  const { finding, hasEnded } = shown;
+  const [isAhead, setAhead] = useState(false);
+  const seen = seenOf(shown, stream);
+  const isActive = finding.ended === null && !hasEnded;
+  const isNumber = finding.kind === "out of band" || finding.kind === "too fast";
+  const left = isActive && isNumber ? leftWords(item.left, finding.decimals) : "";
+  const value = stream !== null && isActive && !stream.silent ? stream.value : null;
+  const when = lastingWords(finding, now);
+  return (
+    <li
+      className={classes(css.item, css[seen])}
+      data-finding={finding.id}
+      data-group={group}
+      data-unanswered={isUnanswered(finding) ? "" : undefined}
+    >
+      <Mark seen={seen} />
+      <div className={css.told}>
+        <p className={css.line}>
+          <a href={`/systems/${encodeURIComponent(finding.system)}`} className={css.system}>
+            {finding.systemName}
+          </a>
+          <span className={css.tag}>{hasEnded ? "over now" : TAG[seen]}</span>
+          {item.course === "worse" && isActive && <span className={css.course}>getting worse</span>}
+          {item.course === "recovering" && isActive && <span className={css.soft}>recovering</span>}
+          <Answer shown={shown} clock={clock} now={now} />
+        </p>
+        <h3 className={css.says}>{finding.says}</h3>
+        <p className={css.short} aria-hidden="true">
+          {shortWords(finding, value)}
+        </p>
+        <p className={css.when}>
+          {left === "" ? when : <span className={css.wide}>{when} · </span>}
+          {left !== "" && <span className={css.left}>{left}</span>}
+        </p>
+        {checkFirst !== "" && (
+          <p className={css.check}>
+            <b>Check first:</b> {checkFirst}
+          </p>
+        )}
+        <div className={css.more}>
+          <Near of={shown} near={near} more={item.nearMore} marks={marks} clock={clock} />
+          {isActive && isNumber && !isPrinting && (
+            <Button kind="bare" aria-expanded={isAhead} onClick={() => setAhead(!isAhead)}>
+              {isAhead ? "Less of what is ahead" : "What is ahead"}
+            </Button>
+          )}
+          {isAhead && (
+            <Suspense fallback={null}>
+              <Ahead system={finding.system} point={finding.point} quantity={finding.quantity} />
+            </Suspense>
+          )}
+          {incident !== null && (
+            <Suspense fallback={null}>
+              <LikelyCauses incident={incident} finding={finding.id} clock={clock} now={now} />
+            </Suspense>
+          )}
+        </div>
+      </div>
+      {finding.kind === "drifting" && finding.rule === "bench" && stream !== null && (
+        <div className={`${css.proof} ${css.more}`}>
+          <Suspense fallback={<div className={css.awaited} />}>
+            <ProbeEvidence stream={stream.stream} clock={clock} />
+          </Suspense>
+        </div>
+      )}
+      {isNumber || finding.kind === "silent" ? (
+        <div className={classes(css.proof, css.more)}>
+          <Suspense fallback={<div className={css.awaited} data-evidence="waiting" />}>
+            <EvidenceChart
+              finding={finding}
+              seen={seen}
+              span={shownSpan(finding, span)}
+              marks={marks}
+              clock={clock}
+              now={isPrinting}
+            />
+          </Suspense>
+        </div>
+      ) : (
+        !(finding.kind === "drifting" && finding.rule === "bench" && stream !== null) && (
+          <div className={css.proof} />
+        )
+      )}
+      <div className={css.acts}>
+        {onAcknowledge !== null && isUnanswered(finding) && (
+          <Button
+            kind="main"
+            onClick={onAcknowledge}
+            aria-label={`Acknowledge: ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
+          >
+            Acknowledge
+          </Button>
+        )}
+        {mayLog &&
+          finding.alarm !== null &&
+          finding.alarm.acknowledged !== null &&
+          !isUnanswered(finding) && (
+            <ButtonLink
+              href={responseLink(finding)}
+              aria-label={`Log the response: ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
+            >
+              Log the response
+            </ButtonLink>
+          )}
+        {/* The browser's own, so that it answers to a press before any script does. */}
+        <details className={css.toggle}>
+          <summary
+            className={buttonClasses("bare")}
+            aria-label={`More of ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
+          >
+            <span className={css.whenShut}>More</span>
+            <span className={css.whenOpen}>Less</span>
+          </summary>
+        </details>
+      </div>
+    </li>
+  );
+}

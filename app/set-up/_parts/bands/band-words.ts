@@ -1,0 +1,47 @@
+import { valueWords } from "#app/_components/words/number-words.ts";
+import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import type { BandView } from "#contract/set-up-forms.ts";
+import type { BandEdges } from "#core/habitat/band.ts";
+
+type Edge = number | null;
+
+function between(low: Edge, high: Edge, decimals: number): string {
+  if (low === null && high === null) return "no target";
+  if (low === null) return `up to ${valueWords(high ?? 0, decimals)}`;
+  return high === null
+    ? `at least ${valueWords(low, decimals)}`
+    : `${valueWords(low, decimals)} to ${valueWords(high, decimals)}`;
+}
+function beyond(word: string, low: Edge, high: Edge, decimals: number): string {
+  const said = [
+    low === null ? "" : `below ${valueWords(low, decimals)}`,
+    high === null ? "" : `above ${valueWords(high, decimals)}`,
+  ];
+  const sides = said.filter((side) => side !== "").join(" and ");
+  return sides === "" ? "" : `${word} ${sides}`;
+}
+
+/** "7.80 to 8.20", "up to 0.010"; monthly edges are only named. */
+export function targetWords({ months, decimals }: BandView): string {
+  const [edges] = months;
+  if (months.length > 1 || edges === undefined) return "month by month";
+  return between(edges.low, edges.high, decimals);
+}
+
+/** "action below 7.60 and above 8.40; urgent above 8.60", or that there is no limit. */
+export function limitWords({ months, decimals }: BandView): string {
+  const edges: BandEdges | undefined = months.length === 1 ? months[0] : undefined;
+  if (edges === undefined) return "";
+  const said = [
+    beyond("action", edges.actionLow, edges.actionHigh, decimals),
+    beyond("urgent", edges.urgentLow, edges.urgentHigh, decimals),
+  ].filter((words) => words !== "");
+  return said.length === 0 ? "no limits" : said.join("; ");
+}
+
+/** Bands that a first set-up made for all time begin before any reading. */
+const LONG_AGO = Date.UTC(2000, 0, 1);
+export const fromWords = (band: BandView, clock: ZoneClock): string =>
+  band.validFrom < LONG_AGO
+    ? "from the beginning"
+    : `from ${clock.day(band.validFrom)} ${clock.year(band.validFrom)}`;

@@ -1,0 +1,294 @@
+"use client";
+
+import { useState } from "react";
+import { Button } from "#app/_components/controls/button.tsx";
+import { Dialog } from "#app/_components/controls/dialog.tsx";
+import { Field } from "#app/_components/controls/field.tsx";
+import { needed } from "#app/_components/controls/form-dialog.tsx";
+import css from "#app/_components/controls/forms.module.css";
+import { numberOf } from "#app/_components/controls/typed-number.ts";
+import { issueAt, type Sent, send } from "#app/_components/live/send.ts";
+import { monthName } from "#app/_components/words/habitat-words.ts";
+import { valueWords } from "#app/_components/words/number-words.ts";
+import type { HomeWaterLookView } from "#contract/home-water-forms.ts";
+
+const UNITS = {
+  temperature: [
+    ["Cel", "°C"],
+    ["[degF]", "°F"],
+    ["K", "K"],
+  ],
+  salinity: [["1", "practical salinity"]],
+} as const;
+type Quantity = keyof typeof UNITS;
+
+/** What the file would become, beside what counts at that place today. */
+function Look({ look }: { readonly look: HomeWaterLookView }) {
+  const words = (value: number | null | undefined) =>
+    value == null ? "–" : valueWords(value, look.decimals);
+  return (
+    <>
+      <p role="status" data-look="">
+        {look.read} {look.read === 1 ? "row" : "rows"} read, {look.refusedCount} refused.
+        {look.missing.length > 0 &&
+          ` No value for ${look.missing.map(monthName).join(", ")}: a home water needs all twelve months.`}
+        {look.ignored.length > 0 && ` Not read: ${look.ignored.join(", ")}.`}
+      </p>
+      {look.refused.length > 0 && (
+        <details open={look.refusedCount <= 5}>
+          <summary>What is refused, and why</summary>
+          <ul>
+            {look.refused.map((row) => (
+              <li key={row.line}>
+                Line {row.line}, “{row.value}”: {row.says}; {row.remedy}.
+              </li>
+            ))}
+          </ul>
+          {look.refusedCount > look.refused.length && (
+            <p>and {look.refusedCount - look.refused.length} more</p>
+          )}
+        </details>
+      )}
+      <div className={css.wide}>
+        <table className={css.table}>
+          <caption className={css.soft}>
+            Mid-month, {look.label.toLowerCase()}
+            {look.unitLabel === "" ? "" : `, ${look.unitLabel}`}.
+            {look.beside === null ? " Nothing is known there today." : ` Today: ${look.beside.from}.`}
+          </caption>
+          <thead>
+            <tr>
+              <th scope="col">Month</th>
+              <th scope="col">would be</th>
+              <th scope="col">of values</th>
+              <th scope="col">today</th>
+            </tr>
+          </thead>
+          <tbody>
+            {look.months.map((month, i) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: twelve months in their order
+              <tr key={i}>
+                <th scope="row">{monthName(i + 1)}</th>
+                <td>
+                  {words(month?.value)}
+                  {month?.spread == null ? "" : ` ± ${words(month.spread)}`}
+                </td>
+                <td>
+                  {month?.n ?? 0}
+                  {month && month.years.length > 0
+                    ? ` in ${month.years.length} ${month.years.length === 1 ? "year" : "years"}`
+                    : ""}
+                </td>
+                <td>{words(look.beside?.months[i])}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </>
+  );
+}
+
+/** Loads a file of a logger or shore station: looked at first, and stored only as it was looked at. */
+export function HomeWaterFile({
+  onClose,
+  onDone,
+}: {
+  readonly onClose: () => void;
+  readonly onDone: (name: string) => void;
+}) {
+  const [typed, setTyped] = useState({ name: "", latitude: "", longitude: "", source: "", reason: "" });
+  const [quantity, setQuantity] = useState<Quantity>("temperature");
+  const [unit, setUnit] = useState<string>("Cel");
+  const [decimal, setDecimal] = useState<"." | ",">(".");
+  const [file, setFile] = useState<{ readonly name: string; readonly text: string } | null>(null);
+  const [look, setLook] = useState<Sent<HomeWaterLookView> | null>(null);
+  const [leaveOut, setLeaveOut] = useState(false);
+  const [sent, setSent] = useState<Sent<{ id: string }> | null>(null);
+  const [busy, setBusy] = useState(false);
+  const [asked, setAsked] = useState(false);
+  const latitude = numberOf(typed.latitude);
+  const longitude = numberOf(typed.longitude);
+  const isPlaced = typeof latitude === "number" && typeof longitude === "number";
+  const wrong = (field: string) => issueAt(look, field) || issueAt(sent, field);
+  const body = () => ({ latitude, longitude, quantity, unit, decimal, text: file?.text ?? "" });
+  /** What was looked at is not what stands in the fields any more. */
+  const changed = () => {
+    setLook(null);
+    setSent(null);
+    setLeaveOut(false);
+  };
+  const ask = async () => {
+    setAsked(true);
+    if (file === null || !isPlaced || busy) return;
+    setBusy(true);
+    setLook(await send<HomeWaterLookView>("/home-water-series/look", body()));
+    setBusy(false);
+  };
+  const store = async () => {
+    setAsked(true);
+    const isSaid = [typed.name, typed.source, typed.reason].every((text) => text.trim().length >= 3);
+    if (!isSaid || busy) return;
+    setBusy(true);
+    const { name, source, reason } = typed;
+    const answer = await send<{ id: string }>("/home-water-series/file", {
+      ...body(),
+      name,
+      source,
+      reason,
+      ...(leaveOut ? { leaveOut: true } : {}),
+    });
+    setBusy(false);
+    setSent(answer);
+    if (answer.ok) onDone(name);
+  };
+  const seen = look?.ok ? look.value : null;
+  const refusal = [look, sent].find((each) => each !== null && !each.ok);
+  const text = (key: keyof typeof typed, label: string, hint: string, isNeeded: boolean) => (
+    <Field
+      label={label}
+      hint={hint}
+      wrong={(isNeeded ? needed(typed[key], asked && seen !== null) : "") || wrong(key)}
+    >
+      {(links) => (
+        <input
+          {...links}
+          value={typed[key]}
+          onChange={(e) => setTyped({ ...typed, [key]: e.target.value })}
+        />
+      )}
+    </Field>
+  );
+  const place = (key: "latitude" | "longitude", label: string, value: number | null | undefined) => (
+    <Field
+      label={label}
+      hint="degrees"
+      wrong={(asked && typeof value !== "number" ? "needed, a number" : "") || wrong(key)}
+    >
+      {(links) => (
+        <input
+          {...links}
+          inputMode="text"
+          value={typed[key]}
+          onChange={(e) => {
+            setTyped({ ...typed, [key]: e.target.value });
+            changed();
+          }}
+        />
+      )}
+    </Field>
+  );
+  return (
+    <Dialog title="Load a home water" onClose={onClose}>
+      <form
+        className={css.form}
+        onSubmit={(event) => {
+          event.preventDefault();
+          void (seen === null ? ask() : store());
+        }}
+      >
+        <p className={css.soft}>
+          A CSV with the columns date (2024-03-31) or month (1 to 12), and value; unit, and with months
+          spread, may stand beside them.
+        </p>
+        <Field
+          label="File"
+          hint={file?.name ?? ""}
+          wrong={(asked && file === null ? "choose a file" : "") || wrong("text")}
+        >
+          {(links) => (
+            <input
+              {...links}
+              type="file"
+              accept=".csv,.txt"
+              onChange={(e) => {
+                const [chosen] = e.target.files ?? [];
+                changed();
+                if (chosen) void chosen.text().then((read) => setFile({ name: chosen.name, text: read }));
+              }}
+            />
+          )}
+        </Field>
+        <div className={css.two}>
+          {place("latitude", "Latitude, north positive", latitude)}
+          {place("longitude", "Longitude, east positive", longitude)}
+          <Field label="Quantity">
+            {(links) => (
+              <select
+                {...links}
+                value={quantity}
+                onChange={(e) => {
+                  const next = e.target.value as Quantity;
+                  setQuantity(next);
+                  setUnit(UNITS[next][0][0]);
+                  changed();
+                }}
+              >
+                <option value="temperature">Temperature</option>
+                <option value="salinity">Salinity</option>
+              </select>
+            )}
+          </Field>
+          <Field label="Unit of the values" hint="where the file names none">
+            {(links) => (
+              <select
+                {...links}
+                value={unit}
+                onChange={(e) => {
+                  setUnit(e.target.value);
+                  changed();
+                }}
+              >
+                {UNITS[quantity].map(([id, label]) => (
+                  <option key={id} value={id}>
+                    {label}
+                  </option>
+                ))}
+              </select>
+            )}
+          </Field>
+          <Field label="Decimal sign">
+            {(links) => (
+              <select
+                {...links}
+                value={decimal}
+                onChange={(e) => {
+                  setDecimal(e.target.value === "," ? "," : ".");
+                  changed();
+                }}
+              >
+                <option value=".">point</option>
+                <option value=",">comma</option>
+              </select>
+            )}
+          </Field>
+        </div>
+        {seen !== null && (
+          <>
+            <Look look={seen} />
+            {text("name", "Name of the place", "as people here call it", true)}
+            {text("source", "Source", "which logger or station, which years, who read it", true)}
+            {text("reason", "Reason", "why it counts before the climatology", true)}
+            {seen.refusedCount > 0 && seen.missing.length === 0 && (
+              <label className={css.check}>
+                <input type="checkbox" checked={leaveOut} onChange={(e) => setLeaveOut(e.target.checked)} />{" "}
+                Leave the refused rows out
+              </label>
+            )}
+          </>
+        )}
+        {refusal !== undefined && refusal !== null && !refusal.ok && (
+          <p className={css.wrong} role="alert">
+            {refusal.says} {refusal.issues.map((issue) => `${issue.says}: ${issue.remedy}.`).join(" ")}
+          </p>
+        )}
+        <p className={css.buttons}>
+          <Button kind="main" type="submit" busy={busy} disabled={seen !== null && seen.missing.length > 0}>
+            {seen === null ? "Look at it" : "Load it"}
+          </Button>
+          <Button onClick={onClose}>Not now</Button>
+        </p>
+      </form>
+    </Dialog>
+  );
+}

@@ -1,0 +1,88 @@
+import css from "#app/_components/controls/forms.module.css";
+import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import { type ImportReport, totalsOf } from "#core/importing/report.ts";
+
+const number = (value: number) => value.toLocaleString("en-GB");
+const value = (given: number | null) => (given === null ? "–" : String(Number(given.toPrecision(6))));
+
+/** What would become of a file, or became of it: totals in a sentence, then each column with its range, then what was refused and why. */
+export function ImportReportView({
+  report,
+  done,
+  clock,
+}: {
+  readonly report: ImportReport;
+  readonly done: boolean;
+  readonly clock: ZoneClock;
+}) {
+  const { stored, duplicates, conflicts, rejected, from, to } = totalsOf(report);
+  const span = from === null || to === null ? "" : `, from ${clock.full(from)} to ${clock.full(to)}`;
+  return (
+    <div className={css.form} data-report="">
+      <p>
+        {number(report.rows)} rows{span}. <b>{number(stored)}</b>{" "}
+        {done ? "readings stored" : "readings would be stored"}, {number(duplicates)} are there already,{" "}
+        {number(conflicts)} are in conflict with what is there (both are kept, the first stands),{" "}
+        {number(rejected)} refused.
+      </p>
+      <table className={css.table}>
+        <caption className={css.soft}>Look at least and most: a wrong unit shows there first.</caption>
+        <thead>
+          <tr>
+            <th scope="col">Column</th>
+            <th scope="col">Goes to</th>
+            <th scope="col">{done ? "Stored" : "To store"}</th>
+            <th scope="col">Least to most</th>
+            <th scope="col">From, to</th>
+            <th scope="col">Empty</th>
+          </tr>
+        </thead>
+        <tbody>
+          {report.columns.map((column) => (
+            <tr key={column.place}>
+              <th scope="row">{column.name}</th>
+              <td data-label="goes to">{column.place}</td>
+              <td data-label={done ? "stored" : "to store"}>{number(column.stored)}</td>
+              <td data-label="least to most">
+                {value(column.min)} to {value(column.max)} {column.unit ?? ""}
+                {column.unbelievable > 0 && (
+                  <b className={css.look}>
+                    {" "}
+                    {number(column.unbelievable)} not believable for this quantity: is the unit right?
+                  </b>
+                )}
+              </td>
+              <td data-label="from, to">
+                {column.from === null || column.to === null
+                  ? "–"
+                  : `${clock.full(column.from)} to ${clock.full(column.to)}`}
+              </td>
+              <td data-label="empty">{number(column.empty)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {report.rejects.length > 0 && (
+        <>
+          <h3>Refused</h3>
+          <ul className={css.plain}>
+            {report.rejects.map((reject) => (
+              <li key={reject.reason}>
+                {number(reject.count)}: {reject.reason}.{" "}
+                <small>
+                  {reject.examples.map((one) => `Line ${one.line}, ${one.column}: "${one.value}"`).join("; ")}
+                </small>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {report.backwards > 0 && !done && (
+        <p className={css.soft}>
+          {number(report.backwards)} rows lie before the row above them in time. What repeats among them shows
+          only when it is stored.
+        </p>
+      )}
+    </div>
+  );
+}

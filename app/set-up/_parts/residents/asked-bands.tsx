@@ -1,0 +1,178 @@
+"use client";
+
+import { lazy, Suspense, useState } from "react";
+import { Button } from "#app/_components/controls/button.tsx";
+import type { Change } from "#app/_components/controls/change-note.tsx";
+import css from "#app/_components/controls/forms.module.css";
+import {
+  edgeWords,
+  limitsWords,
+  monthName,
+  monthsWords,
+  rangeWords,
+} from "#app/_components/words/habitat-words.ts";
+import { valueWords } from "#app/_components/words/number-words.ts";
+import type { AskedBand, ResidentsView } from "#contract/habitat.ts";
+
+const forms = () => import("./band-sign-forms.tsx");
+const ConfirmForm = lazy(() => forms().then((m) => ({ default: m.ConfirmForm })));
+const CompromiseForm = lazy(() => forms().then((m) => ({ default: m.CompromiseForm })));
+
+const monthOf = (now: number, zone: string): number =>
+  Number(new Intl.DateTimeFormat("en", { month: "numeric", timeZone: zone }).format(now));
+
+const KEPT = {
+  person: "typed by a person",
+  residents: "follows the residents",
+  type: "starting band of the type",
+} as const;
+
+function standing(band: AskedBand): string {
+  const kept = band.origin === null ? "no band is in force" : `in force: ${KEPT[band.origin]}`;
+  return band.confirmedBy === null ? kept : `${kept}, confirmed by ${band.confirmedBy}`;
+}
+
+function Months({ band }: { readonly band: AskedBand }) {
+  return (
+    <div className={css.wide}>
+      <table className={css.table}>
+        <thead>
+          <tr>
+            <th scope="col">Month</th>
+            <th scope="col">Low set by</th>
+            <th scope="col">High set by</th>
+            <th scope="col">Asked for</th>
+            <th scope="col">In force</th>
+          </tr>
+        </thead>
+        <tbody>
+          {band.months.map((month) => (
+            <tr key={month.month}>
+              <th scope="row">{monthName(month.month)}</th>
+              <td>{edgeWords(month.low, band)}</td>
+              <td>{edgeWords(month.high, band)}</td>
+              <td>
+                {month.gap === null
+                  ? rangeWords(month.asked, band)
+                  : `no common range, ${valueWords(month.gap, band.decimals)} ${band.unitLabel} missing`}
+                {month.compromise === null ? "" : `; compromise ${rangeWords(month.asked, band)}`}
+                <small> {limitsWords(month.asked, band)}</small>
+              </td>
+              <td>
+                {rangeWords(month.kept, band)} <small>{limitsWords(month.kept, band)}</small>
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+/** What the residents ask for beside what is in force; conflicts with their gap, and what waits for a person's word. */
+export function AskedBands({
+  view,
+  may,
+  onChange,
+}: {
+  readonly view: ResidentsView;
+  readonly may: boolean;
+  readonly onChange: (change: Change) => void;
+}) {
+  const [open, setOpen] = useState<{
+    readonly kind: "confirm" | "compromise";
+    readonly band: AskedBand;
+  } | null>(null);
+  const now = monthOf(view.now, view.zone);
+  const shared = {
+    system: view.system,
+    zone: view.zone,
+    now: view.now,
+    onClose: () => setOpen(null),
+    onDone: (change: Change) => {
+      setOpen(null);
+      onChange(change);
+    },
+  };
+  return (
+    <section aria-labelledby="asked">
+      <h2 id="asked">What the residents ask for</h2>
+      {view.bands.length === 0 && (
+        <p className={css.soft}>No profile of anybody here names a preferred or advised range.</p>
+      )}
+      <ul className={css.stays}>
+        {view.bands.map((band) => {
+          const month = band.months[now - 1];
+          const unsigned = band.conflicts.filter((each) => band.months[each - 1]?.compromise === null);
+          const waits = band.awaits.filter((each) => !unsigned.includes(each));
+          return (
+            <li key={band.quantity} data-asked={band.quantity}>
+              <div>
+                <p>
+                  <b>{band.label}</b> {monthName(now)}: {rangeWords(month?.asked ?? null, band)}{" "}
+                  {band.unitLabel}
+                  <small className={css.soft}>
+                    {" "}
+                    {band.asks === "type" ? "starting band of the type: no profile speaks of it; " : ""}
+                    {standing(band)}
+                  </small>
+                </p>
+                {unsigned.length > 0 && month !== undefined && (
+                  <p className={css.look}>
+                    ◆ No common range ({monthsWords(unsigned)}
+                    {month.gap === null
+                      ? ""
+                      : `; this month ${valueWords(month.gap, band.decimals)} ${band.unitLabel} are missing`}
+                    ). What stood before goes on standing until a compromise is signed.
+                  </p>
+                )}
+                {waits.length > 0 && (
+                  <p className={css.look}>
+                    ◆ Not wholly in force ({monthsWords(waits)}): the action limits stay as they are until a
+                    person confirms the new ones.
+                  </p>
+                )}
+                {band.unknown.length > 0 && (
+                  <p className={css.soft}>Not known for {band.unknown.join("; ")}.</p>
+                )}
+                <details>
+                  <summary>Who sets each edge, month by month</summary>
+                  <Months band={band} />
+                </details>
+              </div>
+              {may && (
+                <p className={css.rowButtons}>
+                  {waits.length > 0 && (
+                    <Button
+                      aria-label={`Confirm the limits of ${band.label}`}
+                      onClick={() => setOpen({ kind: "confirm", band })}
+                    >
+                      Confirm
+                    </Button>
+                  )}
+                  {band.conflicts.length > 0 && (
+                    <Button
+                      aria-label={`Sign a compromise for ${band.label}`}
+                      onClick={() => setOpen({ kind: "compromise", band })}
+                    >
+                      Sign a compromise
+                    </Button>
+                  )}
+                </p>
+              )}
+            </li>
+          );
+        })}
+      </ul>
+      {open !== null && (
+        <Suspense>
+          {open.kind === "confirm" ? (
+            <ConfirmForm {...shared} band={open.band} />
+          ) : (
+            <CompromiseForm {...shared} band={open.band} />
+          )}
+        </Suspense>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,186 @@
+"use client";
+
+import { useState } from "react";
+import type { Change } from "#app/_components/controls/change-note.tsx";
+import { Field } from "#app/_components/controls/field.tsx";
+import { FormDialog } from "#app/_components/controls/form-dialog.tsx";
+import css from "#app/_components/controls/forms.module.css";
+import { numberOf } from "#app/_components/controls/typed-number.ts";
+import {
+  changeOf,
+  limitsWords,
+  monthName,
+  monthsWords,
+  rangeWords,
+} from "#app/_components/words/habitat-words.ts";
+import type { AskedBand, HabitatAnswer } from "#contract/habitat.ts";
+import { Moment, ReasonField, useFrom } from "../dated-fields.tsx";
+
+interface Shared {
+  readonly system: string;
+  readonly zone: string;
+  readonly now: number;
+  readonly band: AskedBand;
+  readonly onClose: () => void;
+  readonly onDone: (change: Change) => void;
+}
+
+/** A person confirms the action limits that follow the residents. */
+export function ConfirmForm({ system, zone, now, band, onClose, onDone }: Shared) {
+  const [reason, setReason] = useState("");
+  const { from, setFrom, sent } = useFrom(now, zone);
+  const month = band.months.find((each) => each.month === band.awaits[0]);
+  return (
+    <FormDialog<HabitatAnswer>
+      title={`Confirm the limits of ${band.label}`}
+      path={`/systems/${encodeURIComponent(system)}/bands/confirm`}
+      submit="Confirm them"
+      fields={["reason", "from"]}
+      body={() => {
+        if (reason.trim().length < 3 || sent === null) return null;
+        return { quantity: band.quantity, reason, ...sent };
+      }}
+      onClose={onClose}
+      onDone={(answer) => onDone(changeOf(`The limits of ${band.label} are confirmed.`, answer))}
+    >
+      {(wrong, asked) => (
+        <>
+          {month !== undefined && (
+            <p>
+              {monthName(month.month)}: {rangeWords(month.kept, band)}, {limitsWords(month.kept, band)} now;{" "}
+              {rangeWords(month.asked, band)}, {limitsWords(month.asked, band)} then ({band.unitLabel}).
+            </p>
+          )}
+          {band.origin === "person" && (
+            <p className={css.look}>
+              The band a person typed ends there: this quantity follows the residents from then on.
+            </p>
+          )}
+          <Moment
+            label="From"
+            zone={zone}
+            hint={`${zone} time; the water is judged again from there`}
+            value={from}
+            wrong={wrong("from")}
+            onChange={setFrom}
+          />
+          <ReasonField value={reason} asked={asked} wrong={wrong("reason")} onChange={setReason} />
+        </>
+      )}
+    </FormDialog>
+  );
+}
+
+const NUMBERS = [
+  ["low", "Low edge"],
+  ["high", "High edge"],
+  ["actionLow", "Action limit below"],
+  ["actionHigh", "Action limit above"],
+] as const;
+
+/** A compromise for the months in which the residents have nothing in common. */
+export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Shared) {
+  const [reason, setReason] = useState("");
+  const { from, setFrom, sent } = useFrom(now, zone);
+  const [typed, setTyped] = useState({ low: "", high: "", actionLow: "", actionHigh: "" });
+  const [months, setMonths] = useState<readonly number[]>(band.conflicts);
+  return (
+    <FormDialog<HabitatAnswer>
+      title={`A compromise for ${band.label}`}
+      path={`/systems/${encodeURIComponent(system)}/compromises`}
+      submit="Sign it"
+      fields={["reason", "from", "months", ...NUMBERS.map(([key]) => key)]}
+      body={() => {
+        const [low, high, actionLow, actionHigh] = NUMBERS.map(([key]) => numberOf(typed[key]));
+        if (
+          typeof low !== "number" ||
+          typeof high !== "number" ||
+          actionLow === undefined ||
+          actionHigh === undefined
+        )
+          return null;
+        if (reason.trim().length < 3 || sent === null || months.length === 0) return null;
+        return {
+          quantity: band.quantity,
+          months,
+          low,
+          high,
+          actionLow,
+          actionHigh,
+          reason,
+          ...sent,
+        };
+      }}
+      onClose={onClose}
+      onDone={(answer) => onDone(changeOf(`The compromise for ${band.label} is signed.`, answer))}
+    >
+      {(wrong, asked) => (
+        <>
+          <p className={css.soft}>
+            It sets target and limits for these animals in these months. The gap goes on showing, and other
+            animals need another one.
+          </p>
+          <fieldset className={css.grants}>
+            <legend>Months ({months.length === 0 ? "none" : monthsWords(months)})</legend>
+            <div className={css.monthBoxes}>
+              {band.conflicts.map((month) => (
+                <label key={month}>
+                  <input
+                    type="checkbox"
+                    checked={months.includes(month)}
+                    onChange={(e) =>
+                      setMonths(
+                        e.target.checked
+                          ? [...months, month].sort((a, b) => a - b)
+                          : months.filter((each) => each !== month),
+                      )
+                    }
+                  />{" "}
+                  {monthName(month)}
+                </label>
+              ))}
+            </div>
+          </fieldset>
+          <div className={css.two}>
+            {NUMBERS.map(([key, label]) => (
+              <Field
+                key={key}
+                label={`${label}, ${band.unitLabel}`}
+                hint={key.startsWith("action") ? "empty: a margin beyond the edge" : ""}
+                wrong={
+                  (asked && !key.startsWith("action") && typeof numberOf(typed[key]) !== "number"
+                    ? "needed, a number"
+                    : "") || wrong(key)
+                }
+              >
+                {(links) => (
+                  <input
+                    {...links}
+                    inputMode="decimal"
+                    value={typed[key]}
+                    onChange={(e) => setTyped({ ...typed, [key]: e.target.value })}
+                  />
+                )}
+              </Field>
+            ))}
+          </div>
+          <Moment
+            label="From"
+            zone={zone}
+            hint={`${zone} time`}
+            value={from}
+            wrong={wrong("from")}
+            onChange={setFrom}
+          />
+          <ReasonField
+            value={reason}
+            asked={asked}
+            wrong={wrong("reason")}
+            hint="It stands beside the band, with your name and the date"
+            onChange={setReason}
+          />
+        </>
+      )}
+    </FormDialog>
+  );
+}

@@ -1,0 +1,66 @@
+"use client";
+
+import { useState } from "react";
+import type { Change } from "#app/_components/controls/change-note.tsx";
+import { FormDialog } from "#app/_components/controls/form-dialog.tsx";
+import css from "#app/_components/controls/forms.module.css";
+import { changeOf, monthsWords } from "#app/_components/words/habitat-words.ts";
+import type { HabitatAnswer, ResidentsView } from "#contract/habitat.ts";
+import { Moment, ReasonField, useFrom } from "../dated-fields.tsx";
+
+/** A signed compromise is withdrawn from a day on; it stays in history, and its months are a conflict again. */
+export function WithdrawCompromise({
+  view,
+  signed,
+  onClose,
+  onDone,
+}: {
+  readonly view: ResidentsView;
+  readonly signed: ResidentsView["compromises"][number];
+  readonly onClose: () => void;
+  readonly onDone: (change: Change) => void;
+}) {
+  const [reason, setReason] = useState("");
+  const { from, setFrom, sent } = useFrom(view.now, view.zone);
+  return (
+    <FormDialog<HabitatAnswer>
+      title={`Withdraw the compromise for ${signed.label}`}
+      path={`/compromises/${encodeURIComponent(signed.id)}/withdraw`}
+      submit="Withdraw it"
+      fields={["reason", "from"]}
+      body={() => {
+        return reason.trim().length < 3 || sent === null ? null : { reason, ...sent };
+      }}
+      onClose={onClose}
+      onDone={(answer) => onDone(changeOf(`The compromise for ${signed.label} is withdrawn.`, answer))}
+    >
+      {(wrong, asked) => (
+        <>
+          <p>
+            {signed.label} {signed.low} to {signed.high}, {monthsWords(signed.months)}, between{" "}
+            {signed.between}.
+          </p>
+          <p className={css.soft}>
+            From then on these months are a conflict again. The band that stands goes on ringing until
+            somebody signs another compromise, or the residents change and the limits are confirmed.
+          </p>
+          <Moment
+            label="From"
+            zone={view.zone}
+            hint={`${view.zone} time; the water is judged again from there`}
+            value={from}
+            wrong={wrong("from")}
+            onChange={setFrom}
+          />
+          <ReasonField
+            value={reason}
+            asked={asked}
+            wrong={wrong("reason")}
+            hint="It stands in the logbook and in the audit trail, with your name"
+            onChange={setReason}
+          />
+        </>
+      )}
+    </FormDialog>
+  );
+}

@@ -1,0 +1,68 @@
+"use client";
+
+import { lazy, Suspense, useState } from "react";
+import { Button } from "#app/_components/controls/button.tsx";
+import type { Change } from "#app/_components/controls/change-note.tsx";
+import css from "#app/_components/controls/forms.module.css";
+import { clockOf } from "#app/_components/words/time-words.ts";
+import type { SystemSetUpView } from "#contract/set-up-forms.ts";
+
+const EditSystem = lazy(() => import("./system-editor.tsx").then((m) => ({ default: m.EditSystem })));
+
+/** What the system is. */
+export function AboutSection({
+  setUp,
+  may,
+  onChange,
+}: {
+  readonly setUp: SystemSetUpView;
+  readonly may: boolean;
+  readonly onChange: (change: Change) => void;
+}) {
+  const [isEditing, setEditing] = useState(false);
+  const clock = clockOf(setUp.zone);
+  const facts: readonly (readonly [string, string])[] = [
+    ["short name", setUp.system],
+    ["site", `${setUp.siteName}, ${setUp.zone}`],
+    ["kind", `${setUp.kind}, ${setUp.water} water`],
+    ["volume", `${setUp.volume} m³`],
+    ["duty flow", setUp.duty === null ? "not known" : `${setUp.duty} m³/h`],
+    ["ammonia test counts for", setUp.youngFilter ? "24 hours" : "7 days"],
+    ["loops", setUp.loops.map((loop) => loop.name).join(", ") || "none"],
+    ["open since", `${clock.day(setUp.opened)} ${clock.year(setUp.opened)}`],
+  ];
+  return (
+    <section aria-labelledby="about">
+      <div className={css.sectionHead}>
+        <h2 id="about">System</h2>
+        {may && <Button onClick={() => setEditing(true)}>Change</Button>}
+      </div>
+      <dl className={css.facts}>
+        {facts.map(([name, value]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+        {setUp.closed !== null && (
+          <div>
+            <dt>closed</dt>
+            <dd>{clock.full(setUp.closed)}</dd>
+          </div>
+        )}
+      </dl>
+      {isEditing && (
+        <Suspense>
+          <EditSystem
+            setUp={setUp}
+            onClose={() => setEditing(false)}
+            onDone={(change) => {
+              setEditing(false);
+              onChange(change);
+            }}
+          />
+        </Suspense>
+      )}
+    </section>
+  );
+}

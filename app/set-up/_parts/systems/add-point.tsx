@@ -1,0 +1,70 @@
+"use client";
+
+import { useState } from "react";
+import type { Change } from "#app/_components/controls/change-note.tsx";
+import { Field } from "#app/_components/controls/field.tsx";
+import { FormDialog } from "#app/_components/controls/form-dialog.tsx";
+import css from "#app/_components/controls/forms.module.css";
+import { pointWords } from "#app/_components/words/point-words.ts";
+import type { ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";
+import { CODE_HINT, codeWrong } from "../short-name.ts";
+
+/** A new place in a system where water is measured. */
+export function AddPoint({
+  setUp,
+  onClose,
+  onDone,
+}: {
+  readonly setUp: SystemSetUpView;
+  readonly onClose: () => void;
+  readonly onDone: (change: Change) => void;
+}) {
+  const [code, setCode] = useState("");
+  const [twin, setTwin] = useState("");
+  return (
+    <FormDialog<ChangeAnswer>
+      title="Add a point"
+      path={`/systems/${encodeURIComponent(setUp.system)}/points`}
+      submit="Add the point"
+      fields={["code", "twinOf"]}
+      body={() => (codeWrong(code, true) !== "" ? null : { code, twinOf: twin === "" ? null : twin })}
+      onClose={onClose}
+      onDone={(answer) => onDone({ says: `Point ${pointWords(code)} added.`, answer })}
+    >
+      {(wrong, asked) => (
+        <>
+          <p className={css.soft}>
+            A point cannot be taken away again once readings name it; one without readings does no harm.
+          </p>
+          <Field label="Short name" hint={CODE_HINT} wrong={codeWrong(code, asked) || wrong("code")}>
+            {(links) => (
+              <input
+                {...links}
+                value={code}
+                autoCapitalize="none"
+                autoComplete="off"
+                onChange={(e) => setCode(e.target.value.trim())}
+              />
+            )}
+          </Field>
+          <Field
+            label="Second probe of"
+            hint="Where two probes measure the same water"
+            wrong={wrong("twinOf")}
+          >
+            {(links) => (
+              <select {...links} value={twin} onChange={(e) => setTwin(e.target.value)}>
+                <option value="">no other point</option>
+                {setUp.points.map((p) => (
+                  <option key={p.id} value={p.code}>
+                    {pointWords(p.code)}
+                  </option>
+                ))}
+              </select>
+            )}
+          </Field>
+        </>
+      )}
+    </FormDialog>
+  );
+}

@@ -1,0 +1,132 @@
+"use client";
+
+import { Field } from "#app/_components/controls/field.tsx";
+import css from "#app/_components/controls/forms.module.css";
+import { numberOf } from "#app/_components/controls/typed-number.ts";
+import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import type { SystemSetUpView } from "#contract/set-up-forms.ts";
+import { electrodeWords } from "#core/set-up/probe-basis.ts";
+
+type Basis = SystemSetUpView["streams"][number]["basis"];
+
+/** What is typed of a pH or ORP probe; `since` is a datetime-local text, empty for now. */
+export interface BasisDraft {
+  readonly phScale: Basis[number]["phScale"];
+  readonly phOffset: string;
+  readonly electrode: Basis[number]["electrode"];
+  readonly since: string;
+}
+
+export function basisDraft(basis: Basis): BasisDraft | null {
+  const held = basis.at(-1);
+  if (held === undefined) return null;
+  const { phScale, phOffset, electrode } = held;
+  return { phScale, phOffset: phOffset === 0 ? "" : String(phOffset), electrode, since: "" };
+}
+
+export const offsetWrong = (typed: string): string => {
+  const value = numberOf(typed);
+  return value === undefined || Math.abs(value ?? 0) > 1 ? "is not a pH between -1 and 1" : "";
+};
+
+const ELECTRODES: readonly BasisDraft["electrode"][] = ["ag-agcl-3m", "ag-agcl-3.5m", "ag-agcl-saturated"];
+
+/** On which scale a pH probe reads, or against which electrode an ORP probe does, since when, and what it was before. */
+export function BasisFields({
+  quantity,
+  basis,
+  draft,
+  clock,
+  wrong,
+  onChange,
+}: {
+  readonly quantity: string;
+  readonly basis: Basis;
+  readonly draft: BasisDraft;
+  readonly clock: ZoneClock;
+  readonly wrong: (field: string) => string;
+  readonly onChange: (draft: BasisDraft) => void;
+}) {
+  return (
+    <>
+      {quantity === "ph" ? (
+        <>
+          <Field
+            label="pH scale"
+            hint="Of the buffers it was calibrated in. In sea water the two stand 0.13 to 0.15 apart"
+            wrong={wrong("phScale")}
+          >
+            {(links) => (
+              <select
+                {...links}
+                value={draft.phScale}
+                onChange={(e) =>
+                  onChange({ ...draft, phScale: e.target.value === "total" ? "total" : "nbs" })
+                }
+              >
+                <option value="nbs">NBS: ordinary buffers, pH 4, 7, 10</option>
+                <option value="total">total: tris in sea water</option>
+              </select>
+            )}
+          </Field>
+          <Field
+            label="Offset, pH"
+            hint="Added to its readings wherever something is computed from them; the reading itself stays as it was sent. Empty: none"
+            wrong={offsetWrong(draft.phOffset) || wrong("phOffset")}
+          >
+            {(links) => (
+              <input
+                {...links}
+                value={draft.phOffset}
+                inputMode="text"
+                onChange={(e) => onChange({ ...draft, phOffset: e.target.value })}
+              />
+            )}
+          </Field>
+        </>
+      ) : (
+        <Field label="Reference electrode" hint="Printed on the probe" wrong={wrong("electrode")}>
+          {(links) => (
+            <select
+              {...links}
+              value={draft.electrode}
+              onChange={(e) =>
+                onChange({
+                  ...draft,
+                  electrode: ELECTRODES.find((each) => each === e.target.value) ?? draft.electrode,
+                })
+              }
+            >
+              {ELECTRODES.map((each) => (
+                <option key={each} value={each}>
+                  {electrodeWords(each)}
+                </option>
+              ))}
+            </select>
+          )}
+        </Field>
+      )}
+      <Field
+        label="Since"
+        hint={`The calibration; now where it is empty; ${clock.zone}. The water is judged again from there`}
+        wrong={wrong("basisFrom")}
+      >
+        {(links) => (
+          <input
+            {...links}
+            type="datetime-local"
+            value={draft.since}
+            onChange={(e) => onChange({ ...draft, since: e.target.value })}
+          />
+        )}
+      </Field>
+      {basis.length > 1 && (
+        <ul className={css.soft} aria-label="What it was set to">
+          {[...basis].reverse().map(({ from, words }) => (
+            <li key={from}>{from === null ? `${words} before` : `${words} from ${clock.full(from)}`}</li>
+          ))}
+        </ul>
+      )}
+    </>
+  );
+}

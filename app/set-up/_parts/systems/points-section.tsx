@@ -1,0 +1,55 @@
+"use client";
+
+import { lazy, Suspense, useState } from "react";
+import { Button } from "#app/_components/controls/button.tsx";
+import type { Change } from "#app/_components/controls/change-note.tsx";
+import css from "#app/_components/controls/forms.module.css";
+import { pointWords } from "#app/_components/words/point-words.ts";
+import type { SystemSetUpView } from "#contract/set-up-forms.ts";
+
+const AddPoint = lazy(() => import("./add-point.tsx").then((m) => ({ default: m.AddPoint })));
+
+/** Places in a system where water is measured. */
+export function PointsSection({
+  setUp,
+  may,
+  onChange,
+}: {
+  readonly setUp: SystemSetUpView;
+  readonly may: boolean;
+  readonly onChange: (change: Change) => void;
+}) {
+  const [isAdding, setAdding] = useState(false);
+  const streams = (point: string) => setUp.streams.filter((s) => s.point === point).length;
+  return (
+    <section aria-labelledby="points">
+      <div className={css.sectionHead}>
+        <h2 id="points">Points</h2>
+        {may && <Button onClick={() => setAdding(true)}>Add a point</Button>}
+      </div>
+      <ul className={css.points}>
+        {setUp.points.map((p) => (
+          <li key={p.id}>
+            <b>{pointWords(p.code)}</b>
+            <small>
+              {p.twinOf !== null && ` second probe of ${pointWords(p.twinOf)} ·`} {streams(p.code)}{" "}
+              {streams(p.code) === 1 ? "stream" : "streams"}
+            </small>
+          </li>
+        ))}
+      </ul>
+      {isAdding && (
+        <Suspense>
+          <AddPoint
+            setUp={setUp}
+            onClose={() => setAdding(false)}
+            onDone={(change) => {
+              setAdding(false);
+              onChange(change);
+            }}
+          />
+        </Suspense>
+      )}
+    </section>
+  );
+}

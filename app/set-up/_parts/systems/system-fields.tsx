@@ -1,0 +1,134 @@
+import { Field } from "#app/_components/controls/field.tsx";
+import { needed } from "#app/_components/controls/form-dialog.tsx";
+import css from "#app/_components/controls/forms.module.css";
+import { numberOf } from "#app/_components/controls/typed-number.ts";
+
+const WATERS = ["fresh", "brackish", "marine"] as const;
+
+/** What is said of a system, as typed. */
+export interface TypedSystem {
+  readonly name: string;
+  readonly kind: string;
+  readonly water: string;
+  readonly volume: string;
+  readonly duty: string;
+  readonly youngFilter: boolean;
+}
+export const NEW_SYSTEM: TypedSystem = {
+  name: "",
+  kind: "",
+  water: "marine",
+  volume: "",
+  duty: "",
+  youngFilter: false,
+};
+
+const volumeWrong = (text: string): string => {
+  const value = numberOf(text);
+  return value == null || value <= 0 ? "a volume above zero, in m³" : "";
+};
+const dutyWrong = (text: string): string => {
+  const value = numberOf(text);
+  return value === undefined || (value !== null && value <= 0)
+    ? "a flow above zero, in m³/h, or nothing"
+    : "";
+};
+
+/** The body to send; null while a field is not sound. */
+export function systemBody(typed: TypedSystem): object | null {
+  if (typed.name.trim().length < 2 || typed.kind.trim().length < 2) return null;
+  if (volumeWrong(typed.volume) !== "" || dutyWrong(typed.duty) !== "") return null;
+  return {
+    name: typed.name.trim(),
+    kind: typed.kind.trim(),
+    water: typed.water,
+    volume: numberOf(typed.volume),
+    duty: numberOf(typed.duty),
+    youngFilter: typed.youngFilter,
+  };
+}
+
+export function SystemFields({
+  typed,
+  onChange,
+  wrong,
+  asked,
+}: {
+  readonly typed: TypedSystem;
+  readonly onChange: (typed: TypedSystem) => void;
+  readonly wrong: (field: string) => string;
+  readonly asked: boolean;
+}) {
+  const set = (by: Partial<TypedSystem>) => onChange({ ...typed, ...by });
+  return (
+    <>
+      <Field label="Name" wrong={needed(typed.name, asked, 2) || wrong("name")}>
+        {(links) => (
+          <input
+            {...links}
+            value={typed.name}
+            maxLength={80}
+            onChange={(e) => set({ name: e.target.value })}
+          />
+        )}
+      </Field>
+      <div className={css.two}>
+        <Field
+          label="Kind, in plain words"
+          hint="temperate marine, quarantine ..."
+          wrong={needed(typed.kind, asked, 2) || wrong("kind")}
+        >
+          {(links) => (
+            <input
+              {...links}
+              value={typed.kind}
+              maxLength={80}
+              onChange={(e) => set({ kind: e.target.value })}
+            />
+          )}
+        </Field>
+        <Field label="Water" hint="Formulas are chosen by it" wrong={wrong("water")}>
+          {(links) => (
+            <select {...links} value={typed.water} onChange={(e) => set({ water: e.target.value })}>
+              {WATERS.map((water) => (
+                <option key={water}>{water}</option>
+              ))}
+            </select>
+          )}
+        </Field>
+        <Field label="Volume, m³" wrong={(asked ? volumeWrong(typed.volume) : "") || wrong("volume")}>
+          {(links) => (
+            <input
+              {...links}
+              value={typed.volume}
+              inputMode="decimal"
+              onChange={(e) => set({ volume: e.target.value })}
+            />
+          )}
+        </Field>
+        <Field
+          label="Duty flow, m³/h"
+          hint="Empty where it is not known"
+          wrong={(asked ? dutyWrong(typed.duty) : "") || wrong("duty")}
+        >
+          {(links) => (
+            <input
+              {...links}
+              value={typed.duty}
+              inputMode="decimal"
+              onChange={(e) => set({ duty: e.target.value })}
+            />
+          )}
+        </Field>
+      </div>
+      <label className={css.check}>
+        <input
+          type="checkbox"
+          checked={typed.youngFilter}
+          onChange={(e) => set({ youngFilter: e.target.checked })}
+        />
+        <span>Young filter or quarantine: an ammonia test counts for 24 hours instead of 7 days</span>
+      </label>
+    </>
+  );
+}

@@ -1,0 +1,92 @@
+import { describe, expect, it } from "vitest";
+import { rateWords, valueWords, withUnit } from "#app/_components/words/number-words.ts";
+import { countWords, seenAs, worstFirst } from "#app/_components/words/standing-words.ts";
+import { noteOf } from "#app/_components/words/stream-words.ts";
+import { ageWords, clockOf } from "#app/_components/words/time-words.ts";
+import { finding, MINUTES, NOW, stream, system } from "../views.ts";
+
+describe("numbers in words", () => {
+  it("never shows a small concentration as nought", () => {
+    expect(valueWords(0.0004, 3, "mg/L as N")).toBe("< 0.001");
+    expect(valueWords(0, 3, "mg/L as N")).toBe("0.000");
+    expect(valueWords(0.0006, 3, "mg/L as N")).toBe("0.001");
+    expect(valueWords(0.04, 1, "°C")).toBe("0.0");
+  });
+
+  it("writes a true minus, and none before nought", () => {
+    expect(valueWords(-1.25, 1)).toBe("−1.3");
+    expect(valueWords(-0.01, 1)).toBe("0.0");
+    expect(withUnit(8.1, 2, "")).toBe("8.10");
+    expect(rateWords(-0.24, 1, "°C")).toBe("−0.24 °C an hour");
+  });
+});
+
+describe("times in words", () => {
+  // IANA time zone database: Europe/London is on UTC from 2026-10-25 01:00 UTC on; before that on BST (UTC+1).
+  it("names the zone in force", () => {
+    const clock = clockOf("Europe/London");
+    expect(clock.full(NOW)).toBe("Thu 29 Oct 2026, 07:12 GMT");
+    expect(clock.full(Date.UTC(2026, 9, 24, 7, 12))).toBe("Sat 24 Oct 2026, 08:12 BST");
+    expect(clock.near(NOW - 5 * MINUTES, NOW)).toBe("07:07");
+    expect(clock.near(NOW - 24 * 60 * MINUTES, NOW)).toBe("Wed 28 Oct 07:12");
+    // 29 October 2020 was a Thursday as well: without its year it would read as today.
+    expect(clock.near(Date.UTC(2020, 9, 29, 7, 12), NOW)).toBe("Thu 29 Oct 2020 07:12");
+    expect(clock.dayClock(Date.UTC(2017, 0, 1, 7), NOW)).toBe("Sun 1 Jan 2017 07:00");
+    expect(clock.hour(NOW)).toBeCloseTo(7.2, 6);
+  });
+
+  it("writes midnight as 00:00", () => {
+    expect(clockOf("UTC").clock(Date.UTC(2026, 0, 1))).toBe("00:00");
+  });
+
+  it("rounds ages down", () => {
+    expect(
+      [5_999, 61_000, 42 * MINUTES + 59_000, 11 * 60 * MINUTES, 72 * 60 * MINUTES].map(ageWords),
+    ).toEqual(["5 s", "1 min", "42 min", "11 h", "3 days"]);
+  });
+});
+
+describe("standing in words", () => {
+  it("keeps a doubtful probe apart from a missing value and from the water", () => {
+    expect(seenAs(stream())).toBe("calm");
+    expect(seenAs(stream({ value: null, standing: "unknown" }))).toBe("unknown");
+    expect(seenAs(stream({ silent: true, standing: "unknown" }))).toBe("unknown");
+    expect(seenAs(stream({ flag: 4, standing: "unknown" }))).toBe("doubtful");
+    expect(seenAs(stream({ value: 0, word: "running" }))).toBe("calm");
+  });
+
+  it("puts the worst first", () => {
+    const list = [
+      system("calm", [], { standing: "calm" }),
+      system("far", [], { standing: "look", worst: 0.9 }),
+      system("unknown", [], { standing: "unknown" }),
+      system("near", [], { standing: "look", worst: 0.1 }),
+      system("action", [], { standing: "action", worst: 1.1 }),
+    ];
+    expect(list.sort(worstFirst).map((s) => s.system)).toEqual(["action", "far", "near", "unknown", "calm"]);
+    expect(countWords(list).map((c) => c.text)).toEqual([
+      "1 needs action",
+      "2 want a look",
+      "1 not known",
+      "1 calm",
+    ]);
+  });
+
+  it("notes begin with the word", () => {
+    const clock = clockOf("Europe/London");
+    const gas = { quantity: "total_gas_pressure", standing: "action", deviation: 3 } as const;
+    expect(noteOf(stream(gas), [finding()], clock, NOW)).toBe("needs action since Wed 28 Oct 20:12");
+    expect(noteOf(stream({ silent: true, standing: "unknown" }), [], clock, NOW)).toBe("silent since 07:11");
+    expect(
+      noteOf(stream({ flag: 3, standing: "unknown", reasons: ["time_suspect"] }), [], clock, NOW),
+    ).toMatch(/^doubtful, its own time/);
+    const failed = { flag: 4, standing: "look", reasons: ["out_of_sensor_span"], deviation: null } as const;
+    expect(noteOf(stream({ ...failed, reasons: [...failed.reasons] }), [], clock, NOW)).toBe(
+      "wants a look: doubtful, outside what the instrument can read",
+    );
+    expect(noteOf(stream({ silent: true, standing: "action" }), [], clock, NOW)).toBe(
+      "needs action: silent since 07:11",
+    );
+    expect(noteOf(stream(), [], clock, NOW)).toBe("");
+  });
+});
