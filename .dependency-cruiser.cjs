@@ -1,12 +1,14 @@
 // Which part may import which: the direction of imports is one way, from the edges to the pure middle.
 //   app, ingest -> lib/services -> ports, lib/contract, lib/core      lib/store, lib/notify, lib/auth -> lib/core
-//   lib/config builds the dependencies of both edges     app/_components (browser) -> lib/contract -> lib/core
+//   lib/config builds the dependencies of both edges     parts of pages (browser) -> lib/contract -> lib/core
 // Type-only imports count too (tsPreCompilationDeps), otherwise a rule can be walked round by `import type`.
 // tests/tree/imports.test.ts plants one violation of each rule and expects it to be reported.
 
 const NPM = "(^|/)node_modules/";
 const npm = (names) => `${NPM}(@types/)?(${names.join("|")})(/|$)`;
 const PORTS = "^lib/(store|notify|auth)/port(-rows)?\\.ts$";
+// Shared by pages, or beside the page that they serve.
+const BROWSER_PARTS = "^app/(_components|.+/_parts)/";
 const STORE_DRIVERS = ["drizzle-orm", "drizzle-kit", "better-sqlite3", "pg"];
 
 /** @type {import("dependency-cruiser").IConfiguration} */
@@ -112,21 +114,36 @@ module.exports = {
       comment:
         "What runs in the browser sees core, contract and other browser parts; data and actions are handed to it.",
       severity: "error",
+      from: { path: BROWSER_PARTS },
+      to: { path: "^(app|ingest|lib)/", pathNot: [BROWSER_PARTS, "^lib/(core|contract)/"] },
+    },
+    {
+      name: "shared-parts-know-no-page",
+      comment: "What pages share stands below them; it cannot lean on the parts of one.",
+      severity: "error",
       from: { path: "^app/_components/" },
-      to: { path: "^(app|ingest|lib)/", pathNot: ["^app/_components/", "^lib/(core|contract)/"] },
+      to: { path: "^app/", pathNot: "^app/_components/" },
+    },
+    {
+      name: "parts-stay-with-their-page",
+      comment:
+        "A part that a second page wants is shared: it moves to _components. The gallery shows all parts.",
+      severity: "error",
+      from: { path: "^app/([^/]+)/", pathNot: "^app/parts/" },
+      to: { path: "^app/[^/]+/_parts/", pathNot: "^app/$1/" },
     },
     {
       name: "browser-parts-have-no-drivers",
       comment: "Drivers of stores and brokers need Node and do not run in a browser.",
       severity: "error",
-      from: { path: "^app/_components/" },
+      from: { path: BROWSER_PARTS },
       to: { path: npm([...STORE_DRIVERS, "mqtt", "aedes", "pino"]) },
     },
     {
       name: "browser-parts-have-no-builtins",
       comment: "Node's own modules do not exist in a browser.",
       severity: "error",
-      from: { path: "^app/_components/" },
+      from: { path: BROWSER_PARTS },
       to: { dependencyTypes: ["core"] },
     },
     {

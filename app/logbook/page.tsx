@@ -5,8 +5,8 @@ import { readHealth } from "#services/upkeep/read-health.ts";
 import { NoPermission } from "../_components/frame/no-permission.tsx";
 import { pageAccess } from "../_server/page-access.ts";
 import { filterOf, logQueryOf } from "./_parts/log-choices.ts";
-import { logChoices } from "./_parts/log-kinds.ts";
 import { LogbookLive } from "./_parts/logbook-live.tsx";
+import { logChoices } from "./log-kinds.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Logbook" };

@@ -1,5 +1,5 @@
 import { type ImportPlan, type ImportTarget, importPlan, TIME_FORMATS, TWICE } from "#core/importing/plan.ts";
-import { readOptions, recordedFile } from "../commands/given-options.ts";
+import { readOptions, recordedFile } from "../options/given-options.ts";
 import { ImportError } from "./import-error.ts";
 
 export type ImportArguments =

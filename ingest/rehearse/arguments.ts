@@ -1,7 +1,7 @@
 import { unknownQuantity } from "#core/gateway/index.ts";
 import { offsetMinutes } from "#core/time/time-text.ts";
 import { canonicalUnit, quantity, stateIndex } from "#core/units/index.ts";
-import { readOptions, recordedFile } from "../commands/given-options.ts";
+import { readOptions, recordedFile } from "../options/given-options.ts";
 import { columnIndex } from "../replay/columns.ts";
 import { ReplayError } from "../replay/replay-error.ts";
 

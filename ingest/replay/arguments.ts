@@ -1,5 +1,5 @@
 import { offsetMinutes } from "#core/time/time-text.ts";
-import { readOptions, recordedFile } from "../commands/given-options.ts";
+import { readOptions, recordedFile } from "../options/given-options.ts";
 import { ReplayError } from "./replay-error.ts";
 
 export interface ReplayArguments {

@@ -1,5 +1,5 @@
 import type { BackupFacts } from "#core/upkeep/backup-run.ts";
-import { databaseFile } from "#store/open.ts";
+import { databaseFile } from "#store/open/open.ts";
 import { backUpPostgres, restorePostgres } from "#store/postgres/backup.ts";
 import { backUpSqlite, restoreSqlite } from "#store/sqlite/backup.ts";
 import { checkSqlite } from "#store/sqlite/check.ts";

@@ -1,4 +1,4 @@
-import { openStore } from "#store/open.ts";
+import { openStore } from "#store/open/open.ts";
 import { startAppendThread } from "#store/sqlite/append-thread.ts";
 import type { Settings } from "./env.ts";
 import type { Dependencies } from "./open.ts";

@@ -4,7 +4,7 @@ import { openAuth } from "#auth/open-auth.ts";
 import type { Auth } from "#auth/port.ts";
 import { openClimatology } from "#climate/open.ts";
 import type { Instant } from "#core/time/instant.ts";
-import { openStore } from "#store/open.ts";
+import { openStore } from "#store/open/open.ts";
 import type { Store } from "#store/port.ts";
 import type { Settings } from "./env.ts";
 import { openLibrary } from "./profile-library.ts";

@@ -1,9 +1,28 @@
+import type { Crossing } from "#core/forecast/forecast.ts";
 import type { Grant } from "#core/people/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Store } from "#store/port.ts";
-import type { AheadReader } from "./overnight/ahead.ts";
-import type { SetUpReader } from "./set-up.ts";
-import type { SweepReader } from "./systems/sweep.ts";
+import type { IndexedSetUp, SetUpReader } from "./set-up.ts";
+
+/** What a stream did since 18:00 site time. */
+export interface Sweep {
+  /** Null where no reading was good. */
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Readings received for that time, good or not. */
+  readonly n: number;
+}
+export interface SweepReader {
+  /** Lowest and highest good value, and the count, of each stream since 18:00 site time. */
+  read(index: IndexedSetUp, now: Instant): Promise<ReadonlyMap<number, Sweep>>;
+}
+
+/** When a stream would cross a goal from one side, by its last weeks; null where they say nothing of it. */
+export type Days = (goal: number, side: 1 | -1) => Crossing | null;
+export interface AheadReader {
+  /** What the last weeks of each stream say of a goal. An answer may be ten minutes old: its hours change once an hour. */
+  read(streams: readonly number[], now: Instant): Promise<ReadonlyMap<number, Days>>;
+}
 
 /** What read services need; built once a process by an edge, and narrowed to what an actor may see (scope.ts). */
 export interface ReadDeps {

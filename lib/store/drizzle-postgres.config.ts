@@ -2,6 +2,6 @@ import { defineConfig } from "drizzle-kit";
 
 export default defineConfig({
   dialect: "postgresql",
-  schema: "./lib/store/schema-postgres.ts",
+  schema: "./lib/store/tables/schema-postgres.ts",
   out: "./lib/store/migrations/postgres",
 });

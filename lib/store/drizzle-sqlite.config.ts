@@ -2,6 +2,6 @@ import { defineConfig } from "drizzle-kit";
 
 export default defineConfig({
   dialect: "sqlite",
-  schema: "./lib/store/schema-sqlite.ts",
+  schema: "./lib/store/tables/schema-sqlite.ts",
   out: "./lib/store/migrations/sqlite",
 });

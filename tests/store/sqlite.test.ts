@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { createInterface } from "node:readline";
 import BetterSqlite3 from "better-sqlite3";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { openStore } from "#store/open.ts";
+import { openStore } from "#store/open/open.ts";
 import { StoreError } from "#store/port.ts";
 import { assertDurable, assertWritable } from "#store/sqlite/connection.ts";
 import { sqliteStoreError } from "#store/sqlite/errors.ts";

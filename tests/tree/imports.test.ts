@@ -67,6 +67,21 @@ const planted: { rule: string; from: string; imports: string }[] = [
     imports: 'import type {} from "../_server/deps.ts";',
   },
   {
+    rule: "browser-parts-import-core",
+    from: "app/overnight/_parts/reads.tsx",
+    imports: 'import "#services/fine.ts";',
+  },
+  {
+    rule: "shared-parts-know-no-page",
+    from: "app/_components/leans.tsx",
+    imports: 'import "../overnight/_parts/fine.tsx";',
+  },
+  {
+    rule: "parts-stay-with-their-page",
+    from: "app/bench/page.tsx",
+    imports: 'import "#app/overnight/_parts/fine.tsx";',
+  },
+  {
     rule: "browser-parts-have-no-drivers",
     from: "app/_components/driver.tsx",
     imports: 'import "better-sqlite3";',
@@ -125,6 +140,9 @@ const allowed: Record<string, string> = {
     'import "../store/sqlite.ts"; import "./env.ts"; import type {} from "../services/fine.ts";',
   "app/_components/fine.tsx":
     'import "react"; import "uplot"; import "../../lib/core/time/fine.ts"; import "#contract/fine.ts";',
+  "app/overnight/_parts/fine.tsx": 'import "../../_components/fine.tsx"; import "#contract/fine.ts";',
+  "app/overnight/fine.tsx": 'import "./_parts/fine.tsx";',
+  "app/parts/page.tsx": 'import "../overnight/_parts/fine.tsx";',
   "app/_server/deps.ts": 'import "server-only"; import "#config/open.ts";',
   "app/page.tsx":
     'import "./_components/fine.tsx"; import "./_server/deps.ts"; import "../lib/services/fine.ts"; import "next/headers";',

@@ -1,5 +1,5 @@
 import type { AskedBand, CompositeMonthView, HabitatAnswer, StayView, WatchView } from "#contract/habitat.ts";
-import type { Change } from "../controls/change-note.tsx";
+import type { Change } from "./change.ts";
 import { valueWords } from "./number-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 

@@ -11,9 +11,9 @@ import { AppError } from "#services/errors.ts";
 import { readHomeOrNative } from "#services/home-water/read-native-water.ts";
 import { readSystems } from "#services/systems/read-systems.ts";
 import { Sources } from "../_parts/edges.tsx";
-import { type Address, type Asked, askedOf, homeWaterOr404 } from "../_parts/home-water-address.ts";
 import { Beside, Drawings, homeWords, residentWords } from "../_parts/home-water-body.tsx";
 import { SeasonPanel } from "../_parts/season-panel.tsx";
+import { type Address, type Asked, askedOf, homeWaterOr404 } from "./home-water-address.ts";
 
 export const dynamic = "force-dynamic";
 

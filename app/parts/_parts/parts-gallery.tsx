@@ -2,7 +2,6 @@
 
 import { type ReactNode, useMemo, useState } from "react";
 import { Button, ButtonLink } from "#app/_components/controls/button.tsx";
-import { ChangeNote } from "#app/_components/controls/change-note.tsx";
 import { Dialog } from "#app/_components/controls/dialog.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import { chartData } from "#app/_components/drawing/chart-data.ts";
@@ -15,6 +14,7 @@ import { SEEN_WORD, type SeenAs, seenAs } from "#app/_components/words/standing-
 import { stripSentence } from "#app/_components/words/stream-words.ts";
 import { clockOf } from "#app/_components/words/time-words.ts";
 import { BandPreview } from "#app/set-up/_parts/bands/band-preview.tsx";
+import { ChangeNote } from "#app/set-up/_parts/change-note.tsx";
 import { Unanswered } from "#app/set-up/_parts/unanswered.tsx";
 import { Chart } from "#app/systems/_parts/chart/chart.tsx";
 import { ChartTable } from "#app/systems/_parts/chart/chart-table.tsx";

@@ -1,8 +1,8 @@
 import type { Metadata } from "next";
 import { NoPermission } from "#app/_components/frame/no-permission.tsx";
-import { Soon } from "#app/_components/frame/soon.tsx";
 import { Waiting } from "#app/_components/frame/waiting.tsx";
 import { pageAccess } from "#app/_server/page-access.ts";
+import { Soon } from "#app/_server/soon.tsx";
 import { readSystems } from "#services/systems/read-systems.ts";
 import { readHealth } from "#services/upkeep/read-health.ts";
 import { forRack } from "../_parts/rack/rack-view.ts";

@@ -3,6 +3,7 @@ import type { Crossing } from "#core/forecast/forecast.ts";
 import { type Heading, inDays } from "#core/forecast/time-left.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import type { Finding, RollupRow, Store } from "#store/port.ts";
+import type { AheadReader, Days } from "../deps.ts";
 import { QUARTER } from "../rollup-spans.ts";
 
 /** Eight days make the course, fourteen of errors the interval. */
@@ -58,8 +59,6 @@ export async function readRecent(
   return known;
 }
 
-type Days = (goal: number, side: 1 | -1) => Crossing | null;
-
 /** The probe itself is in doubt: what it reads is no course of the water. */
 export const isDoubtful = ({ kind, rule }: Pick<Finding, "kind" | "rule">): boolean =>
   kind === "stuck" || kind === "silent" || kind === "exposed" || (kind === "drifting" && rule === "bench");
@@ -68,11 +67,6 @@ export const isDoubtful = ({ kind, rule }: Pick<Finding, "kind" | "rule">): bool
 export function recentSince(own: readonly Pick<Finding, "kind" | "began">[], now: Instant): Instant {
   const fast = own.filter((row) => row.kind === "too fast").map((row) => row.began);
   return Math.max(now - RECENT, ...fast);
-}
-
-export interface AheadReader {
-  /** What the last weeks of each stream say of a goal. An answer may be ten minutes old: its hours change once an hour. */
-  read(streams: readonly number[], now: Instant): Promise<ReadonlyMap<number, Days>>;
 }
 
 const OLDEST = 10 * MINUTE;

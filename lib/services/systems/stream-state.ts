@@ -5,9 +5,10 @@ import { basisAt, basisWords, hasBasis } from "#core/set-up/probe-basis.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { quantity, stateWord } from "#core/units/index.ts";
 import type { BandEdges, Current, Stream } from "#store/port.ts";
+import type { Sweep } from "../deps.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import { labelOf } from "./finding-view.ts";
-import { type Sweep, widened } from "./sweep.ts";
+import { widened } from "./sweep.ts";
 
 const WORST_FIRST: readonly Standing[] = ["action", "look", "unknown", "calm"];
 

@@ -1,23 +1,12 @@
 import { type Instant, SECOND } from "#core/time/instant.ts";
 import { lastLocalHour } from "#core/time/site-time.ts";
 import type { Store } from "#store/port.ts";
+import type { Sweep, SweepReader } from "../deps.ts";
 import { rollupsCovering } from "../rollup-spans.ts";
 import type { IndexedSetUp } from "../set-up.ts";
 
 /** Where the night began: readings since this local hour are tonight's sweep. */
 export const NIGHT_FROM = 18;
-
-export interface Sweep {
-  /** Null where no reading was good. */
-  readonly low: number | null;
-  readonly high: number | null;
-  /** Readings received for that time, good or not. */
-  readonly n: number;
-}
-export interface SweepReader {
-  /** Lowest and highest good value, and the count, of each stream since 18:00 site time. */
-  read(index: IndexedSetUp, now: Instant): Promise<ReadonlyMap<number, Sweep>>;
-}
 
 /** Pages ask again within moments and live updates ten times a second; the current value widens the sweep in between. */
 const OLDEST = 10 * SECOND;

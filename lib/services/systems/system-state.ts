@@ -1,10 +1,10 @@
 import type { FindingView, Standing, StreamState, SystemState } from "#contract/views.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Alarm, Current, Finding, Resident } from "#store/port.ts";
+import type { Sweep } from "../deps.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
 import { alarmsByFinding, byGravity, findingView } from "./finding-view.ts";
 import { isWorse, streamState, worstOf } from "./stream-state.ts";
-import type { Sweep } from "./sweep.ts";
 
 /** Rows read once, from which the states of many systems are made. */
 export interface Rows {

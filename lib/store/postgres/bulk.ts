@@ -1,6 +1,6 @@
 import type pg from "pg";
 import { type BulkTable, type BulkValue, upsertText } from "../bulk.ts";
-import type { Transaction } from "../engine.ts";
+import type { Transaction } from "../queries/engine.ts";
 import { lastByKey } from "../queries/rows.ts";
 
 const ROWS_A_STATEMENT = 5_000;

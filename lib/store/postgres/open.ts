@@ -1,14 +1,14 @@
 import { drizzle } from "drizzle-orm/node-postgres";
 import type pg from "pg";
-import { buildStore } from "../build-store.ts";
-import type { Engine } from "../engine.ts";
+import { buildStore } from "../build/build-store.ts";
 import { migrationsFolder } from "../migrations-folder.ts";
 import type { Store } from "../port.ts";
+import type { Engine } from "../queries/engine.ts";
 import { writeImportProgress } from "../queries/imports.ts";
 import { storeRejected, storeUnclaimed } from "../queries/refused.ts";
 import { Queue } from "../queue.ts";
-import { postgresTables } from "../schema-postgres.ts";
 import { checkSchemaVersion } from "../schema-version.ts";
+import { postgresTables } from "../tables/schema-postgres.ts";
 import { appendReadings } from "./append.ts";
 import { postgresBulk } from "./bulk.ts";
 import { postgresStoreError } from "./errors.ts";

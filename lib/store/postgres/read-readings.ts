@@ -1,6 +1,6 @@
 import type pg from "pg";
-import type { Engine } from "../engine.ts";
 import type { StoredReading } from "../port.ts";
+import type { Engine } from "../queries/engine.ts";
 import { type MarkRow, markFinder } from "../spans.ts";
 
 type Row = [stream: number, at: number, value: number, received: number, source: number];

@@ -1,7 +1,7 @@
 import type pg from "pg";
 import { tallyInputs } from "#core/fit/tally.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
-import type { Engine } from "../engine.ts";
+import type { Engine } from "../queries/engine.ts";
 import { type TallyNames, tallyFrom, tallyText } from "../tally.ts";
 
 const NAMES: TallyNames = {

@@ -16,10 +16,10 @@ import {
   type SQL,
 } from "drizzle-orm";
 import type { AccountRow, AccountRows, AccountTable, AccountWhere } from "#core/people/person.ts";
-import type { Engine } from "../engine.ts";
 import type { Database } from "../kits/postgres.ts";
 import { StoreError } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
+import type { Engine } from "./engine.ts";
 import { moveMark } from "./people.ts";
 
 const COMPARE = { eq, ne, lt, lte, gt, gte } as const;

@@ -1,7 +1,7 @@
 import { and, asc, desc, gte, inArray, isNotNull, lt, sql } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
 import type { ArrivalRow, NumberedReading } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { stands } from "./imports.ts";
 import { portions } from "./rows.ts";
 

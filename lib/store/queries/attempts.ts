@@ -1,7 +1,7 @@
 import { and, eq, gt, inArray, lte } from "drizzle-orm";
 import type { NewAudit } from "#core/audit/audit.ts";
 import type { Database } from "../kits/postgres.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 
 /** Counts one more failed attempt for each key; a count is forgotten when its window has passed. Inside a writing transaction. */

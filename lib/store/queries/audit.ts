@@ -9,7 +9,7 @@ import {
 } from "#core/audit/audit.ts";
 import type { Database } from "../kits/postgres.ts";
 import { StoreError } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 
 const HEAD = "head";
 const PORTION = 1_000;

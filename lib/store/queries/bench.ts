@@ -12,7 +12,7 @@ import {
   type StoredBenchTest,
   StoreError,
 } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
 import { portions } from "./rows.ts";

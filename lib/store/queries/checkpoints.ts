@@ -3,7 +3,7 @@ import { DAY } from "#core/time/instant.ts";
 import type { Database } from "../kits/postgres.ts";
 import { packText, unpackText } from "../packed-text.ts";
 import type { Checkpoint } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { portions } from "./rows.ts";
 
 /** Re-evaluation after late data usually goes back days; a month's first checkpoint is enough for older ranges. */

@@ -9,11 +9,11 @@ import {
   ROLLUP_ROWS,
   rollupRow,
 } from "../bulk.ts";
-import type { Transaction } from "../engine.ts";
 import { type EvaluationPatch, type Lease, StoreError } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { type PackedCheckpoint, pruneCheckpoints } from "./checkpoints.ts";
 import { readCursor, writeCursor } from "./cursor.ts";
+import type { Transaction } from "./engine.ts";
 import { formulaNumbers } from "./formulas.ts";
 import { fromNewRow, lastByKey, portions } from "./rows.ts";
 

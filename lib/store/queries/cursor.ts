@@ -1,7 +1,7 @@
 import { asc, eq } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
 import type { DirtyRange } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { fromNewRow } from "./rows.ts";
 
 const EVALUATOR = "evaluator";

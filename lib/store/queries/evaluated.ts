@@ -2,7 +2,7 @@ import { and, asc, eq, gte, inArray, lt } from "drizzle-orm";
 import type { Flag, Reason } from "#core/quality/flag.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { BandEdges, Current, DerivedRow, FlagRow, RollupRow } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { portions } from "./rows.ts";
 
 // Only the evaluator writes these columns, through the port's types.

@@ -1,7 +1,7 @@
 import { and, asc, desc, eq, gte, isNull, lt, ne, or } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
 import type { Alarm, AlarmTransition, Finding, Store } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 
 /** Findings in force that touch [from, to), newest first. */
 export async function readFindings(

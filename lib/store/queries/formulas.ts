@@ -1,6 +1,6 @@
 import { inArray } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { portions } from "./rows.ts";
 
 /** The number of each of these texts, given out where a text is new. There are few: one an equation and set of constants. */

@@ -11,7 +11,7 @@ import type {
 } from "#core/habitat/index.ts";
 import type { Database } from "../kits/postgres.ts";
 import { type BandBasisRow, type Habitat, type HabitatChange, StoreError } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
 import { writeLog } from "./log.ts";

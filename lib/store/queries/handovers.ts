@@ -2,7 +2,7 @@ import { desc, eq, lt } from "drizzle-orm";
 import type { NewAudit } from "#core/audit/audit.ts";
 import type { Handover, NewHandover } from "#core/overnight/handover.ts";
 import type { Database } from "../kits/postgres.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { addToAudit, sha256 } from "./audit.ts";
 
 /** Stores a signed handover once a client id; inside a writing transaction. */

@@ -6,7 +6,7 @@ import { EMPTY_REPORT, type ImportReport } from "#core/importing/report.ts";
 import type { ImportRun, NewImport } from "#core/importing/run.ts";
 import type { Database } from "../kits/postgres.ts";
 import { type AcceptBatch, type AppendOutcome, type Store, StoreError } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
 import { portions } from "./rows.ts";

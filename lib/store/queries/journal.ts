@@ -2,7 +2,7 @@ import { asc, desc, gt } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
 import type { JournalEntry, JournalKind } from "../port.ts";
 import { decodeSpans } from "../spans.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { portions } from "./rows.ts";
 
 /** The newest journal row, null while the journal is empty. */

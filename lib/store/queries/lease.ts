@@ -1,7 +1,7 @@
 import { and, eq } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
 import type { Lease } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 
 /** Takes or prolongs a lease where it is free, expired or the holder's own; the epoch rises with each change of holder. */
 export async function acquireLease(

@@ -3,7 +3,7 @@ import type { NewAudit } from "#core/audit/audit.ts";
 import type { LogEntry, LogVersion, StoredLogVersion } from "#core/logbook/entry.ts";
 import type { Database } from "../kits/postgres.ts";
 import { type LogRange, StoreError } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
 import { portions } from "./rows.ts";

@@ -3,7 +3,7 @@ import type { NewAudit } from "#core/audit/audit.ts";
 import type { ApiToken, Person, PersonChange, PersonWithGrants } from "#core/people/person.ts";
 import type { Grant } from "#core/people/roles.ts";
 import type { Database } from "../kits/postgres.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { portions } from "./rows.ts";
 

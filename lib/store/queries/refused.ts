@@ -1,7 +1,7 @@
 import { desc, eq, inArray, sql } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
 import type { Rejected, RejectedRow, Unclaimed, UnclaimedRow } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { fromNewRow, portions } from "./rows.ts";
 
 /** What strangers send may not fill the disk: this many kinds of each are told apart, the rest are counted together. */

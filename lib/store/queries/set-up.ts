@@ -2,7 +2,7 @@ import { asc, eq, inArray, sql } from "drizzle-orm";
 import type { NewAudit } from "#core/audit/audit.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { BandEdges, Plan, SetUp } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
 import { fromNewRow, lastByKey, portions } from "./rows.ts";

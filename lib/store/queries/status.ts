@@ -1,7 +1,7 @@
 import { eq } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
 import type { StoreStatus } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { readCursor, readDirty } from "./cursor.ts";
 import { journalHead } from "./journal.ts";
 

@@ -2,7 +2,7 @@ import { and, asc, eq, max } from "drizzle-orm";
 import type { ProbeBasis } from "#core/set-up/probe-basis.ts";
 import type { Database } from "../kits/postgres.ts";
 import { type Origin, type Source, type SourceKind, StoreError, type Stream } from "../port.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 
 const streamColumns = ({ stream, point }: Tables) => ({
   id: stream.id,

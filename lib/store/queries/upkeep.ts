@@ -4,7 +4,7 @@ import { DAY } from "#core/time/instant.ts";
 import type { BackupRun } from "#core/upkeep/backup-run.ts";
 import type { ProcessReport } from "#core/upkeep/process-report.ts";
 import type { Database } from "../kits/postgres.ts";
-import type { Tables } from "../tables.ts";
+import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
 import { fromNewRow } from "./rows.ts";

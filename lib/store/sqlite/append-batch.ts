@@ -4,7 +4,7 @@ import type { AcceptBatch } from "../port.ts";
 import { writeImportProgress } from "../queries/imports.ts";
 import { storeRejected, storeUnclaimed } from "../queries/refused.ts";
 import { fatesOf, type ReadingColumns } from "../reading-columns.ts";
-import { sqliteTables } from "../schema-sqlite.ts";
+import { sqliteTables } from "../tables/schema-sqlite.ts";
 import { type ColumnOutcome, readingAppender } from "./append.ts";
 import { beginWriting } from "./begin.ts";
 

@@ -1,6 +1,6 @@
 import type BetterSqlite3 from "better-sqlite3";
 import { type BulkTable, upsertText } from "../bulk.ts";
-import type { Transaction } from "../engine.ts";
+import type { Transaction } from "../queries/engine.ts";
 import { ROLLUP_WIDTHS } from "../widths.ts";
 
 /** Replacing rows in bulk with prepared statements, inside an open transaction. */

@@ -1,15 +1,15 @@
 import { mkdirSync } from "node:fs";
 import { dirname, resolve } from "node:path";
 import type BetterSqlite3 from "better-sqlite3";
-import { buildStore } from "../build-store.ts";
-import type { Engine } from "../engine.ts";
+import { buildStore } from "../build/build-store.ts";
 import { sqliteDatabase } from "../kits/sqlite.ts";
 import { migrationsFolder } from "../migrations-folder.ts";
 import type { Store } from "../port.ts";
+import type { Engine } from "../queries/engine.ts";
 import { Queue } from "../queue.ts";
 import { columnsOf, fatesOf } from "../reading-columns.ts";
-import { sqliteTables } from "../schema-sqlite.ts";
 import { checkSchemaVersion } from "../schema-version.ts";
+import { sqliteTables } from "../tables/schema-sqlite.ts";
 import { batchAppender } from "./append-batch.ts";
 import type { AppendThread, StartAppendThread } from "./append-thread.ts";
 import { beginWriting } from "./begin.ts";

@@ -1,6 +1,6 @@
 import type BetterSqlite3 from "better-sqlite3";
-import type { Engine } from "../engine.ts";
 import type { JournalEntry, StoredReading } from "../port.ts";
+import type { Engine } from "../queries/engine.ts";
 import { type MarkRow, markFinder } from "../spans.ts";
 
 type Row = [stream: number, at: number, value: number, delay: number, source: number];

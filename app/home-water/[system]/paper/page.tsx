@@ -7,8 +7,8 @@ import { NoPermission } from "#app/_components/frame/no-permission.tsx";
 import { clockOf } from "#app/_components/words/time-words.ts";
 import { pageAccess } from "#app/_server/page-access.ts";
 import { Sources } from "#app/home-water/_parts/edges.tsx";
-import { type Address, askedOf, homeWaterOr404 } from "#app/home-water/_parts/home-water-address.ts";
 import { Beside, Drawings, homeWords, residentWords } from "#app/home-water/_parts/home-water-body.tsx";
+import { type Address, askedOf, homeWaterOr404 } from "../home-water-address.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Home water, paper" };

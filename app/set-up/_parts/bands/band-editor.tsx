@@ -2,12 +2,12 @@
 
 import { useMemo, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import { Dialog } from "#app/_components/controls/dialog.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { instantOfWall } from "#app/_components/controls/wall-input.ts";
 import { issueAt, type Sent, send } from "#app/_components/live/send.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import type { BandView, ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";
 import type { SystemState } from "#contract/views.ts";

@@ -2,9 +2,9 @@
 
 import { useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { type Sent, send } from "#app/_components/live/send.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { BandView, ChangeAnswer } from "#contract/set-up-forms.ts";
 import { fromWords, limitWords, targetWords } from "./band-words.ts";

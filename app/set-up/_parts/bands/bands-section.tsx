@@ -2,9 +2,9 @@
 
 import { lazy, Suspense, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { Strip } from "#app/_components/strip/strip.tsx";
+import type { Change } from "#app/_components/words/change.ts";
 import { withUnit } from "#app/_components/words/number-words.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import { clockOf } from "#app/_components/words/time-words.ts";

@@ -2,9 +2,9 @@
 
 import { lazy, Suspense, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import { dayWords, monthName } from "#app/_components/words/habitat-words.ts";
 import { clockOf, type ZoneClock } from "#app/_components/words/time-words.ts";
 import type { LightPlansView, LightPlanView } from "#contract/light-plans.ts";

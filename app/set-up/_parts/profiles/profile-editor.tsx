@@ -2,11 +2,11 @@
 
 import { useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import { FormDialog, needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import { changeOf, MONTHS } from "#app/_components/words/habitat-words.ts";
 import type { HabitatAnswer, ProfileView } from "#contract/habitat.ts";
 import { CONFIDENCES, ENTRY_KINDS, MARKS, MEANINGS, STAGES } from "#core/habitat/profile.ts";

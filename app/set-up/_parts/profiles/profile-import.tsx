@@ -1,10 +1,10 @@
 "use client";
 
 import { useState } from "react";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import { FormDialog } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
+import type { Change } from "#app/_components/words/change.ts";
 import { changeOf } from "#app/_components/words/habitat-words.ts";
 import type { HabitatAnswer } from "#contract/habitat.ts";
 import { ReasonField } from "../dated-fields.tsx";

@@ -2,12 +2,13 @@
 
 import { lazy, Suspense, useEffect, useState } from "react";
 import { Button, ButtonLink } from "#app/_components/controls/button.tsx";
-import { type Change, ChangeNote } from "#app/_components/controls/change-note.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import { dayWords, monthName } from "#app/_components/words/habitat-words.ts";
 import { clockOf } from "#app/_components/words/time-words.ts";
 import type { ProfileView } from "#contract/habitat.ts";
+import { ChangeNote } from "../change-note.tsx";
 import { Unanswered } from "../unanswered.tsx";
 
 const ProfileEditor = lazy(() => import("./profile-editor.tsx").then((m) => ({ default: m.ProfileEditor })));

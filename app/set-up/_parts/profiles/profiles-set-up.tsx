@@ -2,13 +2,14 @@
 
 import { lazy, Suspense, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
-import { type Change, ChangeNote } from "#app/_components/controls/change-note.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { type Sent, send } from "#app/_components/live/send.ts";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import { changeOf, dayWords } from "#app/_components/words/habitat-words.ts";
 import { clockOf } from "#app/_components/words/time-words.ts";
 import type { HabitatAnswer, ProfilesView } from "#contract/habitat.ts";
+import { ChangeNote } from "../change-note.tsx";
 import { Unanswered } from "../unanswered.tsx";
 
 const NewSpecies = lazy(() => import("./new-species.tsx").then((m) => ({ default: m.NewSpecies })));

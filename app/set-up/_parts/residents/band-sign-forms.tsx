@@ -1,11 +1,11 @@
 "use client";
 
 import { useState } from "react";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import { FormDialog } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import {
   changeOf,
   limitsWords,

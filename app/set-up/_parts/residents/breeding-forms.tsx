@@ -1,12 +1,12 @@
 "use client";
 
 import { useState } from "react";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import { FormDialog, needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
 import { instantOfWall, wallText } from "#app/_components/controls/wall-input.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import { changeOf, whoWords } from "#app/_components/words/habitat-words.ts";
 import type { HabitatAnswer, ResidentsView, WatchView } from "#contract/habitat.ts";
 import { Moment } from "../dated-fields.tsx";

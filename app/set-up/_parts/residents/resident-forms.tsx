@@ -1,10 +1,10 @@
 "use client";
 
 import { type ReactNode, useState } from "react";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import { FormDialog } from "#app/_components/controls/form-dialog.tsx";
 import { instantOfWall, wallText } from "#app/_components/controls/wall-input.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import { changeOf, whoWords } from "#app/_components/words/habitat-words.ts";
 import type { HabitatAnswer, ResidentsView, StayView } from "#contract/habitat.ts";
 import { STAGES } from "#core/habitat/profile.ts";

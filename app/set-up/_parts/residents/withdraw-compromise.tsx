@@ -1,9 +1,9 @@
 "use client";
 
 import { useState } from "react";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import { FormDialog } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
+import type { Change } from "#app/_components/words/change.ts";
 import { changeOf, monthsWords } from "#app/_components/words/habitat-words.ts";
 import type { HabitatAnswer, ResidentsView } from "#contract/habitat.ts";
 import { Moment, ReasonField, useFrom } from "../dated-fields.tsx";

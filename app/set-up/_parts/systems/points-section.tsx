@@ -2,8 +2,8 @@
 
 import { lazy, Suspense, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import css from "#app/_components/controls/forms.module.css";
+import type { Change } from "#app/_components/words/change.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import type { SystemSetUpView } from "#contract/set-up-forms.ts";
 

@@ -1,12 +1,12 @@
 "use client";
 
 import { useState } from "react";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import { FormDialog, needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
 import { instantOfWall } from "#app/_components/controls/wall-input.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import { clockOf } from "#app/_components/words/time-words.ts";
 import type { ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";

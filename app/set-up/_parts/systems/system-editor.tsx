@@ -1,10 +1,10 @@
 "use client";
 
 import { useState } from "react";
-import type { Change } from "#app/_components/controls/change-note.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import { FormDialog, needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
+import type { Change } from "#app/_components/words/change.ts";
 import type { ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";
 import { SystemFields, systemBody, type TypedSystem } from "./system-fields.tsx";
 

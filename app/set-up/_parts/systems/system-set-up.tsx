@@ -1,13 +1,14 @@
 "use client";
 
 import { lazy, Suspense, useState } from "react";
-import { type Change, ChangeNote } from "#app/_components/controls/change-note.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import type { ResidentsView } from "#contract/habitat.ts";
 import type { BandsView, SystemSetUpView } from "#contract/set-up-forms.ts";
 import type { SystemState } from "#contract/views.ts";
 import { BandsSection } from "../bands/bands-section.tsx";
+import { ChangeNote } from "../change-note.tsx";
 import { Unanswered } from "../unanswered.tsx";
 import { AboutSection } from "./about-section.tsx";
 import { PointsSection } from "./points-section.tsx";

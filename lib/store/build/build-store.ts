@@ -1,23 +1,23 @@
+import { checkBatch, whole } from "../check-batch.ts";
+import { type Store, StoreError } from "../port.ts";
+import { readArrivals, readNumbered } from "../queries/arrivals.ts";
+import { benchBetween, benchOf, recordBench } from "../queries/bench.ts";
+import { checkpointAtOrBefore, packCheckpoints } from "../queries/checkpoints.ts";
+import { commitEvaluation } from "../queries/commit-evaluation.ts";
+import { readCursor, readDirty } from "../queries/cursor.ts";
+import type { Engine } from "../queries/engine.ts";
+import { readCurrent, readDerived, readFlags, readRollups } from "../queries/evaluated.ts";
+import { readAlarms, readFindings, readTransitions } from "../queries/findings.ts";
+import { beginImport, readImport, readImports, readingsAt, withdrawImport } from "../queries/imports.ts";
+import { addToJournal, journalAfter } from "../queries/journal.ts";
+import { acquireLease, releaseLease } from "../queries/lease.ts";
+import { readRejected, readUnclaimed } from "../queries/refused.ts";
+import { readSeries } from "../queries/series.ts";
+import { readSetUp, writeSetUp } from "../queries/set-up.ts";
+import { readStatus } from "../queries/status.ts";
+import { findSource, findStream, makeSource, makeStream } from "../queries/streams.ts";
+import { noteBackup, noteRestore, readBackups, readProcesses, reportProcess } from "../queries/upkeep.ts";
 import { records } from "./build-records.ts";
-import { checkBatch, whole } from "./check-batch.ts";
-import type { Engine } from "./engine.ts";
-import { type Store, StoreError } from "./port.ts";
-import { readArrivals, readNumbered } from "./queries/arrivals.ts";
-import { benchBetween, benchOf, recordBench } from "./queries/bench.ts";
-import { checkpointAtOrBefore, packCheckpoints } from "./queries/checkpoints.ts";
-import { commitEvaluation } from "./queries/commit-evaluation.ts";
-import { readCursor, readDirty } from "./queries/cursor.ts";
-import { readCurrent, readDerived, readFlags, readRollups } from "./queries/evaluated.ts";
-import { readAlarms, readFindings, readTransitions } from "./queries/findings.ts";
-import { beginImport, readImport, readImports, readingsAt, withdrawImport } from "./queries/imports.ts";
-import { addToJournal, journalAfter } from "./queries/journal.ts";
-import { acquireLease, releaseLease } from "./queries/lease.ts";
-import { readRejected, readUnclaimed } from "./queries/refused.ts";
-import { readSeries } from "./queries/series.ts";
-import { readSetUp, writeSetUp } from "./queries/set-up.ts";
-import { readStatus } from "./queries/status.ts";
-import { findSource, findStream, makeSource, makeStream } from "./queries/streams.ts";
-import { noteBackup, noteRestore, readBackups, readProcesses, reportProcess } from "./queries/upkeep.ts";
 
 /** The port over an engine: the same queries for both dialects, every failure a StoreError. */
 export function buildStore(engine: Engine): Store {

@@ -1,12 +1,12 @@
-import type { Kit } from "./kits/postgres.ts";
-import { defineEvaluation } from "./tables/evaluation.ts";
-import { defineHabitat } from "./tables/habitat.ts";
-import { defineIntake } from "./tables/intake.ts";
-import { definePeople } from "./tables/people.ts";
-import { defineProbes } from "./tables/probes.ts";
-import { defineRecords } from "./tables/records.ts";
-import { defineSetUp } from "./tables/set-up.ts";
-import { defineUpkeep } from "./tables/upkeep.ts";
+import type { Kit } from "../kits/postgres.ts";
+import { defineEvaluation } from "./evaluation.ts";
+import { defineHabitat } from "./habitat.ts";
+import { defineIntake } from "./intake.ts";
+import { definePeople } from "./people.ts";
+import { defineProbes } from "./probes.ts";
+import { defineRecords } from "./records.ts";
+import { defineSetUp } from "./set-up.ts";
+import { defineUpkeep } from "./upkeep.ts";
 
 /** Every table, defined once; called once a dialect with that dialect's column kit. */
 export function defineTables(kit: Kit) {

@@ -1,26 +1,26 @@
-import type { Engine } from "./engine.ts";
-import type { Database } from "./kits/postgres.ts";
-import type { Store } from "./port.ts";
-import { accountRows } from "./queries/account-rows.ts";
+import type { Database } from "../kits/postgres.ts";
+import type { Store } from "../port.ts";
+import { accountRows } from "../queries/account-rows.ts";
 import {
   acknowledge,
   acknowledgementOf,
   readAcknowledgement,
   readAlarm,
-} from "./queries/acknowledgements.ts";
-import { addAttempt, clearAttempts, readAttempts } from "./queries/attempts.ts";
-import { readAudit, readAuditRow, verifyAudit } from "./queries/audit.ts";
-import { lastBench, readBenchTest, voidBench } from "./queries/bench.ts";
+} from "../queries/acknowledgements.ts";
+import { addAttempt, clearAttempts, readAttempts } from "../queries/attempts.ts";
+import { readAudit, readAuditRow, verifyAudit } from "../queries/audit.ts";
+import { lastBench, readBenchTest, voidBench } from "../queries/bench.ts";
 import {
   readCalibration,
   readCalibrations,
   readCorrections,
   recordCalibration,
   voidCalibration,
-} from "./queries/calibrations.ts";
-import { readBandBasis, readHabitat, writeHabitat } from "./queries/habitat.ts";
-import { readHandover, readHandovers, signHandover } from "./queries/handovers.ts";
-import { readLog, readLogEntry, writeLog } from "./queries/log.ts";
+} from "../queries/calibrations.ts";
+import type { Engine } from "../queries/engine.ts";
+import { readBandBasis, readHabitat, writeHabitat } from "../queries/habitat.ts";
+import { readHandover, readHandovers, signHandover } from "../queries/handovers.ts";
+import { readLog, readLogEntry, writeLog } from "../queries/log.ts";
 import {
   addToken,
   hasPeople,
@@ -32,8 +32,8 @@ import {
   revokeToken,
   tokenByHash,
   writePerson,
-} from "./queries/people.ts";
-import type { Tables } from "./tables.ts";
+} from "../queries/people.ts";
+import type { Tables } from "../tables/tables.ts";
 
 type Safely = <T>(body: () => Promise<T>) => Promise<T>;
 type Records = Pick<

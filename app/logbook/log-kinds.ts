@@ -1,7 +1,7 @@
-import { inSentence } from "#app/_components/words/overnight-words.ts";
 import { LOG_KIND_IDS, LOG_KINDS, type LogKind } from "#core/logbook/kinds.ts";
 import { labelOf } from "#services/systems/finding-view.ts";
-import type { LogChoice } from "./log-choices.ts";
+import { inSentence } from "../_components/words/overnight-words.ts";
+import type { LogChoice } from "./_parts/log-choices.ts";
 
 const PARTS = { rate: "speed of ", low: "low ", all: "" } as const;
 

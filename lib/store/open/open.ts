@@ -1,6 +1,6 @@
-import { type Store, StoreError } from "./port.ts";
-import { openPostgres } from "./postgres/open.ts";
-import { openSqlite, type SqliteOptions } from "./sqlite/open.ts";
+import { type Store, StoreError } from "../port.ts";
+import { openPostgres } from "../postgres/open.ts";
+import { openSqlite, type SqliteOptions } from "../sqlite/open.ts";
 
 /** Opens the store a database URL names: `file:<path>` for the embedded one, `postgres://...` for a server. */
 export async function openStore(

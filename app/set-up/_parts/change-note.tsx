@@ -1,16 +1,11 @@
 "use client";
 
 import { useState } from "react";
+import { Button } from "#app/_components/controls/button.tsx";
+import css from "#app/_components/controls/forms.module.css";
+import { type Sent, send } from "#app/_components/live/send.ts";
+import type { Change } from "#app/_components/words/change.ts";
 import type { ChangeAnswer } from "#contract/set-up-forms.ts";
-import { type Sent, send } from "../live/send.ts";
-import { Button } from "./button.tsx";
-import css from "./forms.module.css";
-
-/** What was changed just now, and the way back: undoing writes what was before as a new version. */
-export interface Change {
-  readonly says: string;
-  readonly answer: ChangeAnswer;
-}
 
 export function ChangeNote({
   change,

@@ -1,5 +1,5 @@
 // What drizzle-kit reads to write migrations; the program itself takes the whole object.
-import { postgresKit } from "./kits/postgres.ts";
+import { postgresKit } from "../kits/postgres.ts";
 import { defineTables } from "./tables.ts";
 
 export const postgresTables = defineTables(postgresKit);

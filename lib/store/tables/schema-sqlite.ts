@@ -1,5 +1,5 @@
 // What drizzle-kit reads to write migrations; the program itself takes the whole object.
-import { sqliteKit } from "./kits/sqlite.ts";
+import { sqliteKit } from "../kits/sqlite.ts";
 import { defineTables } from "./tables.ts";
 
 export const sqliteTables = defineTables(sqliteKit);
