@@ -1,7 +1,7 @@
 /**
  * The practical part of every threshold on the course of a stream: the smallest change that a keeper would act on. The other part is
  * statistical and learnt from the stream itself; a finding needs both. Common practice, no source, checked against labelled river and
- * drinking-water records (see "What the watch finds" in DEVELOPERS.md).
+ * drinking-water records (see README.md beside this file).
  */
 import { HOUR } from "../time/instant.ts";
 
