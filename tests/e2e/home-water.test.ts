@@ -195,7 +195,7 @@ describeWith("chromium", "home water", (chromium) => {
 
   it("loads a home water of one's own from a file: looked at first, stored with its source, withdrawn to undo", async () => {
     const { page, complaints } = await visit("curator", "/set-up/home-waters");
-    await page.getByText("None yet: the climatology counts everywhere.").waitFor();
+    await page.getByText("None yet. The climatology is used everywhere.").waitFor();
     await page.getByRole("button", { name: "Load a file" }).click();
     const dialog = page.getByRole("dialog");
     const rows = Array.from({ length: 12 }, (_, i) => `${i + 1},${12 + i / 10}`);
@@ -206,7 +206,7 @@ describeWith("chromium", "home water", (chromium) => {
     });
     await dialog.getByLabel("Latitude").fill("33,1");
     await dialog.getByLabel("Longitude").fill("-117.3");
-    await dialog.getByRole("button", { name: "Look at it" }).click();
+    await dialog.getByRole("button", { name: "Check the file" }).click();
     await dialog.getByText("12 rows read, 1 refused.").waitFor();
     expect(await dialog.textContent()).toMatch(/Line 14, “warm”: not a number/);
     await picture(page, "own-water-look");
@@ -215,7 +215,7 @@ describeWith("chromium", "home water", (chromium) => {
     await dialog.getByLabel("Reason").fill("nearer than a box");
     await dialog.getByRole("button", { name: "Load it" }).click();
     await dialog.getByText(/1 row is refused, the first in line 14/).waitFor();
-    await dialog.getByLabel("Leave the refused rows out").check();
+    await dialog.getByLabel("Leave out the refused rows").check();
     await dialog.getByRole("button", { name: "Load it" }).click();
     await dialog.waitFor({ state: "detached" });
     await page.locator("[data-series]").waitFor();
@@ -228,12 +228,12 @@ describeWith("chromium", "home water", (chromium) => {
     const { page, complaints } = await visit("curator", "/set-up/systems/kelp-gallery", PHONE);
     const inForce = page.locator('[data-light-plan="in force"]');
     await inForce.waitFor();
-    expect(await inForce.textContent()).toContain("10 to 14.3 h by month, about 13:00, following 33° N");
+    expect(await inForce.textContent()).toContain("10 to 14.3 h by month, centred on 13:00, following 33° N");
     await page.getByRole("button", { name: "Set the light schedule" }).click();
-    const dialog = page.getByRole("dialog", { name: "Light schedule of Kelp Gallery" });
+    const dialog = page.getByRole("dialog", { name: "Light schedule for Kelp Gallery" });
     await dialog.getByLabel("Home latitude it follows").fill("-33");
     await dialog.getByLabel("Calendar ahead by, days").fill("182");
-    await dialog.getByRole("button", { name: "Take the lengths of daylight there" }).click();
+    await dialog.getByRole("button", { name: "Use the day lengths there" }).click();
     // Source: NOAA series, 33 degrees from the equator has 14.3 h about its midsummer; half a year on the south's is June's.
     await expect
       .poll(async () => Number(await dialog.getByLabel("15 Jun, hours").inputValue()))
@@ -259,7 +259,7 @@ describeWith("chromium", "home water", (chromium) => {
     await picture(page, "light-section-phone");
     await inForce.getByRole("button", { name: /^Withdraw the light schedule/ }).click();
     await page.getByRole("dialog").getByLabel("Reason").fill("they stay on our seasons");
-    await page.getByRole("dialog").getByRole("button", { name: "Withdraw it" }).click();
+    await page.getByRole("dialog").getByRole("button", { name: "Withdraw" }).click();
     await page.getByRole("dialog").waitFor({ state: "detached" });
     await expect.poll(() => inForce.textContent()).toContain("following 33° N");
     expect(await page.locator('[data-light-plan="void"]').count()).toBe(1);
@@ -307,7 +307,7 @@ describeWith("chromium", "home water", (chromium) => {
     ["/animals/bramble", "The water Bramble lived in", { phone: PHONE }],
     ["/systems/kelp-gallery", "Kelp Gallery", { phone: PHONE }],
     ["/calendar", "Calendar", { phone: PHONE, desk: DESK }],
-    ["/set-up/home-waters", "Home waters of our own", { phone: PHONE }],
+    ["/set-up/home-waters", "Our own home water data", { phone: PHONE }],
   ] as const;
   it.each(LOOKED_AT)(
     "%s is clean on every ground and size, and never wider than its window",

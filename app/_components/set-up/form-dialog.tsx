@@ -71,4 +71,4 @@ export function FormDialog<T>({
 
 /** What a text needs before it is sent; empty where it has it, or nothing was asked yet. */
 export const needed = (text: string, asked: boolean, least = 3): string =>
-  asked && text.trim().length < least ? `needed, at least ${least} letters` : "";
+  asked && text.trim().length < least ? `required, at least ${least} characters` : "";

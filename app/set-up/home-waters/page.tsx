@@ -6,7 +6,7 @@ import { SetUpFrame } from "../../_components/set-up/set-up-frame.tsx";
 import { pageAccess } from "../../page-access.ts";
 
 export const dynamic = "force-dynamic";
-export const metadata: Metadata = { title: "Home waters of our own" };
+export const metadata: Metadata = { title: "Our own home water data" };
 
 export default async function HomeWatersPage() {
   const access = await pageAccess();
