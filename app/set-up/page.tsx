@@ -35,7 +35,7 @@ export default async function SetUpPage() {
           <a href="/set-up/profiles">Species profiles</a>
           <a href="/set-up/home-waters">Our own home water data</a>
           {me.rights.includes("import-readings") && <a href="/set-up/import">Import history from files</a>}
-          {me.rights.includes("read-health") && <a href="/health">Health of Homewater itself</a>}
+          {me.rights.includes("read-health") && <a href="/health">Health of Homewater</a>}
           <a href="/rejected">Rejected messages</a>
           <a href="/parts">Screen components, for developers</a>
         </p>

@@ -36,7 +36,7 @@ describeWith("chromium", "home water", (chromium) => {
 
   it("compares two systems, two years, and a system with the sea at coordinates, by address alone", async () => {
     const { page } = await visit("curator", KELP);
-    await page.getByLabel("beside").selectOption("jelly-ring");
+    await page.getByLabel("compare with").selectOption("jelly-ring");
     await page.getByRole("button", { name: "Compare" }).click();
     await page.getByRole("heading", { name: /^Jelly Ring, 20\d\d$/ }).waitFor();
     expect(await page.getByRole("heading", { name: /^Kelp Gallery, 20\d\d$/ }).count()).toBe(1);
@@ -76,7 +76,7 @@ describeWith("chromium", "home water", (chromium) => {
     await page.getByText(/changes by .* a week, more than 0.7/).waitFor();
     await weeks.first().fill(first);
     await page.getByRole("button", { name: "Adopt this plan" }).click();
-    await page.getByText("no controller was told").waitFor();
+    await page.getByText("nothing is sent to a controller").waitFor();
     await picture(page, "season");
     await page.reload();
     await page.getByText("Adopted by").waitFor();
@@ -89,31 +89,31 @@ describeWith("chromium", "home water", (chromium) => {
     const ramps = page.locator("[data-watched-ramps]").first();
     await ramps.waitFor();
     expect(await ramps.textContent()).toMatch(
-      /2 wolf-eel \(adult\): a hatching is awaited from .* ramps? in that time/,
+      /2 wolf-eel \(adult\): hatching expected from .* In that time \d+ steps? of this plan ramps?/,
     );
     await page.getByLabel("Reason").fill("winter as at home");
     await page.getByRole("button", { name: "Adopt this plan" }).click();
     await page.getByText(/hold the set-points level in its window/).waitFor();
     await picture(page, "watched-season");
-    await page.getByLabel(/Adopt it although/).check();
+    await page.getByLabel(/Adopt it even though/).check();
     await page.getByRole("button", { name: "Adopt this plan" }).click();
-    await page.getByText("no controller was told").waitFor();
+    await page.getByText("nothing is sent to a controller").waitFor();
   });
 
   it("shows on the System page who lives there and the watch, in a section, over the charts, and leads to the animal", async () => {
     const { page, complaints } = await visit("viewer", "/systems/kelp-gallery?range=3d");
     const living = page.locator("[data-living]");
-    expect(await living.getByRole("heading", { name: "Who lives here" }).count()).toBe(1);
+    expect(await living.getByRole("heading", { name: "Residents" }).count()).toBe(1);
     expect(await living.textContent()).toMatch(/2 wolf-eel.*9 garibaldi.*Bramble, wolf-eel/);
     expect(await living.locator("[data-watch]").textContent()).toMatch(
-      /hatching awaited, in its window, from .*Now: no set-point ramps and no planned catch-ups/,
+      /hatching expected, in its window, from .*Now: no set-point ramps or planned catch-ups/,
     );
     const bar = page.locator('[data-watch-bar="window"]');
     await bar.waitFor();
-    expect(await bar.textContent()).toContain("2 wolf-eel (adult): hatching awaited");
+    expect(await bar.textContent()).toContain("2 wolf-eel (adult): hatching expected");
     await picture(page, "system-watched");
     await living.getByRole("link", { name: "Bramble, wolf-eel" }).click();
-    await page.getByRole("heading", { name: "The water Bramble lived in", level: 1 }).waitFor();
+    await page.getByRole("heading", { name: "Water history of Bramble", level: 1 }).waitFor();
     expect(
       await page
         .locator("[data-visit]")
@@ -126,7 +126,7 @@ describeWith("chromium", "home water", (chromium) => {
       "Nothing was read in Jelly Ring",
     );
     await picture(page, "animal");
-    await page.getByRole("navigation", { name: "Part of its life" }).getByRole("link").last().click();
+    await page.getByRole("navigation", { name: "Period" }).getByRole("link").last().click();
     await page.waitForURL(/\?year=20\d\d$/);
     const [download] = await Promise.all([
       page.waitForEvent("download"),
@@ -135,7 +135,7 @@ describeWith("chromium", "home water", (chromium) => {
     expect(readFileSync(await download.path(), "utf8")).toContain("Bramble,wolf-eel,kelp-gallery,20");
     expect(complaints).toEqual([]);
     const empty = await visit("viewer", "/systems/rift-terrace");
-    await empty.page.getByText("Nobody lives here.").waitFor();
+    await empty.page.getByText("No residents.").waitFor();
     await empty.page.goto(`${running().url}/animals/nobody`);
     await empty.page.getByRole("heading", { name: "There is nothing at this address" }).waitFor();
   });
@@ -145,7 +145,7 @@ describeWith("chromium", "home water", (chromium) => {
     await page.getByRole("main").getByRole("link", { name: "Calendar" }).click();
     await page.getByRole("heading", { name: /^Calendar, \w+ 20\d\d$/ }).waitFor();
     expect(await page.locator("[data-today]").count()).toBe(1);
-    const spans = page.getByRole("region", { name: "Over days in this month" });
+    const spans = page.getByRole("region", { name: "Over several days" });
     expect(await spans.textContent()).toMatch(
       /2 wolf-eel \(adult\): hatching awaited, from .*, to .*going on · Kelp Gallery/s,
     );
@@ -153,7 +153,7 @@ describeWith("chromium", "home water", (chromium) => {
     await picture(page, "calendar-all");
     await page.getByLabel("System").selectOption("jelly-ring");
     await page.getByRole("button", { name: "Show" }).click();
-    await page.getByRole("heading", { name: /^Calendar of Jelly Ring/ }).waitFor();
+    await page.getByRole("heading", { name: /^Calendar for Jelly Ring/ }).waitFor();
     expect(await page.locator('[data-kind="watch"]').count()).toBe(0);
     await page.locator('a[rel="next"]').click();
     await page.waitForURL(/month=20\d\d-\d\d&system=jelly-ring/);
@@ -169,21 +169,21 @@ describeWith("chromium", "home water", (chromium) => {
     const asked = page.locator("[data-night-count]");
     await asked.waitFor();
     expect(await asked.textContent()).toMatch(
-      /Kelp Gallery.*count (asked|due).*2 wolf-eel \(adult\): hatching awaited/,
+      /Kelp Gallery.*count (asked|due).*2 wolf-eel \(adult\): hatching expected/,
     );
     await page.getByRole("button", { name: "Count for 2 wolf-eel (adult), Kelp Gallery" }).click();
     const dialog = page.getByRole("dialog", { name: "Night count, Kelp Gallery" });
     await dialog.getByText("3 on record").waitFor();
     await dialog.getByLabel("Found alive").fill("many");
-    await dialog.getByRole("button", { name: "Write the count" }).click();
-    await dialog.getByText("a whole number from 0").waitFor();
+    await dialog.getByRole("button", { name: "Save the count" }).click();
+    await dialog.getByText("a whole number, 0 or more").waitFor();
     const { violations } = await new AxeBuilder({ page }).analyze();
     expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     await picture(page, "night-count-form");
     await dialog.getByLabel("Found alive").fill("2");
     await dialog.getByLabel("Note").fill("one not seen");
-    await dialog.getByRole("button", { name: "Write the count" }).click();
+    await dialog.getByRole("button", { name: "Save the count" }).click();
     await dialog.waitFor({ state: "detached" });
     const done = /count done.*2 counted, 3 on record: count again.*Test curator: one not seen/;
     await expect.poll(() => asked.textContent()).toMatch(done);
@@ -269,7 +269,7 @@ describeWith("chromium", "home water", (chromium) => {
   it("lets a viewer read all of it and adopt nothing", async () => {
     const { page } = await visit("viewer", "/home-water/jelly-ring");
     await page.getByRole("button", { name: "Propose" }).click();
-    await page.getByText("A curator adopts a plan.").waitFor();
+    await page.getByText("Only a curator can adopt a plan.").waitFor();
     expect(await page.getByRole("button", { name: "Adopt this plan" }).count()).toBe(0);
   });
 
@@ -304,7 +304,7 @@ describeWith("chromium", "home water", (chromium) => {
   const WALL = { viewport: { width: 2560, height: 1440 } };
   const LOOKED_AT = [
     [KELP, "Kelp Gallery against its home water", { phone: PHONE, desk: DESK, wall: WALL }],
-    ["/animals/bramble", "The water Bramble lived in", { phone: PHONE }],
+    ["/animals/bramble", "Water history of Bramble", { phone: PHONE }],
     ["/systems/kelp-gallery", "Kelp Gallery", { phone: PHONE }],
     ["/calendar", "Calendar", { phone: PHONE, desk: DESK }],
     ["/set-up/home-waters", "Our own home water data", { phone: PHONE }],

@@ -109,11 +109,11 @@ export function checkTable(
 ): CheckReport {
   const missing = spec.inputs.filter((column) => !header.includes(column));
   if (missing.length > 0)
-    throw new CheckTableError(`the table lacks ${missing.join(", ")}; it has ${header.join(", ")}`);
+    throw new CheckTableError(`the table has no column ${missing.join(", ")}; it has ${header.join(", ")}`);
   const columns = spec.rules.map((rule) => rule.column);
   if (!columns.some((column) => header.includes(column)))
     throw new CheckTableError(
-      `the table has none of the columns to hold: ${[...new Set(columns)].join(", ")}`,
+      `the table has none of the columns to check: ${[...new Set(columns)].join(", ")}`,
     );
   const failures: CheckFailure[] = [];
   let [values, worst, failedRows] = [0, 0, 0];
