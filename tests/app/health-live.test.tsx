@@ -48,7 +48,7 @@ const view = {
 
 test("the health page says how many things need somebody, and each with word, sign and remedy", () => {
   const html = renderToStaticMarkup(<HealthLive initial={view} zone="Europe/London" />);
-  expect(html).toContain("2 things need somebody now.");
+  expect(html).toContain("2 things need action now.");
   expect(html).toMatch(/data-item="evaluating" data-state="act".*▲.*act now.*Start Homewater/s);
   expect(html).toMatch(/data-item="rejected" data-state="look".*◆.*2 could not be read/s);
   expect(html).toContain("/srv/homewater.db");
@@ -57,7 +57,7 @@ test("the health page says how many things need somebody, and each with word, si
 test("without the rest nothing is told", () => {
   expect(
     renderToStaticMarkup(<HealthLive initial={{ ok: true, version: "1", schema: 6 }} zone="Z" />),
-  ).toContain("sign in again");
+  ).toContain("Sign in again");
 });
 
 test("the report of an import shows range and doubt of each column, and what was refused with its line", () => {

@@ -50,7 +50,7 @@ describeWith("chromium", "home water", (chromium) => {
     expect(await page.getByText("an ocean box, not a bay").count()).toBeGreaterThan(0);
     await picture(page, "sea");
     await page.goto(`${running().url}${KELP}?at=47,90`);
-    await page.getByText("no complete box of sea within 300 km").waitFor();
+    await page.getByText("no complete ocean box within 300 km").waitFor();
   });
 
   it("opens the source of an edge, by keyboard too", async () => {
@@ -120,11 +120,9 @@ describeWith("chromium", "home water", (chromium) => {
         .evaluateAll((rows) => rows.map((row) => row.getAttribute("data-visit"))),
     ).toEqual(["jelly-ring", "kelp-gallery"]);
     expect(await page.locator('[data-life="temperature"]').textContent()).toMatch(
-      /inside its native range .*% of what could be held against it; .* of its time was read/,
+      /inside its native range .*% of the time that could be compared; readings cover .* of its time/,
     );
-    expect(await page.locator('[data-life="salinity"]').textContent()).toContain(
-      "Nothing was read in Jelly Ring",
-    );
+    expect(await page.locator('[data-life="salinity"]').textContent()).toContain("No readings in Jelly Ring");
     await picture(page, "animal");
     await page.getByRole("navigation", { name: "Period" }).getByRole("link").last().click();
     await page.waitForURL(/\?year=20\d\d$/);
@@ -147,7 +145,7 @@ describeWith("chromium", "home water", (chromium) => {
     expect(await page.locator("[data-today]").count()).toBe(1);
     const spans = page.getByRole("region", { name: "Over several days" });
     expect(await spans.textContent()).toMatch(
-      /2 wolf-eel \(adult\): hatching awaited, from .*, to .*going on · Kelp Gallery/s,
+      /2 wolf-eel \(adult\): hatching expected, from .* to .*going on · Kelp Gallery/s,
     );
     expect(await page.locator('[data-today] [data-kind="watch"]').count()).toBe(1);
     await picture(page, "calendar-all");

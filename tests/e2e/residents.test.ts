@@ -115,7 +115,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     await dialog(page).waitFor({ state: "detached" });
     await expect
       .poll(() => pool.textContent())
-      .toMatch(/Pup pool Rift Terrace: not known whether it is cycled.*Nitrite was never tested there/);
+      .toMatch(/Pup pool Rift Terrace: not known whether it is cycled.*Nitrite has never been tested there/);
     await page.getByRole("button", { name: "Record a birth" }).click();
     await dialog(page).getByLabel("Breeding watch it ends").selectOption({ index: 1 });
     await dialog(page).getByRole("button", { name: "Record the birth" }).click();

@@ -49,7 +49,7 @@ describeWith("chromium", "set-up", (chromium) => {
     await typeInto(page, /^Target from/, "13");
     await typeInto(page, /^Target to/, "15");
     await typeInto(page, /^Action above/, "14.5");
-    expect(await dialog.textContent()).toContain("action limit 14.5 must lie above the high edge 15");
+    expect(await dialog.textContent()).toContain("action limit 14.5 must be above the high edge 15");
     await page.keyboard.press("Control+A");
     await page.keyboard.type("16");
     await expect.poll(() => dialog.locator("[data-preview]").getAttribute("data-preview")).toBe("look");

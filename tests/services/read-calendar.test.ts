@@ -92,7 +92,7 @@ describe("a breeding watch", () => {
       open: false,
       stand: "going on",
       system: "kelp",
-      says: "Tuppence, ray (adult): birth awaited, from 26 Oct 2026, to 10 Dec 2026",
+      says: "Tuppence, ray (adult): birth expected, from 26 Oct 2026 to 10 Dec 2026",
     });
     const months = ["2026-09", "2026-10", "2026-12", "2027-01"];
     expect(await Promise.all(months.map(async (text) => (await watchesOf(text)).length))).toEqual([
