@@ -109,7 +109,7 @@ export function checkTable(
 ): CheckReport {
   const missing = spec.inputs.filter((column) => !header.includes(column));
   if (missing.length > 0)
-    throw new CheckTableError(`the table has no column ${missing.join(", ")}; it has ${header.join(", ")}`);
+    throw new CheckTableError(`the table lacks ${missing.join(", ")}; it has ${header.join(", ")}`);
   const columns = spec.rules.map((rule) => rule.column);
   if (!columns.some((column) => header.includes(column)))
     throw new CheckTableError(

@@ -36,4 +36,4 @@ export interface NightCount {
 export const countWords = ({ counted, onRecord }: NightCount): string =>
   counted === onRecord
     ? `${counted} counted, same as on record`
-    : `${counted} counted, ${onRecord} on record: count again, and if it still differs record a birth, a death or a move`;
+    : `${counted} counted, ${onRecord} on record: count again; if it still differs, record a birth, a death or a move`;

@@ -96,7 +96,10 @@ describe("health", () => {
     const behind = (ms: number) =>
       found("lag", { journal: { seq: 300, received: NOW }, cursor: { seq: 100, received: NOW - ms } });
     expect(behind(10 * SECOND)).toMatchObject({ state: "good" });
-    expect(behind(MINUTE)).toMatchObject({ state: "look", says: expect.stringContaining("200 accepted commits") });
+    expect(behind(MINUTE)).toMatchObject({
+      state: "look",
+      says: expect.stringContaining("200 accepted commits"),
+    });
     expect(behind(HOUR)).toMatchObject({ state: "act" });
   });
 

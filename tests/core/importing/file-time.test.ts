@@ -85,8 +85,8 @@ describe("wall-clock times of a file", () => {
     expect(at("3.4.2024|9:05", { format: "dmy", zone: "Z", columns: ["d", "t"] })).toBe(
       "2024-04-03T09:05:00.000Z",
     );
-    expect(at("30/02/2024 10:00", { format: "dmy", zone: "Z" })).toMatch(/exists/);
-    expect(at("2024-01-01 24:00", { zone: "Z" })).toMatch(/exists/);
+    expect(at("30/02/2024 10:00", { format: "dmy", zone: "Z" })).toMatch(/not a real date and time/);
+    expect(at("2024-01-01 24:00", { zone: "Z" })).toMatch(/not a real date and time/);
     expect(at("noon", { zone: "Z" })).toMatch(/not in the form/);
   });
 

@@ -222,6 +222,6 @@ describe("schedules that follow each other", () => {
     expect(scheduleWords({ hours: [9, 14.25], middle: "12:30", latitude: -33, shiftDays: -182 })).toBe(
       "9 h to 14.25 h a day by month, centred on 12:30, following 33 degrees south, 182 days behind",
     );
-    expect(scheduleWords({ ...PLAN, latitude: null })).toBe("10.5 h a day about 13:00");
+    expect(scheduleWords({ ...PLAN, latitude: null })).toBe("10.5 h a day, centred on 13:00");
   });
 });

@@ -62,7 +62,7 @@ describe("a nightly count", () => {
     expect(await asked()).toMatchObject([{ stand: "due" }]);
     expect(await count(3, "one")).toMatchObject({
       repeated: false,
-      count: { says: "3 counted, as on record" },
+      count: { says: "3 counted, same as on record" },
     });
     expect(await asked()).toMatchObject([{ stand: "done", count: { counted: 3, by: "keeper" } }]);
     world.now = clock(42.5);
@@ -73,7 +73,7 @@ describe("a nightly count", () => {
     const sent = { note: "guards checked" };
     const first = await count(5, "two", sent);
     expect(first.count.says).toBe(
-      "5 counted, 3 on record: count again, and if it still differs record a birth, a death or a move",
+      "5 counted, 3 on record: count again; if it still differs, record a birth, a death or a move",
     );
     expect(await world.store.readAudit({ limit: 1 })).toMatchObject([
       { verb: "record-night-count", actor: "keeper", subject: `breeding-watch:${watch}` },
