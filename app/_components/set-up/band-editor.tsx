@@ -260,7 +260,7 @@ export function BandEditor({
           <Button kind="main" type="submit" busy={busy}>
             {busy ? "Sending ..." : "Set the band"}
           </Button>
-          <Button onClick={onClose}>Not now</Button>
+          <Button onClick={onClose}>Cancel</Button>
         </p>
       </form>
     </Dialog>

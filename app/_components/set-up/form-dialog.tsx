@@ -62,7 +62,7 @@ export function FormDialog<T>({
           <Button kind="main" type="submit" busy={busy}>
             {busy ? "Sending ..." : submit}
           </Button>
-          <Button onClick={onClose}>Not now</Button>
+          <Button onClick={onClose}>Cancel</Button>
         </p>
       </form>
     </Dialog>

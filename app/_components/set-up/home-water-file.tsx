@@ -286,7 +286,7 @@ export function HomeWaterFile({
           <Button kind="main" type="submit" busy={busy} disabled={seen !== null && seen.missing.length > 0}>
             {seen === null ? "Check the file" : "Load it"}
           </Button>
-          <Button onClick={onClose}>Not now</Button>
+          <Button onClick={onClose}>Cancel</Button>
         </p>
       </form>
     </Dialog>
