@@ -104,7 +104,7 @@ export function NightCounts({
                 <a href={`/systems/${encodeURIComponent(row.system)}`} className={css.system}>
                   {row.systemName}
                 </a>
-                <span className={css.tag}>count {row.stand}</span>
+                <span className={css.tag}>count {row.stand === "asked" ? "tonight" : row.stand}</span>
               </p>
               <p className={css.says}>
                 {row.who}: {row.kind === "gestation" ? "birth" : "hatching"} expected. {standWords(row, now)}

@@ -119,7 +119,7 @@ const words = (html: string) => html.replace(/<[^>]+>/g, " ").replace(/\s+/g, " 
 
 test("a visit shows the share inside beside how much was read, and a system that measures nothing says so", () => {
   const shown = words(renderToStaticMarkup(<Visits view={view} />));
-  expect(shown).toMatch(/Kelp Gallery Wed 1 Apr 2026 to Mon 1 Jun 2026, moved · adult 75 % \(49 % read\)/);
+  expect(shown).toMatch(/Kelp Gallery Wed 1 Apr 2026 to Mon 1 Jun 2026, moved · adult 75 % \(49 % covered\)/);
   expect(shown).toMatch(/Pool 2 Mon 1 Jun 2026 to now · not measured/);
 });
 test("a month shows typical value, range, share and misses; one that was not read shows no number at all", () => {

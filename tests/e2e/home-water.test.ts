@@ -167,7 +167,7 @@ describeWith("chromium", "home water", (chromium) => {
     const asked = page.locator("[data-night-count]");
     await asked.waitFor();
     expect(await asked.textContent()).toMatch(
-      /Kelp Gallery.*count (asked|due).*2 wolf-eel \(adult\): hatching expected/,
+      /Kelp Gallery.*count (tonight|due).*2 wolf-eel \(adult\): hatching expected/,
     );
     await page.getByRole("button", { name: "Count for 2 wolf-eel (adult), Kelp Gallery" }).click();
     const dialog = page.getByRole("dialog", { name: "Night count, Kelp Gallery" });
@@ -229,7 +229,7 @@ describeWith("chromium", "home water", (chromium) => {
     expect(await inForce.textContent()).toContain("10 to 14.3 h by month, centred on 13:00, following 33° N");
     await page.getByRole("button", { name: "Set the light schedule" }).click();
     const dialog = page.getByRole("dialog", { name: "Light schedule for Kelp Gallery" });
-    await dialog.getByLabel("Home latitude it follows").fill("-33");
+    await dialog.getByLabel("Home latitude to follow").fill("-33");
     await dialog.getByLabel("Calendar ahead by, days").fill("182");
     await dialog.getByRole("button", { name: "Use the day lengths there" }).click();
     // Source: NOAA series, 33 degrees from the equator has 14.3 h about its midsummer; half a year on the south's is June's.

@@ -81,7 +81,7 @@ export function HealthLive({ initial, zone }: { readonly initial: HealthView; re
               ["Readings", detail.counts.readings.toLocaleString("en-GB")],
               ["Commits", (detail.journal?.seq ?? 0).toLocaleString("en-GB")],
               ["Duplicates ignored", detail.counts.duplicates.toLocaleString("en-GB")],
-              ["In conflict", detail.counts.conflicts.toLocaleString("en-GB")],
+              ["Conflicting values", detail.counts.conflicts.toLocaleString("en-GB")],
               ["Rejected messages", detail.counts.rejected.toLocaleString("en-GB")],
               ["Database", upkeep.databaseBytes === null ? "on a server" : mebi(upkeep.databaseBytes)],
               [

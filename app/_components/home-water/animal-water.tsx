@@ -63,7 +63,7 @@ export function Visits({ view }: { readonly view: AnimalWaterView }) {
                 return (
                   <td key={quantity} data-out={of.held.some(({ fit }) => isMissing(fit)) || undefined}>
                     {of.held.length === 0 ? "no range" : of.held.map(shareWords).join(", ")}{" "}
-                    <small>({readWords(of.read)} read)</small>
+                    <small>({readWords(of.read)} covered)</small>
                   </td>
                 );
               })}
@@ -169,7 +169,7 @@ function Months({ view, of }: { readonly view: AnimalWaterView; readonly of: Of 
             <th scope="col">in range</th>
             <th scope="col">typical miss</th>
             <th scope="col">widest</th>
-            <th scope="col">read</th>
+            <th scope="col">coverage</th>
           </tr>
         </thead>
         {view.visits.map((visit) => {

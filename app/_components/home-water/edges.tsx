@@ -62,7 +62,7 @@ export function EdgesTable({ of }: { readonly of: QuantityOfHome }) {
             <th scope="col">mid-month</th>
             <th scope="col">low</th>
             <th scope="col">high</th>
-            <th scope="col">room</th>
+            <th scope="col">width</th>
           </tr>
         </thead>
         <tbody>

@@ -34,7 +34,7 @@ function Cell({
       </td>
     );
   const isOut = isMissing(fit);
-  const said = `${monthName(month)}: ${percent(fit.share)} inside, ${fit.scored} of ${fit.possible} quarter hours read${
+  const said = `${monthName(month)}: ${percent(fit.share)} inside, ${fit.scored} of ${fit.possible} quarter hours with readings${
     fit.typicalMiss === null
       ? ""
       : `, the rest out by ${signed(fit.typicalMiss, decimals, unitLabel)} on average, at most ${signed(fit.widestMiss ?? 0, decimals, unitLabel)}`
@@ -130,7 +130,7 @@ export function FitTable({ view }: { readonly view: HomeWaterView }) {
             <th scope="col">in range</th>
             <th scope="col">typical miss</th>
             <th scope="col">widest</th>
-            <th scope="col">read</th>
+            <th scope="col">coverage</th>
             {INITIALS.map((initial, i) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: twelve months in their order
               <th key={i} scope="col">

@@ -54,7 +54,7 @@ function HomeFields({
     <>
       <div className={css.two}>
         <Field
-          label="Home latitude it follows"
+          label="Home latitude to follow"
           hint={`degrees, north positive; empty: none${homes === "" ? "" : `. Residents: ${homes}`}`}
           wrong={wrong("latitude")}
         >

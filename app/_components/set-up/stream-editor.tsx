@@ -75,7 +75,7 @@ export function StreamEditor({
       {(wrong, asked) => (
         <>
           <Field
-            label="Expected every, minutes"
+            label="Expected interval, minutes"
             hint="Silent after three missed. Empty: not scheduled, never silent"
             wrong={isEveryWrong ? "must be between one second and one year" : wrong("intervalSeconds")}
           >

@@ -54,7 +54,7 @@ export function StreamsSection({
               <th scope="col">Quantity</th>
               <th scope="col">Point</th>
               <th scope="col">Origin</th>
-              <th scope="col">Expected every</th>
+              <th scope="col">Expected interval</th>
               <th scope="col">Critical</th>
               <th scope="col">Last reading</th>
               {may && (
@@ -75,7 +75,7 @@ export function StreamsSection({
                   </th>
                   <td data-label="point">{pointWords(row.point)}</td>
                   <td data-label="origin">{row.origin}</td>
-                  <td data-label="every">{everyWords(row.intervalSeconds)}</td>
+                  <td data-label="expected interval">{everyWords(row.intervalSeconds)}</td>
                   <td data-label="critical">{row.critical ? <b>critical</b> : "no"}</td>
                   <td data-label="last reading" className={isSilent ? css.doubtful : undefined}>
                     {at === null ? "never" : `${ageWords(now - at)} ago`}
