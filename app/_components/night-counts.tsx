@@ -54,7 +54,7 @@ function CountForm({
           </p>
           <Field
             label="Found alive"
-            hint="all animals of this species here, young included, eggs not"
+            hint="all animals of this species here, including young but not eggs"
             wrong={(asked && number === null ? "a whole number, 0 or more" : "") || wrong("counted")}
           >
             {(links) => (

@@ -52,7 +52,7 @@ export function Drawings({
           {isDrawn(of) ? (
             <RibbonChart of={of} today={today} native={native[of.quantity] ?? null} />
           ) : (
-            <p className={css.soft}>Less than three hours of readings so far this year.</p>
+            <p className={css.soft}>Less than three hours of readings in the year shown.</p>
           )}
           {of.ribbons.length === 0 && !of.common && (
             <p className={css.soft}>

@@ -35,7 +35,7 @@ function Months({ band }: { readonly band: AskedBand }) {
             <th scope="col">Month</th>
             <th scope="col">Low set by</th>
             <th scope="col">High set by</th>
-            <th scope="col">Required</th>
+            <th scope="col">Needed</th>
             <th scope="col">In force</th>
           </tr>
         </thead>

@@ -175,7 +175,7 @@ export function BandEditor({
           </legend>
           <p className={css.soft}>
             Leave a field empty for no limit on that side.
-            {monthly && " Each value applies mid-month; between two months it changes evenly."}
+            {monthly && " Each value applies at mid-month and changes evenly towards the next."}
           </p>
           {months.map((typed, month) => (
             <div className={css.edgeRow} key={MONTHS[month]}>

@@ -112,8 +112,8 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
       {(wrong, asked) => (
         <>
           <p className={css.soft}>
-            It sets the target band and limits for these animals in these months. The gap stays visible. Other
-            animals need a new compromise.
+            It sets the target band and limits for these animals in these months. The gap stays visible. If
+            the animals change, a new compromise is needed.
           </p>
           <fieldset className={css.grants}>
             <legend>Months ({months.length === 0 ? "none" : monthsWords(months)})</legend>
@@ -141,7 +141,7 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
               <Field
                 key={key}
                 label={`${label}, ${band.unitLabel}`}
-                hint={key.startsWith("action") ? "empty: a set margin beyond the edge" : ""}
+                hint={key.startsWith("action") ? "empty: the standard margin beyond the edge" : ""}
                 wrong={
                   (asked && !key.startsWith("action") && typeof numberOf(typed[key]) !== "number"
                     ? "required, a number"

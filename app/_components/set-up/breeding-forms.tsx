@@ -172,7 +172,7 @@ const KINDS = {
   ultrasound: "ultrasound",
   laying: "eggs laid",
   "pup pool": "pup pool",
-  narrowed: "narrower window, on my judgment",
+  narrowed: "narrower window, on my judgement",
   outcome: "how it ended",
 } as const;
 type Kind = keyof typeof KINDS;

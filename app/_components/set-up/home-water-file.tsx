@@ -267,7 +267,7 @@ export function HomeWaterFile({
           <>
             <Look look={seen} />
             {text("name", "Name of the place", "the name used here", true)}
-            {text("source", "Source", "which logger or station, which years, who read it out", true)}
+            {text("source", "Source", "which logger or station, which years, who downloaded it", true)}
             {text("reason", "Reason", "why use it instead of the climatology", true)}
             {seen.refusedCount > 0 && seen.missing.length === 0 && (
               <label className={css.check}>

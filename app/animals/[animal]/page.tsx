@@ -86,7 +86,9 @@ export default async function AnimalWater({ params, searchParams }: Address) {
               ))}
         </p>
         {!view.isWhole && (
-          <p className={home.out}>Only systems you have access to are shown. It may have lived in others.</p>
+          <p className={home.out}>
+            Only systems you have access to are shown. The animal may have lived in others too.
+          </p>
         )}
         <Years view={view} />
         <p className={`${home.tools} no-print`}>
