@@ -6,7 +6,7 @@ export default function Failed({ error, reset }: { error: Error & { digest?: str
   return (
     <PageFailed
       here="home-water"
-      title="The water of this animal cannot be shown"
+      title="The water history of this animal cannot be shown"
       error={error}
       reset={reset}
     />

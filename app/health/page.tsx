@@ -15,12 +15,12 @@ export default async function HealthPage() {
   const { deps, me } = access;
   if (!me.rights.includes("read-health") || !deps.read.seesAll)
     return (
-      <NoPermission why="Technicians, curators and administrators of every system see how Homewater itself is." />
+      <NoPermission why="Only technicians, curators and administrators with access to every system can see this page." />
     );
   const [health, index] = await Promise.all([readUpkeep(deps.read, deps.version), deps.read.setUp.read()]);
   return (
     <SetUpFrame>
-      <h1>Health of Homewater itself</h1>
+      <h1>Health of Homewater</h1>
       <HealthLive initial={health} zone={headSite(index).zone} />
     </SetUpFrame>
   );

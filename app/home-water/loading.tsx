@@ -3,7 +3,7 @@ import { Waiting } from "../_components/frame/waiting.tsx";
 export default function Loading() {
   return (
     <Waiting here="home-water" title="Home water">
-      Counting a year of quarter hours ...
+      Loading a year of readings ...
     </Waiting>
   );
 }

@@ -17,7 +17,7 @@ function Fits({ fits }: Pick<Row, "fits">) {
   if (fits.length === 0)
     return (
       <p className={css.soft}>
-        Nothing to hold it against yet: give its residents profiles, or set target bands.
+        Nothing to compare with yet: add profiles for its residents, or set target bands.
       </p>
     );
   return (
@@ -59,8 +59,8 @@ export default async function HomeWaterPage() {
           </a>
         </div>
         <p className={css.headline}>
-          How near each system is to what its animals meet at home: the share of 15-minute means inside the
-          range, and by how much the rest missed. Colour only where it misses.
+          How close each system is to its animals’ home water: the share of 15-minute means inside the range,
+          and how far out the rest were. Only misses are coloured.
         </p>
         {view.systems.length === 0 && <p>No system is set up yet.</p>}
         <ul className={css.cards}>

@@ -34,8 +34,8 @@ export default async function RejectedPage() {
       <main id="main" className={css.page}>
         <h1>Rejected messages</h1>
         <p className={css.about}>
-          Messages that arrived and could not be read as a reading. Nothing of them is stored as a value.
-          Correct the sender; the count then stands still. <a href="/systems">All systems</a>
+          Messages that arrived but are not valid readings. No value from them is stored. Once the sender is
+          corrected the count stops rising. <a href="/systems">All systems</a>
         </p>
         {rejected.length === 0 ? (
           <p>No message has been rejected.</p>

@@ -3,5 +3,5 @@
 import { PageFailed } from "../_components/frame/page-failed.tsx";
 
 export default function Failed({ error, reset }: { error: Error & { digest?: string }; reset: () => void }) {
-  return <PageFailed here="set-up" title="What is set up cannot be shown" error={error} reset={reset} />;
+  return <PageFailed here="set-up" title="Set-up cannot be shown" error={error} reset={reset} />;
 }

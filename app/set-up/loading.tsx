@@ -3,7 +3,7 @@ import { Waiting } from "../_components/frame/waiting.tsx";
 export default function Loading() {
   return (
     <Waiting here="set-up" title="Set-up">
-      Reading what is set up ...
+      Loading the set-up ...
     </Waiting>
   );
 }

@@ -32,12 +32,12 @@ export default async function SetUpPage() {
         <h1>Set-up</h1>
         <p className={css.more}>
           {me.rights.includes("manage-people") && <a href="/set-up/people">People</a>}
-          <a href="/set-up/profiles">Profiles of species</a>
-          <a href="/set-up/home-waters">Home waters of our own</a>
-          {me.rights.includes("import-readings") && <a href="/set-up/import">Import recorded files</a>}
-          {me.rights.includes("read-health") && <a href="/health">Health of Homewater itself</a>}
-          <a href="/rejected">Messages that could not be read</a>
-          <a href="/parts">Parts of the screens, for who builds them</a>
+          <a href="/set-up/profiles">Species profiles</a>
+          <a href="/set-up/home-waters">Our own home water data</a>
+          {me.rights.includes("import-readings") && <a href="/set-up/import">Import history from files</a>}
+          {me.rights.includes("read-health") && <a href="/health">Health of Homewater</a>}
+          <a href="/rejected">Rejected messages</a>
+          <a href="/parts">Screen components, for developers</a>
         </p>
         <SystemsSetUp
           systems={systems}

@@ -18,7 +18,7 @@ export default async function SumsPage() {
       <Top here="sums" />
       <main id="main" className={css.page}>
         <h1>Sums</h1>
-        <p className={css.about}>Each with its working and its cautions. Nothing typed here is stored.</p>
+        <p className={css.about}>Each shows its working and its cautions. Nothing you type here is stored.</p>
         {groups.map((group) => (
           <section key={group} aria-label={group}>
             <h2>{group}</h2>

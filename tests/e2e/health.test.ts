@@ -10,14 +10,14 @@ describeWith("chromium", "health", (chromium) => {
   it("says of each part whether it is as it should be, and what to do where it is not", async () => {
     await running().publish("kelp-gallery/display/temperature", 15.5);
     const { page, complaints } = await visit("technician", "/health");
-    await page.getByRole("heading", { name: "Health of Homewater itself" }).waitFor();
+    await page.getByRole("heading", { name: "Health of Homewater" }).waitFor();
     const state = (item: string) => page.locator(`[data-item="${item}"]`).getAttribute("data-state");
     expect(await state("accepting")).toBe("good");
     expect(await state("evaluating")).toBe("good");
     expect(await page.locator('[data-item="backup"]').textContent()).toMatch(
       /no verified backup.*npm run backup/,
     );
-    expect(await page.locator("main").textContent()).toMatch(/Process accepting.*MiB of memory/);
+    expect(await page.locator("main").textContent()).toMatch(/Process accepting.*MiB memory/);
     expect(complaints).toEqual([]);
   }, 60_000);
 
@@ -26,13 +26,15 @@ describeWith("chromium", "health", (chromium) => {
     await page.locator('[data-item="disk"]').waitFor();
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     await context.setOffline(true);
-    await page.getByText("what stands here is old").waitFor({ timeout: 30_000 });
+    await page.getByText("what is shown here is old").waitFor({ timeout: 30_000 });
     expect(await page.locator('[data-item="disk"]').count()).toBe(1);
   }, 60_000);
 
   it("is not for somebody who only looks at water", async () => {
     const { page } = await visit("viewer", "/health");
-    expect(await page.locator("main").textContent()).toContain("see how Homewater itself is");
+    expect(await page.locator("main").textContent()).toContain(
+      "Only technicians, curators and administrators",
+    );
   });
 
   for (const ground of ["light", "dark", "night"])

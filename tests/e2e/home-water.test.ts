@@ -36,7 +36,7 @@ describeWith("chromium", "home water", (chromium) => {
 
   it("compares two systems, two years, and a system with the sea at coordinates, by address alone", async () => {
     const { page } = await visit("curator", KELP);
-    await page.getByLabel("beside").selectOption("jelly-ring");
+    await page.getByLabel("compare with").selectOption("jelly-ring");
     await page.getByRole("button", { name: "Compare" }).click();
     await page.getByRole("heading", { name: /^Jelly Ring, 20\d\d$/ }).waitFor();
     expect(await page.getByRole("heading", { name: /^Kelp Gallery, 20\d\d$/ }).count()).toBe(1);
@@ -50,7 +50,7 @@ describeWith("chromium", "home water", (chromium) => {
     expect(await page.getByText("an ocean box, not a bay").count()).toBeGreaterThan(0);
     await picture(page, "sea");
     await page.goto(`${running().url}${KELP}?at=47,90`);
-    await page.getByText("no complete box of sea within 300 km").waitFor();
+    await page.getByText("no complete ocean box within 300 km").waitFor();
   });
 
   it("opens the source of an edge, by keyboard too", async () => {
@@ -76,7 +76,7 @@ describeWith("chromium", "home water", (chromium) => {
     await page.getByText(/changes by .* a week, more than 0.7/).waitFor();
     await weeks.first().fill(first);
     await page.getByRole("button", { name: "Adopt this plan" }).click();
-    await page.getByText("no controller was told").waitFor();
+    await page.getByText("nothing is sent to a controller").waitFor();
     await picture(page, "season");
     await page.reload();
     await page.getByText("Adopted by").waitFor();
@@ -89,44 +89,42 @@ describeWith("chromium", "home water", (chromium) => {
     const ramps = page.locator("[data-watched-ramps]").first();
     await ramps.waitFor();
     expect(await ramps.textContent()).toMatch(
-      /2 wolf-eel \(adult\): a hatching is awaited from .* ramps? in that time/,
+      /2 wolf-eel \(adult\): hatching expected from .* In that time \d+ steps? of this plan ramps?/,
     );
     await page.getByLabel("Reason").fill("winter as at home");
     await page.getByRole("button", { name: "Adopt this plan" }).click();
     await page.getByText(/hold the set-points level in its window/).waitFor();
     await picture(page, "watched-season");
-    await page.getByLabel(/Adopt it although/).check();
+    await page.getByLabel(/Adopt it even though/).check();
     await page.getByRole("button", { name: "Adopt this plan" }).click();
-    await page.getByText("no controller was told").waitFor();
+    await page.getByText("nothing is sent to a controller").waitFor();
   });
 
   it("shows on the System page who lives there and the watch, in a section, over the charts, and leads to the animal", async () => {
     const { page, complaints } = await visit("viewer", "/systems/kelp-gallery?range=3d");
     const living = page.locator("[data-living]");
-    expect(await living.getByRole("heading", { name: "Who lives here" }).count()).toBe(1);
+    expect(await living.getByRole("heading", { name: "Residents" }).count()).toBe(1);
     expect(await living.textContent()).toMatch(/2 wolf-eel.*9 garibaldi.*Bramble, wolf-eel/);
     expect(await living.locator("[data-watch]").textContent()).toMatch(
-      /hatching awaited, in its window, from .*Now: no set-point ramps and no planned catch-ups/,
+      /hatching expected, in its window, from .*Now: no set-point ramps or planned catch-ups/,
     );
     const bar = page.locator('[data-watch-bar="window"]');
     await bar.waitFor();
-    expect(await bar.textContent()).toContain("2 wolf-eel (adult): hatching awaited");
+    expect(await bar.textContent()).toContain("2 wolf-eel (adult): hatching expected");
     await picture(page, "system-watched");
     await living.getByRole("link", { name: "Bramble, wolf-eel" }).click();
-    await page.getByRole("heading", { name: "The water Bramble lived in", level: 1 }).waitFor();
+    await page.getByRole("heading", { name: "Water history of Bramble", level: 1 }).waitFor();
     expect(
       await page
         .locator("[data-visit]")
         .evaluateAll((rows) => rows.map((row) => row.getAttribute("data-visit"))),
     ).toEqual(["jelly-ring", "kelp-gallery"]);
     expect(await page.locator('[data-life="temperature"]').textContent()).toMatch(
-      /inside its native range .*% of what could be held against it; .* of its time was read/,
+      /inside its native range .*% of the time that could be compared; readings cover .* of its time/,
     );
-    expect(await page.locator('[data-life="salinity"]').textContent()).toContain(
-      "Nothing was read in Jelly Ring",
-    );
+    expect(await page.locator('[data-life="salinity"]').textContent()).toContain("No readings in Jelly Ring");
     await picture(page, "animal");
-    await page.getByRole("navigation", { name: "Part of its life" }).getByRole("link").last().click();
+    await page.getByRole("navigation", { name: "Period" }).getByRole("link").last().click();
     await page.waitForURL(/\?year=20\d\d$/);
     const [download] = await Promise.all([
       page.waitForEvent("download"),
@@ -135,7 +133,7 @@ describeWith("chromium", "home water", (chromium) => {
     expect(readFileSync(await download.path(), "utf8")).toContain("Bramble,wolf-eel,kelp-gallery,20");
     expect(complaints).toEqual([]);
     const empty = await visit("viewer", "/systems/rift-terrace");
-    await empty.page.getByText("Nobody lives here.").waitFor();
+    await empty.page.getByText("No residents.").waitFor();
     await empty.page.goto(`${running().url}/animals/nobody`);
     await empty.page.getByRole("heading", { name: "There is nothing at this address" }).waitFor();
   });
@@ -145,15 +143,15 @@ describeWith("chromium", "home water", (chromium) => {
     await page.getByRole("main").getByRole("link", { name: "Calendar" }).click();
     await page.getByRole("heading", { name: /^Calendar, \w+ 20\d\d$/ }).waitFor();
     expect(await page.locator("[data-today]").count()).toBe(1);
-    const spans = page.getByRole("region", { name: "Over days in this month" });
+    const spans = page.getByRole("region", { name: "Over several days" });
     expect(await spans.textContent()).toMatch(
-      /2 wolf-eel \(adult\): hatching awaited, from .*, to .*going on · Kelp Gallery/s,
+      /2 wolf-eel \(adult\): hatching expected, from .* to .*going on · Kelp Gallery/s,
     );
     expect(await page.locator('[data-today] [data-kind="watch"]').count()).toBe(1);
     await picture(page, "calendar-all");
     await page.getByLabel("System").selectOption("jelly-ring");
     await page.getByRole("button", { name: "Show" }).click();
-    await page.getByRole("heading", { name: /^Calendar of Jelly Ring/ }).waitFor();
+    await page.getByRole("heading", { name: /^Calendar for Jelly Ring/ }).waitFor();
     expect(await page.locator('[data-kind="watch"]').count()).toBe(0);
     await page.locator('a[rel="next"]').click();
     await page.waitForURL(/month=20\d\d-\d\d&system=jelly-ring/);
@@ -169,21 +167,21 @@ describeWith("chromium", "home water", (chromium) => {
     const asked = page.locator("[data-night-count]");
     await asked.waitFor();
     expect(await asked.textContent()).toMatch(
-      /Kelp Gallery.*count (asked|due).*2 wolf-eel \(adult\): hatching awaited/,
+      /Kelp Gallery.*count (tonight|due).*2 wolf-eel \(adult\): hatching expected/,
     );
     await page.getByRole("button", { name: "Count for 2 wolf-eel (adult), Kelp Gallery" }).click();
     const dialog = page.getByRole("dialog", { name: "Night count, Kelp Gallery" });
     await dialog.getByText("3 on record").waitFor();
     await dialog.getByLabel("Found alive").fill("many");
-    await dialog.getByRole("button", { name: "Write the count" }).click();
-    await dialog.getByText("a whole number from 0").waitFor();
+    await dialog.getByRole("button", { name: "Save the count" }).click();
+    await dialog.getByText("a whole number, 0 or more").waitFor();
     const { violations } = await new AxeBuilder({ page }).analyze();
     expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     await picture(page, "night-count-form");
     await dialog.getByLabel("Found alive").fill("2");
     await dialog.getByLabel("Note").fill("one not seen");
-    await dialog.getByRole("button", { name: "Write the count" }).click();
+    await dialog.getByRole("button", { name: "Save the count" }).click();
     await dialog.waitFor({ state: "detached" });
     const done = /count done.*2 counted, 3 on record: count again.*Test curator: one not seen/;
     await expect.poll(() => asked.textContent()).toMatch(done);
@@ -195,7 +193,7 @@ describeWith("chromium", "home water", (chromium) => {
 
   it("loads a home water of one's own from a file: looked at first, stored with its source, withdrawn to undo", async () => {
     const { page, complaints } = await visit("curator", "/set-up/home-waters");
-    await page.getByText("None yet: the climatology counts everywhere.").waitFor();
+    await page.getByText("None yet. The climatology is used everywhere.").waitFor();
     await page.getByRole("button", { name: "Load a file" }).click();
     const dialog = page.getByRole("dialog");
     const rows = Array.from({ length: 12 }, (_, i) => `${i + 1},${12 + i / 10}`);
@@ -206,7 +204,7 @@ describeWith("chromium", "home water", (chromium) => {
     });
     await dialog.getByLabel("Latitude").fill("33,1");
     await dialog.getByLabel("Longitude").fill("-117.3");
-    await dialog.getByRole("button", { name: "Look at it" }).click();
+    await dialog.getByRole("button", { name: "Check the file" }).click();
     await dialog.getByText("12 rows read, 1 refused.").waitFor();
     expect(await dialog.textContent()).toMatch(/Line 14, “warm”: not a number/);
     await picture(page, "own-water-look");
@@ -215,7 +213,7 @@ describeWith("chromium", "home water", (chromium) => {
     await dialog.getByLabel("Reason").fill("nearer than a box");
     await dialog.getByRole("button", { name: "Load it" }).click();
     await dialog.getByText(/1 row is refused, the first in line 14/).waitFor();
-    await dialog.getByLabel("Leave the refused rows out").check();
+    await dialog.getByLabel("Leave out the refused rows").check();
     await dialog.getByRole("button", { name: "Load it" }).click();
     await dialog.waitFor({ state: "detached" });
     await page.locator("[data-series]").waitFor();
@@ -228,12 +226,12 @@ describeWith("chromium", "home water", (chromium) => {
     const { page, complaints } = await visit("curator", "/set-up/systems/kelp-gallery", PHONE);
     const inForce = page.locator('[data-light-plan="in force"]');
     await inForce.waitFor();
-    expect(await inForce.textContent()).toContain("10 to 14.3 h by month, about 13:00, following 33° N");
+    expect(await inForce.textContent()).toContain("10 to 14.3 h by month, centred on 13:00, following 33° N");
     await page.getByRole("button", { name: "Set the light schedule" }).click();
-    const dialog = page.getByRole("dialog", { name: "Light schedule of Kelp Gallery" });
-    await dialog.getByLabel("Home latitude it follows").fill("-33");
+    const dialog = page.getByRole("dialog", { name: "Light schedule for Kelp Gallery" });
+    await dialog.getByLabel("Home latitude to follow").fill("-33");
     await dialog.getByLabel("Calendar ahead by, days").fill("182");
-    await dialog.getByRole("button", { name: "Take the lengths of daylight there" }).click();
+    await dialog.getByRole("button", { name: "Use the day lengths there" }).click();
     // Source: NOAA series, 33 degrees from the equator has 14.3 h about its midsummer; half a year on the south's is June's.
     await expect
       .poll(async () => Number(await dialog.getByLabel("15 Jun, hours").inputValue()))
@@ -259,7 +257,7 @@ describeWith("chromium", "home water", (chromium) => {
     await picture(page, "light-section-phone");
     await inForce.getByRole("button", { name: /^Withdraw the light schedule/ }).click();
     await page.getByRole("dialog").getByLabel("Reason").fill("they stay on our seasons");
-    await page.getByRole("dialog").getByRole("button", { name: "Withdraw it" }).click();
+    await page.getByRole("dialog").getByRole("button", { name: "Withdraw" }).click();
     await page.getByRole("dialog").waitFor({ state: "detached" });
     await expect.poll(() => inForce.textContent()).toContain("following 33° N");
     expect(await page.locator('[data-light-plan="void"]').count()).toBe(1);
@@ -269,7 +267,7 @@ describeWith("chromium", "home water", (chromium) => {
   it("lets a viewer read all of it and adopt nothing", async () => {
     const { page } = await visit("viewer", "/home-water/jelly-ring");
     await page.getByRole("button", { name: "Propose" }).click();
-    await page.getByText("A curator adopts a plan.").waitFor();
+    await page.getByText("Only a curator can adopt a plan.").waitFor();
     expect(await page.getByRole("button", { name: "Adopt this plan" }).count()).toBe(0);
   });
 
@@ -304,10 +302,10 @@ describeWith("chromium", "home water", (chromium) => {
   const WALL = { viewport: { width: 2560, height: 1440 } };
   const LOOKED_AT = [
     [KELP, "Kelp Gallery against its home water", { phone: PHONE, desk: DESK, wall: WALL }],
-    ["/animals/bramble", "The water Bramble lived in", { phone: PHONE }],
+    ["/animals/bramble", "Water history of Bramble", { phone: PHONE }],
     ["/systems/kelp-gallery", "Kelp Gallery", { phone: PHONE }],
     ["/calendar", "Calendar", { phone: PHONE, desk: DESK }],
-    ["/set-up/home-waters", "Home waters of our own", { phone: PHONE }],
+    ["/set-up/home-waters", "Our own home water data", { phone: PHONE }],
   ] as const;
   it.each(LOOKED_AT)(
     "%s is clean on every ground and size, and never wider than its window",

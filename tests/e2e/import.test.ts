@@ -19,12 +19,12 @@ describeWith("chromium", "importing", (chromium) => {
 
   async function describeFile(page: Page): Promise<void> {
     await page.getByLabel("CSV file").setInputFiles(FILE);
-    await page.getByLabel("Columns are divided by").waitFor();
-    expect(await page.getByLabel("Columns are divided by").inputValue()).toBe(";");
+    await page.getByLabel("Columns separated by").waitFor();
+    expect(await page.getByLabel("Columns separated by").inputValue()).toBe(";");
     await page.getByLabel("Decimal sign").selectOption(",");
-    await page.getByLabel("It is written like").selectOption("dmy");
-    await page.getByLabel("Zone of the times").fill("Z");
-    await page.getByLabel("Texts that mean no value").fill("---");
+    await page.getByLabel("Time format").selectOption("dmy");
+    await page.getByLabel("Time zone").fill("Z");
+    await page.getByLabel("Text that means no value").fill("---");
     await page.getByLabel("System of Temp (°F)").selectOption("kelp-gallery");
     await page.getByLabel("Quantity of Temp (°F)").selectOption("temperature");
     await page.getByLabel("System of pH").selectOption("kelp-gallery");
@@ -40,20 +40,18 @@ describeWith("chromium", "importing", (chromium) => {
     const report = page.locator("[data-report]");
     await report.waitFor({ timeout: 60_000 });
     expect(await report.textContent()).toMatch(/9,000 rows.*17,997 readings would be stored/);
-    expect(await report.textContent()).toContain(
-      "9,000 not believable for this quantity: is the unit right?",
-    );
-    await page.getByLabel("Written in of Temp (°F)").selectOption("[degF]");
+    expect(await report.textContent()).toContain("9,000 not plausible for this quantity: is the unit right?");
+    await page.getByLabel("Unit of Temp (°F)").selectOption("[degF]");
     await show.click();
     await expect.poll(() => report.textContent(), { timeout: 60_000 }).toMatch(/14\.4444 to 15\.5556 Cel/);
-    expect(await report.textContent()).not.toContain("not believable");
+    expect(await report.textContent()).not.toContain("not plausible");
     await page.getByRole("button", { name: "Store it" }).click();
     await page.getByRole("heading", { name: "logger.csv is stored" }).waitFor({ timeout: 60_000 });
     await page.locator('[data-import="done"]').waitFor();
 
     await page.getByRole("button", { name: "Withdraw logger.csv" }).click();
-    await page.getByRole("dialog").getByLabel("Why").fill("the logger stood in another tank");
-    await page.getByRole("button", { name: "Withdraw it" }).click();
+    await page.getByRole("dialog").getByLabel("Reason").fill("the logger stood in another tank");
+    await page.getByRole("dialog").getByRole("button", { name: "Withdraw" }).click();
     await page.locator('[data-import="withdrawn"]').waitFor();
     expect(await page.locator('[data-import="withdrawn"]').textContent()).toContain(
       "the logger stood in another tank",
@@ -74,11 +72,11 @@ describeWith("chromium", "importing", (chromium) => {
       else await route.continue();
     });
     await page.getByRole("button", { name: "Store it" }).click();
-    await page.getByText("choose the file again to go on.").first().waitFor({ timeout: 60_000 });
+    await page.getByText("Choose the file again to continue.").first().waitFor({ timeout: 60_000 });
     const { page: later } = await visit("curator", "/set-up/import");
     await later.getByLabel("CSV file").setInputFiles(FILE);
     await later.locator("[data-stopped]").waitFor();
-    await later.getByRole("button", { name: "Go on with it" }).click();
+    await later.getByRole("button", { name: "Continue the import" }).click();
     await later.getByRole("heading", { name: "logger.csv is stored" }).waitFor({ timeout: 60_000 });
     expect(await later.locator("[data-report]").textContent()).toContain("9,000 rows");
   }, 180_000);
@@ -87,10 +85,10 @@ describeWith("chromium", "importing", (chromium) => {
     const { page } = await visit("curator", "/set-up/import", PHONE);
     await page.getByLabel("CSV file").setInputFiles({ ...FILE, buffer: Buffer.from("just words\n") });
     await page.getByRole("button", { name: "Show what would be stored" }).click();
-    await page.getByText("Choose how the time is written.").waitFor();
+    await page.getByText("Choose the time format.").waitFor();
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     const { page: other } = await visit("technician", "/set-up/import");
-    expect(await other.locator("main").textContent()).toContain("Only curators import");
+    expect(await other.locator("main").textContent()).toContain("Only curators can import");
   }, 90_000);
 
   for (const ground of ["light", "dark", "night"])

@@ -26,7 +26,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
   it("takes species from the library, and a number without its source is refused at its field", async () => {
     const { page, complaints } = await visit("curator", "/set-up/profiles");
     for (const name of ["Garibaldi", "Wolf-eel", "Cownose ray"]) {
-      await page.getByRole("button", { name: `Take ${name}`, exact: true }).click();
+      await page.getByRole("button", { name: `Add ${name}`, exact: true }).click();
       await page.getByRole("link", { name, exact: true }).waitFor();
     }
     await page.getByRole("link", { name: "Garibaldi", exact: true }).click();
@@ -35,16 +35,16 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     await page.getByRole("button", { name: "New version" }).click();
     await dialog(page).getByLabel("Source", { exact: true }).fill("");
     await dialog(page).getByLabel("Reason").fill("a better source");
-    await dialog(page).getByRole("button", { name: "Save the version" }).click();
+    await dialog(page).getByRole("button", { name: "Save this version" }).click();
     await expect
       .poll(() => dialog(page).getByRole("alert").allTextContents())
-      .toContainEqual(expect.stringContaining("needed"));
+      .toContainEqual(expect.stringContaining("required"));
     await dialog(page).getByLabel("Source", { exact: true }).fill("a keeper of garibaldi");
-    await dialog(page).getByRole("button", { name: "Save the version" }).click();
+    await dialog(page).getByRole("button", { name: "Save this version" }).click();
     await dialog(page).waitFor({ state: "detached" });
     await expect
       .poll(() => page.locator("main").textContent())
-      .toMatch(/Version 2, Test curator.*a better source.*a keeper of garibaldi.*Versions before/s);
+      .toMatch(/Version 2, Test curator.*a better source.*a keeper of garibaldi.*Earlier versions/s);
     await shot(page, "profile");
     expect(complaints).toEqual([]);
   }, 120_000);
@@ -53,10 +53,10 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     const { page, complaints } = await visit("curator", SYSTEM);
     await page.getByRole("heading", { name: "Residents", exact: true }).waitFor();
     await moveIn(page, "Garibaldi");
-    await expect.poll(() => asked(page).textContent()).toMatch(/at least 15\.0.*typed by a person/s);
-    await page.getByRole("button", { name: "Confirm the limits of Temperature" }).click();
+    await expect.poll(() => asked(page).textContent()).toMatch(/at least 15\.0.*set by hand/s);
+    await page.getByRole("button", { name: "Confirm the limits for Temperature" }).click();
     await dialog(page).getByLabel("Reason").fill("handed to the residents");
-    await dialog(page).getByRole("button", { name: "Confirm them" }).click();
+    await dialog(page).getByRole("button", { name: "Confirm the limits" }).click();
     await dialog(page).waitFor({ state: "detached" });
     await expect
       .poll(() => asked(page).textContent())
@@ -65,7 +65,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     await moveIn(page, "Wolf-eel");
     await expect
       .poll(() => asked(page).textContent())
-      .toMatch(/No common range \(all year; this month 3\.0 °C are missing\)/);
+      .toMatch(/No common range \(all year; this month the ranges are 3\.0 °C apart\)/);
     await asked(page).getByText("Who sets each edge").click();
     expect(await asked(page).getByRole("table").textContent()).toMatch(
       /15\.0, Garibaldi \(adult\): a keeper of garibaldi.*12\.0, Wolf-eel \(adult\)/s,
@@ -74,7 +74,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     await dialog(page).getByLabel("Low edge").fill("14,5");
     await dialog(page).getByLabel("High edge").fill("16");
     await dialog(page).getByLabel("Reason").fill("until the wolf-eels have a colder home");
-    await dialog(page).getByRole("button", { name: "Sign it" }).click();
+    await dialog(page).getByRole("button", { name: "Sign the compromise" }).click();
     await dialog(page).waitFor({ state: "detached" });
     await expect
       .poll(() => page.locator("main").textContent())
@@ -85,7 +85,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     await shot(page, "residents");
     await page.getByRole("button", { name: "Withdraw the compromise for Temperature" }).click();
     await dialog(page).getByLabel("Reason").fill("the wolf-eels have moved on");
-    await dialog(page).getByRole("button", { name: "Withdraw it" }).click();
+    await dialog(page).getByRole("button", { name: "Withdraw" }).click();
     await dialog(page).waitFor({ state: "detached" });
     await expect.poll(() => page.locator("[data-compromise]").textContent()).toMatch(/, withdrawn/);
     await expect.poll(() => asked(page).textContent()).toMatch(/No common range/);
@@ -105,20 +105,20 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     await dialog(page).waitFor({ state: "detached" });
     await expect
       .poll(() => page.locator("[data-watch]").textContent())
-      .toMatch(/gestation.*not bounded: storage possible.*330 to 365 days.*last day not known/s);
+      .toMatch(/gestation.*no latest date: storage possible.*330 to 365 days.*last day not known/s);
     const pool = page.locator("[data-pup-pool]");
-    expect(await pool.textContent()).toContain("No pup pool is named");
-    await page.getByRole("button", { name: /^Add to the watch of/ }).click();
-    await dialog(page).getByLabel("What", { exact: true }).selectOption("pup pool");
+    expect(await pool.textContent()).toContain("No pup pool chosen");
+    await page.getByRole("button", { name: /^Add to the breeding watch/ }).click();
+    await dialog(page).getByLabel("Event", { exact: true }).selectOption("pup pool");
     await dialog(page).getByLabel("Pup pool", { exact: true }).selectOption({ label: "Rift Terrace" });
-    await dialog(page).getByRole("button", { name: "Write it" }).click();
+    await dialog(page).getByRole("button", { name: "Save" }).click();
     await dialog(page).waitFor({ state: "detached" });
     await expect
       .poll(() => pool.textContent())
-      .toMatch(/Pup pool Rift Terrace: not known whether it is cycled.*Nitrite was never tested there/);
+      .toMatch(/Pup pool Rift Terrace: not known whether it is cycled.*Nitrite has never been tested there/);
     await page.getByRole("button", { name: "Record a birth" }).click();
-    await dialog(page).getByLabel("Breeding watch that ends").selectOption({ index: 1 });
-    await dialog(page).getByRole("button", { name: "Record it" }).click();
+    await dialog(page).getByLabel("Breeding watch it ends").selectOption({ index: 1 });
+    await dialog(page).getByRole("button", { name: "Record the birth" }).click();
     await dialog(page).waitFor({ state: "detached" });
     await expect.poll(() => page.locator("[data-watch]").textContent()).toMatch(/ended .*: born/);
     expect(await page.locator("[data-stay]").allTextContents()).toContainEqual(
@@ -129,7 +129,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
 
   it("who may only look sees it all and changes nothing", async () => {
     const { page } = await visit("viewer", SYSTEM);
-    await page.getByRole("heading", { name: "What the residents ask for" }).waitFor();
+    await page.getByRole("heading", { name: "What the residents need" }).waitFor();
     expect(await page.getByRole("button", { name: /^(Move|Stage|Sign|Confirm|Open|Record)/ }).count()).toBe(
       0,
     );

@@ -40,16 +40,16 @@ describeWith("chromium", "set-up", (chromium) => {
     await expect.poll(() => deviation(rack), { timeout: 60_000 }).toBe("0");
     const { page, complaints } = await visit("curator", SYSTEM);
     await page.getByRole("heading", { name: "Bands" }).waitFor();
-    await tabTo(page, /^Change the band of Temperature$/);
+    await tabTo(page, /^Change the Temperature band$/);
     await page.keyboard.press("Enter");
-    const dialog = page.getByRole("dialog", { name: "Change the band of Temperature" });
+    const dialog = page.getByRole("dialog", { name: "Change the Temperature band" });
     await dialog.waitFor();
     // 15.5 °C is read: with 13 to 15 and action above 16 it lies about half way to the limit.
     await typeInto(page, /^Action below/, "11");
     await typeInto(page, /^Target from/, "13");
     await typeInto(page, /^Target to/, "15");
     await typeInto(page, /^Action above/, "14.5");
-    expect(await dialog.textContent()).toContain("action limit 14.5 must lie above the high edge 15");
+    expect(await dialog.textContent()).toContain("action limit 14.5 must be above the high edge 15");
     await page.keyboard.press("Control+A");
     await page.keyboard.type("16");
     await expect.poll(() => dialog.locator("[data-preview]").getAttribute("data-preview")).toBe("look");
@@ -60,15 +60,17 @@ describeWith("chromium", "set-up", (chromium) => {
     await dialog.waitFor({ state: "detached" });
     await expect
       .poll(() => page.getByRole("status").allTextContents())
-      .toContainEqual(expect.stringContaining("Band of Temperature set."));
+      .toContainEqual(expect.stringContaining("Temperature band set."));
     // What was read before was judged by the band then; the next reading is judged by the new one.
     await running().publish("kelp-gallery/display/temperature", 15.5);
     await expect.poll(async () => Number(await deviation(rack)), { timeout: 30_000 }).toBeCloseTo(0.5, 6);
     expect(await rack.locator('[data-system-row="kelp-gallery"]').textContent()).toContain("wants a look");
 
-    await tabTo(page, /^History of Temperature$/);
+    await tabTo(page, /^History of the Temperature band$/);
     await page.keyboard.press("Enter");
-    const versions = page.getByRole("list", { name: "Versions of Temperature" }).getByRole("listitem");
+    const versions = page
+      .getByRole("list", { name: "Versions of the Temperature band" })
+      .getByRole("listitem");
     await expect.poll(() => versions.count()).toBe(2);
     expect(await versions.first().textContent()).toMatch(
       /13\.0 to 15\.0.*the wolf eels want it colder.*a keeper of wolf eels.*Test curator.*in force/s,
@@ -84,7 +86,7 @@ describeWith("chromium", "set-up", (chromium) => {
 
   it("on a phone, without a connection, what was typed stays and nothing is said to be stored", async () => {
     const { page, context } = await visit("curator", SYSTEM, PHONE);
-    await page.getByRole("button", { name: "Change the band of pH" }).click();
+    await page.getByRole("button", { name: "Change the pH band" }).click();
     const dialog = page.getByRole("dialog");
     await dialog.getByLabel("Target to").fill("8,25");
     await dialog.getByLabel("Reason").fill("kelp by day");
@@ -115,17 +117,17 @@ describeWith("chromium", "set-up", (chromium) => {
     await page.getByLabel("Name", { exact: true }).fill("Night keeper");
     await page.getByLabel("User name").fill("night.keeper");
     await page.getByLabel("Role 1", { exact: true }).selectOption("technician");
-    await page.getByLabel("Where role 1 holds").selectOption("system:jelly-ring");
+    await page.getByLabel("Where role 1 applies").selectOption("system:jelly-ring");
     await page.getByRole("dialog").getByRole("button", { name: "Invite" }).click();
     const password = await page.locator("[data-one-time]").textContent();
     expect(password?.length ?? 0).toBeGreaterThanOrEqual(12);
-    await page.getByRole("button", { name: "It is written down" }).click();
+    await page.getByRole("button", { name: "I have written it down" }).click();
     const row = page.locator('[data-person="night.keeper"]');
     await expect.poll(() => row.textContent()).toContain("technician at Jelly Ring");
     expect(await page.locator("body").textContent()).not.toContain(password);
     await row.getByRole("button", { name: /^close account/ }).click();
     await expect.poll(() => row.textContent()).toContain("account closed");
-    await row.getByRole("button", { name: /^open again/ }).click();
+    await row.getByRole("button", { name: /^reopen account/ }).click();
     await expect.poll(() => row.textContent()).not.toContain("account closed");
     expect(complaints).toEqual([]);
   }, 60_000);
@@ -143,7 +145,7 @@ describeWith("chromium", "set-up", (chromium) => {
         await expect.poll(() => page.locator("h1").count()).toBe(1);
         await expect.poll(() => page.locator('main[aria-busy="true"]').count()).toBe(0);
         if (path === SYSTEM) {
-          await page.getByRole("button", { name: "Change the band of Temperature" }).click();
+          await page.getByRole("button", { name: "Change the Temperature band" }).click();
           await page.getByRole("dialog").getByLabel("Target from").fill("99");
         }
         const { violations } = await new AxeBuilder({ page })

@@ -113,7 +113,7 @@ describeWith("chromium", "signing in", (chromium) => {
       await page.getByRole("button", { name: "Change password" }).click();
     };
     await fill("Password123", "Password123");
-    await page.getByText("one of the first that are tried").waitFor();
+    await page.getByText("one of the first that attackers try").waitFor();
     await fill(NEW_PASSWORD, "another one altogether");
     await page.getByText("The two are not the same").waitFor();
     await fill(NEW_PASSWORD, NEW_PASSWORD);

@@ -140,7 +140,7 @@ describeWith("chromium", "the working of a number", (chromium) => {
       expect(value).toBeGreaterThan(low);
       expect(value).toBeLessThan(high);
       const text = await sheet.textContent();
-      for (const words of [equation, input, "Inputs", "Steps", "Source", "flag 1", "Holds for"])
+      for (const words of [equation, input, "Inputs", "Steps", "Source", "flag 1", "Valid for"])
         expect(text).toContain(words);
       if (quantity === "salinity") expect(await violations(page)).toEqual([]);
       await page.keyboard.press("Escape");
@@ -162,7 +162,7 @@ describeWith("chromium", "the working of a number", (chromium) => {
     expect(Number(await salinity.getAttribute("data-value"))).toBeCloseTo(35, 2);
     await page.getByLabel("Temperature", { exact: true }).fill("warm");
     await page.getByText("is not a number").waitFor();
-    await page.getByText("Complete the fields").waitFor();
+    await page.getByText("Fill in the fields").waitFor();
     expect(await violations(page)).toEqual([]);
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(wide).toBeLessThanOrEqual(0);

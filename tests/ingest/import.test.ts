@@ -114,7 +114,7 @@ test("what cannot be is said in one sentence that names it, and nothing is store
   expect(await wrong("nowhere.csv", ...READ)).toMatch(/nowhere.csv cannot be read/);
   expect(await wrong(await file("empty.csv", ""), ...READ)).toMatch(/is empty/);
   expect(await wrong(path, "--time", "when", "--map", "Temp=bay/display/temperature")).toMatch(
-    /"when" is no column of this file/,
+    /"when" is not a column in this file/,
   );
   expect(await wrong(path, ...READ, "--map", "X=moon/display/ph")).toMatch(/"moon" is not set up here/);
   expect(await wrong(path, ...READ, "--map", "X=reef/roof/ph")).toMatch(

@@ -62,7 +62,7 @@ export function FormDialog<T>({
           <Button kind="main" type="submit" busy={busy}>
             {busy ? "Sending ..." : submit}
           </Button>
-          <Button onClick={onClose}>Not now</Button>
+          <Button onClick={onClose}>Cancel</Button>
         </p>
       </form>
     </Dialog>
@@ -71,4 +71,4 @@ export function FormDialog<T>({
 
 /** What a text needs before it is sent; empty where it has it, or nothing was asked yet. */
 export const needed = (text: string, asked: boolean, least = 3): string =>
-  asked && text.trim().length < least ? `needed, at least ${least} letters` : "";
+  asked && text.trim().length < least ? `required, at least ${least} characters` : "";

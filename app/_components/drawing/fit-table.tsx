@@ -34,10 +34,10 @@ function Cell({
       </td>
     );
   const isOut = isMissing(fit);
-  const said = `${monthName(month)}: ${percent(fit.share)} inside, ${fit.scored} of ${fit.possible} quarter hours read${
+  const said = `${monthName(month)}: ${percent(fit.share)} inside, ${fit.scored} of ${fit.possible} quarter hours with readings${
     fit.typicalMiss === null
       ? ""
-      : `, the rest by ${signed(fit.typicalMiss, decimals, unitLabel)} on average, at most ${signed(fit.widestMiss ?? 0, decimals, unitLabel)}`
+      : `, the rest out by ${signed(fit.typicalMiss, decimals, unitLabel)} on average, at most ${signed(fit.widestMiss ?? 0, decimals, unitLabel)}`
   }`;
   return (
     <td title={said} data-out={isOut || undefined}>
@@ -93,7 +93,7 @@ function LightRow({ label, of, widest }: { label: string; of: LightView["phaseFi
       <th scope="row">
         {label}
         <span className={css.against}>
-          {label.endsWith("length") ? "home latitude" : "plan"}, within 15 min, by the day
+          {label.endsWith("length") ? "home latitude" : "plan"}, within 15 min, counted in days
         </span>
       </th>
       <td data-out={isOut || undefined}>{share === null ? "–" : percent(share)}</td>
@@ -121,16 +121,16 @@ export function FitTable({ view }: { readonly view: HomeWaterView }) {
     <section className={css.scroller} aria-label="Fit by month, scrolls sideways" tabIndex={0}>
       <table className={css.fit}>
         <caption>
-          Share of 15-minute means of good readings inside the range, %. hw: half widths of the range. ▲ over,
-          ▼ under; · nothing to hold it against; – not read.
+          Share of 15-minute means of good readings inside the range, %. hw: half-widths of the range. ▲ over,
+          ▼ under; · no range to compare with; – no readings.
         </caption>
         <thead>
           <tr>
-            <th scope="col">Quantity, against</th>
+            <th scope="col">Quantity, compared with</th>
             <th scope="col">in range</th>
             <th scope="col">typical miss</th>
             <th scope="col">widest</th>
-            <th scope="col">read</th>
+            <th scope="col">coverage</th>
             {INITIALS.map((initial, i) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: twelve months in their order
               <th key={i} scope="col">

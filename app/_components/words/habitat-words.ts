@@ -59,24 +59,24 @@ export function limitsWords(edges: Edges | null, band: Pick<AskedBand, "decimals
 }
 export function edgeWords(edge: CompositeMonthView["low"], band: Pick<AskedBand, "decimals">): string {
   return edge === null
-    ? "nobody"
+    ? "none"
     : `${valueWords(edge.value, band.decimals)}, ${edge.speciesName} (${edge.stage}): ${edge.source}, ${edge.mark}, confidence ${edge.confidence}`;
 }
 
 /** Where a watch stands, in words that never name a single day where only a window is known. */
 export function watchWords(watch: WatchView, clock: ZoneClock): string {
   if (watch.stand === "ended")
-    return `ended ${dayWords(watch.ended, clock, "")}: ${watch.outcome ?? "no outcome written"}`;
+    return `ended ${dayWords(watch.ended, clock, "")}: ${watch.outcome ?? "no outcome recorded"}`;
   const earliest = watch.narrowed?.earliest ?? watch.earliest;
   const latest = watch.narrowed?.latest ?? watch.latest;
-  const window = `from ${dayWords(earliest, clock, "now on (first day not known)")} to ${dayWords(latest, clock, `not bounded: ${watch.unbounded ?? ""}`)}`;
+  const window = `from ${dayWords(earliest, clock, "now on (first day not known)")}${latest === null ? `, no latest date: ${watch.unbounded ?? ""}` : ` to ${dayWords(latest, clock, "")}`}`;
   const stand = {
     before: "before its window",
     "in window": "in its window",
     overdue: "overdue",
-    "not bounded": "in its window, late edge open",
+    "not bounded": "in its window, no latest date",
   }[watch.stand];
-  return `${stand}, ${window}${watch.narrowed ? `, as ${watch.narrowed.by} narrowed it: ${watch.narrowed.reason}` : ""}`;
+  return `${stand}, ${window}${watch.narrowed ? `, narrowed by ${watch.narrowed.by}: ${watch.narrowed.reason}` : ""}`;
 }
 
 const PROOFS = {
@@ -89,7 +89,7 @@ const PROOFS = {
 } as const;
 /** "Pup pool Nursery: cycled, not at temperature. Total ammonia ..."; what to do where none is named. */
 export function poolWords(pool: WatchView["pool"]): string {
-  if (pool === null) return "No pup pool is named: add it to the watch in the set-up.";
+  if (pool === null) return "No pup pool chosen: add one to the watch in Set-up.";
   const { name, cycled, atTemperature, says } = pool;
   return `Pup pool ${name}: ${PROOFS.cycled[cycled]}, ${PROOFS.warm[atTemperature]}. ${says.join(". ")}.`;
 }

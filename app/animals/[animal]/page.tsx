@@ -15,7 +15,7 @@ import css from "../_parts/animal-water.module.css";
 import { LifeOf, Visits } from "../_parts/animal-water.tsx";
 
 export const dynamic = "force-dynamic";
-export const metadata: Metadata = { title: "The water of an animal" };
+export const metadata: Metadata = { title: "Water history of an animal" };
 
 interface Address {
   readonly params: Promise<{ animal: string }>;
@@ -35,7 +35,7 @@ async function waterOr404(read: ReadDeps, animal: string, year: number | null): 
 function Years({ view }: { readonly view: AnimalWaterView }) {
   const path = `/animals/${encodeURIComponent(view.animal)}`;
   return (
-    <nav aria-label="Part of its life" className={`${css.years} no-print`}>
+    <nav aria-label="Period" className={`${css.years} no-print`}>
       <a href={path} aria-current={view.year === null ? "page" : undefined}>
         whole life
       </a>
@@ -64,7 +64,7 @@ export default async function AnimalWater({ params, searchParams }: Address) {
       </div>
       <main id="main" className={home.page}>
         <div className={home.head}>
-          <h1>The water {who} lived in</h1>
+          <h1>Water history of {who}</h1>
           <span>
             {view.name === null ? "" : `${view.speciesName} · `}
             {view.population === null ? "" : `from ${view.population} · `}
@@ -75,7 +75,7 @@ export default async function AnimalWater({ params, searchParams }: Address) {
         </div>
         <p className={css.lives}>
           {view.livesIn.length === 0
-            ? "Lives in no system now."
+            ? "Not in any system now."
             : view.livesIn.map(({ system, name, stage, count }, i) => (
                 <span key={`${system}/${stage}`}>
                   {i === 0 ? "Lives in " : ", "}
@@ -87,7 +87,7 @@ export default async function AnimalWater({ params, searchParams }: Address) {
         </p>
         {!view.isWhole && (
           <p className={home.out}>
-            Only systems that you may see are told here; it may have lived in others.
+            Only systems you have access to are shown. The animal may have lived in others too.
           </p>
         )}
         <Years view={view} />
@@ -97,7 +97,7 @@ export default async function AnimalWater({ params, searchParams }: Address) {
         </p>
         {view.quantities.length === 0 ? (
           <p className={home.soft}>
-            Nothing of its water was read in this time, and no profile says what its species meets at home.
+            No readings of its water in this period, and no profile of its species’ home water.
           </p>
         ) : (
           <>
@@ -109,9 +109,9 @@ export default async function AnimalWater({ params, searchParams }: Address) {
           </>
         )}
         <p className={home.soft}>
-          In range is the share of 15-minute means of good readings inside the range of its species at its
-          stage then; · nothing to hold it against, – or “not read”: no good readings. What was not read is
-          never counted as in or out of range. Nothing here is veterinary advice.
+          In range: share of 15-minute means of good readings inside the range for its species at its life
+          stage then. “·”: no range to compare with. “–” or “not read”: no good readings; such times count
+          neither as in nor as out of range. Nothing here is veterinary advice.
         </p>
       </main>
     </>

@@ -35,8 +35,8 @@ export function Visits({ view }: { readonly view: AnimalWaterView }) {
     <section className={home.scroller} aria-label="Where it lived, scrolls sideways" tabIndex={0}>
       <table className={`${home.fit} ${css.visits}`}>
         <caption>
-          Share inside its own species’ range of what was read there, and in brackets how much of its time
-          there was read.
+          Share of readings there inside its own species’ range. In brackets: how much of its time there has
+          readings.
         </caption>
         <thead>
           <tr>
@@ -63,7 +63,7 @@ export function Visits({ view }: { readonly view: AnimalWaterView }) {
                 return (
                   <td key={quantity} data-out={of.held.some(({ fit }) => isMissing(fit)) || undefined}>
                     {of.held.length === 0 ? "no range" : of.held.map(shareWords).join(", ")}{" "}
-                    <small>({readWords(of.read)} read)</small>
+                    <small>({readWords(of.read)} covered)</small>
                   </td>
                 );
               })}
@@ -96,7 +96,7 @@ function MonthRow({
         {monthName(month.month)} {month.year}
       </th>
       {water.median === null ? (
-        <td className={home.none}>less than three hours</td>
+        <td className={home.none}>less than three hours of readings</td>
       ) : (
         <td>
           {words(water.median)}{" "}
@@ -169,7 +169,7 @@ function Months({ view, of }: { readonly view: AnimalWaterView; readonly of: Of 
             <th scope="col">in range</th>
             <th scope="col">typical miss</th>
             <th scope="col">widest</th>
-            <th scope="col">read</th>
+            <th scope="col">coverage</th>
           </tr>
         </thead>
         {view.visits.map((visit) => {
@@ -182,7 +182,7 @@ function Months({ view, of }: { readonly view: AnimalWaterView; readonly of: Of 
                   {visit.systemName}
                   <span className={home.against}>
                     {spanWords(visit, clockOf(visit.zone))}
-                    {own?.point == null ? " · nothing there measures it" : ` · ${own.point}, ${own.origin}`}
+                    {own?.point == null ? " · not measured there" : ` · ${own.point}, ${own.origin}`}
                   </span>
                 </th>
               </tr>
@@ -204,7 +204,7 @@ function Months({ view, of }: { readonly view: AnimalWaterView; readonly of: Of 
   );
 }
 
-const KIND = { native: "native", advice: "advised, stands in where nothing native is known" } as const;
+const KIND = { native: "native", advice: "advised, used because no native range is known" } as const;
 
 /** One quantity of a life: its sentence, drawing, months and where its range is known from. */
 export function LifeOf({ view, of }: { readonly view: AnimalWaterView; readonly of: Of }) {

@@ -136,8 +136,8 @@ export function LifeChart({
       </div>
       <figcaption className={css.soft}>
         {clock.day(view.from)} {clock.year(view.from)} to {clock.day(view.to)} {clock.year(view.to)}. Filled:
-        its range at home; bars: 5 to 95 % of a month, line: median; hatched: nothing was read. The table
-        below says the same.
+        range of its home water. Bars: 5 to 95 % of each month; line: median. Hatched: no readings. The table
+        below has the same data.
       </figcaption>
     </figure>
   );

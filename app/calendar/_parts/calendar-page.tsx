@@ -120,7 +120,7 @@ function Tools({ view }: { readonly view: CalendarView }) {
         <label>
           System{" "}
           <select name="system" defaultValue={view.system ?? ""}>
-            <option value="">all of them</option>
+            <option value="">all systems</option>
             {view.systems.map(({ system, name }) => (
               <option key={system} value={system}>
                 {name}
@@ -141,7 +141,7 @@ function GoingOn({ view }: { readonly view: CalendarView }) {
   if (spans.length === 0) return null;
   return (
     <section aria-labelledby="going-on">
-      <h2 id="going-on">Over days in this month</h2>
+      <h2 id="going-on">Over several days</h2>
       <ul className={css.spans}>
         {spans.map((item) => (
           <li key={item.id} data-kind={item.kind} data-stand={item.stand}>
@@ -168,20 +168,19 @@ export function CalendarPage({ view }: { readonly view: CalendarView }) {
     <main id="main" className={css.page}>
       <div className={css.head}>
         <h1>
-          {view.name === null ? "Calendar" : `Calendar of ${view.name}`}, {monthWords(view.month)}
+          {view.name === null ? "Calendar" : `Calendar for ${view.name}`}, {monthWords(view.month)}
         </h1>
-        <span>site days, {view.zone}</span>
+        <span>dates at the site, {view.zone}</span>
         {view.system !== null && (
           <a className="no-print" href={`/systems/${encodeURIComponent(view.system)}`}>
-            its charts
+            Charts
           </a>
         )}
       </div>
       <Tools view={view} />
       {view.items.length === 0 && (
         <p className={css.nothing}>
-          Nothing is dated in this month: no breeding window, stage, adopted set-point, calibration or
-          declared work.
+          Nothing this month: no breeding window, life stage, adopted set-point, calibration or declared work.
         </p>
       )}
       <GoingOn view={view} />
@@ -210,9 +209,9 @@ export function CalendarPage({ view }: { readonly view: CalendarView }) {
         </tbody>
       </table>
       <p className={css.soft}>
-        Windows: first day + shortest to last day + longest of each breeding watch, or as a person narrowed
-        it. Set-points are those of adopted plans. Calibrations are due by the kind of probe, common practice,
-        no source. Dates are those of each system’s own site.
+        Breeding windows run from the first day plus the shortest time to the last day plus the longest,
+        unless someone has narrowed them. Set-points are from adopted plans. Calibration due dates depend on
+        the kind of probe (common practice, no source). Dates are those at each system’s site.
       </p>
     </main>
   );

@@ -13,18 +13,18 @@ type State = Upkeep["items"][number]["state"];
 /** Shape and word beside each colour: none of them says it alone. */
 const STATES: Readonly<Record<State, { readonly word: string; readonly sign: string }>> = {
   act: { word: "act now", sign: "▲" },
-  look: { word: "look at it", sign: "◆" },
+  look: { word: "check", sign: "◆" },
   unknown: { word: "not known", sign: "?" },
-  good: { word: "as it should be", sign: "–" },
+  good: { word: "OK", sign: "–" },
 };
 
 function headline(items: Upkeep["items"]): string {
   const wrong = items.filter((item) => item.state === "act").length;
   const look = items.filter((item) => item.state === "look").length;
   const things = (count: number) => (count === 1 ? "One thing needs" : `${count} things need`);
-  if (wrong > 0) return `${things(wrong)} somebody now.`;
-  if (look > 0) return `${things(look)} a look; the rest is as it should be.`;
-  return "Everything that is known is as it should be.";
+  if (wrong > 0) return `${things(wrong)} action now.`;
+  if (look > 0) return `${things(look)} checking; everything else is OK.`;
+  return "Everything that is known is OK.";
 }
 
 const mebi = (bytes: number) => `${Math.round(bytes / 1_048_576).toLocaleString("en-GB")} MiB`;
@@ -43,7 +43,7 @@ export function HealthLive({ initial, zone }: { readonly initial: HealthView; re
     return () => clearInterval(timer);
   }, []);
   const { detail, upkeep } = health;
-  if (!detail || !upkeep) return <p>Nothing is told here any more: sign in again.</p>;
+  if (!detail || !upkeep) return <p>Health is no longer shown to you. Sign in again.</p>;
   const clock = clockOf(zone);
   return (
     <>
@@ -52,7 +52,7 @@ export function HealthLive({ initial, zone }: { readonly initial: HealthView; re
       </p>
       {failed && !failed.ok && (
         <p className={css.act} role="alert">
-          {failed.why === "offline" ? "No connection to Homewater: what stands here is old." : failed.says}
+          {failed.why === "offline" ? "No connection to Homewater: what is shown here is old." : failed.says}
         </p>
       )}
       <ul className={css.items}>
@@ -76,12 +76,12 @@ export function HealthLive({ initial, zone }: { readonly initial: HealthView; re
           {(
             [
               ["Store", `${detail.dialect === "sqlite" ? "SQLite" : "PostgreSQL"}, schema ${health.schema}`],
-              ["Where", detail.where],
-              ["Program", health.version],
+              ["Location", detail.where],
+              ["Version", health.version],
               ["Readings", detail.counts.readings.toLocaleString("en-GB")],
               ["Commits", (detail.journal?.seq ?? 0).toLocaleString("en-GB")],
-              ["Sent again, ignored", detail.counts.duplicates.toLocaleString("en-GB")],
-              ["In conflict", detail.counts.conflicts.toLocaleString("en-GB")],
+              ["Duplicates ignored", detail.counts.duplicates.toLocaleString("en-GB")],
+              ["Conflicting values", detail.counts.conflicts.toLocaleString("en-GB")],
               ["Rejected messages", detail.counts.rejected.toLocaleString("en-GB")],
               ["Database", upkeep.databaseBytes === null ? "on a server" : mebi(upkeep.databaseBytes)],
               [
@@ -98,7 +98,7 @@ export function HealthLive({ initial, zone }: { readonly initial: HealthView; re
                 (one) =>
                   [
                     `Process ${one.name}`,
-                    `${mebi(one.memory)} of memory on ${one.host}, since ${clock.full(one.started)}, heard of ${clock.full(one.at)}`,
+                    `${mebi(one.memory)} memory on ${one.host}, running since ${clock.full(one.started)}, last report ${clock.full(one.at)}`,
                   ] as const,
               ),
             ] as const
@@ -110,8 +110,8 @@ export function HealthLive({ initial, zone }: { readonly initial: HealthView; re
           ))}
         </dl>
         <p className={css.soft}>
-          The same for programs: <code>GET /api/v1/health</code> with a token, and <code>/metrics</code>. At
-          the machine itself: <code>npm run doctor</code>.
+          For programs: <code>GET /api/v1/health</code> with a token, and <code>/metrics</code>. On the
+          server: <code>npm run doctor</code>.
         </p>
       </section>
     </>

@@ -57,7 +57,7 @@ function CompareForm({
         </select>
       </label>
       <label>
-        beside{" "}
+        compare with{" "}
         <select name="with" defaultValue={asked.beside ?? ""}>
           <option value="">nothing</option>
           <option value={view.system}>the same system</option>
@@ -82,12 +82,12 @@ function CompareForm({
           name="at"
           size={14}
           placeholder="33, -117"
-          aria-label="Latitude, longitude of a sea to compare with"
+          aria-label="Sea at latitude, longitude"
           defaultValue={asked.at ? `${asked.at.latitude}, ${asked.at.longitude}` : ""}
         />
       </label>
       <Button type="submit">Compare</Button>
-      <ButtonLink href={`/home-water/${view.system}/paper?year=${view.year}`}>Paper</ButtonLink>
+      <ButtonLink href={`/home-water/${view.system}/paper?year=${view.year}`}>Print version</ButtonLink>
       <ButtonLink href={`/calendar?system=${view.system}`}>Calendar</ButtonLink>
     </form>
   );
@@ -99,7 +99,7 @@ function Animals({ view }: { view: HomeWaterView }) {
   if (named.length === 0) return null;
   return (
     <p className={`${css.animals} no-print`}>
-      The water it lived in, through every system:{" "}
+      Water history of each animal:{" "}
       {named.map(({ id, name }) => (
         <a key={id} href={`/animals/${encodeURIComponent(id)}`}>
           {name}
@@ -179,7 +179,7 @@ export default async function HomeWaterOfSystem(address: Address) {
           </div>
         ) : (
           <>
-            <h2 className="unseen">The year of {view.systemName}</h2>
+            <h2 className="unseen">{view.systemName} over the year</h2>
             <div className={css.grid}>
               <div>
                 <Drawings view={view} native={native} />

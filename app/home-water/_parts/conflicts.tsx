@@ -17,11 +17,11 @@ export function Conflicts({ view }: { readonly view: HomeWaterView }) {
           <p className={css.soft}>
             Compromise in force: {valueWords(signed.low, of?.decimals ?? 1)} to{" "}
             {valueWords(signed.high, of?.decimals ?? 1)} {of?.unitLabel}, signed by {signed.signedBy},{" "}
-            {clock.day(signed.signedAt)} {clock.year(signed.signedAt)}: “{signed.reason}”. The fit goes on
-            showing the gap.
+            {clock.day(signed.signedAt)} {clock.year(signed.signedAt)}: “{signed.reason}”. The fit still shows
+            the gap.
           </p>
         ) : (
-          <p className={css.soft}>No compromise is recorded: the bands in force stay as a person set them.</p>
+          <p className={css.soft}>No compromise is signed: the bands in force stay as they were set.</p>
         )}
       </section>
     );

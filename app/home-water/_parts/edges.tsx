@@ -4,10 +4,10 @@ import type { CommonMonthView, EdgeView, EntryView, QuantityOfHome } from "#cont
 import { monthName } from "#core/home-water/words.ts";
 
 const MARK: Readonly<Record<string, string>> = {
-  read: "its own text was read",
-  "read as quoted": "read as another text quotes it",
+  read: "read in the original",
+  "read as quoted": "read as quoted elsewhere",
   "from memory": "from memory: check before relying on it",
-  computed: "worked out by us",
+  computed: "our own calculation",
 };
 
 /** A number that opens to where it is known from. */
@@ -19,7 +19,7 @@ function Edge({ edge, decimals, unit }: { edge: EdgeView; decimals: number; unit
         {valueWords(edge.value, decimals)} <span>{edge.speciesName}</span>
       </summary>
       <dl className={css.source}>
-        <dt>asked for by</dt>
+        <dt>needed by</dt>
         <dd>
           {edge.speciesName}, {edge.stage}: {valueWords(edge.value, decimals)} {unit}
         </dd>
@@ -57,7 +57,7 @@ export function EdgesTable({ of }: { readonly of: QuantityOfHome }) {
             <th scope="col">mid-month</th>
             <th scope="col">low</th>
             <th scope="col">high</th>
-            <th scope="col">room</th>
+            <th scope="col">width</th>
           </tr>
         </thead>
         <tbody>
@@ -99,12 +99,12 @@ export function Sources({ quantities }: { readonly quantities: readonly Quantity
       head: `${of.label}, ${ribbon.name}${ribbon.stage === "adult" ? "" : `, ${ribbon.stage}`}`,
       says: [...new Set(ribbon.entries.map(entryWords))],
       notes: [
-        ribbon.basis === "advice" ? "Nothing native is known: husbandry advice stands in." : "",
+        ribbon.basis === "advice" ? "No native range is known: husbandry advice is used instead." : "",
         ribbon.months.some((month) => month?.isWidened)
-          ? `A mean without a spread is drawn ± 1${of.unitLabel === "" ? "" : ` ${of.unitLabel}`} (common practice, no source).`
+          ? `A mean given without a spread is drawn ± 1${of.unitLabel === "" ? "" : ` ${of.unitLabel}`} (common practice, no source).`
           : "",
         ribbon.months.some((month) => month?.isBetween)
-          ? "Months without an entry run linearly between those that have one."
+          ? "Months without an entry are interpolated linearly between those that have one."
           : "",
       ].filter((note) => note !== ""),
     })),

@@ -52,11 +52,11 @@ export function Drawings({
           {isDrawn(of) ? (
             <RibbonChart of={of} today={today} native={native[of.quantity] ?? null} />
           ) : (
-            <p className={css.soft}>Nothing was read in whole three hours of this year yet.</p>
+            <p className={css.soft}>Less than three hours of readings in the year shown.</p>
           )}
           {of.ribbons.length === 0 && !of.common && (
             <p className={css.soft}>
-              No resident has a native source for it: the fit below is against the target band.
+              No resident has a native range for it: the fit below is against the target band.
             </p>
           )}
         </section>
@@ -68,11 +68,11 @@ export function Drawings({
             <LightLength light={light} from={view.from} today={today} />
             <p className={css.soft}>
               {light.plan === null
-                ? "No light plan is set: length is not held against anything."
+                ? "No light plan is set, so day length is not compared with anything."
                 : light.plan.latitude === null
                   ? "Filled: the plan ± 15 min."
                   : `Filled: sun above −0.833° at ${light.plan.latitude}°${light.plan.shiftDays === 0 ? "" : `, ${light.plan.shiftDays} days on`} ± 15 min.`}{" "}
-              Lit while brighter than half of the day’s plateau.
+              Counted as lit while brighter than half the day’s plateau.
             </p>
           </section>
           {light.plan && (
@@ -80,7 +80,7 @@ export function Drawings({
               <h3>Light: phase, minutes from the planned middle of the day</h3>
               <LightPhase light={light} from={view.from} today={today} />
               <p className={css.soft}>
-                Filled: ± 15 min of {light.plan.middle} site time. Length and phase are judged apart.
+                Filled: ± 15 min of {light.plan.middle} site time. Length and phase are judged separately.
               </p>
             </section>
           )}

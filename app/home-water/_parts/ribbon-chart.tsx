@@ -176,7 +176,7 @@ function Gaps({
               top: `${scale.y((low + high) / 2)}%`,
             }}
           >
-            no common range, {valueWords(low - high, of.decimals)} {of.unitLabel}
+            no common range, {valueWords(low - high, of.decimals)} {of.unitLabel} apart
           </span>
         </span>
       );
@@ -271,7 +271,7 @@ export function RibbonChart({
           scale={scale}
           decimals={of.decimals}
           today={today}
-          label={`${of.label} by month with the ranges of ${of.ribbons.map(({ name }) => name).join(", ") || "no resident"}; the table below says the same in numbers`}
+          label={`${of.label} by month with the ranges of ${of.ribbons.map(({ name }) => name).join(", ") || "no resident"}; the table below has the same data in numbers`}
           className={css.tall}
           marks={
             <>

@@ -19,18 +19,16 @@ const CHOICES = [
 
 function Standing({ plan, unitLabel, decimals }: { plan: PlanView; unitLabel: string; decimals: number }) {
   const { standing } = plan;
-  if (!standing)
-    return <p className={css.soft}>Nothing was measured in the last two days to hold against it.</p>;
+  if (!standing) return <p className={css.soft}>No readings in the last two days to compare with it.</p>;
   const { actual, planned, ahead, slope, plannedSlope } = standing;
   const slopes = `slope ${slope === null ? "not known" : signed(slope, 2, `${unitLabel} a day`)}, planned ${signed(plannedSlope, 2, `${unitLabel} a day`)}`;
   const way =
     ahead === null
-      ? `${signed(actual - planned, decimals, unitLabel)} off a level plan`
+      ? `${signed(actual - planned, decimals, unitLabel)} from a constant plan`
       : `${ahead.units >= 0 ? "ahead of" : "behind"} the plan by ${valueWords(Math.abs(ahead.units), decimals)} ${unitLabel}, ${valueWords(Math.abs(ahead.days), 1)} days`;
   return (
     <p>
-      {valueWords(actual, decimals)} {unitLabel} where the plan has {valueWords(planned, decimals)}: {way};{" "}
-      {slopes}.
+      {valueWords(actual, decimals)} {unitLabel}, plan {valueWords(planned, decimals)}: {way}; {slopes}.
     </p>
   );
 }
@@ -96,7 +94,7 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
           <WatchedRamps ramps={plan.watched} decimals={decimals} unitLabel={unitLabel} clock={clock} />
         </>
       )}
-      {!plan && <p className={css.soft}>No plan of temperature is adopted.</p>}
+      {!plan && <p className={css.soft}>No temperature plan has been adopted.</p>}
       <div className={css.row}>
         <Field label="Propose set-points for">
           {(links) => (
@@ -127,10 +125,10 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
           }}
         >
           <p className={css.soft}>
-            Follows {proposal.home}; at most {valueWords(proposal.rate, 2)} {proposal.unitLabel} a week. The
-            band holds it for {proposal.heldByBand} weeks, the rate for {proposal.heldByRate}
+            Follows {proposal.home}; at most {valueWords(proposal.rate, 2)} {proposal.unitLabel} a week.
+            Limited by the band in {proposal.heldByBand} weeks and by the rate in {proposal.heldByRate}
             {proposal.outside > 0
-              ? `; ${proposal.outside} weeks lie outside the band until the rate has caught up`
+              ? `; in ${proposal.outside} weeks it is outside the band until the rate catches up`
               : ""}
             .
           </p>
@@ -174,7 +172,7 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
                     checked={knows}
                     onChange={(event) => setKnows(event.target.checked)}
                   />
-                  Adopt it although it ramps while a birth or hatching is awaited
+                  Adopt it even though it ramps while a birth or hatching is expected
                 </label>
               )}
               <p>
@@ -184,7 +182,7 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
               </p>
             </>
           ) : (
-            <p className={css.soft}>A curator adopts a plan.</p>
+            <p className={css.soft}>Only a curator can adopt a plan.</p>
           )}
           {sent && !sent.ok && (
             <p className={css.out} role="alert">
@@ -193,7 +191,9 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
                 : sent.issues.map(({ says, remedy }) => `${says}: ${remedy}.`).join(" ")}
             </p>
           )}
-          {sent?.ok && <p role="status">Adopted. It is a plan for people: no controller was told.</p>}
+          {sent?.ok && (
+            <p role="status">Adopted. It is a plan for people to follow: nothing is sent to a controller.</p>
+          )}
         </form>
       )}
     </section>

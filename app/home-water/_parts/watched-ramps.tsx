@@ -21,12 +21,12 @@ export function WatchedRamps({
     <ul className={css.findings} data-watched-ramps="">
       {ramps.map((ramp) => (
         <li key={ramp.watch} data-severity="look">
-          {ramp.who}: a {ramp.kind === "gestation" ? "birth" : "hatching"} is awaited{" "}
+          {ramp.who}: {ramp.kind === "gestation" ? "birth" : "hatching"} expected{" "}
           {ramp.earliest === null ? "from now on" : `from ${day(ramp.earliest)}`}{" "}
-          {ramp.latest === null ? "with no late edge" : `to ${day(ramp.latest)}`}, and {ramp.steps}{" "}
-          {ramp.steps === 1 ? "step of this plan ramps" : "steps of this plan ramp"} in that time, between{" "}
-          {day(ramp.from)} and {day(ramp.to)}, by up to {signed(ramp.most, Math.max(decimals, 1), unitLabel)}{" "}
-          a step. Hold the set-point level until the watch has ended.
+          {ramp.latest === null ? "with no latest date" : `to ${day(ramp.latest)}`}. In that time {ramp.steps}{" "}
+          {ramp.steps === 1 ? "step of this plan ramps" : "steps of this plan ramp"}, between {day(ramp.from)}{" "}
+          and {day(ramp.to)}, by up to {signed(ramp.most, Math.max(decimals, 1), unitLabel)} a step. Keep the
+          set-point constant until the watch ends.
         </li>
       ))}
     </ul>

@@ -16,8 +16,8 @@ function standWords({ stand, count, night, zone }: NightCountView, now: number):
   const clock = clockOf(zone);
   if (count !== null)
     return `${count.says}; ${clock.near(count.at, now)}, ${count.by}${count.note === null ? "" : `: ${count.note}`}`;
-  if (stand === "due") return `Nobody has counted since ${clock.near(night, now)}: count now.`;
-  return "A count is asked for tonight.";
+  if (stand === "due") return `Not counted since ${clock.near(night, now)}: count now.`;
+  return "Count due tonight.";
 }
 
 /** One number, sent once: the same client id at each retry. */
@@ -38,7 +38,7 @@ function CountForm({
     <FormDialog<NightCountAnswer>
       title={`Night count, ${view.systemName}`}
       path={`/breeding-watches/${encodeURIComponent(view.watch)}/counts`}
-      submit="Write the count"
+      submit="Save the count"
       fields={["counted", "note", "at"]}
       body={() =>
         number === null ? null : { clientId, counted: number, ...(note.trim() === "" ? {} : { note }) }
@@ -49,13 +49,13 @@ function CountForm({
       {(wrong, asked) => (
         <>
           <p>
-            {view.who}: a {view.kind === "gestation" ? "birth" : "hatching"} is awaited. {view.onRecord} on
+            {view.who}: {view.kind === "gestation" ? "birth" : "hatching"} expected. {view.onRecord} on
             record.
           </p>
           <Field
             label="Found alive"
-            hint="all of its species here, young ones too; eggs apart"
-            wrong={(asked && number === null ? "a whole number from 0" : "") || wrong("counted")}
+            hint="all animals of this species here, including young but not eggs"
+            wrong={(asked && number === null ? "a whole number, 0 or more" : "") || wrong("counted")}
           >
             {(links) => (
               <input
@@ -67,7 +67,7 @@ function CountForm({
               />
             )}
           </Field>
-          <Field label="Note" hint="guards checked, what was seen; may stay empty" wrong={wrong("note")}>
+          <Field label="Note" hint="optional: guards checked, what you saw" wrong={wrong("note")}>
             {(links) => <input {...links} value={note} onChange={(e) => setNote(e.target.value)} />}
           </Field>
         </>
@@ -95,7 +95,7 @@ export function NightCounts({
   });
   return (
     <section className={css.group} aria-labelledby="night-counts">
-      <h2 id="night-counts">Counts of the night</h2>
+      <h2 id="night-counts">Night counts</h2>
       <ul className={css.items}>
         {rows.map((row) => (
           <li key={keyOf(row)} className={css.item} data-night-count={row.stand}>
@@ -104,10 +104,10 @@ export function NightCounts({
                 <a href={`/systems/${encodeURIComponent(row.system)}`} className={css.system}>
                   {row.systemName}
                 </a>
-                <span className={css.tag}>count {row.stand}</span>
+                <span className={css.tag}>count {row.stand === "asked" ? "tonight" : row.stand}</span>
               </p>
               <p className={css.says}>
-                {row.who}: {row.kind === "gestation" ? "birth" : "hatching"} awaited. {standWords(row, now)}
+                {row.who}: {row.kind === "gestation" ? "birth" : "hatching"} expected. {standWords(row, now)}
               </p>
               {row.kind === "gestation" && <p className={css.when}>{poolWords(row.pool)}</p>}
               {may && (

@@ -282,7 +282,7 @@ export const BARS = [
     from: NOW - 60 * HOUR,
     to: NOW - 14 * HOUR,
     isOver: false,
-    label: "Tuppence: birth awaited",
+    label: "Tuppence: birth expected",
     says: "Tuppence, birth: in its window",
   },
   {

@@ -13,7 +13,7 @@ function durationWords(ms: number): string {
   return off < 2 * HOUR ? `${Math.round(off / MINUTE)} min` : `${(off / HOUR).toFixed(1)} h`;
 }
 function clockWords({ skew, clock }: ArrivalsView["sources"][number]): string {
-  if (skew === null || clock === null) return "not known (recorded data)";
+  if (skew === null || clock === null) return "not known (imported data)";
   const off = `${durationWords(skew)} ${skew < 0 ? "ahead" : "behind"}`;
   if (clock === "good") return `good, ${off}`;
   return `${clock === "M" ? "M, needs attention" : "F, failed"}: ${off}`;
@@ -37,9 +37,9 @@ export function Arrivals({
     <>
       <h2>Senders, last 24 hours</h2>
       <p className={css.about}>
-        A clock is judged by the messages that waited least: off by more than 30 s it needs attention (M), by
-        more than 5 min it has failed (F). Missing numbers are those of the sender’s own count; what comes
-        late fills its gap.
+        A sender’s clock is checked with the messages that took least time to arrive. Off by more than 30 s:
+        needs attention (M). Off by more than 5 min: failed (F). Missing numbers are gaps in the sender’s own
+        sequence numbers; a late message fills its gap.
       </p>
       {arrivals.sources.length === 0 ? (
         <p>Nothing has arrived.</p>
@@ -51,9 +51,9 @@ export function Arrivals({
               <tr>
                 <th scope="col">Sender</th>
                 <th scope="col">Readings</th>
-                <th scope="col">Newest, by its clock</th>
+                <th scope="col">Latest, by its clock</th>
                 <th scope="col">Clock</th>
-                <th scope="col">Longest on the way</th>
+                <th scope="col">Longest delay</th>
                 <th scope="col">Missing numbers</th>
               </tr>
             </thead>
@@ -67,7 +67,7 @@ export function Arrivals({
                   <td>{source.longestDelay === null ? "" : durationWords(source.longestDelay)}</td>
                   <td>
                     {source.sequence === null ? (
-                      "sends no numbers"
+                      "no sequence numbers sent"
                     ) : source.sequence.missing === 0 ? (
                       "none"
                     ) : (
@@ -97,17 +97,17 @@ export function Arrivals({
       {arrivals.suspects.length > 0 && (
         <p>
           {arrivals.suspects.length === 1 ? "One stream has" : `${arrivals.suspects.length} streams have`}{" "}
-          sent times that cannot be believed (more than 2 min ahead of their receipt, or 30 days behind).
-          Those readings are kept and marked, and never shown as now; the newest is of{" "}
+          sent implausible times (more than 2 min ahead of receipt, or 30 days behind). Those readings are
+          kept and marked, and never shown as current. The latest is from{" "}
           {names.get(arrivals.suspects.at(-1)?.stream ?? 0) ?? "a stream"}.
         </p>
       )}
-      <h2>Streams that are not complete, last 24 hours</h2>
+      <h2>Incomplete streams, last 24 hours</h2>
       {lacking.length === 0 ? (
-        <p>Every stream with an interval is complete.</p>
+        <p>Every stream with an expected interval is complete.</p>
       ) : (
         // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard (WCAG 2.2, 2.1.1)
-        <section className={css.scroll} tabIndex={0} aria-label="Streams that are not complete">
+        <section className={css.scroll} tabIndex={0} aria-label="Incomplete streams">
           <table className={css.table}>
             <thead>
               <tr>

@@ -11,7 +11,7 @@ export function Moment({
   value,
   wrong,
   label = "When",
-  hint = `${zone} time; bands and findings follow from then on`,
+  hint = `${zone} time. Bands and findings apply from then on`,
   onChange,
 }: {
   readonly zone: string;

@@ -12,10 +12,14 @@ export function Unanswered({
   readonly what: string;
   readonly onAgain: () => void;
 }) {
-  if (answer === null) return <p role="status">Reading {what} ...</p>;
+  if (answer === null) return <p role="status">Loading {what} ...</p>;
   if (answer.ok) return null;
   const title =
-    answer.status === 403 ? "You may not see this" : answer.why === "offline" ? "No connection" : "";
+    answer.status === 403
+      ? "You do not have permission to see this"
+      : answer.why === "offline"
+        ? "No connection"
+        : "";
   return (
     <div className={css.unanswered} role="alert">
       {title !== "" && <h2>{title}</h2>}

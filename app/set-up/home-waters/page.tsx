@@ -6,7 +6,7 @@ import { headSite } from "#services/systems/read-systems.ts";
 import { HomeWatersSetUp } from "../_parts/home-waters/home-waters-set-up.tsx";
 
 export const dynamic = "force-dynamic";
-export const metadata: Metadata = { title: "Home waters of our own" };
+export const metadata: Metadata = { title: "Our own home water data" };
 
 export default async function HomeWatersPage() {
   const access = await pageAccess();

@@ -27,7 +27,7 @@ export default async function ImportPage() {
   if (!access.may) return <NoPermission why={access.why} />;
   const { deps, actor, me } = access;
   if (!me.rights.includes("import-readings"))
-    return <NoPermission why="Only curators import recorded files. Ask one of them." />;
+    return <NoPermission why="Only curators can import files. Ask one of them." />;
   const index = await deps.read.setUp.read();
   const systems = index.systems
     .filter((at) => may(actor.grants, "import-readings", placeOf(at)))
@@ -40,10 +40,10 @@ export default async function ImportPage() {
     .sort((a, b) => a.name.localeCompare(b.name, "en"));
   return (
     <SetUpFrame>
-      <h1>Import recorded files</h1>
+      <h1>Import history from files</h1>
       <p className={css.soft}>
-        Years of history from loggers and spreadsheets. First it is shown what would be stored; what was
-        stored can be withdrawn whole. Times are shown in {headSite(index).zone}.
+        Years of history from loggers and spreadsheets. You see what would be stored before anything is
+        stored, and you can withdraw a whole import later. Times are shown in {headSite(index).zone}.
       </p>
       <ImportSetUp choices={{ systems, quantities: QUANTITY_CHOICES }} zone={headSite(index).zone} />
     </SetUpFrame>

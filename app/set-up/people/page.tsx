@@ -13,7 +13,7 @@ export default async function PeoplePage() {
   if (!access.may) return <NoPermission why={access.why} />;
   const { deps, me } = access;
   if (!me.rights.includes("manage-people")) {
-    return <NoPermission why="Only administrators see who has an account. Ask one of them." />;
+    return <NoPermission why="Only administrators can see who has an account. Ask one of them." />;
   }
   const index = await deps.read.setUp.read();
   const places = {

@@ -95,11 +95,11 @@ function SumInput({ field, typed, wrong, onType }: InputProps) {
 }
 
 function Result({ answer }: { readonly answer: SumAnswer | null }) {
-  if (answer === null) return <p>Complete the fields to see the result.</p>;
+  if (answer === null) return <p>Fill in the fields to see the result.</p>;
   return (
     <>
       {answer.status === "invalid" ? (
-        <p className={css.invalid}>No number can be defended: {answer.note ?? "the inputs allow none"}.</p>
+        <p className={css.invalid}>No valid result: {answer.note ?? "these inputs do not give one"}.</p>
       ) : (
         <dl className={css.outputs}>
           {answer.outputs.map((output) => (

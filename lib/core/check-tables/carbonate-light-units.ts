@@ -33,7 +33,7 @@ const T = "temperature_C";
 function setOf(row: CheckRow): CarbonateConstantSet {
   const set = row.text("constants");
   if (set === "lueker" || set === "waters" || set === "fresh") return set;
-  throw new CheckTableError(`"${set}" is no set of constants: lueker, waters or fresh`);
+  throw new CheckTableError(`"${set}" is not a set of constants: use lueker, waters or fresh`);
 }
 
 const water = (row: CheckRow) => ({
@@ -45,7 +45,7 @@ const water = (row: CheckRow) => ({
 /** A table's µmol per kg as the meq per litre that the equations take. */
 function meqOf(row: CheckRow, perKg: number) {
   const density = seawaterDensity(psu(row.number(S)), degC(row.number(T))).value;
-  if (density === null) throw new CheckTableError("this water has no density");
+  if (density === null) throw new CheckTableError("the density of this water cannot be computed");
   return meqPerL(convert(perKg, "ueq/kg", "meq/L", { density }));
 }
 
@@ -111,7 +111,7 @@ function solvePair(row: CheckRow): CarbonateResult {
         dissolvedInorganicCarbon: umolCarbonPerKg(second),
       });
     default:
-      throw new CheckTableError(`"${row.text("pair")}" is no pair: TA_DIC, TA_pCO2 or pH_DIC`);
+      throw new CheckTableError(`"${row.text("pair")}" is not a pair: use TA_DIC, TA_pCO2 or pH_DIC`);
   }
 }
 
@@ -179,7 +179,7 @@ export const CARBONATE_LIGHT_UNITS_TABLES: Readonly<Record<string, TableSpec>> =
       const constant = CONSTANTS[row.text("constant")];
       if (constant === undefined)
         throw new CheckTableError(
-          `"${row.text("constant")}" is no constant: ${Object.keys(CONSTANTS).join(", ")}`,
+          `"${row.text("constant")}" is not a constant: use one of ${Object.keys(CONSTANTS).join(", ")}`,
         );
       return { values: { value: constant(row.number(T), row.number(S)) } };
     },
@@ -190,7 +190,7 @@ export const CARBONATE_LIGHT_UNITS_TABLES: Readonly<Record<string, TableSpec>> =
     ],
   },
   ph_scale: {
-    about: "a pH on one scale to all four",
+    about: "pH on one scale to pH on all four",
     inputs: ["pH", "pH_scale", S, T],
     compute: (row) => {
       const from = row.text("pH_scale") as PhScale;
@@ -203,7 +203,7 @@ export const CARBONATE_LIGHT_UNITS_TABLES: Readonly<Record<string, TableSpec>> =
     rules: ["pH_total", "pH_sws", "pH_free", "pH_nbs"].map((column) => ({ column, absolute: 1e-6 })),
   },
   units: {
-    about: "a value in one unit and in another",
+    about: "a value converted from one unit to another",
     inputs: ["value", "from_unit", "to_unit"],
     compute: (row) => {
       const [from, to] = [row.text("from_unit"), row.text("to_unit")];

@@ -113,7 +113,7 @@ export function checkTable(
   const columns = spec.rules.map((rule) => rule.column);
   if (!columns.some((column) => header.includes(column)))
     throw new CheckTableError(
-      `the table has none of the columns to hold: ${[...new Set(columns)].join(", ")}`,
+      `the table has none of the columns to check: ${[...new Set(columns)].join(", ")}`,
     );
   const failures: CheckFailure[] = [];
   let [values, worst, failedRows] = [0, 0, 0];

@@ -37,7 +37,7 @@ const isFresh = (row: CheckRow) => row.number(S) < 1;
 function scaleOf(row: CheckRow): PhScale {
   const scale = row.text("pH_scale");
   if (scale === "nbs" || scale === "total" || scale === "sws" || scale === "free") return scale;
-  throw new CheckTableError(`"${scale}" is no pH scale: nbs, total, sws or free`);
+  throw new CheckTableError(`"${scale}" is not a pH scale: use nbs, total, sws or free`);
 }
 
 const ELECTRODES: Readonly<Record<string, ReferenceElectrode>> = {
@@ -50,7 +50,7 @@ function electrodeOf(row: CheckRow): ReferenceElectrode {
   const known = ELECTRODES[row.text("reference_electrode")];
   if (known) return known;
   throw new CheckTableError(
-    `"${row.text("reference_electrode")}" is no electrode: ${Object.keys(ELECTRODES).join(", ")}`,
+    `"${row.text("reference_electrode")}" is not an electrode: use one of ${Object.keys(ELECTRODES).join(", ")}`,
   );
 }
 
@@ -192,7 +192,7 @@ export const GAS_AND_NITROGEN_TABLES: Readonly<Record<string, TableSpec>> = {
     ],
   },
   gas_supersaturation: {
-    about: "a gas tensiometer's reading told apart into gases",
+    about: "a gas tensiometer reading split into its gases",
     inputs: ["barometric_pressure_mmHg", "delta_P_mmHg", T, S, "dissolved_oxygen_mg_L"],
     compute: (row) => {
       const found = totalGasPressure({
@@ -225,7 +225,7 @@ export const GAS_AND_NITROGEN_TABLES: Readonly<Record<string, TableSpec>> = {
     ),
   },
   station_pressure: {
-    about: "sea-level pressure to the pressure at the place",
+    about: "sea-level pressure to station pressure",
     inputs: ["elevation_m", "sea_level_pressure_hPa"],
     compute: (row) => ({
       values: {

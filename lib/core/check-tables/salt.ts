@@ -58,7 +58,7 @@ export const SALT_TABLES: Readonly<Record<string, TableSpec>> = {
     rules: [{ column: "conductivity_mS_cm", absolute: 0.0005 }],
   },
   specific_conductance: {
-    about: "linear compensation to 25 °C both ways, and what sea salt does",
+    about: "linear compensation to 25 °C in both directions, and what sea salt does",
     inputs: ["raw_conductivity_mS_cm", T90, "alpha_per_C"],
     compute: (row) => {
       const [c, t] = [row.number("raw_conductivity_mS_cm"), degC(row.number(T90))];

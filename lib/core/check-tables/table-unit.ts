@@ -47,5 +47,5 @@ export function tableUnit(written: string, other = ""): Unit {
           : `umol{${element}}/${bare}`
         : written;
   if (isUnit(code)) return code;
-  throw new CheckTableError(`"${written}" is no unit known here`);
+  throw new CheckTableError(`"${written}" is not a known unit`);
 }

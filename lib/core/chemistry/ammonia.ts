@@ -9,8 +9,8 @@ import { type Water, waterFromSalinity } from "./water.ts";
 const NH3_PER_N = 17.031 / 14.007;
 export const DEFAULT_AMMONIA_UNCERTAINTY: AmmoniaUncertainty = { ph: 0.05, t: 0.2, s: 0.5, tanRelative: 0.1 };
 export const BEYOND_ANY_WATER = 1e6;
-const FRESH_OUTSIDE = "Emerson et al. 1975 holds for S below 1, 0 to 50 °C and pH 6 to 10";
-const SEA_OUTSIDE = "Clegg & Whitfield 1995 holds for S 0 to 40 and -2 to 40 °C";
+const FRESH_OUTSIDE = "Emerson et al. 1975 is valid for S below 1, 0 to 50 °C and pH 6 to 10";
+const SEA_OUTSIDE = "Clegg & Whitfield 1995 is valid for S 0 to 40 and -2 to 40 °C";
 
 export interface AmmoniaWater {
   readonly ph: In<"[pH]">;
@@ -124,7 +124,7 @@ export function unionisedAmmonia(
   if (!Number.isFinite(tan)) return noAmmonia(formula, NOT_A_NUMBER);
   if (tan < 0) return noAmmonia(formula, "total ammonia cannot be negative");
   if (tan > BEYOND_ANY_WATER)
-    return noAmmonia(formula, "total ammonia is beyond any water: above 1000000 mg/L");
+    return noAmmonia(formula, "total ammonia is impossibly high: above 1000000 mg/L");
   const u = input.u;
   const uPh = u?.ph ?? DEFAULT_AMMONIA_UNCERTAINTY.ph;
   const uT = u?.t ?? DEFAULT_AMMONIA_UNCERTAINTY.t;
@@ -145,7 +145,8 @@ export function unionisedAmmonia(
   const outside = ammoniaOutside(water, ph, scale, t, s);
   const status: ComputedStatus = outside === null ? "ok" : "extrapolated";
   const spread = Math.exp(2 * relative);
-  if (!Number.isFinite(value * spread)) return noAmmonia(formula, "the uncertainty leaves no interval");
+  if (!Number.isFinite(value * spread))
+    return noAmmonia(formula, "the uncertainty is too large to give an interval");
   return {
     value: value as In<"mg{N}/L">,
     status,

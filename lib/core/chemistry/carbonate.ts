@@ -89,7 +89,7 @@ export function carbonateOutside(set: CarbonateConstantSet, t: number, s: number
 
 function faultOf(input: CarbonateWater, ...amounts: readonly number[]): string | null {
   if (!amounts.every(Number.isFinite)) return NOT_A_NUMBER;
-  if (amounts.some((amount) => Math.abs(amount) > BEYOND_ANY_WATER)) return "an amount is beyond any water";
+  if (amounts.some((amount) => Math.abs(amount) > BEYOND_ANY_WATER)) return "an amount is impossibly high";
   const calcium = input.calcium ?? 0;
   const ionic = input.ionicStrength ?? 0;
   if (!(calcium >= 0 && calcium <= BEYOND_ANY_WATER)) return "calcium is outside 0 to 1000000 mg/L";

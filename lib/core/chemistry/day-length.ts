@@ -101,7 +101,7 @@ export function dayLength(input: DayLengthInput): DayLength {
   const horizon = input.horizon ?? SUNRISE_HORIZON;
   const julian = julianDayOf(input.date);
   const note =
-    fault(input, horizon) ?? (julian === null ? `"${input.date}" is no date: write YYYY-MM-DD` : null);
+    fault(input, horizon) ?? (julian === null ? `"${input.date}" is not a date: write YYYY-MM-DD` : null);
   if (note !== null || julian === null) {
     return { ...invalid(FORMULA, note ?? NOT_A_NUMBER), sun: null, noon: null, rise: null, set: null };
   }

@@ -86,7 +86,10 @@ export function salinityFromHydrometer(input: HydrometerReading): ComputedIn<"1"
   const fresh = densityNumber(0, t);
   // The same water read back comes out a rounding below itself; a real hydrometer cannot show a millionth.
   if (density < fresh - 1e-9)
-    return invalid(HYDROMETER, "lighter than fresh water at this temperature: check glass and thermometer");
+    return invalid(
+      HYDROMETER,
+      "lighter than fresh water at this temperature: check hydrometer and thermometer",
+    );
   if (density > densityNumber(HIGHEST_SALINITY, t))
     return invalid(HYDROMETER, "denser than sea water of S 60");
   let low = 0;

@@ -117,7 +117,7 @@ export function oxygenPercent(
 function oxygenFault(amount: number, t: number, s: number, stationPressure: number): string | null {
   if (!Number.isFinite(amount)) return NOT_A_NUMBER;
   if (amount < 0) return "oxygen cannot be negative";
-  if (amount > BEYOND_ANY_WATER) return "that is more oxygen than any water holds";
+  if (amount > BEYOND_ANY_WATER) return "that is more oxygen than any water can hold";
   return faultOf(t, s, stationPressure);
 }
 

@@ -15,8 +15,8 @@ const FORMULA = "Dickson 1990 (KS), Dickson & Riley 1979 (KF), Takahashi et al. 
 /** Sea-water activity coefficients say nothing below this salinity. Source: Takahashi et al. 1982, data from S 20 to 40. */
 const LOWEST_FH_SALINITY = 20;
 const RAMP =
-  "below S 20 the step between NBS and total pH is a ramp of this project without a published source, ±0.05 pH";
-const OUTSIDE = "the step between NBS and total pH is known for S up to 40 and 0 to 40 °C";
+  "below S 20 the difference between NBS and total pH is a ramp chosen by this project, without a published source, ±0.05 pH";
+const OUTSIDE = "the difference between NBS and total pH is known for S up to 40 and 0 to 40 °C";
 
 /** Ionic strength, mol/kg water. Source: Dickson, Sabine & Christian 2007. */
 export function ionicStrengthNumber(s: number): number {

@@ -75,7 +75,7 @@ export function ehFromOrp(orp: In<"mV">, electrode: ReferenceElectrode, t: In<"C
     value: (orp + reference) as In<"mV">,
     status: outside ? "extrapolated" : "ok",
     formula: FORMULA,
-    note: outside ? `the electrode's table runs from ${first} to ${last} °C` : null,
+    note: outside ? `the electrode's table covers ${first} to ${last} °C` : null,
     reference: reference as In<"mV">,
   };
 }

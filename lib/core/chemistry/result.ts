@@ -19,7 +19,7 @@ export interface Computed<V> {
 export type ComputedIn<U extends Unit> = Computed<In<U>>;
 
 export const NOT_A_NUMBER = "an input is not a finite number";
-export const NOT_LIQUID = "temperature is outside -5 to 100 °C, where this is no water to measure";
+export const NOT_LIQUID = "temperature is outside -5 to 100 °C, where there is no liquid water to measure";
 export const NO_SALINITY = "salinity is outside 0 to 120";
 
 /** The widest span of inputs for which any equation here is tried at all. */

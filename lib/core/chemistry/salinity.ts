@@ -80,11 +80,11 @@ export function outsideScale(s: number, t: number, p: number): string | null {
 export function practicalSalinity(c: In<"mS/cm">, t: In<"Cel">, p: In<"dbar"> | 0 = 0): ComputedIn<"1"> {
   if (!(Number.isFinite(c) && Number.isFinite(t) && Number.isFinite(p)))
     return invalid(FORMULA, NOT_A_NUMBER);
-  if (c < 0) return invalid(FORMULA, "a negative conductivity has no salinity");
+  if (c < 0) return invalid(FORMULA, "conductivity cannot be negative");
   if (!isWaterTemperature(t)) return invalid(FORMULA, NOT_LIQUID);
   // The polynomial leaves a rounding residue of either sign where there is no conductivity at all.
   const s = c === 0 ? 0 : salinityNumber(c, t, p);
-  if (s > 120) return invalid(FORMULA, "conductivity is beyond any sea water: S above 120");
+  if (s > 120) return invalid(FORMULA, "conductivity is too high for sea water: S above 120");
   return computed<"1">(Math.max(s, 0), FORMULA, outsideScale(s, t, p));
 }
 

@@ -16,12 +16,12 @@ const OUTSIDE = "linear compensation is only a rule of thumb outside 0 to 40 °C
 
 function fault(conductivity: number, t: number, alpha: number): string | null {
   if (!(Number.isFinite(conductivity) && Number.isFinite(t) && Number.isFinite(alpha))) return NOT_A_NUMBER;
-  if (conductivity < 0) return "a negative conductivity is no conductivity";
+  if (conductivity < 0) return "conductivity cannot be negative";
   if (!isWaterTemperature(t)) return NOT_LIQUID;
   if (alpha < 0 || alpha > 0.05) return NO_ALPHA;
   return 1 + alpha * (t - 25) > 0
     ? null
-    : "compensation coefficient and temperature leave no positive divisor";
+    : "compensation coefficient and temperature give a divisor that is not above 0";
 }
 
 /**

@@ -108,15 +108,15 @@ export function faultsAt(edges: BandEdges): EdgeFault[] {
   const add = (edge: keyof BandEdges, says: string) => faults.push({ edge, says });
   const reaches = (a: number | null, b: number | null) => a !== null && b !== null && a >= b;
   const { low, high, actionLow, actionHigh, urgentLow, urgentHigh } = edges;
-  if (reaches(low, high)) add("low", `low ${low} must lie below high ${high}`);
+  if (reaches(low, high)) add("low", `low ${low} must be below high ${high}`);
   if (reaches(actionLow, low))
-    add("actionLow", `action limit ${actionLow} must lie below the low edge ${low}`);
+    add("actionLow", `action limit ${actionLow} must be below the low edge ${low}`);
   if (reaches(high, actionHigh))
-    add("actionHigh", `action limit ${actionHigh} must lie above the high edge ${high}`);
+    add("actionHigh", `action limit ${actionHigh} must be above the high edge ${high}`);
   if (reaches(urgentLow, actionLow))
-    add("urgentLow", `urgent limit ${urgentLow} must lie below the action limit ${actionLow}`);
+    add("urgentLow", `urgent limit ${urgentLow} must be below the action limit ${actionLow}`);
   if (reaches(actionHigh, urgentHigh))
-    add("urgentHigh", `urgent limit ${urgentHigh} must lie above the action limit ${actionHigh}`);
+    add("urgentHigh", `urgent limit ${urgentHigh} must be above the action limit ${actionHigh}`);
   if (actionLow !== null && low === null) add("low", "an action limit below needs a low edge");
   if (actionHigh !== null && high === null) add("high", "an action limit above needs a high edge");
   return faults;

@@ -35,5 +35,5 @@ export interface NightCount {
 /** "9 counted", "10 counted, 9 on record: count again". */
 export const countWords = ({ counted, onRecord }: NightCount): string =>
   counted === onRecord
-    ? `${counted} counted, as on record`
-    : `${counted} counted, ${onRecord} on record: count again, and record a birth, a death or a move where it stands`;
+    ? `${counted} counted, same as on record`
+    : `${counted} counted, ${onRecord} on record: count again; if it still differs, record a birth, a death or a move`;

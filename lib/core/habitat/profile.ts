@@ -123,21 +123,17 @@ export function entryFaults(
       faults.push({ entry: i, field, says, remedy });
     const { low, typical, high, month, source } = entry;
     if (!isNumber(entry.quantity))
-      add(
-        "quantity",
-        `${entry.quantity} is not a measured number of the registry`,
-        "use an id like temperature",
-      );
+      add("quantity", `${entry.quantity} is not a known numeric quantity`, "use an id such as temperature");
     if (source.trim().length < 3)
-      add("source", "a number needs its source", "name the paper, handbook, data set or person");
+      add("source", "every number needs a source", "name the paper, handbook, data set or person");
     if (month !== null && !(Number.isInteger(month) && month >= 1 && month <= 12))
-      add("month", `${month} is no month`, "use 1 to 12, or leave it out for all year");
+      add("month", `${month} is not a month`, "use 1 to 12, or leave it out for all year");
     if (low === null && typical === null && high === null)
-      add("typical", "holds no number", "give at least one of low, typical, high");
+      add("typical", "no number given", "give at least one of low, typical, high");
     if (low !== null && high !== null && low >= high)
-      add("low", `low ${low} must lie below high ${high}`, "swap them, or give a typical value instead");
+      add("low", `low ${low} must be below high ${high}`, "swap them, or give a typical value instead");
     if (typical !== null && ((low !== null && typical < low) || (high !== null && typical > high)))
-      add("typical", `typical ${typical} lies outside low to high`, "check the three numbers");
+      add("typical", `typical ${typical} is outside low to high`, "check the three numbers");
     return faults;
   });
 }

@@ -24,7 +24,7 @@ type Row = readonly [
   actionLow: number | null,
   actionHigh: number | null,
 ];
-const COMMON = "starting band of the type, common practice, no source";
+const COMMON = "default band for this type of system, common practice, no source";
 
 const TEMPERATURE: Partial<Record<SystemType, Row>> = {
   "tropical marine": [24, 27, 22, 28],

@@ -13,22 +13,23 @@ export interface LifeWords {
   readonly unread: readonly { readonly systemName: string; readonly days: number }[];
 }
 
-/** "Temperature: inside its native range 87 % of what could be held against it; 61 % of its time was read. Nothing was read in Pool 2 (41 days)." */
+/** "Temperature: inside its native range for 87 % of the time that could be compared; readings cover 61 % of its time. No readings in Pool 2 (41 days)." */
 export function lifeSentence({ label, fits, good, possible, unread }: LifeWords): string {
   const held = fits.flatMap(({ basis, share }) =>
     share === null
       ? []
       : [
-          `inside ${basis === "native" ? "its native range" : "the range advised for it"} ${percent(share)} of what could be held against it`,
+          `inside ${basis === "native" ? "its native range" : "the range advised for it"} for ${percent(share)} of the time that could be compared`,
         ],
   );
-  const read = possible === 0 ? "no time to read it yet" : `${percent(good / possible)} of its time was read`;
+  const read =
+    possible === 0 ? "no time for readings yet" : `readings cover ${percent(good / possible)} of its time`;
   const missing = unread.map(
     ({ systemName, days }) =>
       `${systemName} (${days < 1 ? "less than a day" : `${days} ${days === 1 ? "day" : "days"}`})`,
   );
-  const nothing = missing.length === 0 || good === 0 ? "" : ` Nothing was read in ${missing.join(", ")}.`;
+  const nothing = missing.length === 0 || good === 0 ? "" : ` No readings in ${missing.join(", ")}.`;
   const none =
-    fits.length > 0 ? "nothing could be held against its range" : "no range of its own to hold it against";
+    fits.length > 0 ? "no readings could be compared with its range" : "no range of its own to compare with";
   return `${label}: ${[...(held.length > 0 ? held : [none]), read].join("; ")}.${nothing}`;
 }

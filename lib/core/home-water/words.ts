@@ -58,10 +58,10 @@ export interface GapWords {
   readonly widestMiss: number;
 }
 
-/** "October: temperature inside garibaldi's range 89 % of the time; the rest missed by +0.3 °C, at most +0.4 °C." */
+/** "October: temperature inside garibaldi's range 89 % of the time; the rest off by +0.3 °C on average, +0.4 °C at most." */
 export function gapSentence(gap: GapWords): string {
   const { month, quantityLabel, against, share, typicalMiss, widestMiss, unitLabel, decimals } = gap;
-  return `${monthName(month)}: ${quantityLabel} inside ${against} ${percent(share)} of the time; the rest missed by ${signed(typicalMiss, decimals, unitLabel)} on average, at most ${signed(widestMiss, decimals, unitLabel)}.`;
+  return `${monthName(month)}: ${quantityLabel} inside ${against} ${percent(share)} of the time; the rest off by ${signed(typicalMiss, decimals, unitLabel)} on average, ${signed(widestMiss, decimals, unitLabel)} at most.`;
 }
 
 /** "10 h 52 min" */
@@ -83,7 +83,8 @@ export function lightSentence(finding: {
   const size = `${Math.round(Math.abs(off))} min`;
   if (kind === "hours") return `Lit ${size} ${off < 0 ? "less" : "more"} a day than planned ${span}.`;
   const way = off < 0 ? "early" : "late";
-  if (kind === "phase") return `Middle of the light ${size} ${way} ${span}, length judged apart.`;
-  const why = isClockChange ? ": the clock change was not followed" : ": a timer set by an hour";
+  if (kind === "phase")
+    return `Middle of the light period ${size} ${way} ${span}; day length is judged separately.`;
+  const why = isClockChange ? ": the clock change was not followed" : ": a timer is off by an hour";
   return `Light one hour ${way} ${span}${why}.`;
 }

@@ -56,7 +56,7 @@ export function fileTime({ format, zone, twice }: TimePlan): FileTime {
   return {
     read(cells, previous) {
       const found = PATTERNS[format].exec(cells.join(" ").trim());
-      if (found === null) return refused(`time is not written like ${EXAMPLES[format]}`);
+      if (found === null) return refused(`time is not in the form ${EXAMPLES[format]}`);
       const [, a, b, c, hour, minute, second, fraction, offset] = found as unknown as string[];
       const [year, month, day] = format === "iso" ? [a, b, c] : format === "dmy" ? [c, b, a] : [c, a, b];
       const wall = wallOf(
@@ -68,9 +68,9 @@ export function fileTime({ format, zone, twice }: TimePlan): FileTime {
         Number(second ?? 0),
         fraction,
       );
-      if (wall === null) return refused("time is no date and time that exists");
+      if (wall === null) return refused("time is not a real date and time");
       if (offset !== undefined) return bounded(wall - offsetOf(offset) * MINUTE);
-      if (local === null) return refused("time has no offset: name the zone or the offset of the file");
+      if (local === null) return refused("time has no offset: give the zone or the offset of the file");
       return local(wall, previous);
     },
   };
@@ -116,13 +116,13 @@ function wallReader(zone: string, twice: TimePlan["twice"]): WallReader {
     // A time that was skipped shows another clock reading whichever way it is taken.
     if (earlier + offsetAtInstant(earlier, zone) !== wall)
       return refused(
-        `time never was in ${zone}: clocks went forward over it. A logger that kept one time all year needs a fixed offset`,
+        `time does not exist in ${zone}: clocks went forward then. For a logger that keeps one time all year, give a fixed offset`,
       );
     if (twice === "first") return bounded(earlier);
     if (twice === "second") return bounded(later);
     if (twice === "order") return bounded(previous !== null && earlier <= previous ? later : earlier);
     return refused(
-      `time came twice in ${zone}: clocks went back over it. Say whether it is the first, the second, or as the file runs`,
+      `time occurs twice in ${zone}: clocks went back then. Choose the first, the second, or file order`,
     );
   };
 }

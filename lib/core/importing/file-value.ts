@@ -30,23 +30,22 @@ export function cellReader(target: ImportTarget, decimal: ImportPlan["decimal"])
   }
   const unit = canonicalUnit(spec.id, target.unit ?? spec.unit);
   if (unit === undefined)
-    return `unit "${target.unit}" does not convert exactly to ${spec.unit || "1"}, the unit of ${spec.id}: name another`;
+    return `unit "${target.unit}" does not convert exactly to ${spec.unit || "1"}, the unit of ${spec.id}: choose another`;
   const shape = NUMBER[decimal];
   const other = decimal === "." ? "," : ".";
   return (cell) => {
     if (!shape.test(cell)) return refused(whyNot(cell, decimal, other));
     const written = Number(decimal === "." ? cell : cell.replace(",", "."));
     const value = written * unit.factor + unit.offset + 0;
-    return Number.isFinite(value) ? { ok: true, value } : refused("too large to be a number");
+    return Number.isFinite(value) ? { ok: true, value } : refused("too large a number");
   };
 }
 
 function whyNot(cell: string, decimal: string, other: string): string {
-  if (/^[<>≤≥]/.test(cell))
-    return "a limit, not a value: bench results below detection are recorded as bench tests";
+  if (/^[<>≤≥]/.test(cell)) return "a limit, not a value: record results below detection as bench tests";
   if (NUMBER[other === "," ? "," : "."].test(cell))
-    return `not a number with the decimal sign "${decimal}": choose "${other}" if the file writes it so`;
-  return "not a number: if this text means no value, name it among the texts for no value";
+    return `not a number with the decimal sign "${decimal}": choose "${other}" if the file uses it`;
+  return "not a number: if this text means no value, list it as text that means no value";
 }
 
 function refused(reason: string): ValueResult {

@@ -50,7 +50,7 @@ export const importPlan = z.strictObject({
   delimiter: z
     .string()
     .length(1)
-    .refine((one) => !/["\r\n]/.test(one), "is not usable as a delimiter"),
+    .refine((one) => !/["\r\n]/.test(one), "cannot be used as a delimiter"),
   decimal: z.enum([".", ","]),
   /** Line of the heading, from 1; what stands above it is left out. */
   headingLine: z.int().min(1).max(1_000),

@@ -46,7 +46,7 @@ export function rowReader(plan: ImportPlan, header: readonly string[]): RowReade
       faults.push({
         field,
         value: name,
-        says: "is no column of this file",
+        says: "is not a column in this file",
         remedy: `use one of ${columns.join(", ").slice(0, 200)}`,
       });
     else if (columns.indexOf(name, index + 1) >= 0)
@@ -63,8 +63,8 @@ export function rowReader(plan: ImportPlan, header: readonly string[]): RowReade
     faults.push({
       field: "time.zone",
       value: time.zone,
-      says: "is no zone and no offset",
-      remedy: "write Z, an offset like -07:00, or a zone like Europe/London",
+      says: "is neither a zone nor an offset",
+      remedy: "use Z, an offset such as -07:00, or a zone such as Europe/London",
     });
   const timeAt = time.columns.map((name, index) => indexOf(name, `time.columns.${index}`));
   const readers = targetsOf(plan).map(({ name, target }, index) => {
@@ -135,7 +135,7 @@ export function rowReader(plan: ImportPlan, header: readonly string[]): RowReade
             target: null,
             column: name.slice(0, SHOWN),
             value: (cells[places.value] ?? "").slice(0, SHOWN),
-            reason: "no place is chosen for this name",
+            reason: "no system is chosen for this name",
           },
         ],
       };
@@ -151,5 +151,5 @@ function timeOf(
 ): Instant | string {
   const read = times.read(written, previous);
   if (!read.ok) return read.reason;
-  return read.at > now + AHEAD ? "time lies in the future" : read.at;
+  return read.at > now + AHEAD ? "time is in the future" : read.at;
 }

@@ -32,7 +32,7 @@ export function withdrawnFrom<T extends Dated>(schedules: readonly T[], withdraw
 
 const length = (hours: number) => `${Math.round(hours * 100) / 100} h`;
 
-/** "10 h to 14.3 h by month about 13:00, following 33 degrees north, 182 days ahead". */
+/** "10 h to 14.3 h by month, centred on 13:00, following 33 degrees north, 182 days ahead". */
 export function scheduleWords({ hours, middle, latitude, shiftDays }: LightSchedule): string {
   const how =
     hours.length === 1
@@ -41,5 +41,5 @@ export function scheduleWords({ hours, middle, latitude, shiftDays }: LightSched
   const side = (latitude ?? 0) < 0 ? "south" : "north";
   const home = latitude === null ? "" : `, following ${Math.abs(latitude)} degrees ${side}`;
   const shift = shiftDays === 0 ? "" : `, ${Math.abs(shiftDays)} days ${shiftDays > 0 ? "ahead" : "behind"}`;
-  return `${how} about ${middle}${home}${shift}`;
+  return `${how}, centred on ${middle}${home}${shift}`;
 }

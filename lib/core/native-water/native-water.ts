@@ -17,7 +17,7 @@ export const NATIVE_SOURCES = {
     "Levitus, Climatological Atlas of the World Ocean, NOAA Professional Paper 13 (1982), annual mean, cells of 1 degree; public domain, from Debian ferret-datasets 7.6.0",
   daylight: "Meeus, Astronomical Algorithms ch. 25 and 28; sun's centre 0.833 degrees below the horizon",
 } as const;
-export const COARSE = "an ocean box, not a bay: shores, lagoons and rivers swing far wider";
+export const COARSE = "an ocean box, not a bay: shores, lagoons and rivers vary far more";
 
 /** Twelve months of the sea around a place: January first, each value at mid-month. */
 export interface NativeWater {
@@ -108,8 +108,8 @@ export function nativeWaterAt(table: Climatology, place: Place, depth = 0): Nati
   if (!box)
     return {
       ok: false,
-      says: `no complete box of sea within ${FARTHEST_BOX} km of ${place.latitude}, ${place.longitude}${depth === 0 ? "" : ` at ${depth} m`}`,
-      remedy: "give a place at sea, or load a series of your own",
+      says: `no complete ocean box within ${FARTHEST_BOX} km of ${place.latitude}, ${place.longitude}${depth === 0 ? "" : ` at ${depth} m`}`,
+      remedy: "give a place at sea, or load your own series",
     };
   const atlas = depth === 0 ? layerNamed(table, "atlas", 0) : undefined;
   const second = atlas ? boxesNear(atlas, place, FARTHEST_BOX)[0] : undefined;

@@ -45,13 +45,13 @@ const isRepeat = (text: string): boolean => /^(.{1,4})\1+.{0,3}$/u.test(text);
 export function passwordFault(password: string, names: readonly string[] = []): string | undefined {
   const length = [...password].length;
   if (length < PASSWORD_LEAST)
-    return `has ${length} characters: use at least ${PASSWORD_LEAST}, better ${PASSWORD_ADVISED} or more`;
+    return `has ${length} characters: use at least ${PASSWORD_LEAST}, preferably ${PASSWORD_ADVISED} or more`;
   if (length > PASSWORD_MOST) return `has ${length} characters: use at most ${PASSWORD_MOST}`;
   const forms = [...new Set(bare(password))];
   if (forms.some((form) => FIRST_GUESSES.has(form)))
-    return "is one of the first that are tried: use several words of your own";
+    return "is one of the first that attackers try: use several words of your own";
   if (isRun(password) || isRepeat(password.toLowerCase()))
-    return "is a run or a repeat of few characters: use several words of your own";
+    return "is a sequence or a repeat of a few characters: use several words of your own";
   const own = names.filter((name) => name.length >= 3).map((name) => name.toLowerCase());
   if (own.some((name) => forms.includes(name))) return "is the person's own name: use several words";
   return undefined;

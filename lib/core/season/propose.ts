@@ -65,8 +65,8 @@ export function proposeSeason({ native, room, from, standing, weeks, rate, zone 
   if (!(rate > 0))
     return {
       ok: false,
-      says: `the rate ${rate} is not above 0`,
-      remedy: "give the most it may change a week",
+      says: `the rate ${rate} must be above 0`,
+      remedy: "give the largest change allowed in a week",
     };
   const setPoints: SetPoint[] = [];
   const outside: Instant[] = [];
@@ -81,7 +81,7 @@ export function proposeSeason({ native, room, from, standing, weeks, rate, zone 
       return {
         ok: false,
         says: `the animals have no range in common in week ${week + 1}`,
-        remedy: "record a compromise for those months first",
+        remedy: "sign a compromise for those months first",
       };
     const home = mix(native[before] ?? Number.NaN, native[after] ?? Number.NaN, share);
     const wanted = clamp(home, here.low, here.high);
@@ -101,10 +101,10 @@ export function setPointFaults(setPoints: readonly SetPoint[], rate: number): st
   const faults: string[] = [];
   if (setPoints.length < 2) faults.push("a plan needs at least two set-points");
   setPoints.forEach(([at, value], i) => {
-    if (!Number.isFinite(value)) faults.push(`set-point ${i + 1} is no number`);
+    if (!Number.isFinite(value)) faults.push(`set-point ${i + 1} is not a number`);
     const before = setPoints[i - 1];
     if (!before) return;
-    if (at <= before[0]) faults.push(`set-point ${i + 1} does not come after the one before it`);
+    if (at <= before[0]) faults.push(`set-point ${i + 1} is not later than the one before it`);
     const perWeek = (Math.abs(value - before[1]) / (at - before[0])) * WEEK;
     // A hundredth is what values are rounded to.
     if (at > before[0] && perWeek > rate + 0.0101)

@@ -31,7 +31,7 @@ const COMMON: readonly Field[] = [
   ofQuantity("salinity", "salinity", { example: 35 }),
   ofQuantity("calcium", "calcium", {
     isOptional: true,
-    hint: "as measured; without it the calcium of sea salt at this salinity",
+    hint: "as measured; if empty, that of sea salt at this salinity",
   }),
   WATER,
 ];
@@ -47,8 +47,8 @@ const OUTPUTS = [
   output("calcite", "Calcite saturation", "", 2),
 ];
 const CAUTIONS = [
-  "From a probe's pH two digits of pCO2 and one decimal of saturation are all that can be said: 0.05 in pH is 14 % of pCO2.",
-  "Phosphate, silicate and ammonia also count as alkalinity and are left out.",
+  "With pH from a probe, trust only two digits of pCO2 and one decimal of saturation: 0.05 in pH is 14 % of pCO2.",
+  "Phosphate, silicate and ammonia also add to alkalinity and are not included.",
 ];
 
 function waterFields(v: SumValues): CarbonateWater & { readonly water: Water } {
@@ -127,7 +127,8 @@ const fromAlkalinityCarbon: Sum = {
   name: "carbonate-from-carbon",
   label: "Carbonate system from alkalinity and carbon",
   group: "pH and carbonate",
-  about: "The pH and the rest from alkalinity and dissolved inorganic carbon of a laboratory.",
+  about:
+    "pH and the rest of the carbonate system from alkalinity and dissolved inorganic carbon measured in a laboratory.",
   fields: [ALKALINITY, CARBON, ...COMMON],
   outputs: OUTPUTS,
   cautions: CAUTIONS.slice(1),
@@ -148,13 +149,11 @@ const fromAlkalinityPco2: Sum = {
   name: "carbonate-from-pco2",
   label: "pH in equilibrium with air",
   group: "pH and carbonate",
-  about: "The pH that water of this alkalinity takes at a partial pressure of CO2, as in the room's air.",
+  about:
+    "The pH of water with this alkalinity in equilibrium with a partial pressure of CO2, such as that of the room's air.",
   fields: [ALKALINITY, PCO2, ...COMMON],
   outputs: OUTPUTS,
-  cautions: [
-    "The air of a public hall is not outdoor air: 600 to 1500 µatm is common.",
-    ...CAUTIONS.slice(1),
-  ],
+  cautions: ["Air in a public hall is not outdoor air: 600 to 1500 µatm is common.", ...CAUTIONS.slice(1)],
   run(v) {
     const water = waterFields(v);
     return plainOf(
@@ -172,7 +171,7 @@ const fromPhCarbon: Sum = {
   name: "carbonate-from-ph-carbon",
   label: "Carbonate system from pH and carbon",
   group: "pH and carbonate",
-  about: "The alkalinity and the rest from pH and dissolved inorganic carbon.",
+  about: "Alkalinity and the rest of the carbonate system from pH and dissolved inorganic carbon.",
   fields: [PH, PH_SCALE, CARBON, ...COMMON],
   outputs: OUTPUTS,
   cautions: CAUTIONS,
@@ -196,7 +195,7 @@ const scales: Sum = {
   name: "ph-scale",
   label: "pH on another scale",
   group: "pH and carbonate",
-  about: "One pH on all four scales.",
+  about: "One pH converted to all four scales.",
   fields: [
     PH,
     PH_SCALE,
@@ -210,7 +209,7 @@ const scales: Sum = {
     output("free", "Free scale", "", 3),
   ],
   cautions: [
-    "The step between NBS and the others belongs to each electrode: ±0.02 to 0.05 at best. A tris buffer settles it.",
+    "The difference between NBS and the other scales depends on the electrode: ±0.02 to 0.05 at best. Measure a tris buffer to settle it.",
   ],
   run(v) {
     const from = scaleOf(v);
@@ -220,7 +219,7 @@ const scales: Sum = {
     const found = of(from === "nbs" ? "total" : "nbs");
     return resultOf(found, Object.fromEntries(SCALES.map((to) => [to, { value: of(to).value }])), {
       expression: ["pH(total) = pH(free) - log10(1 + ST/KS) = pH(sws) + log10(f2s/f2t) = pH(NBS) - D(S, t)"],
-      range: "NBS: S 20 to 40, 0 to 40 °C; below S 20 a ramp of this project",
+      range: "NBS: S 20 to 40, 0 to 40 °C; below S 20 a ramp chosen by this project",
       source: "Dickson 1990; Dickson & Riley 1979; Takahashi et al. 1982",
       steps: [],
       uncertainty: [],

@@ -179,13 +179,13 @@ function readNumber(field: NumberField, sent: Sent): number | null | InputIssue 
     remedy,
   });
   const number = numberOf(value as number | string);
-  if (number === null) return issue("is not a number", "write it with digits and a decimal point, like 25.4");
+  if (number === null) return issue("is not a number", "use digits and a decimal point, such as 25.4");
   const own = field.units[0] as DisplayUnit;
   const converted = isBlank(unit) ? number : inOwnUnit(field, number, (unit as string).trim());
   if (converted !== null) return converted;
   const units = field.units.map((each) => each.unit).join(", ");
   return issue(
-    `is in "${String(unit).slice(0, 40)}", which is no unit of it`,
+    `is in "${String(unit).slice(0, 40)}", which is not a unit for this field`,
     `use one of ${units || own.unit}`,
   );
 }
@@ -202,7 +202,7 @@ function readText(field: ChoiceField | TextField, sent: Sent): string | InputIss
   return {
     field: field.name,
     value: plain.slice(0, 80),
-    says: "is none of its choices",
+    says: "is not one of the choices",
     remedy: `use one of ${field.choices.map((each) => each.value).join(", ")}`,
   };
 }
@@ -229,7 +229,7 @@ export function readFields(
       issues.push({
         field: name.slice(0, 80),
         value: null,
-        says: "is no field of this sum",
+        says: "is not a field of this sum",
         remedy: `use ${fields.map((field) => field.name).join(", ")}`,
       });
   }

@@ -18,9 +18,9 @@ import { about, output, resultOf, type Sum } from "./sum.ts";
 const TEMPERATURE = ofQuantity("temperature", "temperature", { example: 25 });
 const SALINITY = ofQuantity("salinity", "salinity", { example: 35, hint: "0 in fresh water" });
 const BAROMETER = ofQuantity("barometer", "barometric_pressure", {
-  label: "Barometer at the place",
+  label: "Barometer on site",
   example: 1013.25,
-  hint: "what a barometer on the wall reads, never a weather report's sea-level figure",
+  hint: "from a barometer on site, not the sea-level pressure of a weather report",
 });
 const HEIGHT = inUnits(
   "elevation",
@@ -37,15 +37,15 @@ const oxygenShare: Sum = {
   name: "oxygen-percent",
   label: "Oxygen as percent of saturation",
   group: "Gases",
-  about: "How full of oxygen the water is, at its own temperature, salinity and air pressure.",
+  about: "Oxygen in the water as a percentage of saturation at its temperature, salinity and air pressure.",
   fields: [OXYGEN, TEMPERATURE, SALINITY, BAROMETER],
   outputs: [
     output("percent", "Oxygen saturation", "%", 1),
-    output("saturation", "What 100 % would be here", "mg/L", 2),
-    output("partial_pressure", "Partial pressure of the oxygen", "hPa", 0),
+    output("saturation", "100 % saturation here", "mg/L", 2),
+    output("partial_pressure", "Partial pressure of oxygen", "hPa", 0),
   ],
   cautions: [
-    "A probe's mg/L was computed with its own salinity setting: set to 0 in sea water it reads about a fifth too high.",
+    "A probe computes mg/L with its own salinity setting: set to 0 in sea water, it reads about a fifth too high.",
   ],
   run(v) {
     const [o, t, s, p] = ["dissolved_oxygen", "temperature", "salinity", "barometer"].map((n) =>
@@ -69,7 +69,7 @@ const oxygenAmount: Sum = {
   name: "oxygen-amount",
   label: "Oxygen in mg/L from percent",
   group: "Gases",
-  about: "Dissolved oxygen of water at a given percent of saturation; at 100 % the saturation itself.",
+  about: "Dissolved oxygen at a given percent of saturation; at 100 %, the saturation value itself.",
   fields: [ofQuantity("percent", "oxygen_saturation", { example: 100 }), TEMPERATURE, SALINITY, BAROMETER],
   outputs: [output("dissolved_oxygen", "Dissolved oxygen", "mg/L", 2)],
   cautions: [],
@@ -92,15 +92,15 @@ const oxygenAmount: Sum = {
 
 const station: Sum = {
   name: "station-pressure",
-  label: "Air pressure at the place",
+  label: "Air pressure on site",
   group: "Gases",
-  about: "What a barometer at the place reads when the weather report gives sea-level pressure.",
+  about: "What a barometer on site reads when the weather report gives sea-level pressure.",
   fields: [
     ofQuantity("sea_level", "barometric_pressure", { label: "Pressure at sea level", example: 1013.25 }),
     HEIGHT,
   ],
-  outputs: [output("station_pressure", "Barometer at the place", "hPa", 1)],
-  cautions: ["Good to about 1 %: the real air is not the standard one. A barometer on the wall is better."],
+  outputs: [output("station_pressure", "Barometer on site", "hPa", 1)],
+  cautions: ["Good to about 1 %: real air is not the standard atmosphere. A barometer on site is better."],
   run(v) {
     const z = v.number("elevation");
     const found = stationPressure(hPa(v.number("sea_level")), metres(z));
@@ -120,14 +120,14 @@ const station: Sum = {
 
 const EXCESS = ofQuantity("excess", "gas_excess", {
   example: 30,
-  hint: "what the tensiometer shows above the barometer",
+  hint: "tensiometer reading above barometric pressure",
 });
 
 const gasPressure: Sum = {
   name: "gas-pressure",
   label: "Total gas pressure and nitrogen",
   group: "Gases",
-  about: "A gas tensiometer's reading as percent, told apart into oxygen, vapour and nitrogen with argon.",
+  about: "A gas tensiometer reading in percent, split into oxygen, water vapour, and nitrogen with argon.",
   fields: [
     BAROMETER,
     EXCESS,
@@ -136,7 +136,7 @@ const gasPressure: Sum = {
     ofQuantity("dissolved_oxygen", "dissolved_oxygen", {
       example: 7,
       isOptional: true,
-      hint: "without it the gases are not told apart",
+      hint: "if empty, the gases are not split",
     }),
   ],
   outputs: [
@@ -147,8 +147,8 @@ const gasPressure: Sum = {
     output("nitrogen_argon_pressure", "Nitrogen with argon", "mmHg", 1),
   ],
   cautions: [
-    "At the surface; deeper, the head of water holds bubbles down: see gas excess at depth.",
-    "CO2 is left out, below 1 mmHg in ordinary water.",
+    "At the surface. Deeper, the head of water keeps bubbles from forming: see gas excess at depth.",
+    "CO2 is not included: it is below 1 mmHg in ordinary water.",
   ],
   run(v) {
     const oxygen = v.numberOrNull("dissolved_oxygen");
@@ -183,7 +183,7 @@ const atDepth: Sum = {
   name: "gas-at-depth",
   label: "Gas excess at depth",
   group: "Gases",
-  about: "How much of a gas excess is left below the surface; below 0 no bubble can form there.",
+  about: "How much of a gas excess is left below the surface; below 0, no bubbles can form there.",
   fields: [
     EXCESS,
     inUnits(
@@ -199,7 +199,7 @@ const atDepth: Sum = {
     SALINITY,
   ],
   outputs: [output("excess", "Excess at that depth", "mmHg", 1)],
-  cautions: ["An animal that rises to the surface meets the excess of the surface."],
+  cautions: ["An animal that comes up to the surface is exposed to the full surface excess."],
   run(v) {
     const found = gasExcessAtDepth(
       mmHg(v.number("excess")),
@@ -225,7 +225,7 @@ const solubility: Sum = {
   name: "gas-solubility",
   label: "Solubility of nitrogen, argon and oxygen",
   group: "Gases",
-  about: "What sea water holds of each gas in equilibrium with moist air at one atmosphere.",
+  about: "How much of each gas sea water holds in equilibrium with moist air at one atmosphere.",
   fields: [TEMPERATURE, SALINITY],
   outputs: [
     output("nitrogen", "Nitrogen", "µmol/kg", 1),

@@ -16,7 +16,7 @@ const redox: Sum = {
   name: "redox",
   label: "Eh from ORP",
   group: "pH and carbonate",
-  about: "A redox potential against the standard hydrogen electrode, to compare probes of different kinds.",
+  about: "Redox potential relative to the standard hydrogen electrode, to compare different kinds of probe.",
   fields: [
     ofQuantity("orp", "orp", { example: 350 }),
     choice(
@@ -27,10 +27,10 @@ const redox: Sum = {
     ),
     ofQuantity("temperature", "temperature", { example: 25 }),
   ],
-  outputs: [output("eh", "Eh", "mV", 0), output("reference", "Potential of the reference", "mV", 0)],
+  outputs: [output("eh", "Eh", "mV", 0), output("reference", "Reference potential", "mV", 0)],
   cautions: [
-    "ORP says nothing about mg/L of ozone or chlorine: no general relation holds.",
-    "Probes differ by 50 mV.",
+    "ORP does not tell you mg/L of ozone or chlorine: there is no general relation.",
+    "Probes can differ by 50 mV.",
   ],
   run(v) {
     const electrode = v.text("electrode") as ReferenceElectrode;
@@ -54,11 +54,12 @@ const light: Sum = {
   name: "day-length",
   label: "Day length",
   group: "Light",
-  about: "Hours from sunrise to sunset at a place, to compare a light cycle with the native latitude.",
+  about:
+    "Hours from sunrise to sunset at a place, to compare a light cycle with daylight at the native latitude.",
   fields: [
     inUnits("latitude", "Latitude, north positive, degrees", [["1", 3]], { example: 51.5 }),
     inUnits("longitude", "Longitude, east positive, degrees", [["1", 3]], { usual: 0 }),
-    text("date", "Day", "2026-06-21", "write YYYY-MM-DD"),
+    text("date", "Date", "2026-06-21", "write YYYY-MM-DD"),
     choice(
       "horizon",
       "Counted from",
@@ -75,7 +76,7 @@ const light: Sum = {
     output("noon", "Solar noon", "", 0),
     output("set", "Set", "", 0),
   ],
-  cautions: ["Hills and weather are left out; summer time has no place here."],
+  cautions: ["Hills and weather are not included. Times are UTC, without summer time."],
   run(v) {
     const horizon = v.text("horizon") === "civil" ? CIVIL_HORIZON : SUNRISE_HORIZON;
     const found = dayLength({

@@ -9,7 +9,7 @@ const ammonia: Sum = {
   name: "ammonia",
   label: "Un-ionised ammonia",
   group: "Nitrogen",
-  about: "How much of a total ammonia result is the NH3 that harms animals.",
+  about: "How much of a total ammonia result is NH3, the form that harms animals.",
   fields: [
     ofQuantity("total_ammonia", "total_ammonia", {
       example: 0.1,
@@ -17,20 +17,20 @@ const ammonia: Sum = {
     }),
     ofQuantity("ph", "ph", { example: 8.1 }),
     PH_SCALE,
-    ofQuantity("temperature", "temperature", { example: 25, hint: "at which the pH was read" }),
+    ofQuantity("temperature", "temperature", { example: 25, hint: "at which the pH was measured" }),
     ofQuantity("salinity", "salinity", { example: 35, hint: "0 in fresh water" }),
     WATER,
     inUnits("uncertainty", "Standard uncertainty of the ammonia result", [["%", 0]], { usual: 10 }),
   ],
   outputs: [
     output("as_n", "Un-ionised ammonia as N", "mg/L as N", 4),
-    output("as_nh3", "The same as NH₃", "mg/L as NH₃", 4),
+    output("as_nh3", "Un-ionised ammonia as NH₃", "mg/L as NH₃", 4),
     output("fraction", "Fraction that is NH₃", "%", 2),
   ],
   cautions: [
-    "Limits in books are given as N and as NH3: 22 % lies between them.",
-    "Published methods differ by 15 to 18 %: compare only numbers of one method.",
-    "A result below the kit's detection limit is a bound: enter the limit and write < before the answer.",
+    "Published limits are given either as N or as NH3: the two differ by 22 %.",
+    "Published methods differ by 15 to 18 %: only compare numbers from the same method.",
+    "A result below the kit's detection limit is only an upper bound: enter the limit and write < before the answer.",
   ],
   run(v) {
     const [tan, ph, t, s] = ["total_ammonia", "ph", "temperature", "salinity"].map((n) => v.number(n)) as [

@@ -28,7 +28,7 @@ const TEMPERATURE = ofQuantity("temperature", "temperature", { example: 25 });
 const SALINITY = ofQuantity("salinity", "salinity", { example: 35 });
 const PRESSURE = inUnits(
   "pressure",
-  "Pressure of the water above the probe",
+  "Water pressure at the probe, above atmospheric",
   [
     ["dbar", 1],
     ["m[H2O]", 1],
@@ -55,8 +55,8 @@ const salinity: Sum = {
   ],
   outputs: [output("salinity", "Salinity", "", 3)],
   cautions: [
-    "A meter set to show conductivity at 25 °C gives another number: undo its compensation first.",
-    "Below S 0.5 the ions of tap water are not sea salt: use specific conductance.",
+    "A meter set to show conductivity at 25 °C gives a different number: undo its compensation first.",
+    "Below S 0.5 the ions are those of tap water, not sea salt: use specific conductance.",
   ],
   run(v) {
     const [c, t, p] = [v.number("conductivity"), v.number("temperature"), v.number("pressure")];
@@ -95,19 +95,19 @@ const conductivity: Sum = {
   },
 };
 
-const ALPHA = inUnits("alpha", "Compensation of the meter, per °C", [["1", 4]], {
+const ALPHA = inUnits("alpha", "Temperature compensation of the meter, per °C", [["1", 4]], {
   usual: DEFAULT_ALPHA,
-  hint: "0.0191 or 0.020 in most meters: it stands in the manual",
+  hint: "0.0191 or 0.020 in most meters; see the manual",
 });
 
 const specificConductance: Sum = {
   name: "specific-conductance",
   label: "Specific conductance at 25 °C",
   group: "Salt and density",
-  about: "What a raw conductivity would be at 25 °C by the meter's linear rule.",
+  about: "What a raw conductivity would be at 25 °C by the meter's linear compensation.",
   fields: [ofQuantity("conductivity", "conductivity", { example: 0.6 }), TEMPERATURE, ALPHA],
   outputs: [output("specific_conductance", "Specific conductance at 25 °C", "µS/cm", 1)],
-  cautions: ["For sea salt no constant compensation is right: up to 2 % off between 5 and 35 °C."],
+  cautions: ["No constant compensation is right for sea salt: it is up to 2 % off between 5 and 35 °C."],
   run(v) {
     const [t, alpha] = [v.number("temperature"), v.number("alpha")];
     const found = specificConductance25(msPerCm(v.number("conductivity")), degC(t), alpha);
@@ -127,7 +127,7 @@ const rawConductivity: Sum = {
   ],
   outputs: [output("conductivity", "Conductivity (raw)", "mS/cm", 3)],
   cautions: [
-    "Only right with the meter's own compensation; another rule leaves an error of up to 0.8 in salinity.",
+    "Only right with the meter's own compensation: a different one leaves an error of up to 0.8 in salinity.",
   ],
   run(v) {
     const [t, alpha] = [v.number("temperature"), v.number("alpha")];
@@ -154,7 +154,7 @@ const density: Sum = {
   about: "Density at atmospheric pressure from salinity and temperature.",
   fields: [SALINITY, TEMPERATURE],
   outputs: [output("density", "Density", "kg/m³", 3)],
-  cautions: ["Ten metres of water above add 0.045 kg/m³."],
+  cautions: ["At 10 m depth add 0.045 kg/m³."],
   run(v) {
     const t = v.number("temperature");
     const found = seawaterDensity(psu(v.number("salinity")), degC(t));
@@ -163,7 +163,7 @@ const density: Sum = {
 };
 
 const REFERENCE = ofQuantity("reference", "temperature", {
-  label: "Temperature of the pure water compared with",
+  label: "Reference temperature of the pure water",
   usual: 25,
 });
 
@@ -171,10 +171,10 @@ const gravity: Sum = {
   name: "specific-gravity",
   label: "Specific gravity",
   group: "Salt and density",
-  about: "Density of the sample over that of pure water at a second temperature.",
+  about: "Density of the sample divided by that of pure water at a reference temperature.",
   fields: [SALINITY, TEMPERATURE, REFERENCE],
   outputs: [output("specific_gravity", "Specific gravity", "", 5)],
-  cautions: ["A figure without both temperatures says little: S 35 is 1.0264 at 25/25 and 1.0269 at 15/15."],
+  cautions: ["A figure without both temperatures means little: S 35 is 1.0264 at 25/25 and 1.0269 at 15/15."],
   run(v) {
     const [s, t, tRef] = [v.number("salinity"), v.number("temperature"), v.number("reference")];
     const found = specificGravity(psu(s), degC(t), degC(tRef));
@@ -186,16 +186,18 @@ const hydrometer: Sum = {
   name: "hydrometer",
   label: "Salinity from a glass hydrometer",
   group: "Salt and density",
-  about: "Salinity from a hydrometer reading, corrected for the water's and the glass's temperatures.",
+  about: "Salinity from a hydrometer reading, corrected for the temperatures of the water and the glass.",
   fields: [
     ofQuantity("reading", "specific_gravity", { label: "Hydrometer reading", example: 1.0264 }),
     ofQuantity("temperature", "temperature", { label: "Water temperature", example: 25 }),
-    ofQuantity("calibration", "temperature", { label: "First temperature on the glass", usual: 25 }),
-    ofQuantity("reference", "temperature", { label: "Second temperature on the glass", usual: 25 }),
+    ofQuantity("calibration", "temperature", { label: "First temperature marked on the glass", usual: 25 }),
+    ofQuantity("reference", "temperature", { label: "Second temperature marked on the glass", usual: 25 }),
     inUnits("expansion", "Cubic expansion of the glass, per °C", [["1", 6]], { usual: 25e-6 }),
   ],
   outputs: [output("salinity", "Salinity", "", 2)],
-  cautions: ["Plastic swing-arm gauges have no valid correction: 2 or more off in salinity."],
+  cautions: [
+    "There is no valid correction for plastic swing-arm gauges: they are off by 2 or more in salinity.",
+  ],
   run(v) {
     const found = salinityFromHydrometer({
       reading: pureNumber(v.number("reading")),
@@ -224,12 +226,12 @@ const refractometer: Sum = {
   fields: [
     ofQuantity("reading", "salinity", { label: "Scale reading", example: 30 }),
     ofQuantity("temperature", "temperature", { label: "Sample temperature", example: 25 }),
-    ofQuantity("calibration", "temperature", { label: "Temperature the scale is made for", usual: 20 }),
+    ofQuantity("calibration", "temperature", { label: "Calibration temperature of the scale", usual: 20 }),
   ],
   outputs: [output("salinity", "Salinity", "", 1)],
   cautions: [
-    "With automatic compensation apply nothing.",
-    "A scale made for sodium chloride reads sea water wrong by 1 to 2: calibrate with a standard of 35.",
+    "Apply no correction to a refractometer with automatic temperature compensation.",
+    "A sodium chloride scale is off by 1 to 2 in sea water: calibrate with a standard of 35.",
   ],
   run(v) {
     const found = salinityFromRefractometer({
@@ -253,13 +255,13 @@ const osmotic: Sum = {
   name: "osmolality",
   label: "Osmolality of sea water",
   group: "Salt and density",
-  about: "How much the water draws on an animal: osmoles of a kilogram of it.",
+  about: "The osmotic strength of the water that an animal lives in, in osmoles per kilogram.",
   fields: [SALINITY, TEMPERATURE],
   outputs: [
     output("osmolality", "Osmolality", "mOsm/kg", 1),
     output("osmotic_coefficient", "Osmotic coefficient", "", 4),
   ],
-  cautions: ["Of sea water; of an animal's blood a laboratory measures it."],
+  cautions: ["For sea water only. A laboratory measures the osmolality of an animal's blood."],
   run(v) {
     const s = v.number("salinity");
     const found = osmolality(psu(s), degC(v.number("temperature")));
@@ -276,7 +278,7 @@ const freezing: Sum = {
   name: "freezing-point",
   label: "Freezing point of sea water",
   group: "Salt and density",
-  about: "The lowest temperature a thermometer in liquid sea water can believably show.",
+  about: "The lowest temperature a thermometer can plausibly show in liquid sea water.",
   fields: [SALINITY, PRESSURE],
   outputs: [output("freezing_point", "Freezing point", "°C", 3)],
   cautions: [],

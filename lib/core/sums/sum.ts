@@ -46,7 +46,7 @@ export interface Sum {
 }
 
 export const DEFERS =
-  "A calculation and not an order: local codes, product labels and the licensed practitioner in charge decide.";
+  "A calculation, not an instruction: local codes, product labels and the licensed practitioner in charge decide.";
 
 export const output = (name: string, label: string, unit: string, decimals: number): OutputSpec => ({
   name,

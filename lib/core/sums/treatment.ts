@@ -17,7 +17,7 @@ const explanationOf = (steps: SumResult["explanation"]["steps"]): SumResult["exp
     "stock, mL = copper in g x 1000 / stock in g/L",
     "copper sulfate pentahydrate, g = copper in g / 0.2545",
   ],
-  range: "free copper without binders, mixed evenly; what carbon, lime or media take up is not in it",
+  range: "free copper without binders, mixed evenly; uptake by carbon, lime or media is not included",
   source: "conservation of mass; IUPAC abridged standard atomic weights 2021",
   steps,
   uncertainty: [],
@@ -39,7 +39,7 @@ function asksFor(values: SumValues): InputIssue[] {
     .map((field) => ({
       field,
       value: null,
-      says: "is missing, and sharks, rays or invertebrates live on this water or may do",
+      says: "is missing, and sharks, rays or invertebrates live, or may live, on this water",
       remedy:
         field === "veterinarian"
           ? "give the veterinarian's name"
@@ -49,13 +49,13 @@ function asksFor(values: SumValues): InputIssue[] {
 
 const copper: Sum = {
   name: "copper",
-  label: "Copper of a treatment",
+  label: "Copper dose for a treatment",
   group: "Treatment",
-  about: "How much copper brings a measured level to the one that a veterinarian's plan has for the day.",
+  about: "How much copper raises the measured level to today's level in the veterinarian's plan.",
   fields: [
     choice(
       "water",
-      "Who lives on this water, open or unknown valves counted in",
+      "Animals on this water, including through open or unknown valves",
       [
         ["unknown", "not sure"],
         [ONLY_BONY_FISH, "bony fish only, no water shared"],
@@ -63,8 +63,8 @@ const copper: Sum = {
       ],
       "unknown",
     ),
-    optionalText("veterinarian", "Veterinarian", "needed unless bony fish live there alone"),
-    optionalText("reason", "Reason given", "needed unless bony fish live there alone"),
+    optionalText("veterinarian", "Veterinarian", "required unless only bony fish live there"),
+    optionalText("reason", "Reason given", "required unless only bony fish live there"),
     inUnits(
       "volume",
       "True volume of the water",
@@ -74,11 +74,11 @@ const copper: Sum = {
       ],
       {
         example: 4,
-        hint: "measured, with pipes and filters; a drawing is often a quarter wrong",
+        hint: "measured, including pipes and filters; drawings are often a quarter wrong",
       },
     ),
     ofQuantity("measured", "copper", { example: 0, label: "Copper measured now", hint: "free copper" }),
-    ofQuantity("wanted", "copper", { example: 0.1, label: "Copper the plan has for today" }),
+    ofQuantity("wanted", "copper", { example: 0.1, label: "Copper in today's plan" }),
     inUnits("stock", "Copper in the stock solution", [["g/L", 2]], {
       isOptional: true,
       hint: "as Cu, from the label or the recipe",
@@ -91,21 +91,21 @@ const copper: Sum = {
     output("smaller", "Level reached if the volume is a tenth smaller", "mg/L", 3),
   ],
   cautions: [
-    "Copper kills invertebrates and harms sharks and rays; what lime and sand took up comes back later.",
-    "No ammonia binder in a copper course: some are reducing agents and change what copper does.",
-    "Add a part, wait, test, and only then the rest; test twice a day while it rises.",
-    "Copper solutions are acid and harm skin and eyes: gloves and goggles; a drain needs a consent to take them.",
+    "Copper kills invertebrates and harms sharks and rays; what lime and sand take up is released again later.",
+    "No ammonia binder during a copper treatment: some are reducing agents and change how copper acts.",
+    "Add part of the dose, wait and test before adding the rest; test twice a day while the level rises.",
+    "Copper solutions are acidic and harm skin and eyes: wear gloves and goggles. Discharge to a drain needs a consent.",
   ],
   asksFor,
   run(v) {
     const [volume, measured, wanted] = [v.number("volume"), v.number("measured"), v.number("wanted")];
     const stock = v.numberOrNull("stock");
-    if (volume <= 0) return refused("the volume is not above 0");
+    if (volume <= 0) return refused("the volume must be above 0");
     if (measured < 0 || wanted < 0) return refused("a level is below 0");
-    if (stock !== null && stock <= 0) return refused("the stock solution holds no copper");
+    if (stock !== null && stock <= 0) return refused("the stock solution contains no copper");
     if (wanted <= measured)
       return refused(
-        `${measured} mg/L are there already and the plan has ${wanted}: nothing is to be added; carbon or a water change lowers it`,
+        `the water already has ${measured} mg/L and the plan is ${wanted}: add nothing; carbon or a water change lowers it`,
       );
     const grams = (wanted - measured) * volume;
     const isBeyond = wanted > PUBLISHED.high;
@@ -122,7 +122,7 @@ const copper: Sum = {
         smaller: { value: measured + grams / (SMALLER * volume) },
       },
       explanation: explanationOf([
-        step("rise wanted", wanted - measured, "mg/L"),
+        step("rise needed", wanted - measured, "mg/L"),
         step("volume", volume, "m³"),
         step("copper", grams, "g"),
       ]),

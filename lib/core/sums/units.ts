@@ -23,27 +23,27 @@ const refused = (note: string): SumResult => ({
 
 const conversion: Sum = {
   name: "units",
-  label: "Another unit",
+  label: "Unit conversion",
   group: "Units",
   about:
     "A value in another unit: nitrate as N and as NO3, alkalinity in dKH, oxygen in mL/L, pressures, temperatures.",
   fields: [
     inUnits("value", "Value", [["1", 4]], { example: 10 }),
-    text("from", "Unit it is in", "mg/L as NO3", "write it as on the kit: mg/L as NO3, dKH, mmHg"),
-    text("to", "Unit wanted", "mg/L as N", "write it as on the kit: mg/L as N, meq/L, hPa"),
+    text("from", "From unit", "mg/L as NO3", "write it as on the kit: mg/L as NO3, dKH, mmHg"),
+    text("to", "To unit", "mg/L as N", "write it as on the kit: mg/L as N, meq/L, hPa"),
     inUnits("density", "Density of the water, kg/m³", [["1", 1]], {
       isOptional: true,
-      hint: "only between litres and kilograms",
+      hint: "needed only between litres and kilograms",
     }),
   ],
   outputs: [output("converted", "Converted", "", 6)],
-  cautions: ["A kit's mg/L without its basis is two different waters: as N or as the whole ion."],
+  cautions: ["A kit's mg/L without its basis can mean two very different results: as N or as the whole ion."],
   run(v) {
     const [from, to] = [v.text("from"), v.text("to")].map((typed) => ({ typed, code: readUnit(typed) }));
     for (const unit of [from, to])
       if (unit?.code === undefined || !isUnit(unit.code))
         return refused(
-          `"${(unit?.typed ?? "").slice(0, 40)}" is no unit known here, or does not say what it counts`,
+          `"${(unit?.typed ?? "").slice(0, 40)}" is not a known unit, or does not say what it counts`,
         );
     const [a, b] = [from?.code, to?.code];
     if (a === undefined || b === undefined || !isUnit(a) || !isUnit(b)) return refused("a unit is missing");

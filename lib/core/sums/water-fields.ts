@@ -6,8 +6,8 @@ export const PH_SCALE = choice(
   "ph_scale",
   "pH scale",
   [
-    ["nbs", "NBS: ordinary buffers of 4, 7 and 10"],
-    ["total", "total: tris in sea water"],
+    ["nbs", "NBS: standard buffers, pH 4, 7 and 10"],
+    ["total", "total: tris buffer in sea water"],
     ["sws", "sea-water scale"],
     ["free", "free"],
   ],
@@ -17,7 +17,7 @@ export const WATER = choice(
   "water",
   "Kind of water",
   [
-    ["by-salinity", "by its salinity"],
+    ["by-salinity", "decided by salinity"],
     ["fresh", "fresh"],
     ["brackish", "brackish"],
     ["marine", "marine"],

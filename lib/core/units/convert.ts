@@ -17,14 +17,14 @@ function sameFamily(a: UnitDefinition, b: UnitDefinition): boolean {
 
 function reasonAgainst(from: string, to: string, hasDensity: boolean): string | null {
   const [a, b] = [unitDefinition(from), unitDefinition(to)];
-  if (a === undefined) return `"${from}" is not a unit known here`;
-  if (b === undefined) return `"${to}" is not a unit known here`;
+  if (a === undefined) return `"${from}" is not a known unit`;
+  if (b === undefined) return `"${to}" is not a known unit`;
   if (a.dimension !== b.dimension) {
     return `"${from}" is a ${a.dimension} and "${to}" a ${b.dimension}`;
   }
   if (!sameFamily(a, b)) return `"${from}" counts ${a.family} and "${to}" ${b.family}`;
   if (!hasDensity && (a.perMass ?? false) !== (b.perMass ?? false)) {
-    return `"${from}" and "${to}" meet only through the water's density: give density in kg/m3`;
+    return `converting "${from}" to "${to}" needs the water's density: give density in kg/m3`;
   }
   return null;
 }

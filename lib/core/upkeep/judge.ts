@@ -99,8 +99,8 @@ function accepting(facts: HealthFacts): HealthItem {
       label,
       state: "act",
       says: known
-        ? `The accepting process has not been heard of for ${duration(facts.now - known.at)}: nothing is stored.`
-        : "No accepting process has reported yet: nothing is stored.",
+        ? `The accepting process has not reported for ${duration(facts.now - known.at)}: nothing is being stored.`
+        : "No accepting process has reported yet: nothing is being stored.",
       since: known?.at ?? null,
       remedy: "Start Homewater (npm start) and read the last lines of its log.",
     };
@@ -110,12 +110,13 @@ function accepting(facts: HealthFacts): HealthItem {
       id,
       label,
       state: "act",
-      says: `Nothing is stored or acknowledged: ${trouble}`,
+      says: `Nothing is being stored or acknowledged: ${trouble}`,
       since: null,
-      remedy: "Senders keep what was not acknowledged. Mend what is named; storing resumes by itself.",
+      remedy:
+        "Senders keep what was not acknowledged. Fix the problem named here; storing then resumes by itself.",
     };
   const pace = lastCommitMs == null ? "no commit yet" : `the last commit took ${Math.round(lastCommitMs)} ms`;
-  const says = `${number(waiting)} messages wait to be stored, ${pace}.`;
+  const says = `${number(waiting)} messages waiting to be stored, ${pace}.`;
   if (waiting > 10_000)
     return {
       id,
@@ -124,44 +125,46 @@ function accepting(facts: HealthFacts): HealthItem {
       says,
       since: null,
       remedy:
-        "The disk cannot keep up with what is sent: look for what else uses it, or for a gateway that repeats itself.",
+        "The disk cannot keep up with incoming messages: check what else is using it, and whether a gateway keeps resending.",
     };
   return good(id, label, says);
 }
 
 function evaluating(facts: HealthFacts): HealthItem {
-  const [id, label] = ["evaluating", "Judging"];
+  const [id, label] = ["evaluating", "Evaluating readings"];
   const { lease, now } = facts;
-  if (lease !== null && lease.expires > now) return good(id, label, "An evaluator is at work.");
+  if (lease !== null && lease.expires > now) return good(id, label, "An evaluator is running.");
   return {
     id,
     label,
     state: "act",
     says:
       lease === null
-        ? "No evaluator has ever been at work: nothing is judged, no alarm rings."
-        : `No evaluator is at work: since ${duration(now - lease.expires)} nothing is judged, no alarm rings.`,
+        ? "No evaluator has ever run: no readings are evaluated and no alarms are raised."
+        : `No evaluator has run for ${duration(now - lease.expires)}: no readings are evaluated and no alarms are raised.`,
     since: lease?.expires ?? null,
     remedy: "Start Homewater (npm start) and read the last lines of its log.",
   };
 }
 
 function lag({ journal, cursor, dirty }: HealthFacts): HealthItem {
-  const [id, label] = ["lag", "Behind"];
+  const [id, label] = ["lag", "Evaluation lag"];
   const entries = Math.max(0, (journal?.seq ?? 0) - (cursor?.seq ?? 0));
   const ms = journal && cursor ? Math.max(0, journal.received - cursor.received) : 0;
   const again =
-    dirty === 0 ? "" : ` ${number(dirty)} ${dirty === 1 ? "system is" : "systems are"} being judged again.`;
+    dirty === 0
+      ? ""
+      : ` ${number(dirty)} ${dirty === 1 ? "system is" : "systems are"} being evaluated again.`;
   if (entries === 0 || ms < LAG_LOOK)
-    return good(id, label, `Everything accepted is judged, to ${duration(ms)}.${again}`);
+    return good(id, label, `Everything accepted is evaluated, to within ${duration(ms)}.${again}`);
   return {
     id,
     label,
     state: ms >= LAG_ACT ? "act" : "look",
-    says: `${number(entries)} commits accepted are not judged yet; the judging is ${duration(ms)} behind.${again}`,
+    says: `${number(entries)} accepted commits are not evaluated yet; evaluation is ${duration(ms)} behind.${again}`,
     since: cursor?.received ?? null,
     remedy:
-      "After a large import or a stop this passes by itself. If it grows, the machine is too slow or the evaluator is in trouble: see its log.",
+      "After a large import or a restart this clears by itself. If it grows, the machine is too slow or the evaluator has a problem: see its log.",
   };
 }
 
@@ -170,15 +173,16 @@ function disk(facts: HealthFacts): HealthItem {
   const report = [...facts.processes]
     .sort((a, b) => b.at - a.at)
     .find((one) => one.report.diskFree !== null)?.report;
-  const size = report?.databaseBytes == null ? "" : ` The database takes ${bytesText(report.databaseBytes)}.`;
+  const size =
+    report?.databaseBytes == null ? "" : ` The database takes up ${bytesText(report.databaseBytes)}.`;
   if (report?.diskFree == null || report.diskTotal == null)
     return {
       id,
       label,
       state: "unknown",
-      says: `How much room is left has not been reported.${size}`,
+      says: `Free disk space has not been reported.${size}`,
       since: null,
-      remedy: "It is reported while Homewater runs.",
+      remedy: "It is reported while Homewater is running.",
     };
   const { diskFree: free, diskTotal: total } = report;
   const says = `${bytesText(free)} of ${bytesText(total)} free.${size}`;
@@ -192,7 +196,7 @@ function disk(facts: HealthFacts): HealthItem {
     says,
     since: null,
     remedy:
-      "Free space or give it a larger disk: on a full one nothing more is stored and senders are not acknowledged. Old backups are a place to begin.",
+      "Free up space or add a larger disk: once it is full, nothing more is stored and senders get no acknowledgement. Old backups are a good place to start.",
   };
 }
 
@@ -204,7 +208,7 @@ function backup(facts: HealthFacts): HealthItem {
   const made =
     verified === null || age === null
       ? "There is no verified backup."
-      : `The last verified backup is ${duration(age)} old and holds ${number(verified.readings ?? 0)} readings.`;
+      : `The last verified backup is ${duration(age)} old and contains ${number(verified.readings ?? 0)} readings.`;
   if (minutes === 0)
     return {
       id,
@@ -212,7 +216,7 @@ function backup(facts: HealthFacts): HealthItem {
       state: "look",
       says: `Backups are switched off. ${made}`,
       since: null,
-      remedy: "Set HOMEWATER_BACKUP_MINUTES, unless something else backs the store up.",
+      remedy: "Set HOMEWATER_BACKUP_MINUTES, unless something else backs up the store.",
     };
   if (last?.trouble != null)
     return {
@@ -221,7 +225,7 @@ function backup(facts: HealthFacts): HealthItem {
       state: age !== null && age < DAY ? "look" : "act",
       says: `The last backup failed: ${last.trouble} ${made}`,
       since: verified?.began ?? last.began,
-      remedy: "Mend what is named, then run npm run backup.",
+      remedy: "Fix the problem named here, then run npm run backup.",
     };
   const due = (minutes ?? 15) * MINUTE;
   if (age === null)
@@ -231,7 +235,7 @@ function backup(facts: HealthFacts): HealthItem {
       state: minutes === undefined ? "unknown" : "look",
       says: made,
       since: null,
-      remedy: "The first one is made a period after the start; npm run backup makes one now.",
+      remedy: "The first one is made one backup interval after the start; npm run backup makes one now.",
     };
   if (age <= 2 * due + 10 * MINUTE) return good(id, label, made);
   return {
@@ -240,7 +244,7 @@ function backup(facts: HealthFacts): HealthItem {
     state: age > Math.max(DAY, 4 * due) ? "act" : "look",
     says: made,
     since: (verified?.began ?? 0) + due,
-    remedy: "Run npm run backup and read what it says.",
+    remedy: "Run npm run backup and read its output.",
   };
 }
 
@@ -261,9 +265,9 @@ function clock({ now, journal }: HealthFacts): HealthItem {
       id,
       label,
       state: "act",
-      says: `The newest receipt lies ${duration(ahead)} in the future of this machine's clock.`,
+      says: `The last time of receipt is ${duration(ahead)} ahead of this machine's clock.`,
       since: null,
-      remedy: "The clock was set back: let it be set by time servers (timedatectl, chronyc tracking).",
+      remedy: "The clock was set back: synchronise it with time servers (timedatectl, chronyc tracking).",
     };
   if (-ahead > HOUR)
     return {
@@ -272,10 +276,9 @@ function clock({ now, journal }: HealthFacts): HealthItem {
       state: "look",
       says: `Nothing has been received for ${duration(-ahead)}.`,
       since: journal.received,
-      remedy:
-        "Look whether the gateways and the broker are up, and whether the clock of this machine is right.",
+      remedy: "Check that the gateways and the broker are running, and that this machine's clock is right.",
     };
-  return good(id, label, `The last receipt was ${duration(Math.max(0, -ahead))} ago.`);
+  return good(id, label, `The last message was received ${duration(Math.max(0, -ahead))} ago.`);
 }
 
 function senders({ senders: all }: HealthFacts): HealthItem {
@@ -285,9 +288,9 @@ function senders({ senders: all }: HealthFacts): HealthItem {
       id,
       label,
       state: "unknown",
-      says: "Not looked at here.",
+      says: "Not checked here.",
       since: null,
-      remedy: "The health page says it.",
+      remedy: "See the health page.",
     };
   const wrong = all.filter(({ clock: letter }) => letter === "F" || letter === "M");
   const gaps = all.filter(({ missing }) => missing !== null && missing > 0);
@@ -295,14 +298,14 @@ function senders({ senders: all }: HealthFacts): HealthItem {
     return good(
       id,
       label,
-      `${number(all.length)} in the last day; no clock is off, no numbered reading is missing.`,
+      `${number(all.length)} in the last day; no clock is off and no numbered reading is missing.`,
     );
   const clocks = wrong.map(
     ({ source, skew }) =>
       `the clock of ${source} is ${duration(Math.abs(skew ?? 0))} ${(skew ?? 0) < 0 ? "ahead" : "behind"}`,
   );
   const missing = gaps.map(
-    ({ source, missing: count }) => `${number(count ?? 0)} readings of ${source} are missing`,
+    ({ source, missing: count }) => `${number(count ?? 0)} readings from ${source} are missing`,
   );
   const said = [...clocks, ...missing].join("; ");
   return {
@@ -312,7 +315,7 @@ function senders({ senders: all }: HealthFacts): HealthItem {
     says: `${said.charAt(0).toUpperCase()}${said.slice(1)}.`,
     since: null,
     remedy:
-      "Let gateways set their clocks by time servers; one that keeps its readings may send the missing ones again.",
+      "Synchronise gateway clocks with time servers. A gateway that keeps its readings can resend the missing ones.",
   };
 }
 
@@ -321,17 +324,17 @@ function rejected({ counts }: HealthFacts): HealthItem {
   const parts = [
     [counts.rejected, "could not be read"],
     [counts.unclaimed, "belong to a point that is not set up"],
-    [counts.conflicts, "had another value for a moment already known"],
+    [counts.conflicts, "had a different value for a time already stored"],
   ] as const;
   const said = parts.filter(([count]) => count > 0).map(([count, what]) => `${number(count)} ${what}`);
-  if (said.length === 0) return good(id, label, "Every message could be read and placed.");
+  if (said.length === 0) return good(id, label, "Every message was read and matched to a point.");
   return {
     id,
     label,
     state: "look",
-    says: `Since the beginning: ${said.join(", ")}.`,
+    says: `Since the start: ${said.join(", ")}.`,
     since: null,
     remedy:
-      "Rejected messages are listed under Set-up with reason and sample: mend the sender; the counts then stand still.",
+      "Rejected messages are listed under Set-up, with reason and sample. Fix the sender; the counts then stop rising.",
   };
 }

@@ -37,7 +37,7 @@ export function explainAmmonia({ ph, phScale, t, s, water, tan, tanRelative }: A
     range: isFresh ? "S below 1, 0 to 50 °C, pH 6 to 10 (NBS)" : "S 0 to 40, -2 to 40 °C",
     source: isFresh
       ? "Emerson, Russo, Lund & Thurston 1975"
-      : "Clegg & Whitfield 1995, eq. 18; pH scales Dickson 1990, Takahashi et al. 1982. Published methods spread by 15 to 18 %",
+      : "Clegg & Whitfield 1995, eq. 18; pH scales Dickson 1990, Takahashi et al. 1982. Published methods differ by 15 to 18 %",
   };
   const { value: fraction, pk, phUsed } = found;
   if (fraction === null || pk === null || phUsed === null) return { ...facts, steps: [], uncertainty: [] };
@@ -52,19 +52,23 @@ export function explainAmmonia({ ph, phScale, t, s, water, tan, tanRelative }: A
       ...(scaleStep === 0
         ? []
         : [
-            step(`Step from ${phScale.toUpperCase()} to ${isFresh ? "NBS" : "total"} scale`, scaleStep, "pH"),
+            step(
+              `Difference from ${phScale.toUpperCase()} to ${isFresh ? "NBS" : "total"} scale`,
+              scaleStep,
+              "pH",
+            ),
           ]),
       step(`pH on the ${isFresh ? "NBS" : "total"} scale`, phUsed),
       step("pK of ammonium", pk),
       step("Fraction that is NH3, f", 100 * fraction, "%"),
       step("Un-ionised ammonia as N", fraction * tan, "mg/L as N"),
-      step("The same as NH3", (fraction * tan * 17.031) / 14.007, "mg/L as NH₃"),
+      step("Un-ionised ammonia as NH3", (fraction * tan * 17.031) / 14.007, "mg/L as NH₃"),
     ],
     uncertainty: parts(true, [
       ["pH", `${floored} pH`, of(floored, 0, 0, 0)],
       ["Temperature", `${uT} °C`, of(0, uT, 0, 0)],
       ["Salinity", `${uS}`, isFresh ? null : of(0, 0, uS, 0)],
-      ["Total ammonia, with its age", `${(100 * tanRelative).toFixed(0)} % of the result`, tanRelative],
+      ["Total ammonia, including its age", `${(100 * tanRelative).toFixed(0)} % of the result`, tanRelative],
       ["Equilibrium constant", `${100 * U_CONSTANT} %`, U_CONSTANT * (1 - fraction)],
     ]),
   };

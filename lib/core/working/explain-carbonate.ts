@@ -83,7 +83,7 @@ export function explainCarbonate(
     uncertainty: parts(true, [
       ["pH", `${uPh} pH`, of({ ph: u.ph })],
       [
-        "Alkalinity, with its age",
+        "Alkalinity, including its age",
         `${(100 * u.alkalinityRelative).toFixed(1)} % of the result`,
         of({ alkalinityRelative: u.alkalinityRelative }),
       ],
@@ -94,7 +94,7 @@ export function explainCarbonate(
         `${(100 * u.calciumRelative).toFixed(1)} %`,
         minerals ? of({ calciumRelative: u.calciumRelative }) : null,
       ],
-      ["Constants", "as Orr et al. 2018 propose (from memory)", carbonateUncertainty(input, part, NONE)],
+      ["Constants", "as proposed by Orr et al. 2018 (from memory)", carbonateUncertainty(input, part, NONE)],
     ]),
   };
 }

@@ -120,9 +120,7 @@ export function workingOf(asked: WorkingOf): Working {
   const { formula, inputs, at } = asked;
   const spec = QUANTITIES[formula as NumberQuantityId];
   const found =
-    inputs === null
-      ? { value: null, note: "no believable reading to compute it from" }
-      : computeDerived(inputs);
+    inputs === null ? { value: null, note: "no good reading to compute it from" } : computeDerived(inputs);
   // Steps are shown only for a number that stands: with an input missing there is nothing to follow.
   const explained = inputs !== null && found.value !== null ? explain(inputs) : NOTHING;
   const known = found.value === null ? null : found;

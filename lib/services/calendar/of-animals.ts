@@ -31,9 +31,12 @@ function watchWords(watch: BreedingWatch, at: SystemSetUp, overdue: boolean): st
   const day = (edge: Instant) => wallTime(edge, zone, 0).replace(/ [^ ]+$/, "");
   const open = watch.narrowed === null ? breedingWindow(watch).unbounded : null;
   const from = earliest === null ? "first day not known" : `from ${day(earliest)}`;
-  const to = latest === null ? `no late edge: ${open ?? "not known"}` : `to ${day(latest)}`;
+  const to =
+    latest === null
+      ? `, no latest date: ${open ?? "not known"}`
+      : `${earliest === null ? "," : ""} to ${day(latest)}`;
   const what = watch.kind === "gestation" ? "birth" : "hatching";
-  return `${watchedName(watch, at)}: ${what} awaited, ${from}, ${to}${overdue ? ", overdue" : ""}${watch.outcome === null ? "" : `; ${watch.outcome}`}`;
+  return `${watchedName(watch, at)}: ${what} expected, ${from}${to}${overdue ? ", overdue" : ""}${watch.outcome === null ? "" : `; ${watch.outcome}`}`;
 }
 
 /** The windows of breeding watches where they count: first + shortest to last + longest, open where an edge is, ended by their outcome. */

@@ -30,7 +30,7 @@ export function planItems(
           itemOf(at, {
             id: `${plan.id}/${when}`,
             kind: "set-point",
-            says: `${label} to ${value.toFixed(decimals)} ${unitLabel}, as ${plan.adoptedBy} adopted it`,
+            says: `${label} to ${value.toFixed(decimals)} ${unitLabel}, adopted by ${plan.adoptedBy}`,
             stand: when > month.now ? "planned" : "done",
             from: when,
             href: homeAt(at),

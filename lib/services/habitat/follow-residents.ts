@@ -128,7 +128,7 @@ function basisOf(made: Composite, awaits: readonly number[]): string {
 }
 
 function sourceOf(asked: Asked): string {
-  if (asked.origin === "type") return "starting band of the type, common practice, no source";
+  if (asked.origin === "type") return "default band for this type of system, common practice, no source";
   const sources = new Set(
     asked.composite.months.flatMap(({ low, high, compromise }) => [
       ...(low ? [low.source] : []),

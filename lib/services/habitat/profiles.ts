@@ -201,7 +201,7 @@ export async function addFromLibrary(
   });
   const habitat = await deps.store.readHabitat();
   const now = deps.clock();
-  const reason = request.reason ?? "taken from the library";
+  const reason = request.reason ?? "added from the library";
   const profiles = chosen.flatMap((file) =>
     file.profiles.map((form) => nextVersion(deps, actor, habitat, file.species.id, form, now, reason)),
   );

@@ -52,7 +52,10 @@ function judged(quantity: string, found: Value, edges: BandEdges | null, now: In
   const isUnder = edges.low !== null && found.value < edges.low;
   // "Less than 0.25" above an edge of 0.10 may lie on either side of it.
   if ((isOver && found.qualifier === "<") || (!isOver && found.qualifier === ">" && edges.high !== null))
-    return { proof: "not known", says: `${value}: too coarse for its band, ${bandWords(edges, decimals)}` };
+    return {
+      proof: "not known",
+      says: `${value}: not precise enough for its band, ${bandWords(edges, decimals)}`,
+    };
   const isOut = isOver || (isUnder && found.qualifier !== "<");
   const says = `${value}: ${isOut ? "out of" : "within"} its band, ${bandWords(edges, decimals)}`;
   return { proof: isOut ? "no" : "yes", says };
@@ -74,7 +77,7 @@ async function tested(
   );
   const newest = results.filter((row) => row.at <= now).toSorted((a, b) => b.at - a.at)[0];
   const { label, decimals } = labelOf(quantity);
-  if (!newest) return { proof: "not known", says: `${label} was never tested there: test it` };
+  if (!newest) return { proof: "not known", says: `${label} has never been tested there: test it` };
   const point = streams.find(({ id }) => id === newest.stream)?.pointCode ?? "display";
   const { value, qualifier } = newest;
   const words = `${qualifier === "=" ? "" : `${qualifier} `}${value.toFixed(decimals)}`;
@@ -85,11 +88,11 @@ async function tested(
     now,
   );
   if (answerIn(newest.reason) === "again")
-    return { proof: "not known", says: `${verdict.says}, but its tester was not sure: test it again` };
+    return { proof: "not known", says: `${verdict.says}, but the tester was unsure: test it again` };
   const counts = at.system.youngFilter ? DAY : 7 * DAY;
   return now - newest.at <= counts || verdict.proof === "no"
     ? verdict
-    : { proof: "not known", says: `${verdict.says}, and older than ${duration(counts)}: test it now` };
+    : { proof: "not known", says: `${verdict.says}, but older than ${duration(counts)}: test it now` };
 }
 
 const believed = (stream: Stream | undefined, currents: readonly Current[], now: Instant): Value | null => {
@@ -111,7 +114,7 @@ function likeMother(
   const stream = streamFor(pool.streams, quantity);
   const here = believed(stream, currents, now);
   if (!stream || !here)
-    return { proof: "not known", says: `${label} of it is not known: no probe of it can be believed now` };
+    return { proof: "not known", says: `${label} there is not known: no probe there has a good reading now` };
   const verdict = judged(quantity, here, bandAt(pool, quantity, stream.pointCode, now), now);
   const there = believed(streamFor(mother.streams, quantity), currents, now);
   const beside = there

@@ -86,12 +86,12 @@ export async function readSeasonProposal(
   const home = homeOf(at, habitat, query.species, now);
   if (!home)
     return nothing(
-      "No resident's profile says where its home lies: give a profile its latitude and longitude first.",
+      "No resident's profile gives its home coordinates: add latitude and longitude to a profile first.",
     );
   const curve = await homeCurve(deps, habitat, quantity, home.place);
   if (!curve)
     return nothing(
-      `No sea within 300 km of ${home.place.latitude}, ${home.place.longitude}: load a series of your own first.`,
+      `No sea within 300 km of ${home.place.latitude}, ${home.place.longitude}: load your own series first.`,
     );
   const said = `${home.name}: ${curve.from}`;
   const whole = compositeAt(at, habitat, quantity, now);
@@ -110,7 +110,7 @@ export async function readSeasonProposal(
     rate,
     zone: at.site.zone,
   });
-  if (!found.ok) return nothing(`Waits: ${found.says}; ${found.remedy}.`, said);
+  if (!found.ok) return nothing(`No proposal yet: ${found.says}; ${found.remedy}.`, said);
   const { setPoints, heldByBand, heldByRate, outside } = found.proposal;
   return {
     quantity,

@@ -162,9 +162,7 @@ function headlineOf(quantities: readonly QuantityOfHome[], light: HomeWaterView[
         : `, widest miss ${signed(widestMiss, temperature.decimals, temperature.unitLabel)}`;
     parts.push(`Temperature inside ${where} ${percent(share)} of the time that could be scored${widest}.`);
   } else if (temperature)
-    parts.push(
-      "No temperature suits everybody in the part of the year that has been, or nothing is known of the residents' home.",
-    );
+    parts.push("No temperature suited all residents in the year shown, or their home water is not known.");
   const open = light?.findings.filter(({ to }) => to === null) ?? [];
   if (light && open.length > 0) parts.push(...open.map(({ says }) => says));
   else if (light && light.phaseFit.days > 0)

@@ -61,8 +61,8 @@ function readRow(
   const at = monthOfRow(cell, isDated);
   if (at === null)
     return isDated
-      ? refuse(cell("date"), "is no date", "write it like 2024-03-31")
-      : refuse(cell("month"), "is no month", "write 1 to 12 or an English name");
+      ? refuse(cell("date"), "is not a date", "write it as 2024-03-31")
+      : refuse(cell("month"), "is not a month", "use 1 to 12 or an English name");
   if (typeof reader === "string") return refuse(cell("unit"), reader, "name another unit");
   const read = reader(cell("value"));
   if (!read.ok)
@@ -70,7 +70,7 @@ function readRow(
       cell("value"),
       // Here no text can be named that means no value.
       read.reason.startsWith("not a number: ") ? "not a number" : read.reason,
-      "mend the cell, or leave the row out",
+      "correct the cell, or leave the row out",
     );
   const about = spec(quantity);
   if (about?.kind === "number") {
@@ -78,7 +78,7 @@ function readRow(
     if (read.value < low || read.value > high)
       return refuse(
         cell("value"),
-        `is outside what ${about.label.toLowerCase()} of water can be (${low} to ${high})`,
+        `is outside the possible ${about.label.toLowerCase()} of water (${low} to ${high})`,
         "check the value and its unit",
       );
   }
@@ -87,7 +87,7 @@ function readRow(
   const [above, zero] = [reader(cell("spread")), reader("0")];
   // A spread is a difference: what a unit adds to a value does not belong to it.
   if (!above.ok || !zero.ok || above.value - zero.value < 0)
-    return refuse(cell("spread"), "is no spread", "give half the width around the value, 0 or more");
+    return refuse(cell("spread"), "is not a spread", "give half the width around the value, 0 or more");
   return { ok: true, value: { ...at, value: read.value, spread: above.value - zero.value } };
 }
 
@@ -112,7 +112,7 @@ export function readSeriesFile(
       ok: false,
       says: `the heading names ${columns.length === 0 ? "no column" : columns.join(", ")}`,
       remedy:
-        "name the columns date (2024-03-31) or month (1 to 12), and value; unit and spread may stand beside them",
+        "name the columns date (2024-03-31) or month (1 to 12), and value; unit and spread are optional",
     };
   const readers = new Map<string | null, ReturnType<typeof cellReader>>();
   const readerOf = (named: string | null) => {

@@ -82,7 +82,7 @@ export function conflictsOf(whole: Composite, names: Names): HomeWaterView["conf
     return [
       {
         quantity: whole.quantity,
-        says: `No common ${(about?.label ?? whole.quantity).toLowerCase()} in ${runs}: ${nameOf(names, low.species)}${stage(low)} asks for at least ${said(low.value)}, ${nameOf(names, high.species)}${stage(high)} for at most ${said(high.value)}. The gap is ${said(gap)}.`,
+        says: `No common ${(about?.label ?? whole.quantity).toLowerCase()} in ${runs}: ${nameOf(names, low.species)}${stage(low)} needs at least ${said(low.value)}, ${nameOf(names, high.species)}${stage(high)} at most ${said(high.value)}. The gap is ${said(gap)}.`,
         gap,
         months: of.map(({ month }) => month),
         compromise,

@@ -66,19 +66,19 @@ function metricsOf({ version, schema, detail, upkeep }: HealthView): readonly Me
       version,
       schema: String(schema),
     }),
-    one("readings", "gauge", "Readings that stand in the store.", detail?.counts.readings),
+    one("readings", "gauge", "Readings in the store.", detail?.counts.readings),
     one("duplicates_total", "counter", "Readings sent again with the same value.", detail?.counts.duplicates),
     one(
       "conflicts_total",
       "counter",
-      "Readings sent with another value for a moment already known.",
+      "Readings sent with a different value for a time already stored.",
       detail?.counts.conflicts,
     ),
     one("rejected_messages_total", "counter", "Messages that could not be read.", detail?.counts.rejected),
     one(
       "unclaimed_readings_total",
       "counter",
-      "Readings of points that are not set up.",
+      "Readings for points that are not set up.",
       detail?.counts.unclaimed,
     ),
     one("journal_position", "counter", "Commits written to the journal.", detail?.journal?.seq),
@@ -88,12 +88,17 @@ function metricsOf({ version, schema, detail, upkeep }: HealthView): readonly Me
       "When the last commit was received.",
       seconds(detail?.journal?.received),
     ),
-    one("evaluator_lag_entries", "gauge", "Commits accepted and not judged yet.", detail?.behind.entries),
-    one("evaluator_lag_seconds", "gauge", "How far judging is behind accepting.", seconds(detail?.behind.ms)),
+    one("evaluator_lag_entries", "gauge", "Commits accepted and not evaluated yet.", detail?.behind.entries),
+    one(
+      "evaluator_lag_seconds",
+      "gauge",
+      "How far evaluating is behind accepting.",
+      seconds(detail?.behind.ms),
+    ),
     one(
       "judging_again_systems",
       "gauge",
-      "Systems being judged again because of late data.",
+      "Systems being evaluated again because of late data.",
       detail?.dirty.length,
     ),
     one(
@@ -112,7 +117,7 @@ function metricsOf({ version, schema, detail, upkeep }: HealthView): readonly Me
     byProcess(
       "accept_waiting_messages",
       "gauge",
-      "Messages that wait to be stored.",
+      "Messages waiting to be stored.",
       (process) => process.waiting,
     ),
     byProcess("accept_last_commit_seconds", "gauge", "How long the last commit took.", (process) =>
@@ -121,10 +126,10 @@ function metricsOf({ version, schema, detail, upkeep }: HealthView): readonly Me
     byProcess(
       "accept_failed_commits_total",
       "counter",
-      "Commits that failed since the process began.",
+      "Commits that failed since the process started.",
       (process) => process.failedCommits,
     ),
-    one("disk_free_bytes", "gauge", "Free bytes of the disk of the data folder.", upkeep?.disk?.free),
+    one("disk_free_bytes", "gauge", "Free bytes on the disk of the data folder.", upkeep?.disk?.free),
     one("disk_size_bytes", "gauge", "Size of the disk of the data folder.", upkeep?.disk?.total),
     one(
       "database_bytes",
@@ -135,7 +140,7 @@ function metricsOf({ version, schema, detail, upkeep }: HealthView): readonly Me
     one(
       "backup_last_success_timestamp_seconds",
       "gauge",
-      "When the last verified backup was begun.",
+      "When the last verified backup was started.",
       seconds(good?.began),
     ),
     one(
@@ -147,13 +152,13 @@ function metricsOf({ version, schema, detail, upkeep }: HealthView): readonly Me
     one(
       "backup_failed",
       "gauge",
-      "1 where the last attempt at a backup failed.",
+      "1 if the last attempt at a backup failed.",
       last === null ? null : last.trouble === null ? 0 : 1,
     ),
     {
       name: "homewater_sender_clock_skew_seconds",
       type: "gauge",
-      help: "How far a sender's clock is behind ours, negative ahead, over the last day.",
+      help: "How far a sender's clock is behind ours over the last day; negative: ahead.",
       samples: (upkeep?.senders ?? []).map(({ source, skew }) => ({
         labels: { source },
         value: seconds(skew),
@@ -162,7 +167,7 @@ function metricsOf({ version, schema, detail, upkeep }: HealthView): readonly Me
     {
       name: "homewater_sender_missing_readings",
       type: "gauge",
-      help: "Numbered readings of the last day that never came.",
+      help: "Numbered readings of the last day that never arrived.",
       samples: (upkeep?.senders ?? []).map(({ source, missing }) => ({ labels: { source }, value: missing })),
     },
     {

@@ -119,7 +119,7 @@ const words = (html: string) => html.replace(/<[^>]+>/g, " ").replace(/\s+/g, " 
 
 test("a visit shows the share inside beside how much was read, and a system that measures nothing says so", () => {
   const shown = words(renderToStaticMarkup(<Visits view={view} />));
-  expect(shown).toMatch(/Kelp Gallery Wed 1 Apr 2026 to Mon 1 Jun 2026, moved · adult 75 % \(49 % read\)/);
+  expect(shown).toMatch(/Kelp Gallery Wed 1 Apr 2026 to Mon 1 Jun 2026, moved · adult 75 % \(49 % covered\)/);
   expect(shown).toMatch(/Pool 2 Mon 1 Jun 2026 to now · not measured/);
 });
 test("a month shows typical value, range, share and misses; one that was not read shows no number at all", () => {
@@ -127,7 +127,7 @@ test("a month shows typical value, range, share and misses; one that was not rea
   const shown = words(html);
   expect(shown).toMatch(/April 2026 13\.9 \(13\.2 to 14\.6\) 10\.0 to 14\.0 75 % \+0\.4 \+1\.3 100 %/);
   expect(shown).toMatch(/May 2026 not read 0 %/);
-  expect(shown).toContain("nothing there measures it");
+  expect(shown).toContain("not measured there");
   expect(shown).toContain("Range from a survey (read, a reef; adult; native; confidence high)");
   // Colour only where it missed: in April, and of the whole.
   expect(html.match(/<td data-out="true">/g)).toHaveLength(1);

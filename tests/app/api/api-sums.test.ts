@@ -125,7 +125,7 @@ describe("the sum of copper", () => {
   test("gives nothing where nothing is to be added, and marks a level above the published course", async () => {
     const there = await ask("copper", { ...day, water: "bony-fish", measured: 0.13 });
     expect(there.body).toMatchObject({ status: "invalid", outputs: [{ value: null }, {}, {}, {}] });
-    expect(ENDPOINTS.sum.answer.parse(there.body).note).toContain("0.13 mg/L are there already");
+    expect(ENDPOINTS.sum.answer.parse(there.body).note).toContain("the water already has 0.13 mg/L");
     for (const wrong of [{ volume: 0 }, { stock: 0 }, { wanted: -0.1 }])
       expect((await ask("copper", { ...day, water: "bony-fish", ...wrong })).body).toMatchObject({
         status: "invalid",

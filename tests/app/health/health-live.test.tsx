@@ -48,7 +48,7 @@ const view = {
 
 test("the health page says how many things need somebody, and each with word, sign and remedy", () => {
   const html = renderToStaticMarkup(<HealthLive initial={view} zone="Europe/London" />);
-  expect(html).toContain("2 things need somebody now.");
+  expect(html).toContain("2 things need action now.");
   expect(html).toMatch(/data-item="evaluating" data-state="act".*▲.*act now.*Start Homewater/s);
   expect(html).toMatch(/data-item="rejected" data-state="look".*◆.*2 could not be read/s);
   expect(html).toContain("/srv/homewater.db");
@@ -57,7 +57,7 @@ test("the health page says how many things need somebody, and each with word, si
 test("without the rest nothing is told", () => {
   expect(
     renderToStaticMarkup(<HealthLive initial={{ ok: true, version: "1", schema: 6 }} zone="Z" />),
-  ).toContain("sign in again");
+  ).toContain("Sign in again");
 });
 
 test("the report of an import shows range and doubt of each column, and what was refused with its line", () => {
@@ -80,7 +80,7 @@ test("the report of an import shows range and doubt of each column, and what was
     <ImportReportView report={report} done={false} clock={clockOf("Europe/London")} />,
   );
   expect(html).toMatch(/9,001 rows.*<b>9,000<\/b> readings would be stored.*1 refused/s);
-  expect(html).toMatch(/58(\.0000)? to 60 Cel.*9,000 not believable for this quantity: is the unit right\?/s);
+  expect(html).toMatch(/58(\.0000)? to 60 Cel.*9,000 not plausible for this quantity: is the unit right\?/s);
   expect(html).toContain("Line 7, Temp: &quot;acht&quot;");
-  expect(html).toContain("3 rows lie before the row above them");
+  expect(html).toContain("3 rows are earlier than the row above them");
 });

@@ -50,10 +50,10 @@ it("says in words whose clock is off, which numbers are missing, and what is not
   expect(text).toContain("M, needs attention: 90 s ahead");
   expect(text).toContain("3 in 1 gap 42 to 44 of reef display temperature");
   expect(text).toContain("70 %");
-  expect(text).toContain("times that cannot be believed");
+  expect(text).toContain("implausible times");
 });
 
 it("says that nothing came, and that nothing lacks", () => {
   expect(shown({})).toContain("Nothing has arrived.");
-  expect(shown({})).toContain("Every stream with an interval is complete.");
+  expect(shown({})).toContain("Every stream with an expected interval is complete.");
 });

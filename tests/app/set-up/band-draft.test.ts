@@ -12,7 +12,7 @@ describe("a band as it is typed", () => {
 
   it("names a fault at the field to mend", () => {
     expect(readTyped({ ...NOTHING, low: "13", high: "15", actionHigh: "14.5" }).wrong).toEqual({
-      actionHigh: "action limit 14.5 must lie above the high edge 15",
+      actionHigh: "action limit 14.5 must be above the high edge 15",
     });
     expect(Object.keys(readTyped({ ...NOTHING, low: "16", high: "15", urgentLow: "x" }).wrong)).toEqual([
       "urgentLow",

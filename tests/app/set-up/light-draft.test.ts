@@ -23,11 +23,11 @@ describe("a light schedule as it is typed", () => {
     expect(Object.keys(lightWrong(wrong)).sort()).toEqual(["latitude", "off", "on", "shiftDays"]);
     expect(scheduleOf(wrong)).toBeNull();
     expect(lightWrong({ ...EMPTY, on: "08:00", off: "08:00" })).toMatchObject({
-      off: expect.stringContaining("length by month"),
+      off: expect.stringContaining("length for each month"),
     });
     const months = EMPTY.months.map((typed, i) => (i === 2 ? "25" : typed));
     expect(lightWrong({ ...EMPTY, shape: "months", months, middle: "noon" })).toEqual({
-      middle: "needed, a clock time like 13:00",
+      middle: "required, a time such as 13:00",
       month3: "hours from 0 to 24",
     });
   });

@@ -41,10 +41,10 @@ test("names the gap, who sets each edge, the open edge of a watch, and what wait
       .replace(/<[^>]+>/g, " ")
       .replace(/\s+/g, " ");
   const shown = text(true);
-  expect(shown).toMatch(/No common range \(all year ?; this month 1\.0 °C are missing ?\)/);
+  expect(shown).toMatch(/No common range \(all year ?; this month the ranges are 1\.0 °C apart ?\)/);
   expect(shown).toMatch(/12\.0, reef runner \(adult\): invented husbandry note on reef-runner/);
   expect(shown).toMatch(/Pip, reef runner.*4 cold skate/);
-  expect(shown).toContain("not bounded: storage possible");
+  expect(shown).toContain("no latest date: storage possible");
   expect(shown).toContain("Sign a compromise");
   expect(text(false)).not.toMatch(/Sign a compromise|Move in|Open a watch/);
 });

@@ -73,7 +73,7 @@ test("names each animal or group with number, stage and day, leads to it, and sa
   expect(words(html)).toMatch(/4 Cownose ray adult · since Tue 3 Mar 2026 · no profile/);
   expect(words(html)).toMatch(/Tuppence, Cownose ray gestating, female · since/);
   expect(words(html)).toMatch(
-    /Tuppence : birth awaited, in its window, from Sat 31 Oct 2026 to Thu 14 Jan 2027 Now: no set-point ramps and no planned catch-ups/,
+    /Tuppence : birth expected, in its window, from Sat 31 Oct 2026 to Thu 14 Jan 2027 Now: no set-point ramps or planned catch-ups/,
   );
 });
 
@@ -84,7 +84,7 @@ test("before its window a watch forbids nothing yet, an ended one is not shown, 
     "Breeding watches",
   );
   const empty = page([], []);
-  expect(words(empty)).toContain("Nobody lives here.");
+  expect(words(empty)).toContain("No residents.");
   expect(empty).toContain("/set-up/systems/ray-lagoon#residents");
 });
 
@@ -96,7 +96,7 @@ test("folds all but eight", () => {
 test("a bar runs over the window, one that is past its late edge goes on as overdue, and an ended one stops", () => {
   const bars = (change: Partial<WatchView>) => watchBars([watch(change)], NOW, clock);
   expect(bars({})).toMatchObject([
-    { from: NOW - 10 * DAY, to: NOW + 65 * DAY, isOver: false, label: "Tuppence: birth awaited" },
+    { from: NOW - 10 * DAY, to: NOW + 65 * DAY, isOver: false, label: "Tuppence: birth expected" },
   ]);
   expect(bars({})[0]?.says).toContain("no set-point ramps, no planned catch-ups");
   expect(bars({ latest: null, unbounded: "storage possible", stand: "not bounded" })).toMatchObject([

@@ -108,7 +108,7 @@ describe("un-ionised ammonia", () => {
     ["no number", { tan: Number.NaN }, /not a finite number/],
     ["an infinite one", { tan: Number.POSITIVE_INFINITY }, /not a finite number/],
     ["less than none", { tan: -0.001 }, /cannot be negative/],
-    ["more than any water holds", { tan: 1_000_001 }, /beyond any water/],
+    ["more than any water holds", { tan: 1_000_001 }, /impossibly high/],
     ["an uncertainty of pH below 0", { u: { ph: -0.01 } }, /uncertainty is negative/],
     ["of temperature", { u: { t: -0.01 } }, /uncertainty is negative/],
     ["of salinity", { u: { s: -0.01 } }, /uncertainty is negative/],

@@ -63,7 +63,7 @@ describe("what may be asked", () => {
       rise: null,
       set: null,
     });
-    expect(day.note).toMatch(/is no date: write YYYY-MM-DD/);
+    expect(day.note).toMatch(/is not a date: write YYYY-MM-DD/);
     expect(day.note).toContain(date);
   });
 

@@ -18,7 +18,7 @@ describe("specific gravity", () => {
   });
 
   it("names the input that allows no number", () => {
-    expect(specificGravity(psu(35), degC(25), degC(120)).note).toMatch(/no water to measure/);
+    expect(specificGravity(psu(35), degC(25), degC(120)).note).toMatch(/no liquid water to measure/);
     expect(specificGravity(psu(121), degC(25), degC(25)).note).toMatch(/salinity is outside/);
   });
 });
@@ -30,9 +30,9 @@ describe("a hydrometer", () => {
     [1.02, 25, Number.NaN, 25, 25e-6, /not a finite number/],
     [1.02, 25, 25, Number.NaN, 25e-6, /not a finite number/],
     [1.02, 25, 25, 25, Number.NaN, /not a finite number/],
-    [1.02, 120, 25, 25, 25e-6, /no water to measure/],
-    [1.02, 25, 120, 25, 25e-6, /no water to measure/],
-    [1.02, 25, 25, 120, 25e-6, /no water to measure/],
+    [1.02, 120, 25, 25, 25e-6, /no liquid water to measure/],
+    [1.02, 25, 120, 25, 25e-6, /no liquid water to measure/],
+    [1.02, 25, 25, 120, 25e-6, /no liquid water to measure/],
     [1.02, 25, 25, 25, -1e-6, /glass expansion/],
     [1.02, 25, 25, 25, 1.01e-4, /glass expansion/],
   ])("of %d at %d °C, %d/%d, expansion %d is refused by name", (reading, t, tCal, tRef, expansion, note) => {

@@ -149,14 +149,19 @@ for (const [what, find] of [
     ["40 °C", () => find(10, 40), "ok", null],
     ["above 40 °C", () => find(10, 40.1), "extrapolated", /rule of thumb outside 0 to 40/],
     ["none", () => find(0, 20), "ok", null],
-    ["less than none", () => find(-0.1, 20), "invalid", /negative conductivity/],
+    ["less than none", () => find(-0.1, 20), "invalid", /conductivity cannot be negative/],
     ["no water", () => find(10, -5.1), "invalid", /-5 to 100 °C/],
     ["a coefficient of 0", () => find(10, 20, 0), "ok", null],
     ["a coefficient below 0", () => find(10, 20, -0.001), "invalid", /coefficient is outside 0 to 0.05/],
     ["a coefficient of 0.05", () => find(10, 20, 0.05), "ok", null],
     ["one above 0.05", () => find(10, 20, 0.0501), "invalid", /coefficient is outside 0 to 0.05/],
     // 1 + 0.05 (5 - 25) is 0, and less for colder water.
-    ["one that leaves nothing to divide by", () => find(10, 5, 0.05), "invalid", /no positive divisor/],
+    [
+      "one that leaves nothing to divide by",
+      () => find(10, 5, 0.05),
+      "invalid",
+      /a divisor that is not above 0/,
+    ],
     ["one that leaves a little", () => find(10, 5.1, 0.05), "ok", null],
     ["a warm one that leaves more", () => find(10, 39, 0.05), "ok", null],
     ["a conductivity that is no number", () => find(Number.NaN, 20), "invalid", NO_NUMBER],
@@ -246,7 +251,7 @@ for (const [what, find] of [
     ["none", () => find(0), "ok", null],
     ["less than none", () => find(-0.1), "invalid", /cannot be negative/],
     ["as much as is taken for a reading", () => find(10_000), "ok", null],
-    ["more", () => find(10_001), "invalid", /more oxygen than any water holds/],
+    ["more", () => find(10_001), "invalid", /more oxygen than any water can hold/],
     ["no number", () => find(Number.NaN), "invalid", NO_NUMBER],
   ]);
 
@@ -308,7 +313,12 @@ edges("carbonate system", [
   ["as much calcium as is taken", () => carbonate({ calcium: 1e6 }), "ok", null],
   ["more calcium", () => carbonate({ calcium: 1.001e6 }), "invalid", /calcium is outside/],
   ["calcium below 0", () => carbonate({ calcium: -1 }), "invalid", /calcium is outside/],
-  ["alkalinity of no water", () => carbonate({ alkalinity: 1.1e6 }), "invalid", /beyond any water/],
+  [
+    "alkalinity of no water",
+    () => carbonate({ alkalinity: 1.1e6 }),
+    "invalid",
+    /an amount is impossibly high/,
+  ],
 ]);
 
 const carbonOf = (carbon: number, alkalinity = 2.3) =>
@@ -329,7 +339,7 @@ const carbonAtPh = (carbon: number) =>
 edges("carbonate system from carbon", [
   ["none, with alkalinity", () => carbonOf(0), "ok", null],
   ["less than none", () => carbonOf(-1), "invalid", /carbon cannot be negative/],
-  ["one of two amounts beyond any water", () => carbonOf(1.1e6), "invalid", /beyond any water/],
+  ["one of two amounts beyond any water", () => carbonOf(1.1e6), "invalid", /an amount is impossibly high/],
   ["no pH is acid enough", () => carbonOf(2_000, -100), "invalid", /pH/],
   ["no pH is basic enough", () => carbonOf(0, 900), "invalid", /pH/],
   ["none, at a pH", () => carbonAtPh(0), "ok", null],

@@ -32,9 +32,9 @@ describe("the reason names what is wrong, and nothing else", () => {
     [Number.NaN, 20, 0, /not a finite number/],
     [30, Number.NaN, 0, /not a finite number/],
     [30, 20, Number.NaN, /not a finite number/],
-    [-1, 20, 0, /negative conductivity/],
-    [30, 120, 0, /no water to measure/],
-    [199, 5, 0, /beyond any sea water/],
+    [-1, 20, 0, /conductivity cannot be negative/],
+    [30, 120, 0, /no liquid water to measure/],
+    [199, 5, 0, /too high for sea water/],
   ])("salinity of %d mS/cm at %d °C, %d dbar", (c, t, p, note) => {
     expect(salinity(c, t, p)).toMatchObject({ value: null, status: "invalid" });
     expect(salinity(c, t, p).note).toMatch(note);
@@ -42,7 +42,7 @@ describe("the reason names what is wrong, and nothing else", () => {
 
   it.each([
     [Number.NaN, 20, 0, /not a finite number/],
-    [35, 120, 0, /no water to measure/],
+    [35, 120, 0, /no liquid water to measure/],
     [35, 20, Number.NaN, /not a finite number/],
     [121, 20, 0, /salinity is outside/],
     [120, 99, 0, /salinity is outside/],

@@ -13,11 +13,11 @@ const life = {
 
 it("tells the share inside its own range apart from how much was read", () => {
   expect(lifeSentence(life)).toBe(
-    "Salinity: inside its native range 87 % of what could be held against it; 61 % of its time was read.",
+    "Salinity: inside its native range for 87 % of the time that could be compared; readings cover 61 % of its time.",
   );
   const two = [...life.fits, { basis: "advice", share: 1 }] as const;
   expect(lifeSentence({ ...life, fits: two })).toContain(
-    "87 % of what could be held against it; inside the range advised for it 100 % of what could be",
+    "87 % of the time that could be compared; inside the range advised for it for 100 % of the time that could be",
   );
 });
 it("names the systems in which nothing was read, and rounds neither up to all nor down to nothing", () => {
@@ -27,15 +27,17 @@ it("names the systems in which nothing was read, and rounds neither up to all no
     { systemName: "Quarantine", days: 1 },
   ];
   expect(lifeSentence({ ...life, good: 999.9, unread })).toBe(
-    "Salinity: inside its native range 87 % of what could be held against it; > 99 % of its time was read. Nothing was read in Pool 2 (41 days), Transport box (less than a day), Quarantine (1 day).",
+    "Salinity: inside its native range for 87 % of the time that could be compared; readings cover > 99 % of its time. No readings in Pool 2 (41 days), Transport box (less than a day), Quarantine (1 day).",
   );
 });
 it("says where there is no range, no reading, no time yet", () => {
-  expect(lifeSentence({ ...life, fits: [] })).toContain("no range of its own to hold it against; 61 %");
-  expect(lifeSentence({ ...life, fits: [{ basis: "native", share: null }], good: 0 })).toBe(
-    "Salinity: nothing could be held against its range; 0 % of its time was read.",
+  expect(lifeSentence({ ...life, fits: [] })).toContain(
+    "no range of its own to compare with; readings cover 61 %",
   );
-  expect(lifeSentence({ ...life, good: 0, possible: 0 })).toContain("no time to read it yet");
+  expect(lifeSentence({ ...life, fits: [{ basis: "native", share: null }], good: 0 })).toBe(
+    "Salinity: no readings could be compared with its range; readings cover 0 % of its time.",
+  );
+  expect(lifeSentence({ ...life, good: 0, possible: 0 })).toContain("no time for readings yet");
 });
 it("a stretch that only counts is open on both sides and holds whole quarter hours", () => {
   expect(openStretch(7, 1 * MINUTE, 46 * MINUTE)).toEqual([

@@ -70,11 +70,9 @@ describe("censored results", () => {
 describe("faults of edges a person typed", () => {
   test("a sound band has none", () => expect(faultsOf(band)).toEqual([]));
   test("limits must lie strictly beyond edges", () => {
-    expect(faultsOf({ ...band, actionHigh: 27 })).toEqual([
-      "action limit 27 must lie above the high edge 27",
-    ]);
+    expect(faultsOf({ ...band, actionHigh: 27 })).toEqual(["action limit 27 must be above the high edge 27"]);
     expect(faultsOf({ ...band, actionLow: 25 })).toHaveLength(1);
-    expect(faultsOf({ ...band, low: 28 })[0]).toContain("low 28 must lie below high 27");
+    expect(faultsOf({ ...band, low: 28 })[0]).toContain("low 28 must be below high 27");
     expect(faultsOf(edges({ actionHigh: 5 }))).toEqual(["an action limit above needs a high edge"]);
   });
 });

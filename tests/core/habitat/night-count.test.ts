@@ -35,7 +35,7 @@ describe("the count of a night", () => {
     );
   });
   it("is said beside what is on record", () => {
-    expect(countWords({ counted: 3, onRecord: 3 })).toBe("3 counted, as on record");
+    expect(countWords({ counted: 3, onRecord: 3 })).toBe("3 counted, same as on record");
     expect(countWords({ counted: 4, onRecord: 3 })).toContain("count again");
   });
 });

@@ -37,7 +37,7 @@ test("plain words name a type, whose starting bands say that they have no source
   expect(typeOf("puddle")).toBeNull();
   expect(typeDefault("coral reef", "temperature")).toMatchObject({
     edges: { low: 24.5, high: 27, actionLow: 23, actionHigh: 29 },
-    source: "starting band of the type, common practice, no source",
+    source: "default band for this type of system, common practice, no source",
   });
   expect(typeDefault("jelly", "temperature")).toBeNull();
 });

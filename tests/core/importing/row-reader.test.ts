@@ -93,7 +93,7 @@ describe("rows", () => {
       { kind: "reading", target: 0, value: 25.5 },
     ]);
     expect(read.read(["2025-01-01 00:00", "reef", "ph", "8"], null, NOW).events).toMatchObject([
-      { kind: "rejected", target: null, reason: expect.stringMatching(/no place/) },
+      { kind: "rejected", target: null, reason: expect.stringMatching(/no system is chosen/) },
     ]);
   });
 

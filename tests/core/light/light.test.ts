@@ -218,10 +218,10 @@ describe("schedules that follow each other", () => {
   it("is withdrawn once, and says what it plans", () => {
     const plan = dated(5, 5, 1);
     expect(withdrawnFrom([plan], plan)).toEqual([]);
-    expect(scheduleWords(PLAN)).toBe("10.5 h a day about 13:00, following 33 degrees north");
+    expect(scheduleWords(PLAN)).toBe("10.5 h a day, centred on 13:00, following 33 degrees north");
     expect(scheduleWords({ hours: [9, 14.25], middle: "12:30", latitude: -33, shiftDays: -182 })).toBe(
-      "9 h to 14.25 h a day by month about 12:30, following 33 degrees south, 182 days behind",
+      "9 h to 14.25 h a day by month, centred on 12:30, following 33 degrees south, 182 days behind",
     );
-    expect(scheduleWords({ ...PLAN, latitude: null })).toBe("10.5 h a day about 13:00");
+    expect(scheduleWords({ ...PLAN, latitude: null })).toBe("10.5 h a day, centred on 13:00");
   });
 });

@@ -84,7 +84,7 @@ describe("set-points a person typed", () => {
         ],
         1,
       ),
-    ).toEqual(["set-point 2 does not come after the one before it"]);
+    ).toEqual(["set-point 2 is not later than the one before it"]);
     expect(
       setPointFaults(
         [
@@ -93,7 +93,7 @@ describe("set-points a person typed", () => {
         ],
         1,
       ),
-    ).toContain("set-point 2 is no number");
+    ).toContain("set-point 2 is not a number");
     expect(setPointFaults([[t, 12]], 1)).toEqual(["a plan needs at least two set-points"]);
   });
 });

@@ -66,7 +66,7 @@ describe("health", () => {
       id: "evaluating",
       state: "act",
       since: NOW - HOUR,
-      says: expect.stringContaining("since 1 h"),
+      says: expect.stringContaining("No evaluator has run for 1 h"),
       remedy: expect.stringContaining("npm start"),
     });
     expect(items[1]).toMatchObject({
@@ -96,7 +96,10 @@ describe("health", () => {
     const behind = (ms: number) =>
       found("lag", { journal: { seq: 300, received: NOW }, cursor: { seq: 100, received: NOW - ms } });
     expect(behind(10 * SECOND)).toMatchObject({ state: "good" });
-    expect(behind(MINUTE)).toMatchObject({ state: "look", says: expect.stringContaining("200 commits") });
+    expect(behind(MINUTE)).toMatchObject({
+      state: "look",
+      says: expect.stringContaining("200 accepted commits"),
+    });
     expect(behind(HOUR)).toMatchObject({ state: "act" });
   });
 
@@ -105,7 +108,7 @@ describe("health", () => {
     expect(found("disk", with_({ diskFree: 4 * GIB }))).toMatchObject({ state: "look" });
     expect(found("disk", with_({ diskFree: 0.5 * GIB }))).toMatchObject({
       state: "act",
-      remedy: expect.stringContaining("Free space"),
+      remedy: expect.stringContaining("Free up space"),
     });
     expect(found("disk", with_({ diskFree: null }))).toMatchObject({ state: "unknown" });
   });
@@ -151,7 +154,7 @@ describe("health", () => {
       state: "act",
       says: "The clock of gw is 1 h behind.",
     });
-    expect(of({ missing: 12 })).toMatchObject({ state: "look", says: "12 readings of gw are missing." });
+    expect(of({ missing: 12 })).toMatchObject({ state: "look", says: "12 readings from gw are missing." });
   });
 
   it("writes sizes people can compare", () => {

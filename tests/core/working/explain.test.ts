@@ -77,12 +77,12 @@ describe("the steps lead to the result", () => {
       tanRelative: 0.1,
     });
     // NBS stands 0.137 above total at S 35 and 25 °C (Takahashi et al. 1982, computed with PyCO2SYS).
-    expect(stepOf(working, /^Step from NBS/)).toBeCloseTo(-0.137, 3);
+    expect(stepOf(working, /^Difference from NBS/)).toBeCloseTo(-0.137, 3);
     expect(stepOf(working, /^pH on the total/)).toBeCloseTo(7.863, 3);
     const fraction = stepOf(working, /^Fraction/) / 100;
     expect(stepOf(working, /as N$/)).toBeCloseTo(fraction * 0.2, 12);
     // NH3 over N by IUPAC weights.
-    expect(stepOf(working, /^The same as NH3/) / stepOf(working, /as N$/)).toBeCloseTo(1.215892, 6);
+    expect(stepOf(working, /^Un-ionised ammonia as NH3/) / stepOf(working, /as N$/)).toBeCloseTo(1.215892, 6);
   });
 
   it("of fresh ammonia: no step between scales", () => {
@@ -95,7 +95,7 @@ describe("the steps lead to the result", () => {
       tan: 0.2,
       tanRelative: 0.1,
     });
-    expect(working.steps.some(({ name }) => name.startsWith("Step from"))).toBe(false);
+    expect(working.steps.some(({ name }) => name.startsWith("Difference from"))).toBe(false);
     expect(working.source).toContain("Emerson");
   });
 

@@ -92,7 +92,7 @@ describe("a breeding watch", () => {
       open: false,
       stand: "going on",
       system: "kelp",
-      says: "Tuppence, ray (adult): birth awaited, from 26 Oct 2026, to 10 Dec 2026",
+      says: "Tuppence, ray (adult): birth expected, from 26 Oct 2026 to 10 Dec 2026",
     });
     const months = ["2026-09", "2026-10", "2026-12", "2027-01"];
     expect(await Promise.all(months.map(async (text) => (await watchesOf(text)).length))).toEqual([
@@ -102,7 +102,7 @@ describe("a breeding watch", () => {
   it("is open where an edge is, goes on while overdue, follows its animal, and ends with its outcome", async () => {
     await watched({ mayDelay: true });
     expect(await watchesOf("2030-01")).toMatchObject([
-      { open: true, toDate: null, says: expect.stringContaining("no late edge: storage possible") },
+      { open: true, toDate: null, says: expect.stringContaining("no latest date: storage possible") },
     ]);
     await world.dispose();
     world = await openHall([stay("ray", "ray", { name: "Tuppence" })], []);
@@ -180,10 +180,10 @@ it("has stages recorded and dated ahead, births, set-points of the plan that hol
   ]);
   expect(told("birth")).toEqual([["2 found alive", "2026-11-19", "done"]]);
   expect(told("set-point")).toEqual([
-    ["Temperature to 16.0 °C, as curator adopted it", "2026-11-21", "planned"],
-    ["Temperature to 15.5 °C, as curator adopted it", "2026-11-28", "planned"],
+    ["Temperature to 16.0 °C, adopted by curator", "2026-11-21", "planned"],
+    ["Temperature to 15.5 °C, adopted by curator", "2026-11-28", "planned"],
   ]);
-  expect(told("light")).toEqual([["Light schedule: 9 h a day about 12:30", "2026-11-26", "planned"]]);
+  expect(told("light")).toEqual([["Light schedule: 9 h a day, centred on 12:30", "2026-11-26", "planned"]]);
   // Common practice, no source: pH weekly, redox monthly.
   expect(told("calibration")).toEqual([
     ["ORP calibration overdue", "2026-11-10", "overdue"],

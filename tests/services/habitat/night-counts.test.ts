@@ -62,7 +62,7 @@ describe("a nightly count", () => {
     expect(await asked()).toMatchObject([{ stand: "due" }]);
     expect(await count(3, "one")).toMatchObject({
       repeated: false,
-      count: { says: "3 counted, as on record" },
+      count: { says: "3 counted, same as on record" },
     });
     expect(await asked()).toMatchObject([{ stand: "done", count: { counted: 3, by: "keeper" } }]);
     world.now = clock(42.5);
@@ -73,7 +73,7 @@ describe("a nightly count", () => {
     const sent = { note: "guards checked" };
     const first = await count(5, "two", sent);
     expect(first.count.says).toBe(
-      "5 counted, 3 on record: count again, and record a birth, a death or a move where it stands",
+      "5 counted, 3 on record: count again; if it still differs, record a birth, a death or a move",
     );
     expect(await world.store.readAudit({ limit: 1 })).toMatchObject([
       { verb: "record-night-count", actor: "keeper", subject: `breeding-watch:${watch}` },
@@ -182,7 +182,7 @@ describe("the pool that waits for the young", () => {
       system: "rays",
       cycled: "not known",
       atTemperature: "not known",
-      says: expect.arrayContaining([expect.stringMatching(/never tested there: test it/)]),
+      says: expect.arrayContaining([expect.stringMatching(/never been tested there: test it/)]),
     });
   });
   it("is cycled where both tests lie within its bands, for a week; at temperature beside the mother's", async () => {
@@ -210,7 +210,7 @@ describe("the pool that waits for the young", () => {
     await tested("nitrite", "<0.5", world.now - HOUR);
     await reads("rays", 25, 4);
     expect(await pool()).toMatchObject({ cycled: "not known", atTemperature: "not known" });
-    expect((await pool())?.says.join(" ")).toContain("too coarse for its band");
+    expect((await pool())?.says.join(" ")).toContain("not precise enough for its band");
     await reads("rays", 27);
     expect(await pool()).toMatchObject({ atTemperature: "no" });
   });

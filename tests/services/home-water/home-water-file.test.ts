@@ -57,10 +57,10 @@ describe("looking at a file", () => {
     });
     expect(seen.read).toBe(1);
     expect(seen.refused.map(({ line, value, says }) => [line, value, says])).toEqual([
-      [3, "2024-02-30", "is no date"],
-      [4, "5.3.2024", "is no date"],
+      [3, "2024-02-30", "is not a date"],
+      [4, "5.3.2024", "is not a date"],
       [5, "<12", expect.stringContaining("a limit, not a value")],
-      [6, "120", expect.stringContaining("is outside what temperature of water can be")],
+      [6, "120", expect.stringContaining("is outside the possible temperature of water")],
     ]);
     expect(seen.missing).toEqual([2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]);
   });

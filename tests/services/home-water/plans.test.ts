@@ -245,7 +245,7 @@ describe("a light schedule", () => {
       { kind: "lights-change", at: world.now - 2 * DAY, by: "curator" },
     ]);
     expect(entry?.versions[0]?.text).toMatch(
-      /^Light schedule from \d+ Nov 2026 12:00: 10 h a day about 13:00, following 33 degrees north, 182 days ahead\./,
+      /^Light schedule from \d+ Nov 2026 12:00: 10 h a day, centred on 13:00, following 33 degrees north, 182 days ahead\./,
     );
     const view = await readLightPlans(world.read, "kelp");
     expect(view.plans.map(({ stand, hours }) => [stand, hours])).toEqual([

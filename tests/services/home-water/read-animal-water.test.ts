@@ -124,7 +124,7 @@ describe("the water of one animal", () => {
       { basis: "native", fit: { scored: good, share: (good - 26 * 96) / good } },
     ]);
     expect(temperature?.says).toBe(
-      `Temperature: inside its native range 73 % of what could be held against it; 30 % of its time was read. Nothing was read in rays (${DAYS_THERE} days).`,
+      `Temperature: inside its native range for 73 % of the time that could be compared; readings cover 30 % of its time. No readings in rays (${DAYS_THERE} days).`,
     );
     expect(view.quantities.map(({ quantity }) => quantity)).toEqual(["temperature"]);
   });

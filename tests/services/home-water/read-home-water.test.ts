@@ -84,7 +84,7 @@ describe("home water of a system", () => {
     expect(view.conflicts).toHaveLength(1);
     expect(view.conflicts[0]).toMatchObject({ gap: 3, months: [1, 2, 3, 10, 11, 12], compromise: null });
     expect(view.conflicts[0]?.says).toContain(
-      "garibaldi asks for at least 15.0 °C, wolf-eel for at most 12.0 °C. The gap is 3.0 °C.",
+      "garibaldi needs at least 15.0 °C, wolf-eel at most 12.0 °C. The gap is 3.0 °C.",
     );
     expect(view.quantities[0]?.common?.[0]?.low).toMatchObject({
       species: "garibaldi",

@@ -11,7 +11,7 @@ import { Beside, Drawings, homeWords, residentWords } from "#app/home-water/_par
 import { type Address, askedOf, homeWaterOr404 } from "../home-water-address.ts";
 
 export const dynamic = "force-dynamic";
-export const metadata: Metadata = { title: "Home water, paper" };
+export const metadata: Metadata = { title: "Home water, print version" };
 
 export default async function HomeWaterPaper(address: Address) {
   const access = await pageAccess();
@@ -42,7 +42,8 @@ export default async function HomeWaterPaper(address: Address) {
       <Sources quantities={view.quantities} />
       <p className={css.soft}>
         Fit is the share of 15-minute means of good readings inside the range; months without a common range
-        are not scored. Ranges run linearly between mid-months. Nothing here is veterinary advice.
+        are not scored. Between mid-months, ranges are interpolated linearly. Nothing here is veterinary
+        advice.
       </p>
     </main>
   );

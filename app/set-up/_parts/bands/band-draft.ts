@@ -48,7 +48,7 @@ export function readTyped(typed: Typed): {
   const edges: Record<Edge, number | null> = { ...NO_NUMBERS };
   for (const edge of EDGES) {
     const value = numberOf(typed[edge]);
-    if (value === undefined) wrong[edge] = "is not a number";
+    if (value === undefined) wrong[edge] = "not a number";
     else edges[edge] = value;
   }
   if (Object.keys(wrong).length > 0) return { edges: null, wrong };

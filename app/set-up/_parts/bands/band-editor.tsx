@@ -90,7 +90,8 @@ export function BandEditor({
     setMonths(
       monthly ? [months[new Date(now).getMonth()] ?? NOTHING] : MONTHS.map(() => months[0] ?? NOTHING),
     );
-  const missing = (text: string) => (asked && text.trim().length < 3 ? "needed, at least three letters" : "");
+  const missing = (text: string) =>
+    asked && text.trim().length < 3 ? "required, at least three characters" : "";
 
   const submit = async () => {
     setAsked(true);
@@ -115,16 +116,13 @@ export function BandEditor({
     setSent(answer);
     if (answer.ok)
       onDone({
-        says: `Band of ${choice?.label ?? quantity} set. It is judged by it from the next reading on.`,
+        says: `${choice?.label ?? quantity} band set. It applies from the next reading on.`,
         answer: answer.value,
       });
   };
 
   return (
-    <Dialog
-      title={from === null ? "Set a band" : `Change the band of ${from.quantityLabel}`}
-      onClose={onClose}
-    >
+    <Dialog title={from === null ? "Set a band" : `Change the ${from.quantityLabel} band`} onClose={onClose}>
       <form
         className={css.form}
         onSubmit={(event) => {
@@ -158,7 +156,7 @@ export function BandEditor({
                 disabled={from !== null}
                 onChange={(e) => setPoint(e.target.value)}
               >
-                <option value="">every point without a band of its own</option>
+                <option value="">every point without its own band</option>
                 {setUp.points.map((p) => (
                   <option key={p.id} value={p.code}>
                     {pointWords(p.code)}
@@ -172,12 +170,12 @@ export function BandEditor({
           <legend>
             Edges and limits{choice === undefined || choice.unitLabel === "" ? "" : `, ${choice.unitLabel}`}
             <Button kind="bare" onClick={split}>
-              {monthly ? "one for all year" : "month by month"}
+              {monthly ? "one band all year" : "month by month"}
             </Button>
           </legend>
           <p className={css.soft}>
-            An empty field is open on that side.
-            {monthly && " Each holds in the middle of its month and runs on to the next."}
+            Leave a field empty for no limit on that side.
+            {monthly && " Each value applies at mid-month and changes evenly towards the next."}
           </p>
           {months.map((typed, month) => (
             <div className={css.edgeRow} key={MONTHS[month]}>
@@ -211,12 +209,12 @@ export function BandEditor({
           {issueAt(sent, "months") !== "" && <p className={css.wrong}>{issueAt(sent, "months")}</p>}
         </fieldset>
         <section aria-live="off">
-          <h3>What it would change now</h3>
+          <h3>What would change now</h3>
           <BandPreview streams={reached} months={edges} now={now} zone={setUp.zone} />
         </section>
         <Field
           label="Reason"
-          hint="Why now: it stands beside the band for whoever comes after"
+          hint="Why now? Shown with the band for whoever reads it later"
           wrong={missing(reason) || issueAt(sent, "reason")}
         >
           {(links) => (
@@ -235,8 +233,8 @@ export function BandEditor({
           </Field>
           <Field
             label="From"
-            hint={`Now where it is empty; ${setUp.zone}. The past is judged again from there`}
-            wrong={(when !== "" && begins === null ? "is not a time" : "") || issueAt(sent, "validFrom")}
+            hint={`Empty: now. ${setUp.zone} time. Data from then on is evaluated again`}
+            wrong={(when !== "" && begins === null ? "not a valid time" : "") || issueAt(sent, "validFrom")}
           >
             {(links) => (
               <input
@@ -250,7 +248,7 @@ export function BandEditor({
         </div>
         {asked && !isSound && (
           <p className={css.wrong} role="alert">
-            The edges are not sound yet: see the fields above.
+            Some edges are not valid yet: see the fields above.
           </p>
         )}
         {sent !== null && !sent.ok && (
@@ -262,7 +260,7 @@ export function BandEditor({
           <Button kind="main" type="submit" busy={busy}>
             {busy ? "Sending ..." : "Set the band"}
           </Button>
-          <Button onClick={onClose}>Not now</Button>
+          <Button onClick={onClose}>Cancel</Button>
         </p>
       </form>
     </Dialog>

@@ -34,21 +34,21 @@ export function BandHistory({
       quantity: band.quantity,
       point: band.point,
       months: band.months,
-      reason: `put back the version of ${clock.full(band.recorded)}: ${band.reason}`.slice(0, 500),
+      reason: `restored the version of ${clock.full(band.recorded)}: ${band.reason}`.slice(0, 500),
       source: band.source,
     });
     setBusy("");
     setFailed(answer.ok ? null : answer);
     if (answer.ok)
       onChange({
-        says: `The earlier band of ${band.quantityLabel} is in force again.`,
+        says: `The earlier ${band.quantityLabel} band is in force again.`,
         answer: answer.value,
       });
   };
   const sorted = [...versions].sort((a, b) => b.recorded - a.recorded || b.validFrom - a.validFrom);
   return (
     <div className={css.history}>
-      <ol aria-label={`Versions of ${versions[0]?.quantityLabel ?? ""}`}>
+      <ol aria-label={`Versions of the ${versions[0]?.quantityLabel ?? ""} band`}>
         {sorted.map((band) => (
           <li key={band.id}>
             <p>
@@ -71,9 +71,9 @@ export function BandHistory({
                 <Button
                   busy={busy === band.id}
                   onClick={() => putBack(band)}
-                  aria-label={`Put back ${words(band)}`}
+                  aria-label={`Restore ${words(band)}`}
                 >
-                  Put back
+                  Restore
                 </Button>
               )
             )}

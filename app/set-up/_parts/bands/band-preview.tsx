@@ -29,10 +29,11 @@ export function BandPreview({
   readonly now: number;
   readonly zone: string;
 }) {
-  if (streams.length === 0) return <p className={css.soft}>Nothing is measured there yet: the band waits.</p>;
+  if (streams.length === 0)
+    return <p className={css.soft}>Nothing is measured there yet. The band applies once readings arrive.</p>;
   const edges = months === null ? null : edgesAt(months, now, zone);
   return (
-    <ul className={css.preview} aria-label="What it would change now">
+    <ul className={css.preview} aria-label="What would change now">
       {streams.map((stream) => {
         const after = edges === null ? null : withBand(stream, edges);
         const value =

@@ -43,5 +43,5 @@ export function limitWords({ months, decimals }: BandView): string {
 const LONG_AGO = Date.UTC(2000, 0, 1);
 export const fromWords = (band: BandView, clock: ZoneClock): string =>
   band.validFrom < LONG_AGO
-    ? "from the beginning"
+    ? "from the start"
     : `from ${clock.day(band.validFrom)} ${clock.year(band.validFrom)}`;

@@ -58,7 +58,7 @@ export function BandsSection({
       </div>
       {inForce.length === 0 ? (
         <p className={css.soft}>
-          No band is set: nothing can be in or out of it, and the system is not known.
+          No band is set, so no reading can be in or out of band and the system’s state is not known.
         </p>
       ) : (
         <div className={css.bands}>
@@ -67,7 +67,7 @@ export function BandsSection({
             const key = keyOf(band);
             const edges = band.months[0];
             return (
-              <article key={band.id} aria-label={`Band of ${band.quantityLabel}`} data-band={key}>
+              <article key={band.id} aria-label={`${band.quantityLabel} band`} data-band={key}>
                 <h3>
                   {band.quantityLabel}
                   <small> {band.point === null ? "every point" : pointWords(band.point)}</small>
@@ -91,7 +91,7 @@ export function BandsSection({
                   {may && (
                     <Button
                       onClick={() => setEditing({ from: band })}
-                      aria-label={`Change the band of ${band.quantityLabel}`}
+                      aria-label={`Change the ${band.quantityLabel} band`}
                     >
                       Change
                     </Button>
@@ -99,7 +99,7 @@ export function BandsSection({
                   <Button
                     kind="bare"
                     aria-expanded={open === key}
-                    aria-label={`History of ${band.quantityLabel}`}
+                    aria-label={`History of the ${band.quantityLabel} band`}
                     onClick={() => setOpen(open === key ? null : key)}
                   >
                     history

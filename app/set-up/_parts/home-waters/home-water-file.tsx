@@ -31,12 +31,12 @@ function Look({ look }: { readonly look: HomeWaterLookView }) {
       <p role="status" data-look="">
         {look.read} {look.read === 1 ? "row" : "rows"} read, {look.refusedCount} refused.
         {look.missing.length > 0 &&
-          ` No value for ${look.missing.map(monthName).join(", ")}: a home water needs all twelve months.`}
-        {look.ignored.length > 0 && ` Not read: ${look.ignored.join(", ")}.`}
+          ` No value for ${look.missing.map(monthName).join(", ")}: all twelve months are needed.`}
+        {look.ignored.length > 0 && ` Columns not read: ${look.ignored.join(", ")}.`}
       </p>
       {look.refused.length > 0 && (
         <details open={look.refusedCount <= 5}>
-          <summary>What is refused, and why</summary>
+          <summary>Refused rows, and why</summary>
           <ul>
             {look.refused.map((row) => (
               <li key={row.line}>
@@ -54,14 +54,14 @@ function Look({ look }: { readonly look: HomeWaterLookView }) {
           <caption className={css.soft}>
             Mid-month, {look.label.toLowerCase()}
             {look.unitLabel === "" ? "" : `, ${look.unitLabel}`}.
-            {look.beside === null ? " Nothing is known there today." : ` Today: ${look.beside.from}.`}
+            {look.beside === null ? " No data there now." : ` In use now: ${look.beside.from}.`}
           </caption>
           <thead>
             <tr>
               <th scope="col">Month</th>
-              <th scope="col">would be</th>
-              <th scope="col">of values</th>
-              <th scope="col">today</th>
+              <th scope="col">from the file</th>
+              <th scope="col">values</th>
+              <th scope="col">in use now</th>
             </tr>
           </thead>
           <tbody>
@@ -163,7 +163,7 @@ export function HomeWaterFile({
     <Field
       label={label}
       hint="degrees"
-      wrong={(asked && typeof value !== "number" ? "needed, a number" : "") || wrong(key)}
+      wrong={(asked && typeof value !== "number" ? "required, a number" : "") || wrong(key)}
     >
       {(links) => (
         <input
@@ -179,7 +179,7 @@ export function HomeWaterFile({
     </Field>
   );
   return (
-    <Dialog title="Load a home water" onClose={onClose}>
+    <Dialog title="Load a home water file" onClose={onClose}>
       <form
         className={css.form}
         onSubmit={(event) => {
@@ -188,8 +188,8 @@ export function HomeWaterFile({
         }}
       >
         <p className={css.soft}>
-          A CSV with the columns date (2024-03-31) or month (1 to 12), and value; unit, and with months
-          spread, may stand beside them.
+          A CSV with the columns date (2024-03-31) or month (1 to 12), and value. A unit column is optional;
+          so is spread in a file by month.
         </p>
         <Field
           label="File"
@@ -229,7 +229,7 @@ export function HomeWaterFile({
               </select>
             )}
           </Field>
-          <Field label="Unit of the values" hint="where the file names none">
+          <Field label="Unit of the values" hint="if the file gives none">
             {(links) => (
               <select
                 {...links}
@@ -266,13 +266,13 @@ export function HomeWaterFile({
         {seen !== null && (
           <>
             <Look look={seen} />
-            {text("name", "Name of the place", "as people here call it", true)}
-            {text("source", "Source", "which logger or station, which years, who read it", true)}
-            {text("reason", "Reason", "why it counts before the climatology", true)}
+            {text("name", "Name of the place", "the name used here", true)}
+            {text("source", "Source", "which logger or station, which years, who downloaded it", true)}
+            {text("reason", "Reason", "why use it instead of the climatology", true)}
             {seen.refusedCount > 0 && seen.missing.length === 0 && (
               <label className={css.check}>
                 <input type="checkbox" checked={leaveOut} onChange={(e) => setLeaveOut(e.target.checked)} />{" "}
-                Leave the refused rows out
+                Leave out the refused rows
               </label>
             )}
           </>
@@ -284,9 +284,9 @@ export function HomeWaterFile({
         )}
         <p className={css.buttons}>
           <Button kind="main" type="submit" busy={busy} disabled={seen !== null && seen.missing.length > 0}>
-            {seen === null ? "Look at it" : "Load it"}
+            {seen === null ? "Check the file" : "Load it"}
           </Button>
-          <Button onClick={onClose}>Not now</Button>
+          <Button onClick={onClose}>Cancel</Button>
         </p>
       </form>
     </Dialog>

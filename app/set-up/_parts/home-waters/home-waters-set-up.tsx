@@ -18,7 +18,7 @@ type Series = HomeWaterSeriesListView["series"][number];
 function Months({ series }: { readonly series: Series }) {
   return (
     <details>
-      <summary>Its twelve months</summary>
+      <summary>Monthly values</summary>
       <p className={css.soft}>
         {series.months
           .map(
@@ -50,18 +50,20 @@ export function HomeWatersSetUp({ zone, may }: { readonly zone: string; readonly
     setBusy(null);
     setFailed(sent.ok ? null : sent);
     if (sent.ok)
-      setSaid(`${series.name} is withdrawn: the climatology counts again where nothing nearer is loaded.`);
+      setSaid(
+        `${series.name} withdrawn. The climatology is used again unless another loaded series is near enough.`,
+      );
     again();
   };
   return (
     <>
       <div className={css.sectionHead}>
-        <h1>Home waters of our own</h1>
+        <h1>Our own home water data</h1>
         {may && <Button onClick={() => setLoading(true)}>Load a file</Button>}
       </div>
       <p className={css.soft}>
-        A logger of your own or a shore station, as twelve months at a place. The nearest one within 300 km of
-        an animal’s home comes before the climatology, for home water, its charts and proposed seasons.
+        Monthly values from your own logger or a shore station. The nearest one within 300 km of an animal’s
+        home is used instead of the climatology: for home water, its charts and proposed seasons.
       </p>
       <p role="status">{said}</p>
       {failed !== null && !failed.ok && (
@@ -70,7 +72,7 @@ export function HomeWatersSetUp({ zone, may }: { readonly zone: string; readonly
         </p>
       )}
       {answer.value.series.length === 0 ? (
-        <p className={css.soft}>None yet: the climatology counts everywhere.</p>
+        <p className={css.soft}>None yet. The climatology is used everywhere.</p>
       ) : (
         <ul className={css.stays}>
           {answer.value.series.map((series) => (
@@ -107,7 +109,7 @@ export function HomeWatersSetUp({ zone, may }: { readonly zone: string; readonly
             onClose={() => setLoading(false)}
             onDone={(name) => {
               setLoading(false);
-              setSaid(`${name} is loaded and counts from now on. Withdraw it to undo.`);
+              setSaid(`${name} loaded and in use from now on. Withdraw it to undo.`);
               again();
             }}
           />

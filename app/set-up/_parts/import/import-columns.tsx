@@ -95,7 +95,7 @@ export function ImportColumns({
                 {quantity !== undefined &&
                   quantity.units.length > 0 &&
                   select(
-                    "Written in",
+                    "Unit",
                     target.unit ?? "",
                     quantity.units.map((one) => ({ value: one, label: one })),
                     "choose",

@@ -87,15 +87,15 @@ export function planOf(draft: ImportDraft, names: readonly string[]): ImportPlan
     .map((name) => ({ name, target: targetOf(draft, name) }))
     .filter(({ target }) => isChosen(target));
   const half = chosen.find(({ target }) => !isWhole(target));
-  if (draft.timeColumn === "") return "Choose the column of the time.";
-  if (draft.format === "") return "Choose how the time is written.";
+  if (draft.timeColumn === "") return "Choose the time column.";
+  if (draft.format === "") return "Choose the time format.";
   if (draft.kind === "long" && (draft.nameColumn === "" || draft.valueColumn === ""))
-    return "Choose the column of the names and the column of the values.";
-  if (half) return `Choose point and quantity of "${half.name}".`;
-  if (chosen.length === 0) return "Give at least one column a place.";
+    return "Choose the name column and the value column.";
+  if (half) return `Choose a point and a quantity for "${half.name}".`;
+  if (chosen.length === 0) return "Choose a system for at least one column.";
   const headingLine = Number(draft.headingLine);
   if (!Number.isInteger(headingLine) || headingLine < 1)
-    return "The line of the heading is a whole number from 1.";
+    return "The heading line must be a whole number, 1 or more.";
   return {
     encoding: draft.encoding,
     delimiter: draft.delimiter,

@@ -24,7 +24,7 @@ async function pieceAt(file: File, from: number, encoding: ImportPlan["encoding"
   return { text: pieceText(bytes, final, encoding), final };
 }
 
-const NOT_TEXT = "The file is no text in this encoding. Choose the other one.";
+const NOT_TEXT = "The file is not text in this encoding. Choose the other one.";
 const words = (sent: Extract<Sent<unknown>, { ok: false }>): string =>
   [
     sent.says,
@@ -106,7 +106,7 @@ export async function storeFile(
     if (!sent.ok)
       return {
         ok: false,
-        says: `${words(sent)} What is stored stays stored: choose the file again to go on.`,
+        says: `${words(sent)} Readings stored so far are kept. Choose the file again to continue.`,
       };
     run = sent.value;
     onProgress(run.position.bytes / file.size);

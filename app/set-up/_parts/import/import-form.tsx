@@ -22,16 +22,16 @@ const FORMATS = [
 ] as const;
 const TWICE = [
   ["refuse", "refuse those rows"],
-  ["first", "it is always the first"],
-  ["second", "it is always the second"],
-  ["order", "as the file runs: first pass first"],
+  ["first", "always take the first"],
+  ["second", "always take the second"],
+  ["order", "in file order: first pass, then second"],
 ] as const;
 const DELIMITERS = [
   [",", "comma"],
   [";", "semicolon"],
-  ["\t", "tabulator"],
-  ["|", "bar"],
-  [" ", "blank"],
+  ["\t", "tab"],
+  ["|", "vertical bar"],
+  [" ", "space"],
 ] as const;
 
 interface Opened {
@@ -91,12 +91,14 @@ export function ImportForm({
     setBusy(null);
     if (!ran.ok) setWrong(ran.says);
     else if (ran.stopped)
-      setWrong("Stopped. What is stored stays stored; choose the same file again to go on.");
+      setWrong("Stopped. Readings stored so far are kept. Choose the same file again to continue.");
     return ran.ok && !ran.stopped ? ran.value : null;
   }
   const attempt = async (file: File, plan: ImportPlan) => {
     setTried(null);
-    const report = await through("Reading the file, storing nothing", (watch) => tryFile(file, plan, watch));
+    const report = await through("Checking the file, nothing is stored", (watch) =>
+      tryFile(file, plan, watch),
+    );
     if (report !== null) setTried({ plan, report });
   };
   const store = async (file: File, plan: ImportPlan) => {
@@ -148,10 +150,7 @@ export function ImportForm({
   return (
     <section aria-labelledby="import">
       <h2 id="import">Import a file</h2>
-      <Field
-        label="CSV file"
-        hint="Text with one row a time, or one row a value. It is read here and handed in piece by piece."
-      >
+      <Field label="CSV file" hint="One row per time, or one row per value. Large files are sent in parts.">
         {(links) => (
           <input
             {...links}
@@ -165,7 +164,7 @@ export function ImportForm({
         <div className={css.form} data-stopped="">
           <p>
             An import of this file was stopped at{" "}
-            {Math.floor((100 * opened.stopped.position.bytes) / opened.stopped.bytes)} %, begun by{" "}
+            {Math.floor((100 * opened.stopped.position.bytes) / opened.stopped.bytes)} %. It was started by{" "}
             {opened.stopped.begunBy} on {clock.full(opened.stopped.begun)}.
           </p>
           <p className={css.buttons}>
@@ -174,7 +173,7 @@ export function ImportForm({
               busy={busy !== null}
               onClick={() => opened.stopped && void store(opened.file, opened.stopped.plan)}
             >
-              Go on with it
+              Continue the import
             </Button>
           </p>
         </div>
@@ -182,7 +181,7 @@ export function ImportForm({
       {opened && draft && stored === null && (
         <div className={css.form}>
           <div className={css.two}>
-            {select("Columns are divided by", "", draft.delimiter, DELIMITERS, (delimiter) =>
+            {select("Columns separated by", "", draft.delimiter, DELIMITERS, (delimiter) =>
               set({ delimiter }),
             )}
             {select(
@@ -196,8 +195,8 @@ export function ImportForm({
               (value) => set({ decimal: value === "," ? "," : "." }),
             )}
             {select(
-              "Letters",
-              "Try the other where names look wrong",
+              "Text encoding",
+              "Try the other one if names look wrong",
               draft.encoding,
               [
                 ["utf-8", "UTF-8"],
@@ -205,7 +204,7 @@ export function ImportForm({
               ],
               (value) => set({ encoding: value === "utf-8" ? "utf-8" : "windows-1252" }),
             )}
-            <Field label="Line of the heading">
+            <Field label="Heading line">
               {(links) => (
                 <input
                   {...links}
@@ -220,30 +219,30 @@ export function ImportForm({
               "",
               draft.kind,
               [
-                ["wide", "wide: one column a quantity"],
-                ["long", "long: one row a value"],
+                ["wide", "wide: one column per quantity"],
+                ["long", "long: one row per value"],
               ],
               (value) => set({ kind: value === "long" ? "long" : "wide" }),
             )}
           </div>
           <h3>Time</h3>
           <div className={css.two}>
-            {select("Column of the time", "", draft.timeColumn, columnOptions("choose"), (timeColumn) =>
+            {select("Time column", "", draft.timeColumn, columnOptions("choose"), (timeColumn) =>
               set({ timeColumn }),
             )}
             {select(
-              "Second column",
-              "Where date and time stand apart",
+              "Second time column",
+              "If date and time are in separate columns",
               draft.secondTimeColumn,
               columnOptions("none"),
               (secondTimeColumn) => set({ secondTimeColumn }),
             )}
-            {select("It is written like", "", draft.format, [["", "choose"], ...FORMATS], (value) =>
+            {select("Time format", "", draft.format, [["", "choose"], ...FORMATS], (value) =>
               set({ format: FORMATS.find(([id]) => id === value)?.[0] ?? "" }),
             )}
             <Field
-              label="Zone of the times"
-              hint={`A zone (${zones.join(", ")}), an offset like -07:00, or Z. Empty: every time carries its own offset`}
+              label="Time zone"
+              hint={`A zone (${zones.join(", ")}), an offset such as -07:00, or Z. Empty: every time includes its own offset`}
             >
               {(links) => (
                 <>
@@ -263,8 +262,8 @@ export function ImportForm({
               )}
             </Field>
             {select(
-              "An hour that came twice",
-              "When clocks went back in autumn. An hour that never was, in spring, is always refused",
+              "Repeated hour",
+              "When clocks go back in autumn. Times in the hour skipped in spring are always refused",
               draft.twice,
               TWICE,
               (value) => set({ twice: TWICE.find(([id]) => id === value)?.[0] ?? "refuse" }),
@@ -273,18 +272,21 @@ export function ImportForm({
           {draft.kind === "long" && (
             <div className={css.two}>
               {select(
-                "Column of the names",
-                "What a row is about",
+                "Name column",
+                "Says what each row measures",
                 draft.nameColumn,
                 columnOptions("choose"),
                 (nameColumn) => set({ nameColumn }),
               )}
-              {select("Column of the values", "", draft.valueColumn, columnOptions("choose"), (valueColumn) =>
+              {select("Value column", "", draft.valueColumn, columnOptions("choose"), (valueColumn) =>
                 set({ valueColumn }),
               )}
             </div>
           )}
-          <Field label="Texts that mean no value" hint="One a line, besides empty cells: NA, ---">
+          <Field
+            label="Text that means no value"
+            hint="One per line, such as NA or ---. Empty cells always mean no value"
+          >
             {(links) => (
               <textarea
                 {...links}
@@ -294,7 +296,7 @@ export function ImportForm({
               />
             )}
           </Field>
-          <h3>Where the values belong</h3>
+          <h3>Where the values go</h3>
           <ImportColumns
             names={names}
             draft={draft}
@@ -338,7 +340,10 @@ export function ImportForm({
       {stored && (
         <div className={css.form} role="status">
           <h3>{stored.file} is stored</h3>
-          <p>It is judged now and found late: nobody is called for it. It can be withdrawn below, whole.</p>
+          <p>
+            It is being evaluated now. Findings from it are late, so nobody is alerted. You can withdraw the
+            whole import below.
+          </p>
           <ImportReportView report={stored.report} done clock={clock} />
         </div>
       )}

@@ -21,18 +21,20 @@ export function ImportReportView({
     <div className={css.form} data-report="">
       <p>
         {number(report.rows)} rows{span}. <b>{number(stored)}</b>{" "}
-        {done ? "readings stored" : "readings would be stored"}, {number(duplicates)} are there already,{" "}
-        {number(conflicts)} are in conflict with what is there (both are kept, the first stands),{" "}
+        {done ? "readings stored" : "readings would be stored"}, {number(duplicates)} already stored,{" "}
+        {number(conflicts)} conflict with a stored value (both are kept, the first is used),{" "}
         {number(rejected)} refused.
       </p>
       <table className={css.table}>
-        <caption className={css.soft}>Look at least and most: a wrong unit shows there first.</caption>
+        <caption className={css.soft}>
+          Check the lowest and highest values: a wrong unit shows there first.
+        </caption>
         <thead>
           <tr>
             <th scope="col">Column</th>
             <th scope="col">Goes to</th>
             <th scope="col">{done ? "Stored" : "To store"}</th>
-            <th scope="col">Least to most</th>
+            <th scope="col">Lowest to highest</th>
             <th scope="col">From, to</th>
             <th scope="col">Empty</th>
           </tr>
@@ -43,12 +45,12 @@ export function ImportReportView({
               <th scope="row">{column.name}</th>
               <td data-label="goes to">{column.place}</td>
               <td data-label={done ? "stored" : "to store"}>{number(column.stored)}</td>
-              <td data-label="least to most">
+              <td data-label="lowest to highest">
                 {value(column.min)} to {value(column.max)} {column.unit ?? ""}
                 {column.unbelievable > 0 && (
                   <b className={css.look}>
                     {" "}
-                    {number(column.unbelievable)} not believable for this quantity: is the unit right?
+                    {number(column.unbelievable)} not plausible for this quantity: is the unit right?
                   </b>
                 )}
               </td>
@@ -79,8 +81,8 @@ export function ImportReportView({
       )}
       {report.backwards > 0 && !done && (
         <p className={css.soft}>
-          {number(report.backwards)} rows lie before the row above them in time. What repeats among them shows
-          only when it is stored.
+          {number(report.backwards)} rows are earlier than the row above them. Duplicates among them show only
+          once the file is stored.
         </p>
       )}
     </div>

@@ -13,7 +13,7 @@ import type { ImportChoices } from "./import-draft.ts";
 
 const ImportForm = lazy(() => import("./import-form.tsx").then((m) => ({ default: m.ImportForm })));
 
-const STATES = { running: "stopped or under way", done: "stored", withdrawn: "withdrawn" } as const;
+const STATES = { running: "stopped or in progress", done: "stored", withdrawn: "withdrawn" } as const;
 
 function Withdraw({
   run,
@@ -29,7 +29,7 @@ function Withdraw({
     <FormDialog<ImportView>
       title={`Withdraw ${run.file}`}
       path={`/imports/${encodeURIComponent(run.id)}/withdraw`}
-      submit="Withdraw it"
+      submit="Withdraw"
       fields={["reason"]}
       body={() => (reason.trim().length < 3 ? null : { reason: reason.trim() })}
       onClose={onClose}
@@ -38,12 +38,12 @@ function Withdraw({
       {(wrong, asked) => (
         <>
           <p>
-            All {run.stored.toLocaleString("en-GB")} readings of this import are left out from then on:
-            charts, means, findings, exports. Nothing is deleted, and the file can be imported again.
+            All {run.stored.toLocaleString("en-GB")} readings from this import will be left out of charts,
+            means, findings and exports. Nothing is deleted, and the file can be imported again.
           </p>
           <Field
-            label="Why"
-            hint="It stands in the audit trail"
+            label="Reason"
+            hint="Kept in the audit trail"
             wrong={needed(reason, asked) || wrong("reason")}
           >
             {(links) => (
@@ -85,9 +85,9 @@ export function ImportSetUp({ choices, zone }: { readonly choices: ImportChoices
                 <th scope="col">File</th>
                 <th scope="col">State</th>
                 <th scope="col">Readings</th>
-                <th scope="col">Begun</th>
+                <th scope="col">Started</th>
                 <th scope="col">
-                  <span className={css.hidden}>What can be done</span>
+                  <span className={css.hidden}>Actions</span>
                 </th>
               </tr>
             </thead>
@@ -98,7 +98,7 @@ export function ImportSetUp({ choices, zone }: { readonly choices: ImportChoices
                   <td data-label="state">
                     {STATES[run.state]}
                     {run.state === "running" &&
-                      ` at ${Math.floor((100 * run.position.bytes) / run.bytes)} %: choose the file again to go on`}
+                      ` at ${Math.floor((100 * run.position.bytes) / run.bytes)} %: choose the file again to continue`}
                     {run.withdrawn !== null && (
                       <small>
                         {" "}
@@ -107,7 +107,7 @@ export function ImportSetUp({ choices, zone }: { readonly choices: ImportChoices
                     )}
                   </td>
                   <td data-label="readings">{run.stored.toLocaleString("en-GB")}</td>
-                  <td data-label="begun">
+                  <td data-label="started">
                     {clock.full(run.begun)} <small>{run.begunBy}</small>
                   </td>
                   <td>

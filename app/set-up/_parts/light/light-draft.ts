@@ -69,12 +69,13 @@ export function lightWrong(draft: LightDraft): Readonly<Record<string, string>> 
   const wrong: Record<string, string> = {};
   if (draft.shape === "clock") {
     const [on, off] = [minutesOf(draft.on), minutesOf(draft.off)];
-    if (on === null) wrong.on = "needed, a clock time like 07:45";
-    if (off === null) wrong.off = "needed, a clock time like 18:15";
+    if (on === null) wrong.on = "required, a time such as 07:45";
+    if (off === null) wrong.off = "required, a time such as 18:15";
     else if (on === off)
-      wrong.off = "is when they go on: for lamps that stay on or off choose a length by month";
+      wrong.off =
+        "same as the time they go on: for lamps that stay on or off all day, choose a length for each month";
   } else {
-    if (minutesOf(draft.middle) === null) wrong.middle = "needed, a clock time like 13:00";
+    if (minutesOf(draft.middle) === null) wrong.middle = "required, a time such as 13:00";
     draft.months.forEach((typed, i) => {
       const hours = numberOf(typed);
       if (typeof hours !== "number" || hours < 0 || hours > 24) wrong[`month${i + 1}`] = "hours from 0 to 24";

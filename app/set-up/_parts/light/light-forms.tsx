@@ -54,7 +54,7 @@ function HomeFields({
     <>
       <div className={css.two}>
         <Field
-          label="Home latitude it follows"
+          label="Home latitude to follow"
           hint={`degrees, north positive; empty: none${homes === "" ? "" : `. Residents: ${homes}`}`}
           wrong={wrong("latitude")}
         >
@@ -68,7 +68,7 @@ function HomeFields({
         </Field>
         <Field
           label="Calendar ahead by, days"
-          hint={`0: the site's seasons; ${HALF_YEAR}: animals kept on the other hemisphere's`}
+          hint={`0: the site's seasons; ${HALF_YEAR}: the other hemisphere's seasons`}
           wrong={wrong("shiftDays")}
         >
           {(links) => (
@@ -82,7 +82,7 @@ function HomeFields({
       </div>
       <p>
         <Button disabled={typeof latitude !== "number" || Math.abs(latitude) > 90} onClick={fill}>
-          Take the lengths of daylight there
+          Use the day lengths there
         </Button>
       </p>
     </>
@@ -107,7 +107,7 @@ function ClockFields({
           ["off", "Off at"],
         ] as const
       ).map(([field, label]) => (
-        <Field key={field} label={label} hint="the site's clock, half way up its ramp" wrong={wrong(field)}>
+        <Field key={field} label={label} hint="site time, halfway up the ramp" wrong={wrong(field)}>
           {(links) => (
             <input
               {...links}
@@ -134,7 +134,7 @@ function MonthFields({
 }) {
   return (
     <>
-      <Field label="Middle of the light" hint="the site's clock" wrong={wrong("middle")}>
+      <Field label="Middle of the light period" hint="site time" wrong={wrong("middle")}>
         {(links) => (
           <input
             {...links}
@@ -182,7 +182,7 @@ export function LightForm({ view, onClose, onDone }: Shared) {
   const later = view.plans.filter(({ stand }) => stand === "to come");
   return (
     <FormDialog<HabitatAnswer>
-      title={`Light schedule of ${view.name}`}
+      title={`Light schedule for ${view.name}`}
       path={`/systems/${encodeURIComponent(view.system)}/light-plans`}
       submit="Set the schedule"
       fields={["hours", "middle", "latitude", "shiftDays", "validFrom", "reason", "source"]}
@@ -195,7 +195,7 @@ export function LightForm({ view, onClose, onDone }: Shared) {
       }}
       onClose={onClose}
       onDone={(answer) =>
-        onDone(changeOf("The light schedule is set; no lamp was told. Withdraw it to undo.", answer))
+        onDone(changeOf("Light schedule set. It does not control the lamps. Withdraw it to undo.", answer))
       }
     >
       {(refused, asked) => {
@@ -204,10 +204,10 @@ export function LightForm({ view, onClose, onDone }: Shared) {
         return (
           <>
             <p className={css.soft}>
-              What the lamps are meant to do. Measured light is held against it day by day; lamps are set
-              where they are set, not from here.
+              What the lamps should do. Measured light is compared with it each day. It does not control the
+              lamps: set those at their own controller.
             </p>
-            <Field label="Shape" wrong={refused("hours")}>
+            <Field label="Type" wrong={refused("hours")}>
               {(links) => (
                 <select
                   {...links}
@@ -217,7 +217,7 @@ export function LightForm({ view, onClose, onDone }: Shared) {
                   }
                 >
                   <option value="clock">on and off at the same times all year</option>
-                  <option value="months">a length for each month, as seasons have</option>
+                  <option value="months">a length for each month, to follow the seasons</option>
                 </select>
               )}
             </Field>
@@ -239,20 +239,20 @@ export function LightForm({ view, onClose, onDone }: Shared) {
             <Moment
               label="From"
               zone={view.zone}
-              hint={`${view.zone} time; set back in time, the light is judged again from there`}
+              hint={`${view.zone} time. If it is in the past, the light is evaluated again from then on`}
               value={from}
-              wrong={(asked && sent === null ? "needed, a day and a time" : "") || refused("validFrom")}
+              wrong={(asked && sent === null ? "required, a date and a time" : "") || refused("validFrom")}
               onChange={setFrom}
             />
             {later.length > 0 && (
               <p className={css.look}>
-                It also takes the place of what is to come:{" "}
+                It also replaces the schedules already planned:{" "}
                 {later.map((plan) => dayWords(plan.from, clockOf(view.zone), "")).join(", ")}.
               </p>
             )}
             <Field
               label="Source"
-              hint="of these times: a day-length table, a handbook, a person"
+              hint="for these times: a day-length table, a handbook, a person"
               wrong={needed(source, asked) || refused("source")}
             >
               {(links) => <input {...links} value={source} onChange={(e) => setSource(e.target.value)} />}
@@ -273,24 +273,24 @@ export function WithdrawLight({ view, plan, onClose, onDone }: Shared & { readon
     <FormDialog<HabitatAnswer>
       title={`Withdraw the light schedule of ${dayWords(plan.from, clockOf(view.zone), "")}`}
       path={`/light-plans/${encodeURIComponent(plan.id)}/withdraw`}
-      submit="Withdraw it"
+      submit="Withdraw"
       fields={["reason"]}
       body={() => (reason.trim().length < 3 ? null : { reason })}
       onClose={onClose}
-      onDone={(answer) => onDone(changeOf("The light schedule is withdrawn.", answer))}
+      onDone={(answer) => onDone(changeOf("Light schedule withdrawn.", answer))}
     >
       {(wrong, asked) => (
         <>
           <p>
             {before
-              ? "As though it had not been set: the one before it goes on in its place."
-              : "As though it had not been set: nothing is planned in its time, and measured light is held against nothing."}
+              ? "It is treated as if it had never been set: the schedule before it continues."
+              : "It is treated as if it had never been set: no light is planned for that time, so measured light is not compared with anything."}
           </p>
           <ReasonField
             value={reason}
             asked={asked}
             wrong={wrong("reason")}
-            hint="It stands in the logbook and in the audit trail, with your name"
+            hint="Kept in the logbook and the audit trail, with your name"
             onChange={setReason}
           />
         </>

@@ -17,15 +17,15 @@ const WithdrawLight = lazy(() => forms().then((m) => ({ default: m.WithdrawLight
 
 const STANDS: Readonly<Record<LightPlanView["stand"], string>> = {
   "in force": "in force",
-  "to come": "to come",
-  over: "over",
-  void: "withdrawn or replaced from its beginning",
+  "to come": "planned",
+  over: "ended",
+  void: "withdrawn, or replaced from its start",
 };
 
 function lengthWords(plan: LightPlanView): string {
   const [all = 0] = plan.hours;
   if (plan.hours.length === 1) return `${all} h, ${onOff(all, plan.middle)}, all year`;
-  return `${Math.min(...plan.hours)} to ${Math.max(...plan.hours)} h by month, about ${plan.middle}`;
+  return `${Math.min(...plan.hours)} to ${Math.max(...plan.hours)} h by month, centred on ${plan.middle}`;
 }
 function homeWords({ latitude, shiftDays }: LightPlanView): string {
   const shift =
@@ -63,7 +63,7 @@ function Schedule({
               {plan.hours
                 .map((hours, i) => `15 ${monthName(i + 1)} ${hours} h, ${onOff(hours, plan.middle)}`)
                 .join(" · ")}
-              . Linear between. {clock.zone} time.
+              . Linear in between. {clock.zone} time.
             </p>
           </details>
         )}
@@ -126,16 +126,16 @@ export function LightSection({
       </div>
       <p className={css.soft}>
         {view.today === null
-          ? "No light is planned today: measured light is held against nothing."
+          ? "No light is planned today, so measured light is not compared with anything."
           : `Planned today: ${clock.clock(view.today.from)} to ${clock.clock(view.today.to)} (${clock.name(view.today.from)}).`}{" "}
         {view.measured ? "" : "No light is measured here. "}
-        The measured light stands under{" "}
+        The measured light is shown under{" "}
         <a href={`/home-water/${encodeURIComponent(view.system)}`}>Home water</a>.
       </p>
       {listed(current)}
       {past.length > 0 && (
         <details>
-          <summary>Before: {past.length}</summary>
+          <summary>Earlier schedules: {past.length}</summary>
           {listed(past)}
         </details>
       )}

@@ -15,8 +15,8 @@ const grantAt = (role: GrantView["role"], place: string): GrantView => ({
   system: place.startsWith("system:") ? place.slice(7) : null,
 });
 export const WHAT_FOR: Readonly<Record<GrantView["role"], string>> = {
-  viewer: "reads",
-  aquarist: "bench, logbook, acknowledging",
+  viewer: "read only",
+  aquarist: "bench tests, logbook, acknowledging",
   technician: "also handovers and streams",
   curator: "also bands and systems",
   administrator: "people, tokens, set-up; no records",
@@ -48,7 +48,7 @@ export function GrantsFields({
   return (
     <fieldset className={css.grants}>
       <legend>Roles</legend>
-      {grants.length === 0 && <p className={css.soft}>No role: this person can sign in and see nothing.</p>}
+      {grants.length === 0 && <p className={css.soft}>No role: this person can sign in but sees nothing.</p>}
       {grants.map((grant, i) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: two rows may say the same while they are chosen; the place is the row
         <div key={i} className={css.grant}>
@@ -64,7 +64,7 @@ export function GrantsFields({
             ))}
           </select>
           <select
-            aria-label={`Where role ${i + 1} holds`}
+            aria-label={`Where role ${i + 1} applies`}
             value={placeOf(grant)}
             onChange={(e) => put(i, grantAt(grant.role, e.target.value))}
           >
@@ -83,9 +83,9 @@ export function GrantsFields({
           <Button
             kind="bare"
             onClick={() => onChange(grants.filter((_, j) => j !== i))}
-            aria-label={`Take away role ${i + 1}`}
+            aria-label={`Remove role ${i + 1}`}
           >
-            take away
+            remove
           </Button>
         </div>
       ))}

@@ -31,7 +31,7 @@ function Invite({
   const isName = USER_NAME.test(userName);
   return (
     <FormDialog<InvitedView>
-      title="Invite somebody"
+      title="Invite someone"
       path="/people"
       submit="Invite"
       fields={["userName", "name", "email", "grants"]}
@@ -48,7 +48,7 @@ function Invite({
           <div className={css.two}>
             <Field
               label="Name"
-              hint="As it will stand in records"
+              hint="As it will appear in records"
               wrong={needed(name, asked, 2) || wrong("name")}
             >
               {(links) => (
@@ -63,10 +63,11 @@ function Invite({
             </Field>
             <Field
               label="User name"
-              hint="Small letters and digits, to sign in with"
+              hint="To sign in with: lower-case letters and digits"
               wrong={
-                (asked && !isName ? "2 to 40 small letters, digits, dot, dash, underscore" : "") ||
-                wrong("userName")
+                (asked && !isName
+                  ? "2 to 40 characters: lower-case letters, digits, dot, hyphen, underscore"
+                  : "") || wrong("userName")
               }
             >
               {(links) => (
@@ -80,7 +81,7 @@ function Invite({
               )}
             </Field>
           </div>
-          <Field label="E-mail" hint="May be left out" wrong={wrong("email")}>
+          <Field label="E-mail" hint="Optional" wrong={wrong("email")}>
             {(links) => (
               <input
                 {...links}
@@ -145,8 +146,8 @@ function OneTimePassword({
   return (
     <Dialog title="One-time password" onClose={onClose}>
       <p>
-        {invited.person.name} signs in as <b>{invited.person.userName}</b> with this password, once, and
-        chooses another. It is shown only now and works until {clockOf(zone).full(invited.expires)}.
+        {invited.person.name} signs in once as <b>{invited.person.userName}</b> with this password, then
+        chooses a new one. It is shown only now and works until {clockOf(zone).full(invited.expires)}.
       </p>
       <p className={css.password}>
         <code data-one-time="">{invited.oneTimePassword}</code>
@@ -154,7 +155,7 @@ function OneTimePassword({
           onClick={() =>
             copy().then(
               () => setCopied("copied"),
-              () => setCopied("could not be copied: mark it and copy it by hand"),
+              () => setCopied("could not be copied: select it and copy it by hand"),
             )
           }
         >
@@ -164,7 +165,7 @@ function OneTimePassword({
       </p>
       <p className={css.buttons}>
         <Button kind="main" onClick={onClose}>
-          It is written down
+          I have written it down
         </Button>
       </p>
     </Dialog>
@@ -224,9 +225,9 @@ export function PeopleSetUp({ places, zone }: { readonly places: Places; readonl
             <th scope="col">Name</th>
             <th scope="col">Signs in as</th>
             <th scope="col">Roles</th>
-            <th scope="col">Last here</th>
+            <th scope="col">Last signed in</th>
             <th scope="col">
-              <span className="unseen">What can be done</span>
+              <span className="unseen">Actions</span>
             </th>
           </tr>
         </thead>
@@ -241,9 +242,10 @@ export function PeopleSetUp({ places, zone }: { readonly places: Places; readonl
               <td data-label="roles">
                 {person.grants.map((grant) => grantWords(grant, places)).join("; ") || "none"}
               </td>
-              <td data-label="last here">
+              <td data-label="last signed in">
                 {person.lastSignIn === null ? "never" : clock.dayClock(person.lastSignIn)}
-                {person.sessions > 0 && `, ${person.sessions} open`}
+                {person.sessions > 0 &&
+                  `, ${person.sessions} open ${person.sessions === 1 ? "session" : "sessions"}`}
                 {person.mustChangePassword && ", one-time password"}
               </td>
               <td>
@@ -254,12 +256,12 @@ export function PeopleSetUp({ places, zone }: { readonly places: Places; readonl
                 {person.sessions > 0 &&
                   verb(person, "end-sessions", "end sessions", `${person.name} is signed out everywhere.`)}
                 {person.disabled
-                  ? verb(person, "enable", "open again", `${person.name} can sign in again.`)
+                  ? verb(person, "enable", "reopen account", `${person.name} can sign in again.`)
                   : verb(
                       person,
                       "disable",
                       "close account",
-                      `${person.name} can no longer sign in; “open again” takes it back.`,
+                      `${person.name} can no longer sign in. To undo, choose “reopen account”.`,
                     )}
               </td>
             </tr>

@@ -38,7 +38,7 @@ export function NewSpecies({ onClose }: { readonly onClose: () => void }) {
               Write its profile
             </ButtonLink>
           )}
-          <Button onClick={onClose}>Not now</Button>
+          <Button onClick={onClose}>Cancel</Button>
         </p>
       </div>
     </Dialog>

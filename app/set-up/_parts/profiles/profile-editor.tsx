@@ -154,18 +154,18 @@ function RowFields({
   const number = (field: "low" | "typical" | "high", label: string) =>
     typed(field, label, {
       isNumber: true,
-      says: asked && numberOf(row[field]) === undefined ? "is no number" : "",
+      says: asked && numberOf(row[field]) === undefined ? "not a number" : "",
     });
   return (
     <fieldset className={css.entry}>
       <legend>
-        Number {place + 1}{" "}
-        <Button kind="bare" aria-label={`Leave out number ${place + 1}`} onClick={onDrop}>
-          leave out
+        Entry {place + 1}{" "}
+        <Button kind="bare" aria-label={`Remove entry ${place + 1}`} onClick={onDrop}>
+          remove
         </Button>
       </legend>
       <div className={css.two}>
-        {typed("quantity", "Quantity", { hint: "id, like temperature" })}
+        {typed("quantity", "Quantity", { hint: "id, such as temperature" })}
         {chosen("kind", "Kind", same(ENTRY_KINDS))}
         {chosen("stage", "Life stage", STAGE_OPTIONS)}
         {chosen("month", "Month", MONTH_OPTIONS)}
@@ -180,7 +180,7 @@ function RowFields({
         hint: "paper, handbook, data set or person",
       })}
       <details>
-        <summary>How it is known, where and when</summary>
+        <summary>Source quality, place and time</summary>
         <div className={css.two}>
           {chosen("mark", "The source was", same(MARKS))}
           {chosen("confidence", "Confidence", same(CONFIDENCES))}
@@ -223,7 +223,7 @@ export function ProfileEditor({
     <FormDialog<HabitatAnswer>
       title={from === null ? "A new profile" : `Version ${from.version + 1}`}
       path={`/profiles/${encodeURIComponent(species)}`}
-      submit="Save the version"
+      submit="Save this version"
       fields={["reason", "entries", "latitude", "longitude", "population"]}
       body={() => {
         const entries = rows.map(entryOf);
@@ -246,12 +246,12 @@ export function ProfileEditor({
         };
       }}
       onClose={onClose}
-      onDone={(answer) => onDone(changeOf("Saved; bands of systems where it lives follow.", answer))}
+      onDone={(answer) => onDone(changeOf("Saved. The bands of systems where it lives are updated.", answer))}
     >
       {(wrong, asked) => (
         <>
           <div className={css.three}>
-            <Field label="Population" hint="empty: wherever it lives" wrong={wrong("population")}>
+            <Field label="Population" hint="empty: all populations" wrong={wrong("population")}>
               {(links) => (
                 <input
                   {...links}
@@ -294,7 +294,7 @@ export function ProfileEditor({
             />
           ))}
           <p>
-            <Button onClick={() => setRows([...rows, { ...EMPTY, key: next }])}>Another number</Button>
+            <Button onClick={() => setRows([...rows, { ...EMPTY, key: next }])}>Add an entry</Button>
           </p>
           <ReasonField
             value={reason}

@@ -28,7 +28,7 @@ export function ImportForm({
     <FormDialog<HabitatAnswer>
       title="Import a profile"
       path={`/profiles/${encodeURIComponent(species)}/import`}
-      submit="Import it"
+      submit="Import"
       fields={["reason"]}
       body={() =>
         text === "" || reason.trim().length < 3
@@ -41,7 +41,8 @@ export function ImportForm({
       {(wrong, asked) => (
         <>
           <p className={css.soft}>
-            JSON of <a href="/api/v1/profiles/schema.json">our form</a>, or CSV with the columns of an export.
+            JSON in <a href="/api/v1/profiles/schema.json">this schema</a>, or CSV with the same columns as an
+            export.
           </p>
           <Field label="File" hint={file} wrong={asked && text === "" ? "choose a file" : ""}>
             {(links) => (
@@ -58,7 +59,7 @@ export function ImportForm({
             )}
           </Field>
           {format === "csv" && file !== "" && (
-            <Field label="Population" hint="empty: the species wherever it lives">
+            <Field label="Population" hint="empty: all populations">
               {(links) => (
                 <input {...links} value={population} onChange={(e) => setPopulation(e.target.value)} />
               )}

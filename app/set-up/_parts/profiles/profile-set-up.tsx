@@ -113,7 +113,7 @@ export function ProfileSetUp({
             (each) =>
               ` · ${each.kind} ${each.shortestDays} to ${each.longestDays} days (${each.source}, ${each.mark})`,
           )}
-          {view.species.mayDelay === true && " · sperm stored or development delayed"}
+          {view.species.mayDelay === true && " · sperm storage or delayed development possible"}
         </p>
       )}
       <ChangeNote change={change} onClose={() => setChange(null)} onUndone={again} />
@@ -129,7 +129,7 @@ export function ProfileSetUp({
         <section key={version.id} aria-labelledby={version.id}>
           <div className={css.sectionHead}>
             <h2 id={version.id}>
-              {version.population === null ? "Wherever it lives" : `From ${version.population}`}
+              {version.population === null ? "All populations" : `From ${version.population}`}
             </h2>
             <p className={css.rowButtons}>
               <ButtonLink
@@ -153,7 +153,7 @@ export function ProfileSetUp({
       ))}
       {view !== null && view.species.facts.length > 0 && (
         <section aria-labelledby="facts">
-          <h2 id="facts">What else is known</h2>
+          <h2 id="facts">Other known facts</h2>
           <ul>
             {view.species.facts.map((fact) => (
               <li key={fact.says}>
@@ -168,11 +168,11 @@ export function ProfileSetUp({
       )}
       {older.length > 0 && (
         <section aria-labelledby="versions">
-          <h2 id="versions">Versions before</h2>
+          <h2 id="versions">Earlier versions</h2>
           {older.map((version) => (
             <details key={version.id}>
               <summary>
-                {version.population ?? "wherever it lives"}, version {version.version}, {version.recordedBy},{" "}
+                {version.population ?? "all populations"}, version {version.version}, {version.recordedBy},{" "}
                 {dayWords(version.recorded, clock, "")}: {version.reason}
               </summary>
               <Entries version={version} />

@@ -37,9 +37,9 @@ export function ProfilesSetUp({ zone, may }: { readonly zone: string; readonly m
     <>
       <h1>Profiles</h1>
       <p className={css.soft}>
-        What a species meets at home, by life stage, month and quantity; each number with its source.
-        Preferred and advised ranges set the edges of target bands, tolerated and lethal values bound action
-        limits, what animals meet or use only describes.
+        The conditions each species has in the wild, by life stage, month and quantity, each number with its
+        source. Preferred and advised ranges set the edges of target bands. Tolerated and lethal values bound
+        the action limits. What animals meet or use is for information only.
       </p>
       <ChangeNote change={change} onClose={() => setChange(null)} onUndone={again} />
       {failed !== null && !failed.ok && (
@@ -53,7 +53,7 @@ export function ProfilesSetUp({ zone, may }: { readonly zone: string; readonly m
           {may && <Button onClick={() => setNew(true)}>Add a species</Button>}
         </div>
         {view.species.length === 0 ? (
-          <p className={css.soft}>None yet. Take one from the library below, or add your own.</p>
+          <p className={css.soft}>None yet. Add one from the library below, or write your own.</p>
         ) : (
           <ul className={css.systems}>
             {view.species.map((each) => {
@@ -64,12 +64,12 @@ export function ProfilesSetUp({ zone, may }: { readonly zone: string; readonly m
                   <small>
                     <i>{each.scientific}</i>{" "}
                     {newest === undefined
-                      ? "no profile: nothing is known of what it needs"
+                      ? "no profile: its needs are not known"
                       : `${newest.entries} numbers, version ${newest.version}, ${newest.recordedBy}, ${dayWords(newest.recorded, clock, "")}`}
                   </small>
                   <small>
                     {each.livesIn.length === 0
-                      ? "lives nowhere here"
+                      ? "none kept here"
                       : each.livesIn.map((at) => `${at.count} in ${at.name}`).join(", ")}
                   </small>
                 </li>
@@ -87,21 +87,21 @@ export function ProfilesSetUp({ zone, may }: { readonly zone: string; readonly m
               onClick={() =>
                 void take(
                   offered.map((each) => each.id),
-                  `${offered.length} species taken from the library.`,
+                  `${offered.length} species added from the library.`,
                 )
               }
             >
-              Take all
+              Add all
             </Button>
           )}
         </div>
         <p className={css.soft}>
           Starting points with their published sources, each number marked: read, read as quoted, from memory,
-          computed, or common practice. No band of theirs is the law of a species: check them before you rely
-          on them.
+          computed, or common practice. None of these ranges is a fixed rule for a species: check them before
+          you rely on them.
         </p>
         {offered.length === 0 ? (
-          <p className={css.soft}>Everything in it is taken.</p>
+          <p className={css.soft}>Every species in the library has been added.</p>
         ) : (
           <ul className={css.stays}>
             {offered.map((each) => (
@@ -113,10 +113,10 @@ export function ProfilesSetUp({ zone, may }: { readonly zone: string; readonly m
                 {may && (
                   <Button
                     busy={busy === each.id}
-                    aria-label={`Take ${each.name}`}
-                    onClick={() => void take([each.id], `${each.name} taken from the library.`)}
+                    aria-label={`Add ${each.name}`}
+                    onClick={() => void take([each.id], `${each.name} added from the library.`)}
                   >
-                    Take
+                    Add
                   </Button>
                 )}
               </li>

@@ -22,13 +22,13 @@ const monthOf = (now: number, zone: string): number =>
   Number(new Intl.DateTimeFormat("en", { month: "numeric", timeZone: zone }).format(now));
 
 const KEPT = {
-  person: "typed by a person",
+  person: "set by hand",
   residents: "follows the residents",
-  type: "starting band of the type",
+  type: "default band for this type of system",
 } as const;
 
 function standing(band: AskedBand): string {
-  const kept = band.origin === null ? "no band is in force" : `in force: ${KEPT[band.origin]}`;
+  const kept = band.origin === null ? "no band in force" : `in force: ${KEPT[band.origin]}`;
   return band.confirmedBy === null ? kept : `${kept}, confirmed by ${band.confirmedBy}`;
 }
 
@@ -41,7 +41,7 @@ function Months({ band }: { readonly band: AskedBand }) {
             <th scope="col">Month</th>
             <th scope="col">Low set by</th>
             <th scope="col">High set by</th>
-            <th scope="col">Asked for</th>
+            <th scope="col">Needed</th>
             <th scope="col">In force</th>
           </tr>
         </thead>
@@ -54,7 +54,7 @@ function Months({ band }: { readonly band: AskedBand }) {
               <td>
                 {month.gap === null
                   ? rangeWords(month.asked, band)
-                  : `no common range, ${valueWords(month.gap, band.decimals)} ${band.unitLabel} missing`}
+                  : `no common range, ${valueWords(month.gap, band.decimals)} ${band.unitLabel} apart`}
                 {month.compromise === null ? "" : `; compromise ${rangeWords(month.asked, band)}`}
                 <small> {limitsWords(month.asked, band)}</small>
               </td>
@@ -96,9 +96,9 @@ export function AskedBands({
   };
   return (
     <section aria-labelledby="asked">
-      <h2 id="asked">What the residents ask for</h2>
+      <h2 id="asked">What the residents need</h2>
       {view.bands.length === 0 && (
-        <p className={css.soft}>No profile of anybody here names a preferred or advised range.</p>
+        <p className={css.soft}>No profile of a resident here gives a preferred or advised range.</p>
       )}
       <ul className={css.stays}>
         {view.bands.map((band) => {
@@ -113,7 +113,9 @@ export function AskedBands({
                   {band.unitLabel}
                   <small className={css.soft}>
                     {" "}
-                    {band.asks === "type" ? "starting band of the type: no profile speaks of it; " : ""}
+                    {band.asks === "type"
+                      ? "default band for this type of system: no profile covers it; "
+                      : ""}
                     {standing(band)}
                   </small>
                 </p>
@@ -122,14 +124,14 @@ export function AskedBands({
                     ◆ No common range ({monthsWords(unsigned)}
                     {month.gap === null
                       ? ""
-                      : `; this month ${valueWords(month.gap, band.decimals)} ${band.unitLabel} are missing`}
-                    ). What stood before goes on standing until a compromise is signed.
+                      : `; this month the ranges are ${valueWords(month.gap, band.decimals)} ${band.unitLabel} apart`}
+                    ). The previous band stays in force until a compromise is signed.
                   </p>
                 )}
                 {waits.length > 0 && (
                   <p className={css.look}>
-                    ◆ Not wholly in force ({monthsWords(waits)}): the action limits stay as they are until a
-                    person confirms the new ones.
+                    ◆ Partly in force ({monthsWords(waits)}): the action limits stay as they are until someone
+                    confirms the new ones.
                   </p>
                 )}
                 {band.unknown.length > 0 && (

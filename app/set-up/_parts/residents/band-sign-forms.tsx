@@ -32,34 +32,35 @@ export function ConfirmForm({ system, zone, now, band, onClose, onDone }: Shared
   const month = band.months.find((each) => each.month === band.awaits[0]);
   return (
     <FormDialog<HabitatAnswer>
-      title={`Confirm the limits of ${band.label}`}
+      title={`Confirm the limits for ${band.label}`}
       path={`/systems/${encodeURIComponent(system)}/bands/confirm`}
-      submit="Confirm them"
+      submit="Confirm the limits"
       fields={["reason", "from"]}
       body={() => {
         if (reason.trim().length < 3 || sent === null) return null;
         return { quantity: band.quantity, reason, ...sent };
       }}
       onClose={onClose}
-      onDone={(answer) => onDone(changeOf(`The limits of ${band.label} are confirmed.`, answer))}
+      onDone={(answer) => onDone(changeOf(`The limits for ${band.label} are confirmed.`, answer))}
     >
       {(wrong, asked) => (
         <>
           {month !== undefined && (
             <p>
-              {monthName(month.month)}: {rangeWords(month.kept, band)}, {limitsWords(month.kept, band)} now;{" "}
-              {rangeWords(month.asked, band)}, {limitsWords(month.asked, band)} then ({band.unitLabel}).
+              {monthName(month.month)}, {band.unitLabel}. Now: {rangeWords(month.kept, band)},{" "}
+              {limitsWords(month.kept, band)}. Then: {rangeWords(month.asked, band)},{" "}
+              {limitsWords(month.asked, band)}.
             </p>
           )}
           {band.origin === "person" && (
             <p className={css.look}>
-              The band a person typed ends there: this quantity follows the residents from then on.
+              The band set by hand ends at that time. From then on this quantity follows the residents.
             </p>
           )}
           <Moment
             label="From"
             zone={zone}
-            hint={`${zone} time; the water is judged again from there`}
+            hint={`${zone} time. Data from then on is evaluated again`}
             value={from}
             wrong={wrong("from")}
             onChange={setFrom}
@@ -88,7 +89,7 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
     <FormDialog<HabitatAnswer>
       title={`A compromise for ${band.label}`}
       path={`/systems/${encodeURIComponent(system)}/compromises`}
-      submit="Sign it"
+      submit="Sign the compromise"
       fields={["reason", "from", "months", ...NUMBERS.map(([key]) => key)]}
       body={() => {
         const [low, high, actionLow, actionHigh] = NUMBERS.map(([key]) => numberOf(typed[key]));
@@ -117,8 +118,8 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
       {(wrong, asked) => (
         <>
           <p className={css.soft}>
-            It sets target and limits for these animals in these months. The gap goes on showing, and other
-            animals need another one.
+            It sets the target band and limits for these animals in these months. The gap stays visible. If
+            the animals change, a new compromise is needed.
           </p>
           <fieldset className={css.grants}>
             <legend>Months ({months.length === 0 ? "none" : monthsWords(months)})</legend>
@@ -146,10 +147,10 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
               <Field
                 key={key}
                 label={`${label}, ${band.unitLabel}`}
-                hint={key.startsWith("action") ? "empty: a margin beyond the edge" : ""}
+                hint={key.startsWith("action") ? "empty: the standard margin beyond the edge" : ""}
                 wrong={
                   (asked && !key.startsWith("action") && typeof numberOf(typed[key]) !== "number"
-                    ? "needed, a number"
+                    ? "required, a number"
                     : "") || wrong(key)
                 }
               >
@@ -176,7 +177,7 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
             value={reason}
             asked={asked}
             wrong={wrong("reason")}
-            hint="It stands beside the band, with your name and the date"
+            hint="Shown with the band, with your name and the date"
             onChange={setReason}
           />
         </>

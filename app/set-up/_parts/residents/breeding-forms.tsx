@@ -90,7 +90,7 @@ export function WatchForm({ view, onClose, onDone }: Shared) {
         };
       }}
       onClose={onClose}
-      onDone={(answer) => onDone(changeOf("The watch is open.", answer))}
+      onDone={(answer) => onDone(changeOf("Breeding watch opened.", answer))}
     >
       {(wrong) => (
         <>
@@ -105,11 +105,11 @@ export function WatchForm({ view, onClose, onDone }: Shared) {
               </select>
             )}
           </Field>
-          <Field label="What is waited for">
+          <Field label="Expected">
             {(links) => (
               <select {...links} value={kind} onChange={(e) => setKind(e.target.value)}>
                 <option value="gestation">a birth (gestation)</option>
-                <option value="incubation">a hatching (incubation)</option>
+                <option value="incubation">hatching (incubation)</option>
               </select>
             )}
           </Field>
@@ -129,13 +129,10 @@ export function WatchForm({ view, onClose, onDone }: Shared) {
               onChange={setLast}
             />
           </div>
-          <Field
-            label="Sperm stored or development delayed"
-            hint="where it is possible the late edge stays open"
-          >
+          <Field label="Sperm storage or delayed development" hint="if possible, the latest date stays open">
             {(links) => (
               <select {...links} value={delay} onChange={(e) => setDelay(e.target.value)}>
-                <option value="">as known of the species</option>
+                <option value="">as recorded for the species</option>
                 <option value="yes">possible</option>
                 <option value="no">not possible</option>
               </select>
@@ -144,7 +141,7 @@ export function WatchForm({ view, onClose, onDone }: Shared) {
           <div className={css.two}>
             <NumberField
               label="Shortest, days"
-              hint="empty: the species' own, with its source"
+              hint="empty: the value for the species, with its source"
               value={typed.shortestDays}
               wrong={wrong("shortestDays")}
               onChange={(shortestDays) => setTyped({ ...typed, shortestDays })}
@@ -156,7 +153,7 @@ export function WatchForm({ view, onClose, onDone }: Shared) {
               onChange={(longestDays) => setTyped({ ...typed, longestDays })}
             />
           </div>
-          <Field label="Where these days are known from" wrong={wrong("source")}>
+          <Field label="Source of these numbers" wrong={wrong("source")}>
             {(links) => (
               <input
                 {...links}
@@ -172,10 +169,10 @@ export function WatchForm({ view, onClose, onDone }: Shared) {
 }
 
 const KINDS = {
-  ultrasound: "an ultrasound",
+  ultrasound: "ultrasound",
   laying: "eggs laid",
-  "pup pool": "the pool that waits for the young",
-  narrowed: "a closer window, by my word",
+  "pup pool": "pup pool",
+  narrowed: "narrower window, on my judgement",
   outcome: "how it ended",
 } as const;
 type Kind = keyof typeof KINDS;
@@ -206,17 +203,17 @@ export function WatchEventForm({ view, watch, onClose, onDone }: Shared & { read
   };
   return (
     <FormDialog<HabitatAnswer>
-      title={`Watch of ${watch.who}`}
+      title={`Breeding watch: ${watch.who}`}
       path={`/breeding-watches/${encodeURIComponent(watch.id)}/events`}
-      submit="Write it"
+      submit="Save"
       fields={["at", "embryos", "eggs", "sizeCm", "system", "earliest", "latest", "reason"]}
       body={body}
       onClose={onClose}
-      onDone={(answer) => onDone(changeOf("Written down.", answer))}
+      onDone={(answer) => onDone(changeOf("Saved.", answer))}
     >
       {(wrong, asked) => (
         <>
-          <Field label="What">
+          <Field label="Event">
             {(links) => (
               <select {...links} value={kind} onChange={(e) => setKind(e.target.value as Kind)}>
                 {Object.entries(KINDS).map(([id, label]) => (
@@ -251,8 +248,8 @@ export function WatchEventForm({ view, watch, onClose, onDone }: Shared & { read
           {kind === "pup pool" && (
             <Field
               label="Pup pool"
-              hint="the watch says from then on whether it is cycled and at temperature"
-              wrong={(asked && pool === "" ? "needed" : "") || wrong("system")}
+              hint="the watch then shows whether it is cycled and at temperature"
+              wrong={(asked && pool === "" ? "required" : "") || wrong("system")}
             >
               {(links) => (
                 <select {...links} value={pool} onChange={(e) => setPool(e.target.value)}>
@@ -270,22 +267,22 @@ export function WatchEventForm({ view, watch, onClose, onDone }: Shared & { read
             <div className={css.two}>
               <DayField
                 label="Earliest"
-                hint="the computed window stays beside it"
+                hint="the computed window stays on record"
                 value={earliest}
-                wrong={(asked && earliest === "" ? "needed" : "") || wrong("earliest")}
+                wrong={(asked && earliest === "" ? "required" : "") || wrong("earliest")}
                 onChange={setEarliest}
               />
               <DayField
                 label="Latest"
                 hint=""
                 value={latest}
-                wrong={(asked && latest === "" ? "needed" : "") || wrong("latest")}
+                wrong={(asked && latest === "" ? "required" : "") || wrong("latest")}
                 onChange={setLatest}
               />
             </div>
           )}
           {kind === "outcome" && (
-            <Field label="How it ended" hint="a birth is recorded by itself, with the young">
+            <Field label="How it ended" hint="for a birth use “Record a birth”: it also adds the young">
               {(links) => (
                 <select {...links} value={outcome} onChange={(e) => setOutcome(e.target.value)}>
                   {["aborted", "resorbed", "not pregnant", "born"].map((each) => (
@@ -363,7 +360,7 @@ export function BirthForm({ view, onClose, onDone }: Shared) {
     <FormDialog<HabitatAnswer>
       title={`A birth in ${view.name}`}
       path={`/systems/${encodeURIComponent(view.system)}/births`}
-      submit="Record it"
+      submit="Record the birth"
       fields={["live", "dead", "species", "at"]}
       body={() => {
         const at =
@@ -394,7 +391,7 @@ export function BirthForm({ view, onClose, onDone }: Shared) {
         };
       }}
       onClose={onClose}
-      onDone={(answer) => onDone(changeOf("The birth is recorded; the young live here now.", answer))}
+      onDone={(answer) => onDone(changeOf("Birth recorded. The young are residents here now.", answer))}
     >
       {(wrong) => (
         <>
@@ -410,7 +407,7 @@ export function BirthForm({ view, onClose, onDone }: Shared) {
             ...mothers.map((stay) => [stay.animal, whoWords(stay)] as const),
           ])}
           {open.length > 0 &&
-            choose("Breeding watch that ends", watch, setWatch, [
+            choose("Breeding watch it ends", watch, setWatch, [
               ["", "none"],
               ...open.map((each) => [each.id, each.who] as const),
             ])}
@@ -419,7 +416,7 @@ export function BirthForm({ view, onClose, onDone }: Shared) {
             <NumberField label="Dead" value={dead} wrong={wrong("dead")} onChange={setDead} />
           </div>
           <details>
-            <summary>Describe one of the young</summary>
+            <summary>Details of one of the young</summary>
             <div className={css.two}>
               <Field label="Name or tag">
                 {(links) => (
@@ -441,7 +438,7 @@ export function BirthForm({ view, onClose, onDone }: Shared) {
                 wrong=""
                 onChange={(sizeCm) => setPup({ ...pup, sizeCm })}
               />
-              {choose("Size is", pup.sizeKind, (sizeKind) => setPup({ ...pup, sizeKind }), [
+              {choose("Size measured as", pup.sizeKind, (sizeKind) => setPup({ ...pup, sizeKind }), [
                 ["total length", "total length"],
                 ["disc width", "disc width"],
               ])}
@@ -454,8 +451,8 @@ export function BirthForm({ view, onClose, onDone }: Shared) {
               {choose("Yolk", pup.yolk, (yolk) => setPup({ ...pup, yolk }), [
                 ["", "not seen"],
                 ["none", "none"],
-                ["scar", "a scar"],
-                ["sac", "a sac"],
+                ["scar", "scar"],
+                ["sac", "sac"],
               ])}
               <Field label="First feed">
                 {(links) => (

@@ -66,14 +66,14 @@ export function ConfirmField({
 }) {
   return (
     <label>
-      <input type="checkbox" checked={value} onChange={(e) => onChange(e.target.checked)} /> Confirm the
-      action limits that follow, tighter or looser; otherwise they stay as they stand until somebody does
+      <input type="checkbox" checked={value} onChange={(e) => onChange(e.target.checked)} /> Confirm the new
+      action limits, tighter or looser. Otherwise the current ones stay until someone does
     </label>
   );
 }
 const countOf = (text: string): number | null => (/^[1-9]\d{0,5}$/.test(text.trim()) ? Number(text) : null);
 const countWrong = (text: string, asked: boolean): string =>
-  asked && countOf(text) === null ? "a whole number from 1" : "";
+  asked && countOf(text) === null ? "a whole number, 1 or more" : "";
 
 function useMoment(view: ResidentsView) {
   const [text, setText] = useState(wallText(view.now, view.zone));
@@ -120,7 +120,7 @@ export function MoveInForm({ view, onClose, onDone }: Shared) {
             }
       }
       onClose={onClose}
-      onDone={(answer) => onDone(changeOf("Moved in; the bands follow.", answer))}
+      onDone={(answer) => onDone(changeOf("Moved in. The bands are updated.", answer))}
     >
       {(wrong: Wrong, asked: boolean): ReactNode => (
         <>
@@ -128,10 +128,10 @@ export function MoveInForm({ view, onClose, onDone }: Shared) {
             label="Species"
             hint={
               view.species.length === 0
-                ? "none is known yet: take one from the library under Profiles"
-                : "those with a profile, under Set-up, Profiles"
+                ? "none yet: add one from the library under Profiles"
+                : "species with a profile (Set-up, Profiles)"
             }
-            wrong={(asked && species === "" ? "needed" : "") || wrong("species")}
+            wrong={(asked && species === "" ? "required" : "") || wrong("species")}
           >
             {(links) => (
               <select {...links} value={species} onChange={(e) => setSpecies(e.target.value)}>
@@ -152,7 +152,7 @@ export function MoveInForm({ view, onClose, onDone }: Shared) {
             population,
             setPopulation,
             wrong("population"),
-            "where a profile is kept by population, e.g. Monterey",
+            "if its profile is by population, e.g. Monterey",
           )}
           <Field label="Sex" wrong={wrong("sex")}>
             {(links) => (
@@ -183,7 +183,7 @@ export function MoveForm({ view, stay, onClose, onDone }: Shared & { readonly st
     <FormDialog<HabitatAnswer>
       title={`Move ${whoWords(stay)}`}
       path={`/residents/${encodeURIComponent(stay.id)}/move`}
-      submit="Write it"
+      submit="Save"
       fields={["to", "count", "at"]}
       body={() =>
         countOf(count) === null
@@ -198,14 +198,14 @@ export function MoveForm({ view, stay, onClose, onDone }: Shared & { readonly st
             }
       }
       onClose={onClose}
-      onDone={(answer) => onDone(changeOf(`${whoWords(stay)} written down; the bands follow.`, answer))}
+      onDone={(answer) => onDone(changeOf(`${whoWords(stay)}: saved. The bands are updated.`, answer))}
     >
       {(wrong, asked) => (
         <>
           <Field label="Where to" wrong={wrong("to")}>
             {(links) => (
               <select {...links} value={to} onChange={(e) => setTo(e.target.value)}>
-                <option value="">out of the house</option>
+                <option value="">out of the collection</option>
                 {view.systems.map((each) => (
                   <option key={each.system} value={each.system}>
                     {each.name}
@@ -257,7 +257,7 @@ export function StageForm({ view, stay, onClose, onDone }: Shared & { readonly s
         countOf(count) === null ? null : { stage, count: countOf(count), confirm, ...moment.sent }
       }
       onClose={onClose}
-      onDone={(answer) => onDone(changeOf(`${whoWords(stay)} now ${stage}; the bands follow.`, answer))}
+      onDone={(answer) => onDone(changeOf(`${whoWords(stay)}: now ${stage}. The bands are updated.`, answer))}
     >
       {(wrong, asked) => (
         <>
@@ -287,7 +287,7 @@ export function CorrectForm({ view, stay, onClose, onDone }: Shared & { readonly
     <FormDialog<HabitatAnswer>
       title={`Correct ${whoWords(stay)}`}
       path={`/residents/${encodeURIComponent(stay.id)}/correct`}
-      submit="Correct it"
+      submit="Save the correction"
       fields={["name", "count", "stage", "from", "reason"]}
       body={() =>
         countOf(count) === null || reason.trim().length < 3
@@ -303,7 +303,7 @@ export function CorrectForm({ view, stay, onClose, onDone }: Shared & { readonly
             }
       }
       onClose={onClose}
-      onDone={(answer) => onDone(changeOf("Corrected; what stood there is in the audit trail.", answer))}
+      onDone={(answer) => onDone(changeOf("Corrected. The earlier entry is in the audit trail.", answer))}
     >
       {(wrong, asked) => (
         <>

@@ -64,7 +64,7 @@ export function ResidentsSection({
         </div>
         {view.residents.length === 0 ? (
           <p className={css.soft}>
-            Nobody lives here. Bands are the type's or a person's own until somebody moves in.
+            No residents. Until animals move in, bands are the defaults for the type or set by hand.
           </p>
         ) : (
           <ul className={css.stays}>
@@ -79,7 +79,7 @@ export function ResidentsSection({
                     {" "}
                     {stay.sex === null ? "" : `${stay.sex} · `}since {dayWords(stay.from, clock, "")}
                     {stay.population === null ? "" : ` · from ${stay.population}`}
-                    {stay.hasProfile ? "" : " · no profile: nothing is known of what it needs"}
+                    {stay.hasProfile ? "" : " · no profile: its needs are not known"}
                   </small>
                 </p>
                 {may && (
@@ -142,7 +142,7 @@ export function ResidentsSection({
           )}
         </div>
         {view.watches.length === 0 ? (
-          <p className={css.soft}>No breeding watch here.</p>
+          <p className={css.soft}>No breeding watches here.</p>
         ) : (
           <ul className={css.stays}>
             {view.watches.map((watch) => (
@@ -170,7 +170,7 @@ export function ResidentsSection({
                 {may && watch.stand !== "ended" && (
                   <p className={css.rowButtons}>
                     <Button
-                      aria-label={`Add to the watch of ${watch.who}`}
+                      aria-label={`Add to the breeding watch: ${watch.who}`}
                       onClick={() => setOpen({ kind: "event", watch })}
                     >
                       Add
@@ -183,8 +183,8 @@ export function ResidentsSection({
         )}
         {view.watches.some((watch) => watch.stand !== "ended" && watch.stand !== "before") && (
           <p className={css.soft}>
-            In the window: no set-point ramps and no planned catch-ups, a count each night, overflow and
-            suction guards checked, the pup pool cycled and at the mother's temperature and salinity. Common
+            During the window: no set-point ramps or planned catch-ups; count every night; check overflow and
+            suction guards; have the pup pool cycled and at the mother's temperature and salinity. Common
             practice, no source.
           </p>
         )}

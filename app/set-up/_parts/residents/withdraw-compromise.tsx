@@ -26,13 +26,13 @@ export function WithdrawCompromise({
     <FormDialog<HabitatAnswer>
       title={`Withdraw the compromise for ${signed.label}`}
       path={`/compromises/${encodeURIComponent(signed.id)}/withdraw`}
-      submit="Withdraw it"
+      submit="Withdraw"
       fields={["reason", "from"]}
       body={() => {
         return reason.trim().length < 3 || sent === null ? null : { reason, ...sent };
       }}
       onClose={onClose}
-      onDone={(answer) => onDone(changeOf(`The compromise for ${signed.label} is withdrawn.`, answer))}
+      onDone={(answer) => onDone(changeOf(`Compromise for ${signed.label} withdrawn.`, answer))}
     >
       {(wrong, asked) => (
         <>
@@ -41,13 +41,13 @@ export function WithdrawCompromise({
             {signed.between}.
           </p>
           <p className={css.soft}>
-            From then on these months are a conflict again. The band that stands goes on ringing until
-            somebody signs another compromise, or the residents change and the limits are confirmed.
+            From then on these months are a conflict again. The band in force keeps raising alarms until
+            someone signs another compromise, or the residents change and the new limits are confirmed.
           </p>
           <Moment
             label="From"
             zone={view.zone}
-            hint={`${view.zone} time; the water is judged again from there`}
+            hint={`${view.zone} time. Data from then on is evaluated again`}
             value={from}
             wrong={wrong("from")}
             onChange={setFrom}
@@ -56,7 +56,7 @@ export function WithdrawCompromise({
             value={reason}
             asked={asked}
             wrong={wrong("reason")}
-            hint="It stands in the logbook and in the audit trail, with your name"
+            hint="Kept in the logbook and the audit trail, with your name"
             onChange={setReason}
           />
         </>

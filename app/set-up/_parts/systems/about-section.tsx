@@ -24,10 +24,10 @@ export function AboutSection({
   const facts: readonly (readonly [string, string])[] = [
     ["short name", setUp.system],
     ["site", `${setUp.siteName}, ${setUp.zone}`],
-    ["kind", `${setUp.kind}, ${setUp.water} water`],
+    ["type", `${setUp.kind}, ${setUp.water} water`],
     ["volume", `${setUp.volume} m³`],
     ["duty flow", setUp.duty === null ? "not known" : `${setUp.duty} m³/h`],
-    ["ammonia test counts for", setUp.youngFilter ? "24 hours" : "7 days"],
+    ["ammonia test valid for", setUp.youngFilter ? "24 hours" : "7 days"],
     ["loops", setUp.loops.map((loop) => loop.name).join(", ") || "none"],
     ["open since", `${clock.day(setUp.opened)} ${clock.year(setUp.opened)}`],
   ];

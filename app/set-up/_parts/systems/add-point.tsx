@@ -34,7 +34,7 @@ export function AddPoint({
       {(wrong, asked) => (
         <>
           <p className={css.soft}>
-            A point cannot be taken away again once readings name it; one without readings does no harm.
+            Once a point has readings it cannot be removed. A point without readings does no harm.
           </p>
           <Field label="Short name" hint={CODE_HINT} wrong={codeWrong(code, asked) || wrong("code")}>
             {(links) => (
@@ -47,14 +47,10 @@ export function AddPoint({
               />
             )}
           </Field>
-          <Field
-            label="Second probe of"
-            hint="Where two probes measure the same water"
-            wrong={wrong("twinOf")}
-          >
+          <Field label="Second probe of" hint="If two probes measure the same water" wrong={wrong("twinOf")}>
             {(links) => (
               <select {...links} value={twin} onChange={(e) => setTwin(e.target.value)}>
-                <option value="">no other point</option>
+                <option value="">not a second probe</option>
                 {setUp.points.map((p) => (
                   <option key={p.id} value={p.code}>
                     {pointWords(p.code)}

@@ -58,8 +58,8 @@ export function AddSystem({
           </div>
           <SystemFields typed={typed} onChange={setTyped} wrong={wrong} asked={asked} />
           <p className={css.soft}>
-            It begins with a point “display”; points and bands come next. It can be closed again, not taken
-            away.
+            It starts with one point, “display”. Add more points and the bands next. A system can be closed
+            later, but not deleted.
           </p>
         </>
       )}

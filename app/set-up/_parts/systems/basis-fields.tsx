@@ -26,7 +26,7 @@ export function basisDraft(basis: Basis): BasisDraft | null {
 
 export const offsetWrong = (typed: string): string => {
   const value = numberOf(typed);
-  return value === undefined || Math.abs(value ?? 0) > 1 ? "is not a pH between -1 and 1" : "";
+  return value === undefined || Math.abs(value ?? 0) > 1 ? "must be a pH between -1 and 1" : "";
 };
 
 const ELECTRODES: readonly BasisDraft["electrode"][] = ["ag-agcl-3m", "ag-agcl-3.5m", "ag-agcl-saturated"];
@@ -53,7 +53,7 @@ export function BasisFields({
         <>
           <Field
             label="pH scale"
-            hint="Of the buffers it was calibrated in. In sea water the two stand 0.13 to 0.15 apart"
+            hint="The scale of the calibration buffers. In sea water the two differ by 0.13 to 0.15"
             wrong={wrong("phScale")}
           >
             {(links) => (
@@ -64,14 +64,14 @@ export function BasisFields({
                   onChange({ ...draft, phScale: e.target.value === "total" ? "total" : "nbs" })
                 }
               >
-                <option value="nbs">NBS: ordinary buffers, pH 4, 7, 10</option>
-                <option value="total">total: tris in sea water</option>
+                <option value="nbs">NBS: standard buffers, pH 4, 7, 10</option>
+                <option value="total">total: tris buffer in sea water</option>
               </select>
             )}
           </Field>
           <Field
             label="Offset, pH"
-            hint="Added to its readings wherever something is computed from them; the reading itself stays as it was sent. Empty: none"
+            hint="Added to its readings wherever a value is computed from them; the reading itself stays as sent. Empty: none"
             wrong={offsetWrong(draft.phOffset) || wrong("phOffset")}
           >
             {(links) => (
@@ -108,7 +108,7 @@ export function BasisFields({
       )}
       <Field
         label="Since"
-        hint={`The calibration; now where it is empty; ${clock.zone}. The water is judged again from there`}
+        hint={`When it was calibrated. Empty: now. ${clock.zone} time. Data from then on is evaluated again`}
         wrong={wrong("basisFrom")}
       >
         {(links) => (
@@ -121,9 +121,11 @@ export function BasisFields({
         )}
       </Field>
       {basis.length > 1 && (
-        <ul className={css.soft} aria-label="What it was set to">
+        <ul className={css.soft} aria-label="Earlier settings">
           {[...basis].reverse().map(({ from, words }) => (
-            <li key={from}>{from === null ? `${words} before` : `${words} from ${clock.full(from)}`}</li>
+            <li key={from}>
+              {from === null ? `${words} from the start` : `${words} from ${clock.full(from)}`}
+            </li>
           ))}
         </ul>
       )}

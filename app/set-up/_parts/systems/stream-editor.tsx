@@ -75,9 +75,9 @@ export function StreamEditor({
       {(wrong, asked) => (
         <>
           <Field
-            label="Expected every, minutes"
-            hint="Silent after three of these. Empty: not scheduled, never silent"
-            wrong={isEveryWrong ? "is not a time between a second and a year" : wrong("intervalSeconds")}
+            label="Expected interval, minutes"
+            hint="Silent after three missed. Empty: not scheduled, never silent"
+            wrong={isEveryWrong ? "must be between one second and one year" : wrong("intervalSeconds")}
           >
             {(links) => (
               <input
@@ -91,7 +91,7 @@ export function StreamEditor({
           <label className={css.check}>
             <input type="checkbox" checked={critical} onChange={(e) => setCritical(e.target.checked)} />
             <span>
-              Critical: without it the system is <i>not known</i>
+              Critical: without it the state of the system is <i>not known</i>
             </span>
           </label>
           {draft !== null && (

@@ -41,11 +41,11 @@ export function StreamsSection({
     <section aria-labelledby="streams">
       <h2 id="streams">Streams</h2>
       <p className={css.soft}>
-        A stream begins with its first reading: send one to{" "}
+        A stream is created by its first reading. Send one to{" "}
         <code>
           homewater/{setUp.site}/{setUp.system}/&lt;point&gt;/&lt;quantity&gt;
         </code>
-        . Computed ones follow by themselves.
+        . Computed streams are created automatically.
       </p>
       {rows.length > 0 && (
         <table className={css.table}>
@@ -54,9 +54,9 @@ export function StreamsSection({
               <th scope="col">Quantity</th>
               <th scope="col">Point</th>
               <th scope="col">Origin</th>
-              <th scope="col">Expected every</th>
+              <th scope="col">Expected interval</th>
               <th scope="col">Critical</th>
-              <th scope="col">Last heard</th>
+              <th scope="col">Last reading</th>
               {may && (
                 <th scope="col">
                   <span className="unseen">Change</span>
@@ -75,9 +75,9 @@ export function StreamsSection({
                   </th>
                   <td data-label="point">{pointWords(row.point)}</td>
                   <td data-label="origin">{row.origin}</td>
-                  <td data-label="every">{everyWords(row.intervalSeconds)}</td>
+                  <td data-label="expected interval">{everyWords(row.intervalSeconds)}</td>
                   <td data-label="critical">{row.critical ? <b>critical</b> : "no"}</td>
-                  <td data-label="heard" className={isSilent ? css.doubtful : undefined}>
+                  <td data-label="last reading" className={isSilent ? css.doubtful : undefined}>
                     {at === null ? "never" : `${ageWords(now - at)} ago`}
                     {isSilent && ", silent"}
                   </td>

@@ -53,7 +53,7 @@ export function EditSystem({
           <SystemFields typed={typed} onChange={setTyped} wrong={wrong} asked={asked} />
           <label className={css.check}>
             <input type="checkbox" checked={isClosed} onChange={(e) => setClosed(e.target.checked)} />
-            <span>Closed: it leaves the lists, its readings stay</span>
+            <span>Closed: it no longer appears in lists; its readings are kept</span>
           </label>
           <Field label="Reason" wrong={needed(reason, asked) || wrong("reason")}>
             {(links) => (

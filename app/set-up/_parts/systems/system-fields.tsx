@@ -29,9 +29,7 @@ const volumeWrong = (text: string): string => {
 };
 const dutyWrong = (text: string): string => {
   const value = numberOf(text);
-  return value === undefined || (value !== null && value <= 0)
-    ? "a flow above zero, in m³/h, or nothing"
-    : "";
+  return value === undefined || (value !== null && value <= 0) ? "a flow above zero, in m³/h, or empty" : "";
 };
 
 /** The body to send; null while a field is not sound. */
@@ -74,7 +72,7 @@ export function SystemFields({
       </Field>
       <div className={css.two}>
         <Field
-          label="Kind, in plain words"
+          label="Type of system"
           hint="temperate marine, quarantine ..."
           wrong={needed(typed.kind, asked, 2) || wrong("kind")}
         >
@@ -87,7 +85,7 @@ export function SystemFields({
             />
           )}
         </Field>
-        <Field label="Water" hint="Formulas are chosen by it" wrong={wrong("water")}>
+        <Field label="Water" hint="Decides which formulas are used" wrong={wrong("water")}>
           {(links) => (
             <select {...links} value={typed.water} onChange={(e) => set({ water: e.target.value })}>
               {WATERS.map((water) => (
@@ -108,7 +106,7 @@ export function SystemFields({
         </Field>
         <Field
           label="Duty flow, m³/h"
-          hint="Empty where it is not known"
+          hint="Empty: not known"
           wrong={(asked ? dutyWrong(typed.duty) : "") || wrong("duty")}
         >
           {(links) => (
@@ -127,7 +125,7 @@ export function SystemFields({
           checked={typed.youngFilter}
           onChange={(e) => set({ youngFilter: e.target.checked })}
         />
-        <span>Young filter or quarantine: an ammonia test counts for 24 hours instead of 7 days</span>
+        <span>Young filter or quarantine: an ammonia test is valid for 24 hours instead of 7 days</span>
       </label>
     </>
   );

@@ -35,7 +35,7 @@ export function SystemSetUp({ code, may }: { readonly code: string; readonly may
   };
   if (!setUp.answer?.ok || !bands.answer?.ok || !state.answer?.ok || !residents.answer?.ok) {
     const first = all.find(({ answer }) => answer !== null && !answer.ok)?.answer ?? null;
-    return <Unanswered answer={first} what="what is set up" onAgain={again} />;
+    return <Unanswered answer={first} what="the set-up" onAgain={again} />;
   }
   const changed = (next: Change) => {
     setChange(next);
@@ -54,7 +54,7 @@ export function SystemSetUp({ code, may }: { readonly code: string; readonly may
         <a href="#streams">Streams</a>
         <a href="#points">Points</a>
         <a href="#about">System</a>
-        <a href={`/systems/${encodeURIComponent(code)}`}>its charts</a>
+        <a href={`/systems/${encodeURIComponent(code)}`}>Charts</a>
       </nav>
       <ChangeNote
         change={change}

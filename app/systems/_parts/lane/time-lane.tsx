@@ -35,7 +35,7 @@ function WatchBars({ span, bars }: { readonly span: Span; readonly bars: readonl
   const percent = (at: number) =>
     (100 * (Math.min(Math.max(at, span.from), span.to) - span.from)) / (span.to - span.from);
   return (
-    <ul className={css.watches} aria-label="Births and hatchings awaited">
+    <ul className={css.watches} aria-label="Births and hatchings expected">
       {shown.map((bar) => {
         const [left, right] = [percent(bar.from), percent(bar.to)];
         return (

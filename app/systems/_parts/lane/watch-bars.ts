@@ -10,7 +10,7 @@ export interface WatchBar {
   readonly to: number;
   /** Past the late edge of the window, and not ended. */
   readonly isOver: boolean;
-  /** Short: "Tuppence: birth awaited". */
+  /** Short: "Tuppence: birth expected". */
   readonly label: string;
   /** Whole, with the window and what not to do in it. */
   readonly says: string;
@@ -32,7 +32,7 @@ export function watchBars(watches: readonly WatchView[], now: number, clock: Zon
         const window = { id, from: span.from, to: Math.min(to, late), isOver: false, says };
         const over = { id: `${id}/over`, from: Math.max(span.from, late), to, isOver: true, says };
         return [
-          ...(window.from < window.to ? [{ ...window, label: `${watch.who}: ${awaited} awaited` }] : []),
+          ...(window.from < window.to ? [{ ...window, label: `${watch.who}: ${awaited} expected` }] : []),
           // Before the late edge has come nothing is overdue.
           ...(late <= now && over.from < over.to
             ? [{ ...over, label: `${watch.who}: ${awaited} overdue since ${dayWords(late, clock, "")}` }]

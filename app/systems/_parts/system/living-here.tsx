@@ -15,7 +15,7 @@ function Stay({ stay, clock }: { readonly stay: StayView; readonly clock: ZoneCl
         {stay.stage}
         {stay.sex === null ? "" : `, ${stay.sex}`}
         {number} · since {dayWords(stay.from, clock, "")}
-        {stay.hasProfile ? "" : " · no profile: nothing is known of what it needs"}
+        {stay.hasProfile ? "" : " · no profile: its needs are not known"}
       </small>
     </li>
   );
@@ -25,13 +25,13 @@ function Watch({ watch, clock }: { readonly watch: WatchView; readonly clock: Zo
   return (
     <li data-watch={watch.id} data-watched={watch.watched || undefined}>
       <p>
-        <b>{watch.who}</b>: {watch.kind === "gestation" ? "birth" : "hatching"} awaited,{" "}
+        <b>{watch.who}</b>: {watch.kind === "gestation" ? "birth" : "hatching"} expected,{" "}
         {watchWords(watch, clock)}
       </p>
       <p className={css.soft}>
         {watch.watched
-          ? "Now: no set-point ramps and no planned catch-ups; a count each night, overflow and suction guards checked, the pup pool cycled and at the mother’s temperature and salinity."
-          : "Once the window opens: no set-point ramps, no planned catch-ups."}{" "}
+          ? "Now: no set-point ramps or planned catch-ups; count every night; check overflow and suction guards; have the pup pool cycled and at the mother’s temperature and salinity."
+          : "Once the window opens: no set-point ramps or planned catch-ups."}{" "}
         {watch.shortestDays} to {watch.longestDays} days ({watch.source}).
       </p>
       {watch.kind === "gestation" && (
@@ -61,11 +61,11 @@ export function LivingHere({
   );
   return (
     <section aria-labelledby="living-here" className={css.living} data-living="">
-      <h2 id="living-here">Who lives here</h2>
+      <h2 id="living-here">Residents</h2>
       {view.residents.length === 0 ? (
         <p className={css.soft}>
-          Nobody lives here.{" "}
-          <a href={`/set-up/systems/${encodeURIComponent(view.system)}#residents`}>Residents in the set-up</a>
+          No residents.{" "}
+          <a href={`/set-up/systems/${encodeURIComponent(view.system)}#residents`}>Add them in Set-up</a>
         </p>
       ) : (
         list(first)
@@ -77,7 +77,7 @@ export function LivingHere({
         </details>
       )}
       <p className="no-print">
-        <a href={`/calendar?system=${encodeURIComponent(view.system)}`}>Its calendar</a>
+        <a href={`/calendar?system=${encodeURIComponent(view.system)}`}>Calendar of this system</a>
       </p>
       {open.length > 0 && (
         <>

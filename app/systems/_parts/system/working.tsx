@@ -81,8 +81,8 @@ function Sheet({ view, clock }: { readonly view: WorkingView; readonly clock: Zo
       <WorkingParts {...view} />
       <p className={css.kept}>
         {view.isStored
-          ? "Kept with every reading."
-          : "Computed when asked; not kept, because no band needs it."}
+          ? "Stored with every reading."
+          : "Computed on request. Not stored, because no band needs it."}
       </p>
     </div>
   );
@@ -98,10 +98,10 @@ function WorkingDialog({
   const asked = useWorking(place, attempt);
   return (
     <Dialog title={`Working: ${label}`} onClose={onClose}>
-      {asked.state === "loading" && <p role="status">Reading the working ...</p>}
+      {asked.state === "loading" && <p role="status">Loading the working ...</p>}
       {asked.state === "failed" && (
         <p role="alert">
-          The working could not be read: {asked.why}.{" "}
+          The working could not be loaded: {asked.why}.{" "}
           <Button onClick={() => setAttempt((n) => n + 1)}>Try again</Button>
         </p>
       )}

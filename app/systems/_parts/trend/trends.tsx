@@ -173,7 +173,7 @@ export function Trends({
       <p className={css.key}>
         Squares: bench results · rings: suspect readings, set aside · shaded: target band · dashes: action
         limits · grey: night, 18:00 to 06:00 ·{" "}
-        {watched.length > 0 && "bar along the top: a birth or hatching is awaited · "}drag, pinch or Ctrl and
+        {watched.length > 0 && "bar along the top: a birth or hatching is expected · "}drag, pinch or Ctrl and
         wheel to zoom, Shift and arrow keys to read
       </p>
     </>
