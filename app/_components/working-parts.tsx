@@ -62,7 +62,7 @@ export function WorkingParts({
       )}
       {range !== "" && (
         <section>
-          <h3>Holds for</h3>
+          <h3>Valid for</h3>
           <p>{range}</p>
         </section>
       )}

@@ -3,7 +3,7 @@ import { labelOf } from "../../lib/services/finding-view.ts";
 import type { LogChoice } from "../_components/log-choices.ts";
 import { inSentence } from "../_components/overnight-words.ts";
 
-const PARTS = { rate: "speed of ", low: "low ", all: "" } as const;
+const PARTS = { rate: "rate of change of ", low: "low ", all: "" } as const;
 
 /** Kinds of entries as the form offers them, with what each keeps quiet in words. */
 export function logChoices(): LogChoice[] {

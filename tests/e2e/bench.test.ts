@@ -165,7 +165,7 @@ describeWith("chromium", "the bench", (chromium) => {
     await next(page);
     const asked = page.locator('[data-asked="far_from_last"]');
     await expect.poll(() => asked.count()).toBe(1);
-    expect(await asked.textContent()).toContain("Read as mg/L as NO₃ it would be 6.3");
+    expect(await asked.textContent()).toContain("If that was mg/L as NO₃, it is 6.3");
     await asked.getByRole("button", { name: /no, change it/ }).tap();
     await tap(page, "29.2");
     expect(await field(page, "Nitrate").inputValue()).toBe("29.2");
@@ -203,7 +203,7 @@ describeWith("chromium", "the bench", (chromium) => {
     await page.keyboard.press("Enter");
     await expect
       .poll(() => page.locator('[data-quantity="alkalinity"] [role="status"]').textContent())
-      .toContain("type a point: 2.4");
+      .toContain("use a point: 2.4");
     await saveButton(page).click();
     await expect
       .poll(() => page.locator('form [role="alert"]').last().textContent())

@@ -140,7 +140,7 @@ describeWith("chromium", "the working of a number", (chromium) => {
       expect(value).toBeGreaterThan(low);
       expect(value).toBeLessThan(high);
       const text = await sheet.textContent();
-      for (const words of [equation, input, "Inputs", "Steps", "Source", "flag 1", "Holds for"])
+      for (const words of [equation, input, "Inputs", "Steps", "Source", "flag 1", "Valid for"])
         expect(text).toContain(words);
       if (quantity === "salinity") expect(await violations(page)).toEqual([]);
       await page.keyboard.press("Escape");

@@ -83,7 +83,7 @@ function Working({ answer, water }: { answer: AmmoniaAnswer; water: BenchWaterVi
           </dd>
         </div>
       ))}
-      <dt>Holds for</dt>
+      <dt>Valid for</dt>
       <dd>{told.range}</dd>
       <dt>Source</dt>
       <dd>{told.source}</dd>

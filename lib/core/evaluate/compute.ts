@@ -99,7 +99,7 @@ export function pressureOf({ given, elevation }: DerivedInputs): {
   return {
     value: standard.value ?? STANDARD_HPA,
     u: WEATHER_HPA,
-    from: `standard air at ${elevation} m`,
+    from: `standard pressure at ${elevation} m`,
   };
 }
 
@@ -195,7 +195,7 @@ function carbonate(inputs: DerivedInputs, part: CarbonatePart): Computing {
   const input = carbonateInputOf(inputs);
   const system = carbonateFromPhAlkalinity(input);
   const value = system.value?.[part] ?? null;
-  if (value === null) return { value: null, note: system.note ?? "saturation states are those of sea water" };
+  if (value === null) return { value: null, note: system.note ?? "saturation states are defined for sea water only" };
   const measured = calcium && calcium.mark === null ? calcium.age : null;
   const u = carbonateUncertainty(input, part, carbonateUncertaintyAt(alkalinity.age, measured));
   // Where pH and alkalinity nearly contradict each other the first order means nothing: no interval rather than an endless one.

@@ -36,7 +36,7 @@ export function workingText(view: Omit<WorkingView, "text">, zone: string): stri
     ...view.steps.map((step) => `  ${step.name}: ${beside(figures(step.value), step.unit)}`),
     ...(view.uncertainty.length === 0 ? [] : ["Standard uncertainty from:"]),
     ...view.uncertainty.map((part) => `  ${part.name}: ${partWords(part, view.unitLabel)}`),
-    ...(view.range === "" ? [] : [`Holds for: ${view.range}`]),
+    ...(view.range === "" ? [] : [`Valid for: ${view.range}`]),
     ...(view.source === "" ? [] : [`Source: ${view.source}`]),
   ];
   return `${rows.flatMap(wrapped).join("\n")}\n`;

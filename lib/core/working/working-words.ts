@@ -28,7 +28,7 @@ export interface TimeWriter {
 
 /** "8.02, probe at display, 06:25, 4 min before" */
 export function inputWords(input: WorkingInput, time: TimeWriter): string {
-  if (input.value === null) return input.note ?? "none young enough";
+  if (input.value === null) return input.note ?? "none recent enough";
   const sign = input.mark === null ? "" : input.mark === "below" ? "< " : "> ";
   const from =
     input.origin === "system" ? null : `${input.origin}${input.point === null ? "" : ` at ${input.point}`}`;
