@@ -22,7 +22,7 @@ export default async function PartsPage() {
           </p>
           <h1 id="parts">Parts</h1>
           <p className={css.soft}>
-            Every shared part in every state, with invented numbers. Files are in app/_components.
+            Every shared part in every state, with made-up numbers. The files are in app/_components.
           </p>
         </div>
         <PartsGallery />

@@ -135,6 +135,7 @@ function twinWords(twin: Stream | undefined, isKnown: boolean, moved: Instant | 
   if (!twin) return "";
   if (!isKnown)
     return `Its twin is at ${twin.pointCode}; how the two differ is known five days after a calibration.`;
-  if (moved === null) return `It and its twin at ${twin.pointCode} still differ as they did after calibration.`;
+  if (moved === null)
+    return `It and its twin at ${twin.pointCode} still differ as they did after calibration.`;
   return `It and its twin at ${twin.pointCode} have drifted apart: one of them has drifted, and a bench test tells which.`;
 }

@@ -31,7 +31,7 @@ test("a proven trend reaches the action limit between two times; without one not
   const high = up.limits.find((row) => row.side === "high");
   expect(high?.earliest).toBeGreaterThan(24);
   expect(high?.says).toMatch(
-    /^Temperature 29\.0 °C between \d+ h and .* from now \((90 % interval|rough)\)$/,
+    /^Temperature 29\.0 °C: between \d+ h and .* from now \((90 % interval|rough)\)$/,
   );
   expect(up.limits.find((row) => row.side === "low")?.says).toBe("Temperature 22.0 °C: not within 7 days");
   await world.evaluated({ rollups: rising(0) });
@@ -48,7 +48,7 @@ test("a doubtful probe is not forecast, nor what is carried from a test, nor wha
   expect(await readForecast(world.read, "reef", { quantity: "temperature" })).toMatchObject({
     ahead: [],
     limits: [],
-    says: "No forecast: the probe itself is in doubt.",
+    says: "No forecast: the probe itself is suspect.",
   });
   await expect(readForecast(world.read, "reef", { quantity: "unionised_ammonia" })).rejects.toMatchObject({
     code: "invalid",

@@ -195,7 +195,7 @@ describe("probes as they are read", () => {
     expect(view.twin).toBe("sump");
     expect(view.twinDays).toHaveLength(14);
     expect(view.twinMoved).toBe(midnight - (14 - 9) * DAY);
-    expect(view.twinSays).toMatch(/one of them moved/);
+    expect(view.twinSays).toMatch(/one of them has drifted/);
     expect(view.letter).toBe("S");
     expect((await readProbes(world.read)).counts.S).toBe(2);
   });

@@ -88,9 +88,7 @@ function stuck(finding: Told, setting: Setting): string[] {
   const held = number(finding, "held");
   const value = sized(finding, "value", setting);
   const at = value === null ? "" : ` at ${value}`;
-  const parts = [
-    `${subject(setting)} ${was(finding)}stuck${at} ${when(finding, setting)}`,
-  ];
+  const parts = [`${subject(setting)} ${was(finding)}stuck${at} ${when(finding, setting)}`];
   if (held !== null) parts.push(`usually unchanged for at most ${duration(held)}`);
   return parts;
 }
@@ -148,9 +146,7 @@ function overrun(finding: Told, setting: Setting): string[] {
   const from = number(finding, "from");
   if (typeof work !== "string" || from === null)
     return [`${subject(setting)}: overrun ${when(finding, setting)}`];
-  const parts = [
-    `${work} has run longer than ${duration(finding.began - from)}, since ${at(setting, from)}`,
-  ];
+  const parts = [`${work} has run longer than ${duration(finding.began - from)}, since ${at(setting, from)}`];
   const what = `${subject(setting)} still ${typeof still === "string" ? still : "not right"}`;
   parts.push(finding.ended === null ? what : `${what} until ${at(setting, finding.ended)}`);
   return parts;

@@ -195,7 +195,8 @@ function carbonate(inputs: DerivedInputs, part: CarbonatePart): Computing {
   const input = carbonateInputOf(inputs);
   const system = carbonateFromPhAlkalinity(input);
   const value = system.value?.[part] ?? null;
-  if (value === null) return { value: null, note: system.note ?? "saturation states are defined for sea water only" };
+  if (value === null)
+    return { value: null, note: system.note ?? "saturation states are defined for sea water only" };
   const measured = calcium && calcium.mark === null ? calcium.age : null;
   const u = carbonateUncertainty(input, part, carbonateUncertaintyAt(alkalinity.age, measured));
   // Where pH and alkalinity nearly contradict each other the first order means nothing: no interval rather than an endless one.

@@ -409,7 +409,13 @@ export const FAILURES: readonly Failure[] = [
   ]),
   harmless("warm-building", "The building is warm", "Room air and the chilled loop", [
     sees(["temperature"], "rises", 2, "temperature rises", NEEDED),
-    { elsewhere: "temperature", does: "rises", weight: 4, says: "other systems are warming too", needed: true },
+    {
+      elsewhere: "temperature",
+      does: "rises",
+      weight: 4,
+      says: "other systems are warming too",
+      needed: true,
+    },
   ]),
   harmless("on-plan", "It follows its plan", "Whether the right plan is in force", [
     { onPlan: "temperature", weight: 5, says: "the plan calls for this change", needed: true },

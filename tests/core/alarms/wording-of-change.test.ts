@@ -8,13 +8,7 @@ const NOW = Date.UTC(2026, 2, 2, 6, 30);
 const setting: Setting = { spec: QUANTITIES.ph, point: "display", zone: "Europe/London", now: NOW };
 
 test.each<[Told["kind"], string, Told["evidence"], boolean, string]>([
-  [
-    "stepped",
-    "down",
-    { from: 8.2, to: 7.88 },
-    false,
-    "pH stepped down by 0.32 at 01:45, from 8.20 to 7.88",
-  ],
+  ["stepped", "down", { from: 8.2, to: 7.88 }, false, "pH stepped down by 0.32 at 01:45, from 8.20 to 7.88"],
   [
     "stepped",
     "up",
@@ -38,7 +32,13 @@ test.each<[Told["kind"], string, Told["evidence"], boolean, string]>([
   ],
   ["exposed", "air", { value: 0 }, false, "pH reads as if in air (0.00) since 01:45"],
   // pH has no other unit: nothing is said of one.
-  ["exposed", "span", { value: 80.1, before: 8.01 }, false, "pH reads an impossible value (80.10) since 01:45"],
+  [
+    "exposed",
+    "span",
+    { value: 80.1, before: 8.01 },
+    false,
+    "pH reads an impossible value (80.10) since 01:45",
+  ],
   ["exposed", "span", { value: 0 }, true, "pH was reading an impossible value (0.00) from 01:45 to 05:30"],
   [
     "drifting",

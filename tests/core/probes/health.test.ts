@@ -31,7 +31,7 @@ test.each<[string, Partial<HealthFacts>, string]>([
   ["is out of specification where its twin left it", { twinMoved: true }, "S"],
   ["is out of specification with a poor electrode", { slope: 84 }, "S"],
   ["wants maintenance with a worn electrode", { slope: 91 }, "M"],
-  ["wants maintenance where calibration is due", { due: 100 * DAY }, "M"],
+  ["wants maintenance where calibration is overdue", { due: 100 * DAY }, "M"],
   ["is good where nothing was ever due", { due: null, slope: null }, "good"],
   ["is not judged by the water", { findings: [{ kind: "out of band", rule: "" }] }, "good"],
   ["is not judged by water that drifts", { findings: [{ kind: "drifting", rule: "trend" }] }, "good"],
