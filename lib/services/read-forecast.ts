@@ -20,7 +20,7 @@ const hoursText = (hours: number): string => numberText(hours, Number.isInteger(
 function words(crossing: Crossing | null, what: string): string {
   if (!crossing) return `${what}: time left not known until there is a week of readings`;
   const { earliest, latest, isStated } = crossing;
-  if (earliest === null) return `${what}: not within 7 days`;
+  if (earliest === null) return `${what}: not expected within 7 days`;
   const until = latest === null ? "later than 7 days, if at all" : `${hoursText(latest)} h`;
   return `${what}: between ${hoursText(earliest)} h and ${until} from now (${isStated ? "90 % interval" : "rough"})`;
 }

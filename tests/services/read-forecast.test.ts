@@ -33,7 +33,9 @@ test("a proven trend reaches the action limit between two times; without one not
   expect(high?.says).toMatch(
     /^Temperature 29\.0 °C: between \d+ h and .* from now \((90 % interval|rough)\)$/,
   );
-  expect(up.limits.find((row) => row.side === "low")?.says).toBe("Temperature 22.0 °C: not within 7 days");
+  expect(up.limits.find((row) => row.side === "low")?.says).toBe(
+    "Temperature 22.0 °C: not expected within 7 days",
+  );
   await world.evaluated({ rollups: rising(0) });
   const still = await readForecast(world.read, "reef", { quantity: "temperature" });
   expect(still.perDay).toBe(0);
