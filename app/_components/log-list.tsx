@@ -94,7 +94,7 @@ function Entry({
       </div>
       <p className={css.who}>
         {entry.by}
-        {entry.late && <small>typed in {clock.dayClock(entry.entered)}</small>}
+        {entry.late && <small>entered {clock.dayClock(entry.entered)}</small>}
         {entry.closedBy !== null && entry.closedBy !== entry.by && <small>ended by {entry.closedBy}</small>}
       </p>
       {acts !== null && (
@@ -142,7 +142,7 @@ export function StillOpen({
                 onClick={() => acts.onClose(entry)}
                 aria-label={`End ${entry.kindLabel}, ${entry.systems.map(({ name }) => name).join(", ")}`}
               >
-                Stopped
+                End
               </Button>
             )}
           </li>
