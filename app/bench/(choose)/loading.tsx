@@ -3,7 +3,7 @@ import { Waiting } from "../../_components/waiting.tsx";
 export default function Loading() {
   return (
     <Waiting here="bench" title="Bench">
-      Reading which systems there are ...
+      Loading the systems ...
     </Waiting>
   );
 }
