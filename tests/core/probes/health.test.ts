@@ -24,7 +24,7 @@ test.each<[string, Partial<HealthFacts>, string]>([
   ["failed where it is stuck", { findings: [{ kind: "stuck", rule: "" }] }, "F"],
   ["is in function check while it is out, though it is silent", { silent: true, isChecked: true }, "C"],
   [
-    "is out of specification where it moved against the bench",
+    "is out of specification where it drifted from the bench tests",
     { findings: [{ kind: "drifting", rule: "bench" }] },
     "S",
   ],
