@@ -76,7 +76,7 @@ export function Acknowledge({
           <Button kind="main" type="submit" busy={busy}>
             {busy ? "Sending ..." : "Acknowledge"}
           </Button>
-          <Button onClick={onClose}>Not now</Button>
+          <Button onClick={onClose}>Cancel</Button>
         </p>
       </form>
     </Dialog>

@@ -87,7 +87,7 @@ function Entry({
         {entry.overdue !== null && <p className={css.overdue}>{entry.overdue}</p>}
         {entry.quiet !== null && (
           <p className={css.quiet}>
-            {entry.quiet.says} Until {clock.clock(entry.quiet.until)}.
+            {entry.quiet.says} Muting ends at {clock.clock(entry.quiet.until)}.
           </p>
         )}
         <Earlier entry={entry} clock={clock} />

@@ -171,7 +171,7 @@ export function OvernightLive({
           </nav>
           <p className={css.headActs}>
             <span className={unanswered === 0 ? css.soft : css.unanswered}>
-              {unanswered === 0 ? "all acknowledged" : `${unanswered} not acknowledged`}
+              {unanswered === 0 ? "all alarms acknowledged" : `${unanswered} not acknowledged`}
             </span>
             {may.sign && (
               <Button kind="main" onClick={() => setSigning(true)}>

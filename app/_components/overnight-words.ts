@@ -88,7 +88,7 @@ export function nightWords(
 }
 
 function completeWords(view: OvernightView, share: number | null, clock: ZoneClock): string {
-  if (share === null) return "No stream has a known interval yet, so gaps cannot be told.";
+  if (share === null) return "No stream has a known interval yet, so gaps cannot be counted.";
   const n = incomplete(view).length;
   const gaps = n === 0 ? "no stream has a gap" : `the ${n === 1 ? "gap" : "gaps"}: ${gapWords(view, clock)}`;
   return `${shareWords(share)} of expected readings arrived; ${gaps}.`;

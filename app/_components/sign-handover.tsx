@@ -169,7 +169,7 @@ export function SignHandover({
             <Button kind="main" type="submit" busy={busy}>
               {busy ? "Signing ..." : "Sign"}
             </Button>
-            <Button onClick={onClose}>Not yet</Button>
+            <Button onClick={onClose}>Cancel</Button>
           </p>
         </form>
       )}

@@ -134,7 +134,7 @@ export function ProbesPage({ initial, may }: { readonly initial: ProbesView; rea
     <main id="main" className={css.page}>
       <h1>Probes</h1>
       <p className={css.soft}>
-        Health of the probes, apart from the water, by the letters of NAMUR NE 107. Times are{" "}
+        Health of the probes, not of the water, with the status letters of NAMUR NE 107. Times are{" "}
         {view.zone.replaceAll("_", " ")}, {clock.name(view.now)}; as of {clock.clock(view.now)}.{" "}
         {view.unclaimed !== null && view.unclaimed > 0 && (
           <a href="/rejected">

@@ -155,7 +155,7 @@ interface Plain {
 /** Twice the standard uncertainty either way; `least` is what the value cannot fall below. */
 function about(result: Plain, u: number | null, least = Number.NEGATIVE_INFINITY): Computing {
   const { value, formula, note } = result;
-  if (value === null) return { value: null, note: note ?? "the inputs allow no number" };
+  if (value === null) return { value: null, note: note ?? "the inputs give no result" };
   return {
     value,
     low: u === null ? null : Math.max(least, value - 2 * u),
@@ -191,7 +191,7 @@ function ammonia(inputs: DerivedInputs): Computing {
 function carbonate(inputs: DerivedInputs, part: CarbonatePart): Computing {
   const { alkalinity, calcium } = inputs.given;
   if (!alkalinity || alkalinity.mark !== null)
-    return { value: null, note: "the alkalinity result is only a bound" };
+    return { value: null, note: "the alkalinity result is only a limit (< or >)" };
   const input = carbonateInputOf(inputs);
   const system = carbonateFromPhAlkalinity(input);
   const value = system.value?.[part] ?? null;
