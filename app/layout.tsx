@@ -35,7 +35,7 @@ export default async function RootLayout({ children }: { children: ReactNode }) 
       </head>
       <body>
         <a className="skip" href="#main">
-          Skip to the content
+          Skip to content
         </a>
         {children}
       </body>

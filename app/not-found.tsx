@@ -10,7 +10,7 @@ export default function NotFound() {
       <Top here={null} />
       <Notice title="There is nothing at this address">
         <p>
-          The address may be mistyped, or the system may have been given another short name.{" "}
+          The address may be mistyped, or the short name of the system may have changed.{" "}
           <a href="/systems">All systems</a>
         </p>
       </Notice>

@@ -8,12 +8,12 @@ export default function Failed({ error, reset }: { error: Error & { digest?: str
   return (
     <>
       <TopBar here="bench" />
-      <Notice title="The bench cannot be shown">
+      <Notice title="The bench page cannot be shown">
         <p role="alert">
-          What you typed or saved on this device is still on it and is found again when this page works. The
-          server could not read which tests belong here.
+          What you typed or saved on this device is still there and comes back when this page works. The
+          server could not load the bench page.
         </p>
-        {error.digest !== undefined && <p>In the server's log this is reference {error.digest}.</p>}
+        {error.digest !== undefined && <p>Reference in the server log: {error.digest}</p>}
         <button type="button" onClick={reset}>
           Try again
         </button>

@@ -3,7 +3,7 @@ import { Waiting } from "../_components/frame/waiting.tsx";
 export default function Loading() {
   return (
     <Waiting here="logbook" title="Logbook">
-      Reading what people did ...
+      Loading the logbook ...
     </Waiting>
   );
 }

@@ -3,7 +3,7 @@ import { labelOf } from "#services/systems/finding-view.ts";
 import { inSentence } from "../_components/words/overnight-words.ts";
 import type { LogChoice } from "./_parts/log-choices.ts";
 
-const PARTS = { rate: "speed of ", low: "low ", all: "" } as const;
+const PARTS = { rate: "rate of change of ", low: "low ", all: "" } as const;
 
 /** Kinds of entries as the form offers them, with what each keeps quiet in words. */
 export function logChoices(): LogChoice[] {

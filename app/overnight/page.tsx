@@ -46,7 +46,7 @@ export default function OvernightPage(address: Address) {
       content={overnight(address)}
       waiting={
         <Waiting here="overnight" title="Overnight">
-          Reading what moved since the last handover ...
+          Loading what changed since the last handover ...
         </Waiting>
       }
     />

@@ -3,7 +3,7 @@ import { Waiting } from "../_components/frame/waiting.tsx";
 export default function Loading() {
   return (
     <Waiting here="probes" title="Probes">
-      Reading the probes ...
+      Loading the probes ...
     </Waiting>
   );
 }

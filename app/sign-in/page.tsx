@@ -30,7 +30,7 @@ export default async function SignInPage({ searchParams }: Address) {
         <Notice title={`Signed in as ${me.name}`}>
           <p>
             {roles.length === 0
-              ? "No role has been granted yet: ask an administrator."
+              ? "You have no role yet: ask an administrator."
               : `Roles: ${roles.join(", ")}.`}
           </p>
           {me.kind === "person" && (
@@ -49,12 +49,12 @@ export default async function SignInPage({ searchParams }: Address) {
       <Notice title="Sign in">
         {who ? (
           <p>
-            Nobody has an account yet. Starting Homewater with <code>npm start</code> makes the first one and
-            prints its one-time password. Until then this machine may look at every page:{" "}
-            <a href={path}>go on</a>.
+            There are no accounts yet. Start Homewater with <code>npm start</code> to create the first one and
+            print its one-time password. Until then every page can be viewed from this machine:{" "}
+            <a href={path}>continue</a>.
           </p>
         ) : (
-          <p>What is measured here is shown to people with an account.</p>
+          <p>You need an account to see what is measured here.</p>
         )}
         <SignInForm to={path} />
       </Notice>

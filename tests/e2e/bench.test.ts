@@ -122,7 +122,7 @@ describeWith("chromium", "the bench", (chromium) => {
     await page.reload();
     await page.waitForSelector('[data-woken="true"]');
     await expect.poll(() => field(page, "Alkalinity").inputValue()).toBe("2.4");
-    expect(await page.getByText("Found on this device").count()).toBe(1);
+    expect(await page.getByText("Restored from this device").count()).toBe(1);
     await context.setOffline(true);
     await field(page, "Alkalinity").tap();
     await tap(page, "4");
@@ -131,7 +131,7 @@ describeWith("chromium", "the bench", (chromium) => {
     await saveButton(page).tap();
     await page.waitForSelector('[data-saved="here"]');
     expect(await page.locator("[data-queue]").textContent()).toContain(
-      "1 test waiting on this device, saved here, not yet sent",
+      "1 test saved on this device, not yet sent",
     );
     await page.waitForTimeout(1_500);
     await context.setOffline(false);
@@ -165,7 +165,7 @@ describeWith("chromium", "the bench", (chromium) => {
     await next(page);
     const asked = page.locator('[data-asked="far_from_last"]');
     await expect.poll(() => asked.count()).toBe(1);
-    expect(await asked.textContent()).toContain("Read as mg/L as NO₃ it would be 6.3");
+    expect(await asked.textContent()).toContain("If that was mg/L as NO₃, it is 6.3");
     await asked.getByRole("button", { name: /no, change it/ }).tap();
     await tap(page, "29.2");
     expect(await field(page, "Nitrate").inputValue()).toBe("29.2");
@@ -203,7 +203,7 @@ describeWith("chromium", "the bench", (chromium) => {
     await page.keyboard.press("Enter");
     await expect
       .poll(() => page.locator('[data-quantity="alkalinity"] [role="status"]').textContent())
-      .toContain("type a point: 2.4");
+      .toContain("use a point: 2.4");
     await saveButton(page).click();
     await expect
       .poll(() => page.locator('form [role="alert"]').last().textContent())
@@ -219,16 +219,16 @@ describeWith("chromium", "the bench", (chromium) => {
     await saveButton(page).click();
     await page.waitForSelector('[data-saved="stored"]');
     await page.getByRole("button", { name: "correct Salinity" }).click();
-    await page.getByLabel("Salinity, right value").fill("33.7");
-    await page.getByRole("button", { name: "Store the correction" }).click();
+    await page.getByLabel("Salinity, correct value").fill("33.7");
+    await page.getByRole("button", { name: "Save the correction" }).click();
     const row = page.locator('[data-saved] [data-quantity="salinity"]');
     await expect.poll(() => row.locator("del").textContent()).toBe("33.1");
     expect(await row.textContent()).toContain("33.7");
-    expect(await row.textContent()).toContain("typed wrong");
+    expect(await row.textContent()).toContain("typing error");
     await page.getByRole("button", { name: "entered by mistake Temperature" }).click();
-    await page.getByRole("button", { name: "It was a mistake" }).click();
+    await page.getByRole("button", { name: "Mark as a mistake" }).click();
     await expect.poll(() => page.locator('[data-saved] [data-quantity="temperature"] del').count()).toBe(1);
-    expect((await lastOf(page, "salinity"))[0]).toMatchObject({ typed: "33.7", reason: "typed wrong" });
+    expect((await lastOf(page, "salinity"))[0]).toMatchObject({ typed: "33.7", reason: "typing error" });
     expect((await lastOf(page, "temperature")).map((one) => one.typed)).not.toContain("15.4");
   });
 
@@ -263,12 +263,12 @@ describeWith("chromium", "the bench", (chromium) => {
   it("takes another time and point, in the clock of the site and not of the device", async () => {
     const { page } = await visit(await open(), FORM);
     await page.getByRole("button", { name: /^change where and when/ }).click();
-    await page.getByLabel("Water taken at the point").selectOption("sump");
+    await page.getByLabel("Sampled at point").selectOption("sump");
     const yesterday = new Date(Date.now() - 86_400_000);
     const day = new Intl.DateTimeFormat("sv-SE", { timeZone: "Europe/London" }).format(yesterday);
-    await page.getByLabel(/^at site time/).fill(`${day}T12:34`);
-    await page.getByRole("combobox", { name: "Something else was tested" }).selectOption("turbidity");
-    await page.getByRole("button", { name: "add it" }).click();
+    await page.getByLabel(/^Sampled at, site time/).fill(`${day}T12:34`);
+    await page.getByRole("combobox", { name: "Add another quantity" }).selectOption("turbidity");
+    await page.getByRole("button", { name: "add", exact: true }).click();
     await expect
       .poll(() => page.evaluate(() => document.activeElement?.closest("li")?.dataset.quantity))
       .toBe("turbidity");
@@ -299,13 +299,13 @@ describeWith("chromium", "the bench", (chromium) => {
     await context.clearCookies();
     await saveButton(page).tap();
     await page.waitForSelector('[data-saved="here"]');
-    expect(await page.locator("[data-queue]").textContent()).toContain("sign in again and it goes on");
+    expect(await page.locator("[data-queue]").textContent()).toContain("sign in again to send");
 
     await context.addCookies([await signInOver(running.url, "technician")]);
     await page.goto(running.url + FORM);
     await page.waitForSelector('[data-woken="true"]');
     expect(await field(page, "Dissolved oxygen").inputValue()).toBe("");
-    await expect.poll(() => page.getByText("1 test of somebody else").count()).toBe(1);
+    await expect.poll(() => page.getByText("1 test by somebody else").count()).toBe(1);
     expect(await lastOf(page, "dissolved_oxygen")).toEqual([]);
 
     await context.clearCookies();

@@ -54,17 +54,17 @@ describeWith("chromium", "the logbook", (chromium) => {
 
   it("takes a backwash with one press on a phone and its end with two", async () => {
     const { page, complaints } = await visit("/logbook", { ...PHONE, ground: "night" });
-    expect(await page.locator("main").textContent()).toContain("Nothing was written in this time");
-    const quick = page.getByRole("region", { name: "Now" });
+    expect(await page.locator("main").textContent()).toContain("No entries in this range");
+    const quick = page.getByRole("region", { name: "Quick entry" });
     expect(await quick.getByRole("button", { name: "Backwash started" }).isDisabled()).toBe(true);
     await quick.getByLabel("System").selectOption("kelp-gallery");
     await quick.getByRole("button", { name: "Backwash started" }).tap();
     const going = page.locator("[data-open-entry]");
     await going.waitFor();
     expect(await going.textContent()).toContain("Backwash, Kelp Gallery");
-    expect(await page.locator("[data-log-entry]").textContent()).toMatch(/Quiet: Flow/);
+    expect(await page.locator("[data-log-entry]").textContent()).toMatch(/Muted: Flow/);
     await going.getByRole("button", { name: /^End Backwash/ }).tap();
-    await page.getByRole("dialog").getByRole("button", { name: "It is over" }).tap();
+    await page.getByRole("dialog").getByRole("button", { name: "End it" }).tap();
     await going.waitFor({ state: "detached" });
     // The system is remembered for the next press.
     await page.reload();
@@ -86,17 +86,17 @@ describeWith("chromium", "the logbook", (chromium) => {
     await page.keyboard.press("Enter");
     const dialog = page.getByRole("dialog");
     await dialog.getByLabel("What was done").selectOption("water-change");
-    expect(await dialog.textContent()).toContain("Keeps quiet for at most 2 h: speed of temperature");
+    expect(await dialog.textContent()).toContain("Mutes for at most 2 h: rate of change of temperature");
     await dialog.getByLabel("Amount").fill("8.5");
     await page.keyboard.press("Enter");
     const wrong = dialog.getByRole("alert");
     expect((await wrong.allTextContents()).sort()).toEqual([
-      "An amount needs its unit.",
       "Choose the system it was done to.",
+      "Give the unit of the amount.",
     ]);
     await dialog.getByLabel("System").selectOption("jelly-ring");
     await dialog.getByLabel("Unit").fill("%");
-    await dialog.getByLabel("Text").fill("from the blue tank");
+    await dialog.getByLabel("Note").fill("from the blue tank");
     await dialog.getByRole("button", { name: "Save" }).click();
     await dialog.waitFor({ state: "detached" });
     const entry = page.locator('[data-log-entry][data-kind="water-change"]');
@@ -107,8 +107,8 @@ describeWith("chromium", "the logbook", (chromium) => {
 
     await entry.getByRole("button", { name: /^Correct/ }).click();
     await dialog.getByLabel("Amount").fill("9");
-    await dialog.getByLabel("Text").fill("from the green tank");
-    await dialog.getByLabel("Why it is corrected").fill("wrong tank");
+    await dialog.getByLabel("Note").fill("from the green tank");
+    await dialog.getByLabel("Reason for the correction").fill("wrong tank");
     await page.keyboard.press("Enter");
     await dialog.waitFor({ state: "detached" });
     await entry.getByText("from the green tank").waitFor();
@@ -144,7 +144,7 @@ describeWith("chromium", "the logbook", (chromium) => {
     const dialog = page.getByRole("dialog");
     await dialog.getByLabel("What was done").selectOption("note");
     await dialog.getByLabel("System").selectOption("kelp-gallery");
-    await dialog.getByLabel("Text").fill("written without a network");
+    await dialog.getByLabel("Note").fill("written without a network");
     await page.context().setOffline(true);
     await dialog.getByRole("button", { name: "Save" }).click();
     await dialog.getByText(/No connection to Homewater/).waitFor();

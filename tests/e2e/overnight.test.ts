@@ -101,7 +101,7 @@ describeWith("chromium", "the night", (chromium) => {
         .isVisible(),
     ).toBe(true);
     expect(await item.locator("[data-evidence]").isVisible()).toBe(false);
-    await item.getByLabel(/^More of Kelp Gallery/).tap();
+    await item.getByLabel(/^More about Kelp Gallery/).tap();
     await item.locator('[data-evidence="ready"] svg').waitFor();
     const sizes = await page
       .locator("main button:visible, main summary:visible")
@@ -128,7 +128,7 @@ describeWith("chromium", "the night", (chromium) => {
     await page.keyboard.press("Enter");
     await page.waitForURL(/\/overnight$/);
     await page.locator('[data-evidence="ready"]').first().waitFor();
-    expect(await page.locator("main").textContent()).toMatch(/alarms? (is|are) unanswered/);
+    expect(await page.locator("main").textContent()).toMatch(/unacknowledged alarms?/);
     // Wait for the live feed: from then on what is written is heard.
     await page.locator('[data-connection="live"]').waitFor();
     complaints.length = 0;
@@ -147,7 +147,7 @@ describeWith("chromium", "the night", (chromium) => {
     await page.keyboard.press("Enter");
     await page.getByRole("dialog").waitFor({ state: "detached" });
     const item = page.locator("[data-finding]").filter({ hasText: "pump 1" });
-    await item.getByText(/answered .* by Test technician/).waitFor();
+    await item.getByText(/acknowledged .* by Test technician/).waitFor();
     await expect.poll(() => stateOf("pump-1"), { timeout: 15_000 }).toBe("ACK");
 
     await page.locator("main h1").click();
@@ -156,8 +156,8 @@ describeWith("chromium", "the night", (chromium) => {
     await page.keyboard.press("Enter");
     const dialog = page.getByRole("dialog", { name: "Sign the handover" });
     // Acknowledged is not mended: without a response it still passes on, and the dialog says so first.
-    await dialog.getByText(/pass(es)? on to the next shift/).waitFor();
-    expect(await dialog.textContent()).toMatch(/seen by Test technician, no response in the logbook/);
+    await dialog.getByText(/alarms? pass(es)? to the next shift/).waitFor();
+    expect(await dialog.textContent()).toMatch(/acknowledged by Test technician, no response in the logbook/);
     await tabTo(page, /^Close$/);
     await page.keyboard.press("Tab");
     await page.keyboard.type("Day shift");
@@ -190,7 +190,7 @@ describeWith("chromium", "the night", (chromium) => {
     await loseFlow("pump-2");
     await page.getByText(/1 new finding/).waitFor({ timeout: 60_000 });
     expect(await order()).toEqual(before);
-    await page.getByRole("button", { name: "Arrange anew" }).click();
+    await page.getByRole("button", { name: "Update the list" }).click();
     await page.locator("[data-finding]").filter({ hasText: "pump 2" }).first().waitFor();
   });
 

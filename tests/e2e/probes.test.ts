@@ -63,9 +63,9 @@ describeWith("chromium", "probes", (chromium) => {
       );
       await page
         .locator(PROBE)
-        .getByLabel(/^More of/)
+        .getByLabel(/^More about/)
         .click();
-      await page.getByRole("region", { name: "Against the bench" }).locator("svg").waitFor();
+      await page.getByRole("region", { name: "Against bench tests" }).locator("svg").waitFor();
       const shots = process.env.HOMEWATER_SHOTS;
       if (shots !== undefined)
         await page.screenshot({ path: `${shots}/probes-${width}.png`, fullPage: true });
@@ -95,7 +95,7 @@ describeWith("chromium", "probes", (chromium) => {
       .click();
     const form = page.getByRole("dialog");
     await form.getByLabel("First buffer or standard").fill("8.30");
-    await form.getByLabel("Probe read in it").first().fill("8.00");
+    await form.getByLabel("Probe reading in it").first().fill("8.00");
     await form.getByRole("button", { name: "Record" }).click();
     await page.getByText("Calibration of Kelp Gallery, pH recorded.").waitFor();
     // What ends a finding is event time passing the calibration: the probe's next reading.

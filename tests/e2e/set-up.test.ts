@@ -64,7 +64,7 @@ describeWith("chromium", "set-up", (chromium) => {
     // What was read before was judged by the band then; the next reading is judged by the new one.
     await running().publish("kelp-gallery/display/temperature", 15.5);
     await expect.poll(async () => Number(await deviation(rack)), { timeout: 30_000 }).toBeCloseTo(0.5, 6);
-    expect(await rack.locator('[data-system-row="kelp-gallery"]').textContent()).toContain("wants a look");
+    expect(await rack.locator('[data-system-row="kelp-gallery"]').textContent()).toContain("needs a look");
 
     await tabTo(page, /^History of the Temperature band$/);
     await page.keyboard.press("Enter");

@@ -93,7 +93,7 @@ describeWith("chromium", "signing in", (chromium) => {
         await page.getByLabel("User name or e-mail address").evaluate((el) => el === document.activeElement),
       ).toBe(true);
     }
-    expect(says[0]).toMatch(/Name or password is wrong/);
+    expect(says[0]).toMatch(/Wrong name or password/);
     expect(says[1]).toBe(says[0]);
   });
 
@@ -115,7 +115,7 @@ describeWith("chromium", "signing in", (chromium) => {
     await fill("Password123", "Password123");
     await page.getByText("one of the first that attackers try").waitFor();
     await fill(NEW_PASSWORD, "another one altogether");
-    await page.getByText("The two are not the same").waitFor();
+    await page.getByText("The two passwords differ").waitFor();
     await fill(NEW_PASSWORD, NEW_PASSWORD);
     await page.waitForURL(/\/systems$/);
     expect(complaints).toEqual([]);

@@ -123,15 +123,15 @@ describeWith("chromium", "the pages", (chromium) => {
     ).toBeCloseTo(0.5, 6);
     expect(await cell(page, "kelp-gallery", "temperature").getAttribute("data-flag")).toBe("1");
     await expect.poll(() => cell(page, "kelp-gallery", "temperature").textContent()).toContain("17.1");
-    // Out of its band it wants a look; more than a degree at once would call if the next reading bore it out.
-    expect(await page.locator('[data-system-row="kelp-gallery"]').textContent()).toContain("wants a look");
+    // Out of its band it needs a look; more than a degree at once would call if the next reading bore it out.
+    expect(await page.locator('[data-system-row="kelp-gallery"]').textContent()).toContain("needs a look");
 
     // QARTOD gross range test: outside what the sensor can report (-5 to 60 °C here) is a failed reading.
     await Promise.all([
       valueBecomes(page, at, "data-flag", "4"),
       running.publish("kelp-gallery/display/temperature", 75),
     ]);
-    expect(await page.locator('[data-system-row="kelp-gallery"]').textContent()).toContain("doubtful");
+    expect(await page.locator('[data-system-row="kelp-gallery"]').textContent()).toContain("suspect");
     await Promise.all([
       valueBecomes(page, at, "data-value", "15.5"),
       running.publish("kelp-gallery/display/temperature", 15.5),

@@ -50,11 +50,11 @@ export function Acknowledge({
           <b>{finding.systemName}</b>: {finding.says}.
         </p>
         <p className={css.soft}>
-          It says that you have seen it. It stays on the page until the water is right.
+          This records that you have seen it. It stays on the page until the problem is over.
         </p>
         <Field
           label="Note"
-          hint="If there is something to say: what you did, what you wait for"
+          hint="Optional: what you did, what you are waiting for"
           wrong={issueAt(sent, "note")}
         >
           {(links) => (
@@ -76,7 +76,7 @@ export function Acknowledge({
           <Button kind="main" type="submit" busy={busy}>
             {busy ? "Sending ..." : "Acknowledge"}
           </Button>
-          <Button onClick={onClose}>Not now</Button>
+          <Button onClick={onClose}>Cancel</Button>
         </p>
       </form>
     </Dialog>

@@ -48,13 +48,13 @@ export function LikelyCauses({
         {causes.length > 1 && `, or ${causes.length - 1} more`}
       </summary>
       <p>
-        Guesses from what was measured, none of them certain.
+        Guesses from the measurements; none is certain.
         {first && members.length > 1 && (
           <>
             {" "}
             {members.length} findings began together;{" "}
             {first.finding === finding
-              ? "this one went first."
+              ? "this one came first."
               : `first, ${clock.near(first.began, now)}: ${first.systemName}, ${first.says}.`}
           </>
         )}

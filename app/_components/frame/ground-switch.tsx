@@ -41,7 +41,7 @@ export function GroundSwitch() {
   };
   return (
     <fieldset className={`${css.switch} no-print`}>
-      <legend className="unseen">Ground and size of this page</legend>
+      <legend className="unseen">Colours and text size</legend>
       {GROUNDS.map((g) => (
         <Press key={g} aria-pressed={ground === g} onClick={() => choose(g)}>
           {g}

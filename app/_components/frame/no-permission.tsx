@@ -6,10 +6,9 @@ export function NoPermission({ why }: { why: string }) {
   return (
     <>
       <Top here={null} />
-      <Notice title="You may not see this page">
+      <Notice title="You do not have permission to see this page">
         <p>
-          {why} An administrator grants roles under Set-up, People.{" "}
-          <a href="/sign-in">Who you are signed in as</a>
+          {why} An administrator can grant roles under Set-up, People. <a href="/sign-in">See your roles</a>
         </p>
       </Notice>
     </>

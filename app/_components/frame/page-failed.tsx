@@ -30,10 +30,10 @@ export function PageFailed({
       <TopBar here={here} />
       <Notice title={title}>
         <p role="alert">
-          The store did not answer. Readings may still be accepted: what is acknowledged is kept. Until this
-          works again the page cannot tell how the water is.
+          The data store did not answer. Readings may still be coming in: every reading that was confirmed to
+          its sender is kept. Until this works again, the page cannot show the state of the water.
         </p>
-        {error.digest !== undefined && <p>In the server's log this is reference {error.digest}.</p>}
+        {error.digest !== undefined && <p>Reference in the server log: {error.digest}</p>}
         <Press onClick={retry}>Try again</Press>
       </Notice>
     </>

@@ -6,7 +6,7 @@ import css from "./top.module.css";
 export function TopBar({ here, children }: { here: PageId | null; children?: ReactNode }) {
   return (
     <header className={css.top}>
-      <a href="/" className={css.brand} aria-label="Homewater, to your first page">
+      <a href="/" className={css.brand} aria-label="Homewater, go to your start page">
         <svg viewBox="0 0 32 32" aria-hidden="true" className={css.emblem}>
           <path className={css.rails} d="M2 16H30M2.75 11V21M29.25 11V21" />
           <rect className={css.field} x="9" y="8.5" width="14" height="15" rx="1.5" />

@@ -12,7 +12,8 @@ export type Sent<T> =
       readonly issues: readonly NonNullable<Problem["issues"]>[number][];
     };
 
-const OFFLINE = "No connection to Homewater. Nothing is lost: it stays here, try again when you are back.";
+const OFFLINE =
+  "No connection to Homewater. Nothing is lost: what you typed stays here. Try again when you are back online.";
 
 async function problemOf(answer: Response): Promise<Problem | null> {
   try {

@@ -22,7 +22,7 @@ function Oldest({ live }: { live: Live }) {
   const what = (stream?.label ?? oldest.quantity).toLowerCase();
   return (
     <>
-      oldest reading {ageWords(live.now - oldest.at)}, {system?.name ?? oldest.system} {what}
+      oldest reading {ageWords(live.now - oldest.at)} ago, {system?.name ?? oldest.system} {what}
     </>
   );
 }

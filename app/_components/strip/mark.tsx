@@ -1,7 +1,7 @@
 import type { SeenAs } from "../words/standing-words.ts";
 import css from "./strip.module.css";
 
-/** Upright = in band, triangle = wants a look, diamond = needs action, dashed ring = not to be believed. */
+/** Upright = in band, triangle = needs a look, diamond = needs action, dashed ring = not known or suspect. */
 export function MarkShape({ seen, x, y }: { seen: SeenAs; x: number; y: number }) {
   if (seen === "action") return <path className={css.action} d={`M${x} ${y - 7}l7 7-7 7-7-7z`} />;
   if (seen === "look") return <path className={css.look} d={`M${x} ${y - 7}l7 12.5h-14z`} />;

@@ -25,7 +25,7 @@ export function StripEdges({ stream, limits }: { readonly stream: StreamState; r
         )}
         {high !== null && <span style={{ left: place(scale.to) }}>{valueWords(high, decimals)}</span>}
       </p>
-      {limits && <small>{ends.length === 0 ? "no limit" : `act ${ends.join(", ")}`}</small>}
+      {limits && <small>{ends.length === 0 ? "no limit" : `act at ${ends.join(", ")}`}</small>}
     </div>
   );
 }

@@ -4,9 +4,9 @@ import { pointWords } from "./point-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 
 export const GROUP_TITLES: Readonly<Record<NightGroup, string>> = {
-  unanswered: "Active and unanswered",
-  answered: "Active and answered",
-  look: "Active, needs no answer",
+  unanswered: "Active, not acknowledged",
+  answered: "Active, acknowledged",
+  look: "Active, nothing to acknowledge",
   recovering: "Recovering",
   unknown: "Not known",
   over: "Came and went",
@@ -48,7 +48,7 @@ function gapWords(view: OvernightView, clock: ZoneClock): string {
     const label = view.labels[row.quantity] ?? row.quantity;
     const point = row.point === "display" ? "" : ` (${pointWords(row.point)})`;
     const what = `${view.names[row.system] ?? row.system} ${inSentence(label)}${point}`;
-    if (row.got === 0) return `${what}, nothing at all`;
+    if (row.got === 0) return `${what}, no readings`;
     return at == null || at < view.from
       ? `${what} ${shareWords(row.share)}`
       : `${what} since ${clock.near(at, view.to)}`;
@@ -73,8 +73,8 @@ export function nightWords(
   const { worse, recovering, unknown, calm, share } = view.summary;
   const alarms =
     unanswered === 0
-      ? "Nothing is unanswered."
-      : `${capital(countWord(unanswered))} ${unanswered === 1 ? "alarm is" : "alarms are"} unanswered.`;
+      ? "No unacknowledged alarms."
+      : `${capital(countWord(unanswered))} unacknowledged ${unanswered === 1 ? "alarm" : "alarms"}.`;
   const parts: string[] = [];
   const noun = (n: number) => (parts.length > 0 ? "" : n === 1 ? " system" : " systems");
   if (worse > 0) parts.push(`${countWord(worse)}${noun(worse)} ${are(worse)} getting worse`);
@@ -88,7 +88,7 @@ export function nightWords(
 }
 
 function completeWords(view: OvernightView, share: number | null, clock: ZoneClock): string {
-  if (share === null) return "No stream has a known interval yet, so nothing can be said of gaps.";
+  if (share === null) return "No stream has a known interval yet, so gaps cannot be counted.";
   const n = incomplete(view).length;
   const gaps = n === 0 ? "no stream has a gap" : `the ${n === 1 ? "gap" : "gaps"}: ${gapWords(view, clock)}`;
   return `${shareWords(share)} of expected readings arrived; ${gaps}.`;
@@ -124,19 +124,19 @@ export function lastedWords(ms: number): string {
 export function leftWords(left: TimeLeftView, decimals: number): string {
   switch (left.kind) {
     case "reaches": {
-      const what = left.target === "edge" ? "leaves its band" : "action limit";
+      const what = left.target === "edge" ? "leaves its band" : "reaches its action limit";
       return `${what} (${valueWords(left.value, decimals)}) ${leftSpan(left)}, ${left.isStated ? "90 % interval" : "rough"}`;
     }
     case "past":
       return `past its action limit (${valueWords(left.value, decimals)})`;
     case "not soon":
-      return `${valueWords(left.value, decimals)} not within 7 days`;
+      return `not expected to reach ${valueWords(left.value, decimals)} within 7 days`;
     case "away":
       return "not moving towards its limit";
     case "open":
       return "no action limit on that side";
     case "not known":
-      return "how long is left: not known";
+      return "time left not known";
   }
 }
 

@@ -4,7 +4,7 @@ export const STANDINGS: readonly Standing[] = ["action", "look", "unknown", "cal
 export const RANK: Readonly<Record<Standing, number>> = { action: 0, look: 1, unknown: 2, calm: 3 };
 export const STANDING_WORD: Readonly<Record<Standing, string>> = {
   action: "needs action",
-  look: "wants a look",
+  look: "needs a look",
   unknown: "not known",
   calm: "calm",
 };
@@ -23,16 +23,16 @@ export function seenAs(stream: StreamState): SeenAs {
 export const SEEN_WORD: Readonly<Record<SeenAs, string>> = {
   ...STANDING_WORD,
   calm: "in band",
-  doubtful: "probe doubtful",
+  doubtful: "probe suspect",
 };
 
 const plural = (standing: Standing, n: number): string => {
   if (standing === "action") return n === 1 ? "needs action" : "need action";
-  if (standing === "look") return n === 1 ? "wants a look" : "want a look";
+  if (standing === "look") return n === 1 ? "needs a look" : "need a look";
   return STANDING_WORD[standing];
 };
 
-/** "1 needs action", "3 want a look" ...: only what there is, worst first. */
+/** "1 needs action", "3 need a look" ...: only what there is, worst first. */
 export function countWords(systems: readonly SystemState[]): { standing: Standing; text: string }[] {
   return STANDINGS.map((standing) => ({ standing, n: systems.filter((s) => s.standing === standing).length }))
     .filter(({ n }) => n > 0)

@@ -24,11 +24,11 @@ export function findingOf(stream: StreamState, findings: readonly FindingView[])
 }
 
 /** What a derived quantity waits for, where one word says it better. */
-const MISSING: Readonly<Record<string, string>> = { unionised_ammonia: "test TAN: too old" };
+const MISSING: Readonly<Record<string, string>> = { unionised_ammonia: "TAN test too old," };
 
 /**
  * What stands under a value that is not as it should be, word first: "needs action since 19:44", "silent since 06:30",
- * "probe doubtful: ...". Empty where the value is in its band.
+ * "suspect, ...". Empty where the value is in its band.
  */
 export function noteOf(
   stream: StreamState,
@@ -51,8 +51,8 @@ export function noteOf(
     }
     const why = stream.reasons[0] === undefined ? "" : reasonWords(stream.reasons[0]);
     if (seen === "unknown") return `${asks}${why || "no reading yet"}`;
-    if (why !== "") return `${asks}doubtful, ${why}`;
-    return `${asks}${stream.flag >= 3 ? "probe doubtful" : "not proven"}`;
+    if (why !== "") return `${asks}suspect, ${why}`;
+    return `${asks}${stream.flag >= 3 ? "probe suspect" : "not proven"}`;
   }
   const finding = findingOf(stream, findings);
   if (finding?.kind === "too fast" && stream.rate !== null && (stream.deviation ?? 0) === 0) {

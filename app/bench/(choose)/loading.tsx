@@ -3,7 +3,7 @@ import { Waiting } from "#app/_components/frame/waiting.tsx";
 export default function Loading() {
   return (
     <Waiting here="bench" title="Bench">
-      Reading which systems there are ...
+      Loading the systems ...
     </Waiting>
   );
 }

@@ -13,7 +13,7 @@ export default async function BenchPage() {
   if (!access.may) return <NoPermission why={access.why} />;
   const { deps, actor } = access;
   if (!mayAnywhere(actor.grants, "record-bench"))
-    return <NoPermission why="You may see bench results, on the page of each system, but not record them." />;
+    return <NoPermission why="You can see bench results on the page of each system, but not record them." />;
   const view = await readSystems(deps.read);
   const choices = view.systems.map(({ system, name, kind, standing }) => ({ system, name, kind, standing }));
   return <BenchChoose choices={choices} user={actor.id} />;

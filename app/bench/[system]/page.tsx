@@ -28,10 +28,6 @@ export default async function BenchFormPage({ params }: Address) {
     throw failed;
   });
   if (!may(access.actor.grants, "record-bench", view.place))
-    return (
-      <NoPermission
-        why={`You may see the water of ${view.name}, on the page of the system, but not record bench tests for it.`}
-      />
-    );
+    return <NoPermission why={`You can see ${view.name} on its page, but not record bench tests for it.`} />;
   return <BenchForm key={code} view={view} quantities={BENCH_QUANTITIES} user={access.actor.id} />;
 }

@@ -16,10 +16,10 @@ export function AddField({
   const [chosen, setChosen] = useState("");
   return (
     <div className={css.add}>
-      <label htmlFor={id}>Something else was tested</label>
+      <label htmlFor={id}>Add another quantity</label>
       <span className={css.addLine}>
         <select id={id} value={chosen} onChange={(event) => setChosen(event.target.value)}>
-          <option value="">choose what</option>
+          <option value="">choose</option>
           {quantities.map(({ quantity, label }) => (
             <option key={quantity} value={quantity}>
               {label}
@@ -33,7 +33,7 @@ export function AddField({
             setChosen("");
           }}
         >
-          add it
+          add
         </Button>
       </span>
     </div>

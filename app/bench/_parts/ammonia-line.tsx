@@ -23,7 +23,7 @@ const working = () => import("#core/working/explain-ammonia.ts");
 
 const DECIMALS = 3;
 const EQUATIONS_AWAY =
-  "Un-ionised ammonia cannot be computed here without the network; the server computes it when the test is stored.";
+  "Un-ionised ammonia cannot be computed here without a connection; the server computes it when the test is stored.";
 
 function seenIn(answer: AmmoniaAnswer, band: BandEdges | null): SeenAs | null {
   if (answer.value === null || band === null) return null;
@@ -54,7 +54,7 @@ function Inputs({ answer, now, zone }: { answer: AmmoniaAnswer; now: number; zon
 function Working({ answer, water }: { answer: AmmoniaAnswer; water: BenchWaterView["water"] }) {
   const part = useLazy(working);
   if (part === null) return <p>Loading the working ...</p>;
-  if (part === "failed") return <p>The working cannot be loaded without the network.</p>;
+  if (part === "failed") return <p>The working cannot be loaded without a connection.</p>;
   const of = (quantity: string) => answer.inputs.find((input) => input.quantity === quantity)?.value ?? NaN;
   const told = part.explainAmmonia({
     ph: of("ph"),
@@ -83,7 +83,7 @@ function Working({ answer, water }: { answer: AmmoniaAnswer; water: BenchWaterVi
           </dd>
         </div>
       ))}
-      <dt>Holds for</dt>
+      <dt>Valid for</dt>
       <dd>{told.range}</dd>
       <dt>Source</dt>
       <dd>{told.source}</dd>
@@ -119,8 +119,8 @@ export function AmmoniaSaid({
       {answer.formula !== null && (
         <div className={css.formula}>
           <p className={css.small}>
-            {answer.formula}, pH on the {answer.phScale.toUpperCase()} scale; about 19 in 20 true values lie
-            in the interval
+            {answer.formula}, pH on the {answer.phScale.toUpperCase()} scale; the interval holds the true
+            value about 19 times in 20
           </p>
           <details className={css.small} onToggle={(event) => setOpen(event.currentTarget.open)}>
             <summary>Show the working</summary>

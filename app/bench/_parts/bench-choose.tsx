@@ -41,7 +41,7 @@ export function inOrder(choices: readonly Choice[], used: readonly string[]): re
 
 const addressOf = (system: string) => `/bench/${encodeURIComponent(system)}`;
 
-/** Which system is tested: by name or short code, in big targets. */
+/** Which system is tested: by name or short name, in big targets. */
 export function BenchChoose({ choices, user }: { choices: readonly Choice[]; user: string }) {
   const [asked, setAsked] = useState("");
   const [used, setUsed] = useState<readonly string[]>([]);
@@ -71,7 +71,7 @@ export function BenchChoose({ choices, user }: { choices: readonly Choice[]; use
               if (only) location.assign(addressOf(only.system));
             }}
           >
-            <label htmlFor="bench-search">Which system? Name or short code</label>
+            <label htmlFor="bench-search">Which system? Type its name or short name</label>
             <input
               id="bench-search"
               type="search"
@@ -84,7 +84,7 @@ export function BenchChoose({ choices, user }: { choices: readonly Choice[]; use
         </search>
         {choices.length === 0 ? (
           <p>
-            No system is set up yet. <a href="/set-up">Set-up</a> makes the first one.
+            No system is set up yet. Add the first one in <a href="/set-up">Set-up</a>.
           </p>
         ) : (
           <p role="status" className="unseen">
@@ -93,7 +93,7 @@ export function BenchChoose({ choices, user }: { choices: readonly Choice[]; use
         )}
         {choices.length > 0 && shown.length === 0 && (
           <p>
-            No system is called “{asked}”.{" "}
+            No system matches “{asked}”.{" "}
             <Press className={css.asLink} onClick={() => setAsked("")}>
               Show all
             </Press>
@@ -109,7 +109,7 @@ export function BenchChoose({ choices, user }: { choices: readonly Choice[]; use
                 </span>
                 <span className={own.stand}>
                   <Mark seen={standing} /> {STANDING_WORD[standing]}
-                  {used.includes(system) ? " · tested from here lately" : ""}
+                  {used.includes(system) ? " · tested recently on this device" : ""}
                 </span>
               </a>
             </li>

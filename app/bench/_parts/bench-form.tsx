@@ -70,7 +70,7 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
     queue
       .reopen(one)
       .then((isOpen) => {
-        if (!isOpen) return setSays(`Save or clear the form of ${one.systemName} first.`);
+        if (!isOpen) return setSays(`Save or clear the form for ${one.systemName} first.`);
         if (one.draft.system !== view.system)
           return location.assign(`/bench/${encodeURIComponent(one.draft.system)}`);
         setSaved(null);
@@ -98,13 +98,13 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
             <h1>{view.name}</h1>
             {saved === null && usual > 0 && (
               <span className={css.soft} data-filled={filled}>
-                {filled} of {Math.max(usual, filled)} typed
+                {filled} of {Math.max(usual, filled)} filled in
               </span>
             )}
             {queue.waiting.length > 0 && (
               <span className={css.tag}>
-                {isOnline ? "" : "no network · "}
-                {many(queue.waiting.length, "test")} kept here
+                {isOnline ? "" : "no connection · "}
+                {many(queue.waiting.length, "test")} not sent
               </span>
             )}
           </div>
@@ -197,9 +197,12 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
         )}
         {(isEarlier || here.some(({ last }) => last.length > 0)) && (
           <details className={css.earlier} onToggle={(event) => setEarlier(event.currentTarget.open)}>
-            <summary>Earlier results here, to correct one</summary>
+            <summary>Correct an earlier result</summary>
             {isEarlier && (
-              <Later load={loadEarlier} missing={<p>They cannot be shown without the network.</p>}>
+              <Later
+                load={loadEarlier}
+                missing={<p>Earlier results cannot be shown without a connection.</p>}
+              >
                 {({ EarlierResults }) => (
                   <EarlierResults
                     here={here}
@@ -214,8 +217,8 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
           </details>
         )}
         <p className={css.soft}>
-          This page needs the network to open. Once it is open you can type and save without one: all of it is
-          kept on this device and sent when the network is back, with the time at which the water was taken.
+          This page needs a connection to open. Once it is open you can type and save offline: everything is
+          kept on this device and sent when the connection is back, with the time the sample was taken.
         </p>
       </main>
     </>

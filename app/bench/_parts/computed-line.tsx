@@ -32,7 +32,7 @@ export function ComputedLine({ quantity, examined, water, band, sampledAt, now, 
     if (typed?.kind === "read" && typed.qualifier === "=") own[need] = typed.value;
   }
   const missing = (
-    <p className={css.computed}>What follows from this cannot be computed here without the network.</p>
+    <p className={css.computed}>Values computed from this cannot be shown without a connection.</p>
   );
   if (quantity === "total_ammonia") {
     return (

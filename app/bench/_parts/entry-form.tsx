@@ -145,7 +145,7 @@ export function EntryForm(props: EntryFormProps) {
         .join(", ");
     const filled = rows.map((row) => row.field.quantity).filter((q) => examined.get(q)?.kind !== "empty");
     if (filled.length === 0) {
-      setSays("Nothing is typed yet: type at least one result.");
+      setSays("Nothing typed yet: type at least one result.");
       return false;
     }
     const unseen = filled.filter((q) => isOpen(q) && !isChecked(q));
@@ -161,7 +161,7 @@ export function EntryForm(props: EntryFormProps) {
     if (unseen.length > 0) {
       askedAt.current = performance.now();
       setSays(
-        `Not saved yet: a question about ${names(unseen)}. Answer it, or save once more and it is kept unanswered.`,
+        `Not saved yet: there is a question about ${names(unseen)}. Answer it, or save again to leave it unanswered.`,
       );
       focusOn(unseen[0]);
       return false;
@@ -206,7 +206,7 @@ export function EntryForm(props: EntryFormProps) {
     } catch (failed) {
       console.error("The test could not be kept on this device", failed);
       setSays(
-        "This device could not keep the test; it is still in the form. Free some space or try another device.",
+        "This device could not save the test; it is still in the form. Free some space or try another device.",
       );
     } finally {
       saving.current = false;
@@ -227,7 +227,7 @@ export function EntryForm(props: EntryFormProps) {
         void save();
       }}
     >
-      {rows.length === 0 && <p>Nothing is usually tested here. Choose below what was.</p>}
+      {rows.length === 0 && <p>No usual tests here. Choose below what you tested.</p>}
       <ul className={css.fields}>
         {rows.map((row) => {
           const { quantity } = row.field;
@@ -277,7 +277,7 @@ export function EntryForm(props: EntryFormProps) {
           hold.set({ added: [...draft.added, quantity] });
         }}
       />
-      {isAway && <p className={css.wrong}>That cannot be added without the network.</p>}
+      {isAway && <p className={css.wrong}>That cannot be added without a connection.</p>}
       <div className={css.note}>
         <label htmlFor="bench-note">Note</label>
         <textarea
@@ -300,12 +300,12 @@ export function EntryForm(props: EntryFormProps) {
           {hasText(draft) && <Button onClick={hold.clear}>Clear the form</Button>}
           {pad.isTouched && (
             <Button kind="bare" onClick={() => pad.choose(!pad.hasPad)}>
-              {pad.hasPad ? "Use this device’s own keyboard" : "Use the number pad"}
+              {pad.hasPad ? "Use this device’s keyboard" : "Use the number pad"}
             </Button>
           )}
           {questions > 0 && (
             <span className={css.soft}>
-              {many(questions, "question")} not answered yet; it can be saved so
+              {many(questions, "question")} not answered yet; you can still save
             </span>
           )}
         </p>

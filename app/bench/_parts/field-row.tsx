@@ -27,7 +27,7 @@ function Last({
   zone: string;
 }) {
   const unit = unitOf(row.field, typed);
-  if (row.last.length === 0) return <p className={css.last}>no result here yet</p>;
+  if (row.last.length === 0) return <p className={css.last}>no results here yet</p>;
   return (
     <ul className={css.last} aria-label={`Last results of ${row.field.label}, newest first`}>
       {row.last.map((one) => (
@@ -210,7 +210,7 @@ export function FieldRow({
           </label>
         ) : (
           <Press className={css.plain} onClick={() => setMethodOpen(true)}>
-            name the method
+            add the method
             <span className="unseen"> of {field.label}</span>
           </Press>
         )}

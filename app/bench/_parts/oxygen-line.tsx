@@ -19,12 +19,12 @@ export function OxygenNow({
   const part = useLazy(oxygenEquations);
   if (part === null) return null;
   if (part === "failed")
-    return <p className={css.computed}>mg/L and % cannot be told from each other without the network.</p>;
+    return <p className={css.computed}>mg/L and % cannot be converted without a connection.</p>;
   if (water === null) {
     return (
       <p className={css.computed}>
-        mg/L and % of saturation cannot be told from each other: temperature or salinity at the time of
-        sampling is missing
+        mg/L and % of saturation cannot be converted: temperature or salinity at the time of sampling is
+        missing
       </p>
     );
   }

@@ -36,7 +36,7 @@ export function Question({
       <p className={css.answered}>
         {asked.says} {ANSWERED[answer]}{" "}
         <button type="button" className={css.plain} onClick={() => onAnswer(null)}>
-          answer again
+          change the answer
         </button>
       </p>
     );

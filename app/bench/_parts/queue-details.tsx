@@ -14,7 +14,7 @@ function Refused({ one, onReopen }: { one: Waiting; onReopen: (one: Waiting) => 
         <b>{one.systemName}</b>, sampled {clockOf(one.zone).full(Date.parse(one.body.sampledAt))}: not stored,
         because {one.refused}
       </p>
-      <Button onClick={() => onReopen(one)}>Open it again and change it</Button>
+      <Button onClick={() => onReopen(one)}>Open and correct it</Button>
     </li>
   );
 }
@@ -62,7 +62,7 @@ export function QueueDetails({
       )}
       {others.length > 0 && (
         <p className={css.soft}>
-          {many(others.length, "test")} of somebody else wait here until they sign in on this device.
+          {many(others.length, "test")} by somebody else, kept until they sign in on this device.
         </p>
       )}
     </>

@@ -11,9 +11,9 @@ import type { Queue } from "./use-queue.ts";
 export function queueWords(queue: Queue, user: string, isOnline: boolean): string {
   const mine = queue.waiting.filter((one) => one.by === user && one.refused === null).length;
   if (mine === 0) return "";
-  const what = `${many(mine, "test")} waiting on this device, saved here, not yet sent`;
-  if (queue.isSignedOut) return `${what}: sign in again and it goes on`;
-  return isOnline ? what : `${what}: no network`;
+  const what = `${many(mine, "test")} saved on this device, not yet sent`;
+  if (queue.isSignedOut) return `${what}: sign in again to send`;
+  return isOnline ? what : `${what}: no connection`;
 }
 
 /** What waits on this device, who it waits for, and what the server refused. Always said, also when it is nothing. */
@@ -33,9 +33,12 @@ export function QueueLine({
   return (
     <section className={css.queue} aria-label="Tests on this device">
       <p role="status" className={words === "" ? css.soft : css.waits} data-queue={mine}>
-        {words || (isOnline ? "Everything on this device is sent" : "No network. What you save is kept here")}
+        {words ||
+          (isOnline
+            ? "Everything on this device has been sent"
+            : "No connection. What you save is kept on this device")}
         {queue.lasts === false &&
-          ". This browser refuses to keep anything: do not close the page before it is sent"}
+          ". This browser cannot keep anything: do not close the page until it is sent"}
       </p>
       {queue.waiting.length > 0 && (
         <Later load={loadQueueDetails}>

@@ -17,14 +17,14 @@ export function RestoredLine({ hold, now, zone }: { hold: DraftHold; now: number
   if (hold.cleared !== null) {
     return (
       <p className={css.restored} role="status">
-        The form is cleared. <Button onClick={hold.undoClear}>Undo</Button>
+        Form cleared. <Button onClick={hold.undoClear}>Undo</Button>
       </p>
     );
   }
   if (hold.restoredAt === null) return null;
   return (
     <p className={css.restored} role="status">
-      Found on this device, typed {clockOf(zone).near(hold.restoredAt, now)} and not saved yet.{" "}
+      Restored from this device: typed {clockOf(zone).near(hold.restoredAt, now)}, not saved yet.{" "}
       <Button onClick={hold.clear}>Clear the form</Button>
     </p>
   );

@@ -33,8 +33,9 @@ export function SampleEditor({ point, points, sampledAt, now, zone, onPoint, onS
     if (at !== undefined && other === undefined && at <= now + 60_000) onSampledAt(at);
   };
   const wrongOf = (): string => {
-    if (isAhead) return "That lies in the future: say when the water was taken.";
-    if (found.length === 0) return `The clock at the site (${zone}) never shows that time: give another one.`;
+    if (isAhead) return "That is in the future: enter when the sample was taken.";
+    if (found.length === 0)
+      return `The clock at the site (${zone}) never shows that time: enter another one.`;
     if (isTwice && !found.includes(shown)) return `Choose below; until then it stays ${clock.full(shown)}.`;
     return "";
   };
@@ -43,7 +44,7 @@ export function SampleEditor({ point, points, sampledAt, now, zone, onPoint, onS
     <div className={css.when}>
       {points.length > 1 && (
         <>
-          <label htmlFor={`${id}-point`}>Water taken at the point</label>
+          <label htmlFor={`${id}-point`}>Sampled at point</label>
           <select id={`${id}-point`} value={point} onChange={(event) => onPoint(event.target.value)}>
             {points.map((one) => (
               <option key={one} value={one}>
@@ -53,7 +54,7 @@ export function SampleEditor({ point, points, sampledAt, now, zone, onPoint, onS
           </select>
         </>
       )}
-      <label htmlFor={id}>at site time ({clock.name(shown)})</label>
+      <label htmlFor={id}>Sampled at, site time ({clock.name(shown)})</label>
       <input
         id={id}
         type="datetime-local"
@@ -71,7 +72,7 @@ export function SampleEditor({ point, points, sampledAt, now, zone, onPoint, onS
       </div>
       {isTwice && (
         <fieldset className={css.twice}>
-          <legend>The clocks went back: that time comes twice. Which one?</legend>
+          <legend>The clocks went back: that time occurs twice. Which one?</legend>
           {found.map((at, i) => (
             <label key={at}>
               <input

@@ -26,11 +26,11 @@ export function SampleLine(props: SampleProps) {
         </span>
         <Press className={css.asLink} aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
           {isOpen ? "done" : "change"}
-          <span className="unseen"> where and when the water was taken</span>
+          <span className="unseen"> where and when the sample was taken</span>
         </Press>
       </p>
       {isOpen && (
-        <Later load={loadSampleEditor} missing={<p>This cannot be changed without the network.</p>}>
+        <Later load={loadSampleEditor} missing={<p>This cannot be changed without a connection.</p>}>
           {({ SampleEditor }) => <SampleEditor {...props} />}
         </Later>
       )}

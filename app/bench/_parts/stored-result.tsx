@@ -12,8 +12,8 @@ import { type StoredRow, typedWords, type UnitLabel } from "./bench-words.ts";
 import own from "./stored.module.css";
 
 const REASONS = {
-  correct: ["typed wrong", "wrong unit", "read wrong from the kit", "tested again"],
-  void: ["wrong system or point", "entered twice", "sample or kit was spoilt", "not a real test"],
+  correct: ["typing error", "wrong unit", "misread the kit", "tested again"],
+  void: ["wrong system or point", "entered twice", "bad sample or kit", "not a real test"],
 } as const;
 type What = keyof typeof REASONS;
 
@@ -63,7 +63,7 @@ function ChangeForm({
       }}
     >
       {what === "correct" && (
-        <Field label={`${row.label}, right value`} hint={unitName} wrong={wrongValue}>
+        <Field label={`${row.label}, correct value`} hint={unitName} wrong={wrongValue}>
           {(links) => (
             <input
               {...links}
@@ -76,7 +76,7 @@ function ChangeForm({
           )}
         </Field>
       )}
-      <Field label="Why">
+      <Field label="Reason">
         {(links) => (
           <select {...links} value={choice} onChange={(event) => setChoice(event.target.value)}>
             {REASONS[what].map((reason) => (
@@ -85,7 +85,7 @@ function ChangeForm({
           </select>
         )}
       </Field>
-      <Field label="In your words" hint="If there is more to say" wrong={issueAt(sent, "reason")}>
+      <Field label="Details" hint="Optional" wrong={issueAt(sent, "reason")}>
         {(links) => (
           <input
             {...links}
@@ -103,9 +103,9 @@ function ChangeForm({
       )}
       <p className={css.buttons}>
         <Button kind="main" type="submit" busy={busy}>
-          {busy ? "Sending ..." : what === "correct" ? "Store the correction" : "It was a mistake"}
+          {busy ? "Sending ..." : what === "correct" ? "Save the correction" : "Mark as a mistake"}
         </Button>
-        <Button onClick={onClose}>Leave it as it is</Button>
+        <Button onClick={onClose}>Cancel</Button>
       </p>
     </form>
   );

@@ -73,7 +73,9 @@ export function CloseEntry({ entry, clock, now, onClose, onDone }: ChangeProps) 
           event.preventDefault();
           const instant = instantOfWall(at, clock.zone);
           const isBefore = instant !== null && instant < entry.at - (entry.at % 60_000);
-          setWrong(instant === null ? "Type a date and a time." : isBefore ? "It ends before it began." : "");
+          setWrong(
+            instant === null ? "Type a date and a time." : isBefore ? "The end is before the start." : "",
+          );
           // Typed to the minute; what began in this minute ends no earlier than it began.
           if (instant !== null && !isBefore)
             void submit({
@@ -82,8 +84,8 @@ export function CloseEntry({ entry, clock, now, onClose, onDone }: ChangeProps) 
             });
         }}
       >
-        <p className={css.soft}>Began {clock.near(entry.at, now)}.</p>
-        <Field label={`Was over, ${clock.zone}`} wrong={wrong || issueAt(sent, "at")}>
+        <p className={css.soft}>Started {clock.near(entry.at, now)}.</p>
+        <Field label={`Ended, ${clock.zone}`} wrong={wrong || issueAt(sent, "at")}>
           {(links) => (
             <input
               {...links}
@@ -93,7 +95,7 @@ export function CloseEntry({ entry, clock, now, onClose, onDone }: ChangeProps) 
             />
           )}
         </Field>
-        <Field label="Text" wrong={issueAt(sent, "text")}>
+        <Field label="Note" wrong={issueAt(sent, "text")}>
           {(links) => (
             <textarea
               {...links}
@@ -106,7 +108,7 @@ export function CloseEntry({ entry, clock, now, onClose, onDone }: ChangeProps) 
         <Refused sent={sent} />
         <p className={css.buttons}>
           <Button kind="main" type="submit" busy={busy}>
-            {busy ? "Saving ..." : "It is over"}
+            {busy ? "Saving ..." : "End it"}
           </Button>
           <Button onClick={onClose}>Cancel</Button>
         </p>
@@ -136,7 +138,7 @@ export function CorrectEntry({ entry, clock, kinds, systems, onClose, onDone }: 
           if ("body" in made) void submit(made.body);
         }}
       >
-        <p className={css.soft}>What stands there now stays readable, struck through.</p>
+        <p className={css.soft}>What you replace stays readable, struck through.</p>
         <LogFields
           typed={typed}
           kind={kinds.find(({ id }) => id === entry.kind)}
@@ -146,7 +148,7 @@ export function CorrectEntry({ entry, clock, kinds, systems, onClose, onDone }: 
           wrongAt={at}
           onType={(part) => setTyped((had) => ({ ...had, ...part }))}
         />
-        <Field label="Why it is corrected" wrong={at("reason")}>
+        <Field label="Reason for the correction" wrong={at("reason")}>
           {(links) => (
             <input
               {...links}

@@ -15,10 +15,10 @@ export interface LogChoice {
 
 /** What choosing this kind does to alarms, in one sentence, before it is saved. */
 export function effectWords(kind: LogChoice): string {
-  if (kind.quiet === "" && !kind.isOfOne) return "Keeps nothing quiet.";
-  const what = kind.isOfOne ? "the probe or pump it names" : kind.quiet;
+  if (kind.quiet === "" && !kind.isOfOne) return "Mutes nothing.";
+  const what = kind.isOfOne ? "the probe or pump named here" : kind.quiet;
   const most = lastedWords(kind.capMinutes * 60_000);
-  return `Keeps quiet for at most ${most}: ${what}. Level, leaks and the action limits of oxygen and temperature still ring.`;
+  return `Mutes for at most ${most}: ${what}. Level, leaks and the action limits of oxygen and temperature are never muted.`;
 }
 
 /** Units that usually stand beside an amount of this kind. */
@@ -37,7 +37,7 @@ export const LOG_RANGES = [
   { id: "3d", label: "3 days", days: 3 },
   { id: "2w", label: "2 weeks", days: 14 },
   { id: "3m", label: "3 months", days: 92 },
-  { id: "1y", label: "a year", days: 366 },
+  { id: "1y", label: "1 year", days: 366 },
 ] as const;
 export type LogRangeId = (typeof LOG_RANGES)[number]["id"];
 export const USUAL_LOG_RANGE: LogRangeId = "3d";

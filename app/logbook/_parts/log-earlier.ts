@@ -17,12 +17,12 @@ export function struckWords(row: EarlierVersion, after: Version, clock: ZoneCloc
   const parts = (version: Version) => [
     { is: "no system", words: version.systems.map(({ name }) => name).join(", ") },
     { is: "whole system", words: aboutWords(version) },
-    { is: "", words: `began ${clock.dayClock(version.at)}` },
-    { is: "no end", words: version.until === null ? "" : `over ${clock.dayClock(version.until)}` },
+    { is: "", words: `started ${clock.dayClock(version.at)}` },
+    { is: "no end", words: version.until === null ? "" : `ended ${clock.dayClock(version.until)}` },
     { is: "no amount", words: amountWords(version) },
     { is: "no batch, food or part", words: version.item ?? "" },
     { is: "no animals named", words: version.animals.join(", ") },
-    { is: "no text", words: version.text },
+    { is: "no note", words: version.text },
   ];
   const now = parts(after);
   return parts(row).flatMap(({ is, words }, i) =>

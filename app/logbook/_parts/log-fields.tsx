@@ -58,14 +58,14 @@ export function LogFields({
       {typed.systems.at(-1) !== "" && typed.systems.length < 20 && (
         <p>
           <Button kind="bare" onClick={() => change({ systems: [...typed.systems, ""] })}>
-            Another system too
+            Add another system
           </Button>
         </p>
       )}
       {(kind?.isOfOne || kind?.id === "valve" || kind?.id === "set-point") && (
         <Field
           label="Probe or pump"
-          hint={kind.isOfOne ? "Only what is named here is quiet" : ""}
+          hint={kind.isOfOne ? "Only what is named here is muted" : ""}
           wrong={at("quantity") || at("point")}
         >
           {(links) => (
@@ -87,7 +87,7 @@ export function LogFields({
         </Field>
       )}
       <div className={css.pair}>
-        <Field label={`Began, ${zone}`} wrong={at("at")}>
+        <Field label={`Started, ${zone}`} wrong={at("at")}>
           {(links) => (
             <input
               {...links}
@@ -98,11 +98,7 @@ export function LogFields({
           )}
         </Field>
         {!(kind?.lasts && typed.isOpen) && (
-          <Field
-            label="Was over"
-            hint={kind?.lasts ? "" : "Leave empty where it took no time"}
-            wrong={at("until")}
-          >
+          <Field label="Ended" hint={kind?.lasts ? "" : "Leave empty if it took no time"} wrong={at("until")}>
             {(links) => (
               <input
                 {...links}
@@ -116,7 +112,7 @@ export function LogFields({
       </div>
       {kind?.lasts && mayGoOn && (
         <fieldset className={css.choice}>
-          <legend>It is</legend>
+          <legend>Status</legend>
           <label>
             <input
               type="radio"
@@ -124,7 +120,7 @@ export function LogFields({
               checked={!typed.isOpen}
               onChange={() => change({ isOpen: false })}
             />
-            over
+            ended
           </label>
           <label>
             <input
@@ -138,7 +134,7 @@ export function LogFields({
         </fieldset>
       )}
       {kind?.id === "out-of-service" && mayGoOn && (
-        <Field label={`Back in service, ${zone}`} wrong={at("expected")}>
+        <Field label={`Expected back in service, ${zone}`} wrong={at("expected")}>
           {(links) => (
             <input
               {...links}
@@ -180,7 +176,7 @@ export function LogFields({
           )}
         </Field>
       </div>
-      <Field label="Text" wrong={at("text")}>
+      <Field label="Note" wrong={at("text")}>
         {(links) => (
           <textarea
             {...links}
@@ -191,7 +187,7 @@ export function LogFields({
         )}
       </Field>
       <details>
-        <summary>Batch, food, part; animals</summary>
+        <summary>Batch, food, drug, part or animals</summary>
         <div className={css.form}>
           <Field label="Batch, food, drug or part" wrong={at("item")}>
             {(links) => (
@@ -204,7 +200,7 @@ export function LogFields({
               />
             )}
           </Field>
-          <Field label="Animals" hint="With commas between them" wrong={at("animals")}>
+          <Field label="Animals" hint="Separate with commas" wrong={at("animals")}>
             {(links) => (
               <input
                 {...links}

@@ -87,14 +87,14 @@ function Entry({
         {entry.overdue !== null && <p className={css.overdue}>{entry.overdue}</p>}
         {entry.quiet !== null && (
           <p className={css.quiet}>
-            {entry.quiet.says} Until {clock.clock(entry.quiet.until)}.
+            {entry.quiet.says} Muting ends at {clock.clock(entry.quiet.until)}.
           </p>
         )}
         <Earlier entry={entry} clock={clock} />
       </div>
       <p className={css.who}>
         {entry.by}
-        {entry.late && <small>typed in {clock.dayClock(entry.entered)}</small>}
+        {entry.late && <small>entered {clock.dayClock(entry.entered)}</small>}
         {entry.closedBy !== null && entry.closedBy !== entry.by && <small>ended by {entry.closedBy}</small>}
       </p>
       {acts !== null && (
@@ -142,7 +142,7 @@ export function StillOpen({
                 onClick={() => acts.onClose(entry)}
                 aria-label={`End ${entry.kindLabel}, ${entry.systems.map(({ name }) => name).join(", ")}`}
               >
-                Stopped
+                End
               </Button>
             )}
           </li>

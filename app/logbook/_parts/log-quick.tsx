@@ -70,7 +70,7 @@ export function LogQuick({
 
   return (
     <section className={`${css.quick} no-print`} aria-labelledby="quick">
-      <h2 id="quick">Now</h2>
+      <h2 id="quick">Quick entry</h2>
       <Field label="System">
         {(links) => (
           <select

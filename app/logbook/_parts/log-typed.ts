@@ -63,10 +63,10 @@ function readTyped(typed: Typed, zone: string) {
   if (typed.systems.every((code) => code === "")) wrong.systems = "Choose the system it was done to.";
   if (at === null) wrong.at = "Type a date and a time.";
   if (until === null) wrong.until = "Type a date and a time, or leave it empty.";
-  else if (until !== undefined && at !== null && until < at) wrong.until = "It ends before it begins.";
+  else if (until !== undefined && at !== null && until < at) wrong.until = "The end is before the start.";
   if (expected === null) wrong.expected = "Type a date and a time, or leave it empty.";
   if (amount === null) wrong.amount = `"${typed.amount}" is not a number: type digits, like 8.5.`;
-  if (amount !== undefined && typed.unit.trim() === "") wrong.unit = "An amount needs its unit.";
+  if (amount !== undefined && typed.unit.trim() === "") wrong.unit = "Give the unit of the amount.";
   return { wrong, at, until, expected, amount };
 }
 
@@ -108,7 +108,7 @@ export function correctionOf(
   reason: string,
 ): { readonly body: object } | { readonly wrong: Wrong } {
   const { wrong, at, until, amount } = readTyped(typed, zone);
-  if (reason.trim().length < 3) wrong.reason = "Say why: it stands beside the record.";
+  if (reason.trim().length < 3) wrong.reason = "Give a reason: it is kept with the record.";
   if (Object.keys(wrong).length > 0) return { wrong };
   const isNew = (...fields: readonly (keyof Typed)[]) =>
     fields.some((field) => String(typed[field]) !== String(first[field]));

@@ -77,7 +77,7 @@ function Filters({
 }) {
   // A form of the browser: what is chosen stands in the address, and works before any script has run.
   return (
-    <form method="get" action="/logbook" className={`${css.filters} no-print`} aria-label="What is listed">
+    <form method="get" action="/logbook" className={`${css.filters} no-print`} aria-label="Filter the list">
       <Field label="System">
         {(links) => (
           <select
@@ -139,9 +139,8 @@ function Empty({ filter }: { readonly filter: LogFilter }) {
   const isFiltered = filter.system !== "" || filter.kind !== "";
   return (
     <p className={css.empty}>
-      Nothing was written in this time{isFiltered ? ", for what is chosen above" : ""}. What people do to the
-      water belongs here: feeds, water changes, backwashes, dosing. Each is a mark on the charts of its
-      systems.
+      No entries in this range{isFiltered ? " for the filter above" : ""}. Log what is done to the water here:
+      feeds, water changes, backwashes, dosing. Each entry is marked on the charts of its systems.
     </p>
   );
 }
@@ -204,10 +203,10 @@ export function LogbookLive({
         </p>
         {failed !== "" && (
           <p className={css.wrong} role="alert">
-            The logbook could not be read anew. {failed}
+            The logbook could not be updated. {failed}
           </p>
         )}
-        {may && <LogQuick kinds={kinds} systems={systems} onDone={saved("Written")} />}
+        {may && <LogQuick kinds={kinds} systems={systems} onDone={saved("Saved")} />}
         <StillOpen entries={open} clock={clock} now={live.now} acts={acts} />
         <Filters filter={filter} kinds={kinds} systems={systems} />
         {n === 0 ? <Empty filter={filter} /> : <LogList entries={log.entries} clock={clock} acts={acts} />}
@@ -219,13 +218,7 @@ export function LogbookLive({
       </main>
       <Suspense fallback={null}>
         {asked?.what === "add" && (
-          <LogForm
-            {...shared}
-            start={asked.start}
-            kinds={kinds}
-            systems={systems}
-            onDone={saved("Written")}
-          />
+          <LogForm {...shared} start={asked.start} kinds={kinds} systems={systems} onDone={saved("Saved")} />
         )}
         {asked?.what === "close" && <CloseEntry {...shared} entry={asked.entry} onDone={saved("Ended")} />}
         {asked?.what === "correct" && (

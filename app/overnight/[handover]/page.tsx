@@ -19,9 +19,7 @@ export default async function SignedHandoverPage({
   if (!access.may) return <NoPermission why={access.why} />;
   const { read } = access.deps;
   if (!read.seesAll)
-    return (
-      <NoPermission why="A handover speaks of every system; a role for all of them is needed to see it." />
-    );
+    return <NoPermission why="A handover covers every system; you need a role for all of them to see it." />;
   const [signed, index] = await Promise.all([
     readHandover(read, decodeURIComponent(handover)).catch((failed: unknown) => {
       if (failed instanceof AppError && failed.code === "not_found") notFound();

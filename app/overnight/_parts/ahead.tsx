@@ -17,7 +17,7 @@ export function Ahead({
 }) {
   const query = new URLSearchParams({ quantity, point });
   const { answer } = useAnswer<ForecastView>(`/systems/${encodeURIComponent(system)}/forecast?${query}`);
-  if (answer === null) return <p className={css.causes}>Reading its course ...</p>;
+  if (answer === null) return <p className={css.causes}>Loading the forecast ...</p>;
   if (!answer.ok) return <p className={css.causes}>No forecast: {answer.says}</p>;
   const view = answer.value;
   const words = (value: number) => valueWords(value, view.decimals, view.unitLabel);
@@ -35,7 +35,7 @@ export function Ahead({
               row.high !== null &&
               `, ${row.isStated ? "90 % interval" : "rough"} ${words(row.low)} to ${words(row.high)}`}
             {row.coverage !== null &&
-              ` (held ${Math.round(row.coverage * 100)} % of ${row.origins} times on this stream)`}
+              ` (right in ${Math.round(row.coverage * 100)} % of ${row.origins} past forecasts of this stream)`}
           </li>
         ))}
       </ul>

@@ -238,10 +238,10 @@ export function EvidenceChart({
   const evidence = found !== null && "series" in found ? evidenceOf(found.series, span) : null;
   return (
     <div ref={place} className={css.chart} data-evidence={found === null ? "waiting" : "ready"}>
-      {found === null && <p className={css.note}>Reading its night ...</p>}
+      {found === null && <p className={css.note}>Loading the readings ...</p>}
       {found !== null && "says" in found && <p className={css.note}>No chart: {found.says}</p>}
       {found !== null && "series" in found && evidence === null && (
-        <p className={css.note}>No reading in this time.</p>
+        <p className={css.note}>No readings in this range.</p>
       )}
       {evidence !== null && (
         <Drawing finding={finding} seen={seen} span={span} evidence={evidence} marks={marks} clock={clock} />

@@ -58,7 +58,7 @@ export function HandoverPage({
                 · handed to <b>{handover.passesTo}</b>
               </>
             )}
-            . This is what was known then; it is not changed by what came later.
+            . This is what was known then; later changes do not alter it.
           </p>
           {handover.note !== "" && <blockquote>{handover.note}</blockquote>}
           {notes.length > 0 && (
@@ -72,8 +72,8 @@ export function HandoverPage({
           )}
           <h2>
             {unanswered.length === 0
-              ? "Nothing unanswered was passed on"
-              : `${unanswered.length} passed on${handover.passesTo === null ? "" : ` to ${handover.passesTo}`}`}
+              ? "No alarms were handed over"
+              : `${unanswered.length} ${unanswered.length === 1 ? "alarm" : "alarms"} handed over${handover.passesTo === null ? "" : ` to ${handover.passesTo}`}`}
           </h2>
           {unanswered.length > 0 && (
             <ul className={css.passes}>
@@ -86,7 +86,7 @@ export function HandoverPage({
           )}
           {open.length > 0 && (
             <>
-              <h2>Was still going on</h2>
+              <h2>Still going on then</h2>
               <ul className={css.passes}>
                 {open.map((entry) => (
                   <li key={entry.id}>

@@ -161,7 +161,7 @@ function SilentTogether({
             {first.systemName}
           </a>
           <span className={css.tag}>not known</span>
-          {unanswered > 0 && <span className={css.unanswered}>{unanswered} unanswered</span>}
+          {unanswered > 0 && <span className={css.unanswered}>{unanswered} not acknowledged</span>}
         </p>
         <p className={css.says}>
           {findings.length} streams silent since {props.clock.near(since, props.now)}:{" "}
@@ -169,7 +169,7 @@ function SilentTogether({
           {more > 0 && ` and ${more} more`}
         </p>
         <details className={css.each}>
-          <summary>Each of them</summary>
+          <summary>Show each</summary>
           <ul className={css.items}>{children}</ul>
         </details>
       </div>
@@ -251,7 +251,7 @@ export function Completeness({ night }: { readonly night: OvernightView }) {
           `; ${rows.length} ${rows.length === 1 ? "stream" : "streams"} below ${COMPLETE * 100} %`}
       </summary>
       {rows.length === 0 ? (
-        <p>Every stream with a known interval got at least {COMPLETE * 100} % of its readings.</p>
+        <p>Every stream with a known interval received at least {COMPLETE * 100} % of its readings.</p>
       ) : (
         <div className={css.scroll}>
           <table>
@@ -259,7 +259,7 @@ export function Completeness({ night }: { readonly night: OvernightView }) {
               <tr>
                 <th scope="col">System</th>
                 <th scope="col">Stream</th>
-                <th scope="col">Got</th>
+                <th scope="col">Received</th>
                 <th scope="col">Expected</th>
                 <th scope="col">Share</th>
               </tr>

@@ -59,7 +59,7 @@ export interface ItemProps {
   readonly mayLog: boolean;
 }
 
-/** How it stands now. A finding keeps the gravest it was; where the water came back from its limit, it wants a look. */
+/** How it stands now. A finding keeps the gravest it was; where the water came back from its limit, it needs a look. */
 function seenOf({ finding, hasEnded }: Shown, stream: StreamState | null): SeenAs {
   if (finding.ended !== null || hasEnded) return "calm";
   if (finding.kind === "silent") return "doubtful";
@@ -71,10 +71,10 @@ function seenOf({ finding, hasEnded }: Shown, stream: StreamState | null): SeenA
 
 const TAG: Readonly<Record<SeenAs, string>> = {
   action: "needs action",
-  look: "wants a look",
+  look: "needs a look",
   doubtful: "not known",
   unknown: "not known",
-  calm: "over",
+  calm: "ended",
 };
 
 /** Who answered, or for how long nobody has. */
@@ -90,11 +90,11 @@ function Answer({
   const { alarm } = finding;
   if (alarm === null) return null;
   if (isUnanswered(finding))
-    return <span className={css.unanswered}>unanswered {lastedWords(now - alarm.raised)}</span>;
+    return <span className={css.unanswered}>not acknowledged for {lastedWords(now - alarm.raised)}</span>;
   if (alarm.acknowledged === null) return null;
   return (
     <span className={css.soft}>
-      answered {clock.near(alarm.acknowledged, now)} by {alarm.acknowledgedBy ?? "somebody"}
+      acknowledged {clock.near(alarm.acknowledged, now)} by {alarm.acknowledgedBy ?? "somebody"}
     </span>
   );
 }
@@ -122,7 +122,7 @@ function Near({
   if (near.length === 0 && done.length === 0) return null;
   return (
     <div className={css.near}>
-      <h4>Within 30 minutes</h4>
+      <h4>Within 30 minutes of this</h4>
       <ul>
         {done.map((mark) => (
           <li key={mark.id}>
@@ -136,7 +136,7 @@ function Near({
             {shortWords(finding, null)}
           </li>
         ))}
-        {more > 0 && <li>and {more} more on its system or loop</li>}
+        {more > 0 && <li>and {more} more on this system or loop</li>}
       </ul>
     </div>
   );
@@ -173,7 +173,7 @@ export function OvernightItem(props: ItemProps) {
           <a href={`/systems/${encodeURIComponent(finding.system)}`} className={css.system}>
             {finding.systemName}
           </a>
-          <span className={css.tag}>{hasEnded ? "over now" : TAG[seen]}</span>
+          <span className={css.tag}>{hasEnded ? "ended now" : TAG[seen]}</span>
           {item.course === "worse" && isActive && <span className={css.course}>getting worse</span>}
           {item.course === "recovering" && isActive && <span className={css.soft}>recovering</span>}
           <Answer shown={shown} clock={clock} now={now} />
@@ -195,7 +195,7 @@ export function OvernightItem(props: ItemProps) {
           <Near of={shown} near={near} more={item.nearMore} marks={marks} clock={clock} />
           {isActive && isNumber && !isPrinting && (
             <Button kind="bare" aria-expanded={isAhead} onClick={() => setAhead(!isAhead)}>
-              {isAhead ? "Less of what is ahead" : "What is ahead"}
+              {isAhead ? "Hide forecast" : "Forecast"}
             </Button>
           )}
           {isAhead && (
@@ -260,7 +260,7 @@ export function OvernightItem(props: ItemProps) {
         <details className={css.toggle}>
           <summary
             className={buttonClasses("bare")}
-            aria-label={`More of ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
+            aria-label={`More about ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
           >
             <span className={css.whenShut}>More</span>
             <span className={css.whenOpen}>Less</span>

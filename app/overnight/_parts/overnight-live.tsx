@@ -78,7 +78,7 @@ function Earlier({
     <section className={`${css.earlier} no-print`} aria-labelledby="earlier">
       <h2 id="earlier">Earlier handovers</h2>
       {handovers.length === 0 ? (
-        <p>None has been signed yet. The night is counted from 18:00 until one is.</p>
+        <p>None has been signed yet. Until one is, the night starts at 18:00.</p>
       ) : (
         <ul>
           {handovers.map((row) => (
@@ -87,7 +87,8 @@ function Earlier({
               <span>
                 {row.signedBy}
                 {row.passesTo !== null && ` to ${row.passesTo}`}
-                {row.unanswered > 0 && `, ${row.unanswered} unanswered`}
+                {row.unanswered > 0 &&
+                  `, ${row.unanswered} ${row.unanswered === 1 ? "alarm" : "alarms"} handed over`}
               </span>
               {row.note !== "" && <small>{row.note}</small>}
             </li>
@@ -172,7 +173,7 @@ export function OvernightLive({
           </nav>
           <p className={css.headActs}>
             <span className={unanswered === 0 ? css.soft : css.unanswered}>
-              {unanswered === 0 ? "nothing unanswered" : `${unanswered} unanswered`}
+              {unanswered === 0 ? "all alarms acknowledged" : `${unanswered} not acknowledged`}
             </span>
             {may.sign && (
               <Button kind="main" onClick={() => setSigning(true)}>
@@ -188,19 +189,19 @@ export function OvernightLive({
         {changes > 0 && (
           <p className={css.changed}>
             {fresh.length > 0 && `${fresh.length} new ${fresh.length === 1 ? "finding" : "findings"}. `}
-            {changes > fresh.length && `${changes - fresh.length} over since. `}
-            <Button onClick={() => void refresh()}>Arrange anew</Button>
+            {changes > fresh.length && `${changes - fresh.length} ended since. `}
+            <Button onClick={() => void refresh()}>Update the list</Button>
           </p>
         )}
         {failed !== "" && (
           <p className={css.wrong} role="alert">
-            The night could not be read anew. {failed}
+            The list could not be updated. {failed}
           </p>
         )}
         <Suspense
           fallback={
             <p role="status" className={css.coming}>
-              Reading what moved ...
+              Loading the findings ...
             </p>
           }
         >

@@ -17,8 +17,8 @@ function Passes({ draft, clock }: { readonly draft: HandoverDraft; readonly cloc
     <>
       <h3>
         {unanswered.length === 0
-          ? "Nothing unanswered passes on"
-          : `${unanswered.length} ${unanswered.length === 1 ? "passes" : "pass"} on to the next shift`}
+          ? "No alarms to hand over"
+          : `${unanswered.length} ${unanswered.length === 1 ? "alarm passes" : "alarms pass"} to the next shift`}
       </h3>
       {unanswered.length > 0 && (
         <ul className={css.passes}>
@@ -27,8 +27,8 @@ function Passes({ draft, clock }: { readonly draft: HandoverDraft; readonly cloc
               <b>{alarm.systemName}</b>: {alarm.finding?.says ?? alarm.quantityLabel}
               <small>
                 {alarm.acknowledged === null
-                  ? `nobody has answered for ${lastedWords(draft.to - alarm.raised)}`
-                  : `seen by ${alarm.acknowledgedBy ?? "somebody"}, no response in the logbook`}
+                  ? `not acknowledged for ${lastedWords(draft.to - alarm.raised)}`
+                  : `acknowledged by ${alarm.acknowledgedBy ?? "somebody"}, no response in the logbook`}
               </small>
             </li>
           ))}
@@ -105,7 +105,7 @@ export function SignHandover({
 
   return (
     <Dialog title="Sign the handover" onClose={onClose}>
-      {draft === null && <p role="status">Reading what would be signed ...</p>}
+      {draft === null && <p role="status">Loading the handover ...</p>}
       {draft !== null && !draft.ok && (
         <>
           <p className={css.wrong} role="alert">
@@ -126,11 +126,11 @@ export function SignHandover({
         >
           <Passes draft={draft.value} clock={clock} />
           <Field
-            label={draft.value.unanswered.length === 0 ? "Handed to" : "Who takes it over"}
+            label={draft.value.unanswered.length === 0 ? "Handed to" : "Who takes over"}
             hint={
               draft.value.unanswered.length === 0
-                ? "If you know it"
-                : `A person, who answers for ${countWord(draft.value.unanswered.length)} ${draft.value.unanswered.length === 1 ? "alarm" : "alarms"} from now on`
+                ? "If known"
+                : `The person responsible for ${countWord(draft.value.unanswered.length)} ${draft.value.unanswered.length === 1 ? "alarm" : "alarms"} from now on`
             }
             wrong={issueAt(sent, "passesTo")}
           >
@@ -169,7 +169,7 @@ export function SignHandover({
             <Button kind="main" type="submit" busy={busy}>
               {busy ? "Signing ..." : "Sign"}
             </Button>
-            <Button onClick={onClose}>Not yet</Button>
+            <Button onClick={onClose}>Cancel</Button>
           </p>
         </form>
       )}
@@ -191,7 +191,7 @@ function SystemNotes({
   if (systems.length === 0) return null;
   return (
     <details className={css.notes}>
-      <summary>Note for one system</summary>
+      <summary>Notes for single systems</summary>
       <div className={css.form}>
         {systems.map(([system, name]) => (
           <Field key={system} label={name}>

@@ -63,7 +63,10 @@ const refused = (status: number, why: "offline" | "refused" | "sign-in", says: s
 });
 const ANSWERS: readonly (readonly [string, Sent<never> | null])[] = [
   ["loading", null],
-  ["offline", refused(0, "offline", "No connection to Homewater. Nothing is lost: it stays here.")],
+  [
+    "offline",
+    refused(0, "offline", "No connection to Homewater. Nothing is lost: what you typed stays here."),
+  ],
   ["signed out", refused(401, "sign-in", "You are signed out. Sign in again; what you typed stays here.")],
   ["not allowed", refused(403, "refused", "Test viewer may not manage people.")],
   ["failed", refused(503, "refused", "The store does not answer. Nothing was stored.")],
@@ -105,10 +108,10 @@ function Controls() {
       <Part name="Field" file="field.tsx">
         <div className={css.columns}>
           <Field label="Plain">{(links) => <input {...links} defaultValue="8.05" />}</Field>
-          <Field label="With a hint" hint="As it will stand in records">
+          <Field label="With a hint" hint="As it will appear in records">
             {(links) => <input {...links} placeholder="" />}
           </Field>
-          <Field label="Wrong" wrong="action limit 16 must lie above the high edge 16.2">
+          <Field label="Wrong" wrong="action limit 16 must be above the high edge 16.2">
             {(links) => <input {...links} defaultValue="16" />}
           </Field>
           <Field label="A choice">
@@ -120,7 +123,7 @@ function Controls() {
             )}
           </Field>
           <Field label="Longer text">{(links) => <textarea {...links} />}</Field>
-          <Field label="Not to be changed">
+          <Field label="Read-only">
             {(links) => <input {...links} defaultValue="temperature" disabled />}
           </Field>
         </div>
@@ -239,7 +242,7 @@ export function PartsGallery() {
     <>
       {GROUNDS.map((ground) => (
         <div key={ground} data-ground={ground} className={css.ground}>
-          <h2>On the {ground} ground</h2>
+          <h2>Theme: {ground}</h2>
           <Part name="Colours" file="tokens.css">
             <ul className={css.colours}>
               {COLOURS.map((name) => (

@@ -58,12 +58,12 @@ export const STRIPS: readonly (readonly [string, StreamState])[] = [
   ["in band", one(1, {})],
   ["in band, rising", one(2, { value: 15.9, rate: 0.3 })],
   ["on its plan", one(3, { plan: 15.4 })],
-  ["wants a look", one(4, { value: 16.9, deviation: 0.4, standing: "look", sweepHigh: 16.9, rate: 0.2 })],
+  ["needs a look", one(4, { value: 16.9, deviation: 0.4, standing: "look", sweepHigh: 16.9, rate: 0.2 })],
   ["needs action", one(5, { value: 18.4, deviation: 1.2, standing: "action", sweepHigh: 18.4, rate: 0.4 })],
-  ["far beyond", one(6, { value: 24, deviation: 4.3, standing: "action", sweepHigh: 24 })],
+  ["far past its limit", one(6, { value: 24, deviation: 4.3, standing: "action", sweepHigh: 24 })],
   ["below", one(7, { value: 11.7, deviation: -1.1, standing: "action", sweepLow: 11.7 })],
   [
-    "probe doubtful",
+    "probe suspect",
     one(8, { flag: 3, reasons: ["out_of_plausible_span"], standing: "unknown", deviation: null }),
   ],
   [
@@ -128,7 +128,7 @@ export const FINDINGS: readonly FindingView[] = (["action", "look"] as const).ma
   says:
     i === 0
       ? "Temperature 18.4 °C, past its action limit (18.0) since 06:10"
-      : "Temperature rises 0.40 °C an hour since 05:20",
+      : "Temperature rising 0.40 °C an hour since 05:20",
   evidence: {},
   alarm:
     i === 0

@@ -14,7 +14,7 @@ import { nameOf } from "./probe-name.ts";
 const KINDS = [
   ["calibration", "Calibrated"],
   ["cleaning", "Cleaned"],
-  ["replacement", "Changed for another probe"],
+  ["replacement", "Replaced"],
 ] as const;
 type Kind = (typeof KINDS)[number][0];
 const HALF_HOUR = 30 * 60_000;
@@ -63,7 +63,7 @@ function bodyOf(draft: Draft, clientId: string, zone: string): object | null {
   return body;
 }
 
-const noNumber = (text: string) => (numberOf(text) === undefined ? "is no number" : "");
+const noNumber = (text: string) => (numberOf(text) === undefined ? "is not a number" : "");
 
 /** What was done to a probe and what it read before and after, one hand, in the site's time. */
 export function CalibrateForm({
@@ -115,10 +115,10 @@ export function CalibrateForm({
         )}
       </Field>
       <Field
-        label="Probe read in it"
+        label="Probe reading in it"
         wrong={
           noNumber(draft[key][1]) ||
-          ((draft[key][0] === "") === (draft[key][1] === "") ? "" : "both or neither")
+          ((draft[key][0] === "") === (draft[key][1] === "") ? "" : "fill in both or neither")
         }
       >
         {(links) => (
@@ -176,8 +176,10 @@ export function CalibrateForm({
             {(["from", "at"] as const).map((key) => (
               <Field
                 key={key}
-                label={key === "from" ? "Out of the water" : "Back in it"}
-                wrong={wrong(key) || (asked && instantOfWall(draft[key], zone) === null ? "give a time" : "")}
+                label={key === "from" ? "Out of the water" : "Back in the water"}
+                wrong={
+                  wrong(key) || (asked && instantOfWall(draft[key], zone) === null ? "enter a time" : "")
+                }
               >
                 {(links) => (
                   <input
@@ -194,18 +196,18 @@ export function CalibrateForm({
             <Field label={`Before cleaning${unit}`} wrong={noNumber(draft.before) || wrong("before")}>
               {(links) => <input {...links} {...input("before")} />}
             </Field>
-            <Field label="After, same water" wrong={noNumber(draft.after) || wrong("after")}>
+            <Field label="After cleaning, same water" wrong={noNumber(draft.after) || wrong("after")}>
               {(links) => <input {...links} {...input("after")} />}
             </Field>
           </div>
           {draft.kind !== "cleaning" && (
             <>
               {standard("low", "First buffer or standard", wrong("standards"))}
-              {standard("high", "Second, where there is one", "")}
+              {standard("high", "Second, if used", "")}
             </>
           )}
           <details className={css.more}>
-            <summary>More: slope, lot, note, correction</summary>
+            <summary>More: slope, lot, note</summary>
             {row.quantity === "ph" && (
               <div className={css.pair}>
                 <Field label="Slope, %" wrong={noNumber(draft.slope) || wrong("slope")}>
@@ -217,8 +219,8 @@ export function CalibrateForm({
               </div>
             )}
             <Field
-              label={`Water moved meanwhile${unit}`}
-              hint="By another instrument"
+              label={`Change in the water meanwhile${unit}`}
+              hint="Measured with another instrument"
               wrong={noNumber(draft.moved) || wrong("moved")}
             >
               {(links) => <input {...links} {...input("moved")} />}
@@ -251,7 +253,7 @@ export function CalibrateForm({
               onChange={(event) => set({ correct: event.target.checked })}
             />
             <span>
-              Keep a correction of the readings since the visit before; what was read stays as it is
+              Store a correction for the readings since the previous visit; the raw readings stay as they are
             </span>
           </label>
           {wrong("correct") !== "" && (
@@ -261,7 +263,7 @@ export function CalibrateForm({
           )}
           {asked && bodyOf(draft, clientId, zone) === null && (
             <p className={form.wrong} role="alert">
-              Something above cannot be read as it is typed.
+              A number or time above cannot be read: check the fields.
             </p>
           )}
         </>

@@ -16,20 +16,22 @@ function agreementWords(view: ProbeView): string {
   const { agreement, unitLabel, decimals } = view;
   if (!agreement) return "";
   const words = (value: number) => withUnit(value, decimals + 1, unitLabel);
-  return `Since it was last set right ${agreement.n} tests: the probe reads ${words(Math.abs(agreement.bias))} ${agreement.bias < 0 ? "below" : "above"} the bench on average (95 %: ${valueWords(agreement.biasLow, decimals + 1)} to ${valueWords(agreement.biasHigh, decimals + 1)}); single tests lie between ${valueWords(agreement.low, decimals + 1)} and ${valueWords(agreement.high, decimals + 1)} of it.`;
+  return `${agreement.n} tests since it was last calibrated or replaced: the probe reads ${words(Math.abs(agreement.bias))} ${agreement.bias < 0 ? "below" : "above"} the bench tests on average (95 % interval ${valueWords(agreement.biasLow, decimals + 1)} to ${valueWords(agreement.biasHigh, decimals + 1)}); 95 % of single differences are expected between ${valueWords(agreement.low, decimals + 1)} and ${valueWords(agreement.high, decimals + 1)}.`;
 }
 
 function Bench({ view, clock }: { readonly view: ProbeView; readonly clock: ZoneClock }) {
   const { regression, perMonth, differenceUnit, decimals } = view;
   return (
-    <section aria-label="Against the bench">
-      <h3>Against the bench</h3>
+    <section aria-label="Against bench tests">
+      <h3>Against bench tests</h3>
       {view.pairs.length === 0 ? (
-        <p className={css.soft}>No bench test of this quantity at this point with the probe beside it yet.</p>
+        <p className={css.soft}>
+          No bench test of this quantity at this point to compare the probe with yet.
+        </p>
       ) : (
         <AgreementChart view={view} clock={clock} />
       )}
-      {view.drifting && <p className={css.wrong}>The probe has moved against the bench.</p>}
+      {view.drifting && <p className={css.wrong}>The probe has drifted from the bench tests.</p>}
       {agreementWords(view) !== "" && <p>{agreementWords(view)}</p>}
       {perMonth !== null && (
         <p>
@@ -40,8 +42,8 @@ function Bench({ view, clock }: { readonly view: ProbeView; readonly clock: Zone
       <p className={css.soft}>
         {regression === null
           ? view.pairs.length > 0 &&
-            "Whether it errs by more at one end cannot be told: the water is kept too steady."
-          : `Over its range the probe reads ${valueWords(regression.slope, 3)} times the bench.`}
+            "Whether the error changes over the range cannot be told: the water is too steady."
+          : `Over its range the probe reads ${valueWords(regression.slope, 3)} times the bench value.`}
       </p>
       <p className={css.soft}>{view.says}</p>
     </section>
@@ -89,8 +91,8 @@ function foundWords(row: CalibrationView, view: ProbeView): string {
     );
   if (row.slope !== null) parts.push(`slope ${row.slope} %`);
   if (row.offset !== null) parts.push(`offset ${row.offset} mV`);
-  if (row.grade !== null) parts.push(`record ${row.grade}`);
-  if (row.correction !== null) parts.push("correction kept");
+  if (row.grade !== null) parts.push(`record rated ${row.grade}`);
+  if (row.correction !== null) parts.push("correction stored");
   return parts.join(", ");
 }
 
@@ -106,10 +108,10 @@ function Visits({
   readonly onVoid: (row: CalibrationView) => void;
 }) {
   return (
-    <section aria-label="What was done to it">
-      <h3>What was done to it</h3>
+    <section aria-label="Service history">
+      <h3>Service history</h3>
       {view.calibrations.length === 0 ? (
-        <p className={css.soft}>No calibration is on record.</p>
+        <p className={css.soft}>No calibration on record.</p>
       ) : (
         <table className={css.table}>
           <thead>
@@ -178,7 +180,7 @@ function VoidForm({
       {(wrong, asked) => (
         <Field
           label="Reason"
-          hint="It stays on record, counts nowhere, and its correction with it"
+          hint="It stays on record but no longer counts, nor does its correction"
           wrong={needed(reason, asked) || wrong("reason")}
         >
           {(links) => (
@@ -209,7 +211,7 @@ export function ProbeDetail({
 }) {
   const { answer, again } = useAnswer<ProbeView>(`/streams/${row.stream}/probe`);
   const [voiding, setVoiding] = useState<CalibrationView | null>(null);
-  if (answer === null) return <p className={css.detail}>Reading this probe ...</p>;
+  if (answer === null) return <p className={css.detail}>Loading this probe ...</p>;
   if (!answer.ok)
     return (
       <p className={css.detail} role="alert">

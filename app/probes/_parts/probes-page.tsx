@@ -22,14 +22,14 @@ const SLOW = 2 * 60_000;
 function dueWords(row: ProbeRow, now: number, clock: ZoneClock): string {
   if (!row.expected) return "";
   if (row.due === null) return "no calibration on record";
-  if (row.due <= now) return `due since ${clock.day(row.due)}`;
+  if (row.due <= now) return `overdue since ${clock.day(row.due)}`;
   return row.due - now < 2 * DAY ? `due ${clock.dayClock(row.due)}` : `due ${clock.day(row.due)}`;
 }
 
 function clockWords(row: ProbeRow): string {
   if (row.delay === null || Math.abs(row.delay) < SLOW) return "";
   return row.delay > 0
-    ? `arrives ${ageWords(row.delay)} after its own time`
+    ? `arrives ${ageWords(row.delay)} after its timestamp`
     : `its clock is ${ageWords(-row.delay)} ahead`;
 }
 
@@ -94,14 +94,14 @@ function Row({
         <Button
           kind="bare"
           aria-expanded={isOpen}
-          aria-label={`${isOpen ? "Less" : "More"} of ${nameOf(row)}`}
+          aria-label={`${isOpen ? "Less" : "More"} about ${nameOf(row)}`}
           onClick={() => setOpen(!isOpen)}
         >
           {isOpen ? "Less" : "More"}
         </Button>
       </p>
       {isOpen && (
-        <Suspense fallback={<p className={css.detail}>Reading this probe ...</p>}>
+        <Suspense fallback={<p className={css.detail}>Loading this probe ...</p>}>
           <ProbeDetail key={turn} row={row} may={may} clock={clock} onVoided={onVoided} />
         </Suspense>
       )}
@@ -113,7 +113,7 @@ const COUNTED = [
   ["F", "failed"],
   ["C", "being checked"],
   ["S", "out of specification"],
-  ["M", "want maintenance"],
+  ["M", "need maintenance"],
   ["good", "good"],
 ] as const;
 
@@ -134,17 +134,17 @@ export function ProbesPage({ initial, may }: { readonly initial: ProbesView; rea
     <main id="main" className={css.page}>
       <h1>Probes</h1>
       <p className={css.soft}>
-        Health apart from the water, in the letters of NAMUR NE 107. Times are{" "}
-        {view.zone.replaceAll("_", " ")}, {clock.name(view.now)}; read {clock.clock(view.now)}.{" "}
+        Health of the probes, not of the water, with the status letters of NAMUR NE 107. Times are{" "}
+        {view.zone.replaceAll("_", " ")}, {clock.name(view.now)}; as of {clock.clock(view.now)}.{" "}
         {view.unclaimed !== null && view.unclaimed > 0 && (
           <a href="/rejected">
-            {view.unclaimed} {view.unclaimed === 1 ? "topic that nobody claims" : "topics that nobody claims"}
+            {view.unclaimed} {view.unclaimed === 1 ? "unclaimed topic" : "unclaimed topics"}
           </a>
         )}
       </p>
       {answer !== null && !answer.ok && (
         <p className={css.wrong} role="alert">
-          The probes could not be read anew; this is as of {clock.near(view.now, view.now)}. {answer.says}{" "}
+          The probes could not be updated; this is as of {clock.near(view.now, view.now)}. {answer.says}{" "}
           <Button onClick={again}>Try again</Button>
         </p>
       )}
@@ -152,7 +152,9 @@ export function ProbesPage({ initial, may }: { readonly initial: ProbesView; rea
         {said}
       </p>
       {view.probes.length === 0 ? (
-        <p className={css.note}>No probe has sent a reading yet. A probe begins with its first reading.</p>
+        <p className={css.note}>
+          No probe has sent a reading yet. A probe appears here with its first reading.
+        </p>
       ) : (
         <>
           <ul className={css.counts} aria-label="Probes by health">
@@ -162,7 +164,7 @@ export function ProbesPage({ initial, may }: { readonly initial: ProbesView; rea
               </li>
             ))}
           </ul>
-          <ul className={css.list} aria-label="Probes, gravest first">
+          <ul className={css.list} aria-label="Probes, worst first">
             {view.probes.map((row) => (
               <Row
                 key={row.stream}

@@ -14,7 +14,7 @@ interface Wrong {
   readonly form: string;
 }
 const NOTHING: Wrong = { current: "", next: "", again: "", form: "" };
-const HINT = `${PASSWORD_LEAST} to ${PASSWORD_MOST} characters of any kind; several words of your own make 15 or more easily.`;
+const HINT = `${PASSWORD_LEAST} to ${PASSWORD_MOST} characters of any kind; several words of your own easily reach 15 or more.`;
 
 /** Changes one's own password; the first time it takes the place of the one-time password. */
 export function PasswordForm({
@@ -36,7 +36,7 @@ export function PasswordForm({
     const form = new FormData(event.currentTarget);
     const [current, next, again] = ["current", "next", "again"].map((name) => String(form.get(name) ?? ""));
     const fault = passwordFault(next ?? "", names);
-    const differs = next === again ? "" : "The two are not the same: type the new one again.";
+    const differs = next === again ? "" : "The two passwords differ: type the new one again.";
     if (fault !== undefined || differs !== "") {
       setWrong({ ...NOTHING, next: fault === undefined ? "" : `It ${fault}.`, again: differs });
       return;
@@ -59,7 +59,7 @@ export function PasswordForm({
   );
   return (
     <form method="post" className={css.form} onSubmit={submit}>
-      <Field label={oneTime ? "One-time password" : "Password now"} wrong={wrong.current}>
+      <Field label={oneTime ? "One-time password" : "Current password"} wrong={wrong.current}>
         {field("current", "current-password")}
       </Field>
       <Field label="New password" hint={HINT} wrong={wrong.next}>

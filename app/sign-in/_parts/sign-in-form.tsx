@@ -9,8 +9,8 @@ import css from "./sign-in.module.css";
 type Way = "person" | "display";
 
 const WRONG: Readonly<Record<Way, string>> = {
-  person: "Name or password is wrong, the account is shut, or a one-time password has run out.",
-  display: "This is no viewer's token that works here. An administrator makes one under Set-up, People.",
+  person: "Wrong name or password, or the account is disabled, or the one-time password has expired.",
+  display: "This token does not work here. An administrator can make a viewer token under Set-up, People.",
 };
 const textOf = (form: FormData, name: string) => String(form.get(name) ?? "");
 
@@ -74,8 +74,8 @@ export function SignInForm({ to }: { readonly to: string }) {
         </>
       ) : (
         <Field
-          label="Token of the wall display"
-          hint="Made for the role viewer; it reads and writes nothing."
+          label="Wall display token"
+          hint="Made for the viewer role: it can read, but change nothing."
           wrong={wrong}
         >
           {(links) => (
@@ -105,7 +105,7 @@ export function SignInForm({ to }: { readonly to: string }) {
             setWrong("");
           }}
         >
-          {way === "person" ? "This is a wall display" : "Sign in as a person"}
+          {way === "person" ? "Sign in a wall display" : "Sign in as a person"}
         </Button>
       </div>
     </form>

@@ -26,8 +26,8 @@ export default async function PasswordPage({ searchParams }: Address) {
       <Notice title={person.mustChange ? "Choose your password" : "Change password"}>
         <p>
           {person.mustChange
-            ? "You came in with a one-time password. It is changed once, here; then every page that is yours is open."
-            : "Your other sessions end when it is changed."}
+            ? "You signed in with a one-time password. Choose your own password here; then your pages open."
+            : "Changing it ends your other sessions."}
         </p>
         <PasswordForm to={path} names={[person.userName, person.name]} oneTime={person.mustChange} />
         <SignOut />

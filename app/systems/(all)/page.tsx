@@ -22,7 +22,7 @@ export default function SystemsPage(address: Address) {
       content={systems(address)}
       waiting={
         <Waiting here="systems" title="Systems">
-          Reading the newest state of every system ...
+          Loading the latest state of every system ...
         </Waiting>
       }
     />

@@ -47,21 +47,22 @@ function stepped(finding: Told, setting: Setting): string[] {
   const [from, to] = [number(finding, "from"), number(finding, "to")];
   if (finding.rule === "more" || finding.rule === "fewer") return counted(finding, setting, from, to);
   const way = finding.rule === "down" ? "down" : "up";
-  if (from === null || to === null) return [`${subject(setting)} stepped ${way} ${when(finding, setting)}`];
+  const moment = finding.ended === null ? `at ${at(setting, finding.began)}` : when(finding, setting);
+  if (from === null || to === null) return [`${subject(setting)} stepped ${way} ${moment}`];
   const by = withUnit(Math.abs(to - from), decimals, unitLabel);
   const parts = [
-    `${subject(setting)} stepped ${way} by ${by} ${when(finding, setting)}`,
+    `${subject(setting)} stepped ${way} by ${by} ${moment}`,
     `from ${numberText(from, decimals)} to ${withUnit(to, decimals, unitLabel)}`,
     ...slipped(setting, from, to),
   ];
   if (number(finding, "alone") === 1)
-    parts.push(finding.ended === null ? "one reading so far" : "one reading alone");
+    parts.push(finding.ended === null ? "one reading so far" : "one reading only");
   return parts;
 }
 
 /** Animals, of which more or fewer were counted than the time before. */
 function counted(finding: Told, setting: Setting, from: number | null, to: number | null): string[] {
-  const then = `${finding.rule} than the count before, ${at(setting, finding.began)}`;
+  const then = `${finding.rule} than the previous count, ${at(setting, finding.began)}`;
   if (from === null || to === null) return [`${subject(setting)}: ${then}`];
   return [`${subject(setting)}: ${numberText(to, 0)}, ${numberText(Math.abs(to - from), 0)} ${then}`];
 }
@@ -69,7 +70,7 @@ function counted(finding: Told, setting: Setting, from: number | null, to: numbe
 /** What was sent is never converted by guess: the sentence says what it looks like, and people ask the sender. */
 function slipped({ spec }: Setting, from: number, to: number): string[] {
   const other = spec.kind === "number" ? slippedUnit(spec, from, to) : null;
-  return other === null ? [] : [`as a change of the sender's unit to or from ${other.label} would`];
+  return other === null ? [] : [`as if the sender had switched its unit to or from ${other.label}`];
 }
 
 function noisy(finding: Told, setting: Setting): string[] {
@@ -77,7 +78,7 @@ function noisy(finding: Told, setting: Setting): string[] {
   const usual = sized(finding, "usual", setting, 1);
   const by = jump === null ? "" : ` by ${jump}`;
   const parts = [
-    `${subject(setting)} ${was(finding)}jumping${by} from reading to reading ${when(finding, setting)}`,
+    `${subject(setting)} ${was(finding)}jumping${by} between readings ${when(finding, setting)}`,
   ];
   if (usual !== null) parts.push(`usually ${usual}`);
   return parts;
@@ -86,11 +87,9 @@ function noisy(finding: Told, setting: Setting): string[] {
 function stuck(finding: Told, setting: Setting): string[] {
   const held = number(finding, "held");
   const value = sized(finding, "value", setting);
-  const at = value === null ? "" : ` (${value})`;
-  const parts = [
-    `${subject(setting)} ${was(finding)}the same to the last digit${at} ${when(finding, setting)}`,
-  ];
-  if (held !== null) parts.push(`it usually stays so for at most ${duration(held)}`);
+  const at = value === null ? "" : ` at ${value}`;
+  const parts = [`${subject(setting)} ${was(finding)}stuck${at} ${when(finding, setting)}`];
+  if (held !== null) parts.push(`usually unchanged for at most ${duration(held)}`);
   return parts;
 }
 
@@ -99,7 +98,7 @@ function exposed(finding: Told, setting: Setting): string[] {
   const value = number(finding, "value");
   const reads = value === null ? "" : ` (${withUnit(value, decimals, unitLabel)})`;
   const verb = finding.ended === null ? "reads" : "was reading";
-  const how = finding.rule === "air" ? "as if in air" : "what it cannot be";
+  const how = finding.rule === "air" ? "as if in air" : "an impossible value";
   const before = number(finding, "before");
   return [
     `${subject(setting)} ${verb} ${how}${reads} ${when(finding, setting)}`,
@@ -113,9 +112,9 @@ function drifting(finding: Told, setting: Setting): string[] {
   const days = number(finding, "days");
   if (change !== null && days !== null) {
     const by = withUnit(Math.abs(change), decimals + 1, unitLabel);
-    const way = change < 0 ? "down" : "up";
+    const way = change < 0 ? "falling" : "rising";
     const span = days < 2 ? duration(days * DAY) : `${numberText(days, 0)} days`;
-    const parts = [`${subject(setting)} ${was(finding)}going ${way}, by ${by} in ${span}`];
+    const parts = [`${subject(setting)} ${was(finding)}${way} by ${by} in ${span}`];
     const tests = number(finding, "tests");
     if (tests !== null) parts.push(`${numberText(tests, 0)} bench tests show it`);
     return parts;
@@ -126,7 +125,7 @@ function drifting(finding: Told, setting: Setting): string[] {
   const side = off < 0 ? "below" : "above";
   const by = withUnit(Math.abs(off), decimals, unitLabel);
   const parts = [
-    `${subject(setting)} ${was(finding)}${by} ${side} what is usual at this hour ${when(finding, setting)}`,
+    `${subject(setting)} ${was(finding)}${by} ${side} normal for this hour ${when(finding, setting)}`,
   ];
   if (usual !== null) parts.push(`usually ${withUnit(usual, decimals, unitLabel)}`);
   return parts;
@@ -136,9 +135,9 @@ function disagreeing(finding: Told, setting: Setting): string[] {
   const difference = sized(finding, "difference", setting);
   const other = finding.evidence.other;
   const by = difference === null ? "" : ` by ${difference}`;
-  const from = typeof other === "string" ? ` from ${other}` : " from its twin";
+  const from = typeof other === "string" ? ` from the probe at ${other}` : " from its twin";
   const verb = finding.ended === null ? "differs" : "differed";
-  return [`${subject(setting)} ${verb}${by}${from} ${when(finding, setting)}`, "one of the two has moved"];
+  return [`${subject(setting)} ${verb}${by}${from} ${when(finding, setting)}`, "one of the two has drifted"];
 }
 
 /** Evidence: work (what was logged), from (its beginning), still (the kind of finding that goes on). */
@@ -147,10 +146,8 @@ function overrun(finding: Told, setting: Setting): string[] {
   const from = number(finding, "from");
   if (typeof work !== "string" || from === null)
     return [`${subject(setting)}: overrun ${when(finding, setting)}`];
-  const parts = [
-    `${work} has gone on for longer than ${duration(finding.began - from)}, since ${at(setting, from)}`,
-  ];
-  const what = `${subject(setting)} ${typeof still === "string" ? still : "not as it should be"}`;
-  parts.push(finding.ended === null ? `${what} all the same` : `${what} until ${at(setting, finding.ended)}`);
+  const parts = [`${work} has run longer than ${duration(finding.began - from)}, since ${at(setting, from)}`];
+  const what = `${subject(setting)} still ${typeof still === "string" ? still : "not right"}`;
+  parts.push(finding.ended === null ? what : `${what} until ${at(setting, finding.ended)}`);
   return parts;
 }

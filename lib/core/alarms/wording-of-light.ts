@@ -18,7 +18,7 @@ export function lightOff(finding: Told, setting: Setting): string[] {
   const parts = [lightSentence({ kind, off, from, to, isClockChange }).replace(/\.$/, "")];
   const [hours, planned] = [number(finding, "hours"), number(finding, "planned")];
   if (kind === "hours" && hours !== null && planned !== null)
-    parts.push(`last ${hoursWords(hours)} where ${hoursWords(planned)} was planned`);
+    parts.push(`last ${hoursWords(hours)}, planned ${hoursWords(planned)}`);
   const [dawn, dusk] = [number(finding, "dawn"), number(finding, "dusk")];
   if (kind !== "hours" && dawn !== null && dusk !== null)
     parts.push(`last lit from ${at(setting, dawn)} to ${at(setting, dusk)}`);
@@ -28,6 +28,6 @@ export function lightOff(finding: Told, setting: Setting): string[] {
 function dark(finding: Told, setting: Setting): string[] {
   const [from, to] = [number(finding, "from"), number(finding, "to")];
   const parts = [`Light ${finding.ended === null ? "off" : "was off"} ${when(finding, setting)}`];
-  if (from !== null && to !== null) parts.push(`planned from ${at(setting, from)} to ${at(setting, to)}`);
+  if (from !== null && to !== null) parts.push(`planned on from ${at(setting, from)} to ${at(setting, to)}`);
   return parts;
 }

@@ -13,9 +13,11 @@ export function leftBench(finding: Told, setting: Setting): string[] {
   const verb = finding.ended === null ? "reads" : "was reading";
   const size = apart === null ? "" : `${withUnit(Math.abs(apart), decimals, isPercent ? "%" : unitLabel)} `;
   const side = apart === null ? "away from" : apart < 0 ? "below" : "above";
-  const parts = [`${subject(setting)} probe ${verb} ${size}${side} the bench ${when(finding, setting)}`];
+  const parts = [
+    `${subject(setting)} probe ${verb} ${size}${side} the bench tests ${when(finding, setting)}`,
+  ];
   if (value !== null && bench !== null)
-    parts.push(`last ${numberText(value, decimals)} beside ${withUnit(bench, decimals, unitLabel)}`);
-  if (tests !== null && tests > 1) parts.push(`mean of ${tests} tests, the newest counting most`);
+    parts.push(`last ${numberText(value, decimals)} against ${withUnit(bench, decimals, unitLabel)}`);
+  if (tests !== null && tests > 1) parts.push(`mean of ${tests} tests, newest weighted most`);
   return parts;
 }

@@ -44,7 +44,7 @@ function outOfBand(finding: Told, setting: Setting): string[] {
   const band = edge === null ? "its band" : `its band (${numberText(edge, decimals)})`;
   const returns = value !== null && edge !== null && (high ? value <= edge : value >= edge);
   const out = `${side} ${returns ? "it" : band} ${when(finding, setting)}`;
-  const where = returns ? `in ${band} again, was ${out}` : `${over ? "was " : ""}${out}`;
+  const where = returns ? `back in ${band}, had been ${out}` : `${over ? "was " : ""}${out}`;
   const parts =
     value === null
       ? [`${subject(setting)} ${where}`]

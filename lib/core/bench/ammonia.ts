@@ -109,7 +109,7 @@ function sentence(
   { value, note, low, high }: ReturnType<typeof unionisedAmmonia>,
   qualifier: Qualifier,
 ): string {
-  if (value === null) return `Un-ionised ammonia cannot be computed: ${note ?? "the inputs allow none"}`;
+  if (value === null) return `Un-ionised ammonia cannot be computed: ${note ?? "the inputs give no result"}`;
   const { decimals, unitLabel } = NH3;
   const text = withUnit(value, decimals, unitLabel);
   const sign = qualifier === "=" || text.startsWith("<") ? "" : `${qualifier} `;

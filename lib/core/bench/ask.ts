@@ -95,7 +95,7 @@ export function questionAbout(
     const { factor, offset } = perhaps ?? unit;
     const instead = ((value - unit.offset) / unit.factor) * factor + offset;
     const asOther = perhaps
-      ? ` Read as ${perhaps.label} it would be ${withUnit(instead, field.decimals, field.unitLabel)}.`
+      ? ` If that was ${perhaps.label}, it is ${withUnit(instead, field.decimals, field.unitLabel)}.`
       : "";
     return {
       code: "far_from_last",

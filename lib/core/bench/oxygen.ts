@@ -26,13 +26,13 @@ export function oxygenBothWays(
   { temperature, salinity, barometer, elevation }: OxygenWater,
 ): string {
   const air = barometer ?? stationPressure(hPa(STANDARD_HPA), metres(elevation)).value ?? STANDARD_HPA;
-  const from = barometer === null ? `standard air at ${elevation} m` : "barometer";
+  const from = barometer === null ? `standard pressure at ${elevation} m` : "barometer";
   const water = [degC(temperature), psu(salinity), hPa(air)] as const;
   const isAmount = typed.quantity === "dissolved_oxygen";
   const other = isAmount
     ? oxygenPercent(mgPerL(typed.value), ...water)
     : oxygenFromPercent(percent(typed.value), ...water);
-  if (other.value === null) return `Cannot be told the other way: ${other.note ?? "the inputs allow none"}`;
+  if (other.value === null) return `Cannot be converted: ${other.note ?? "the inputs give no result"}`;
   const amount = withUnit(isAmount ? typed.value : other.value, 2, "mg/L");
   const share = withUnit(isAmount ? other.value : typed.value, 0, "%");
   return `${amount} = ${share} of saturation at ${withUnit(temperature, 1, "°C")}, S ${salinity.toFixed(1)}, ${withUnit(air, 0, "hPa")} (${from})`;

@@ -54,7 +54,7 @@ export function readTypedNumber(
   const digits = whole.replace(SIGN, "").replace("−", "-");
   if (digits === "") return fault("value", "is blank", "type the number, or leave this result out");
   if (WITH_COMMA.test(digits))
-    return fault("value", "has a decimal comma", `type a point: ${digits.replace(",", ".")}`);
+    return fault("value", "has a decimal comma", `use a point: ${digits.replace(",", ".")}`);
   if (!NUMBER.test(digits))
     return fault("value", "is not a number", `type digits and a point, in ${spec.unitLabel || spec.label}`);
   if (sign && sent && sign !== sent)
@@ -73,10 +73,10 @@ export function readTypedNumber(
     return fault(
       "value",
       `${written(value)} is outside what can be measured`,
-      `it must lie between ${written(least)} and ${written(most)}; check value and unit`,
+      `it must be between ${written(least)} and ${written(most)}; check value and unit`,
     );
   if (qualifier === "<" && value === least)
-    return fault("value", "nothing can be less than that", "send the method's detection limit after <");
+    return fault("value", "nothing can be less than that", "type the method's detection limit after <");
   return { ok: true, typed: digits, qualifier, value };
 }
 

@@ -99,7 +99,7 @@ export function pressureOf({ given, elevation }: DerivedInputs): {
   return {
     value: standard.value ?? STANDARD_HPA,
     u: WEATHER_HPA,
-    from: `standard air at ${elevation} m`,
+    from: `standard pressure at ${elevation} m`,
   };
 }
 
@@ -155,7 +155,7 @@ interface Plain {
 /** Twice the standard uncertainty either way; `least` is what the value cannot fall below. */
 function about(result: Plain, u: number | null, least = Number.NEGATIVE_INFINITY): Computing {
   const { value, formula, note } = result;
-  if (value === null) return { value: null, note: note ?? "the inputs allow no number" };
+  if (value === null) return { value: null, note: note ?? "the inputs give no result" };
   return {
     value,
     low: u === null ? null : Math.max(least, value - 2 * u),
@@ -191,11 +191,12 @@ function ammonia(inputs: DerivedInputs): Computing {
 function carbonate(inputs: DerivedInputs, part: CarbonatePart): Computing {
   const { alkalinity, calcium } = inputs.given;
   if (!alkalinity || alkalinity.mark !== null)
-    return { value: null, note: "the alkalinity result is only a bound" };
+    return { value: null, note: "the alkalinity result is only a limit (< or >)" };
   const input = carbonateInputOf(inputs);
   const system = carbonateFromPhAlkalinity(input);
   const value = system.value?.[part] ?? null;
-  if (value === null) return { value: null, note: system.note ?? "saturation states are those of sea water" };
+  if (value === null)
+    return { value: null, note: system.note ?? "saturation states are defined for sea water only" };
   const measured = calcium && calcium.mark === null ? calcium.age : null;
   const u = carbonateUncertainty(input, part, carbonateUncertaintyAt(alkalinity.age, measured));
   // Where pH and alkalinity nearly contradict each other the first order means nothing: no interval rather than an endless one.

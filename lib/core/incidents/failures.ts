@@ -5,10 +5,10 @@
  */
 import type { Expectation, Failure } from "./failure.ts";
 
-const OZONE_AIR = "Ozone in air harms above 0.1 ppm: leave, ventilate, measure; smell is no meter.";
-const ELECTRIC = "Isolate and lock the supply before hands go into the water.";
-const CONFINED = "Sumps, towers and filters are confined spaces: no lone entry.";
-const SULPHIDE = "Hydrogen sulphide kills people: do not stir, do not lean over it.";
+const OZONE_AIR = "Ozone in air is harmful above 0.1 ppm: leave, ventilate, measure; do not rely on smell.";
+const ELECTRIC = "Isolate and lock out the supply before putting hands in the water.";
+const CONFINED = "Sumps, towers and filters are confined spaces: never enter alone.";
+const SULPHIDE = "Hydrogen sulphide kills people: do not stir or lean over it.";
 const CHLORINE = "Never mix chlorine with acid or ammonia.";
 
 const SALT = ["salinity", "conductivity", "specific_conductance"];
@@ -85,7 +85,7 @@ export const FAILURES: readonly Failure[] = [
     [
       sees(["orp"], "rises", 3, "display ORP rises", NEEDED),
       sees(["orp"], "rises", 1.5, "contact-chamber ORP rises with it", { at: "contact" }),
-      sees(["total_residual_oxidant"], "rises", 2, "residual oxidant is found"),
+      sees(["total_residual_oxidant"], "rises", 2, "residual oxidant is detected"),
       sees(["ozone_output"], "rises", 1, "ozone output rises", { at: "" }),
     ],
     {
@@ -100,10 +100,10 @@ export const FAILURES: readonly Failure[] = [
     "contact-orp-fouled",
     "Fouled contact-chamber ORP probe drives the ozone",
     30,
-    "Put the ozone on a low fixed dose by hand, hold a second probe beside the contact one",
+    "Set the ozone to a low fixed dose by hand; hold a second probe beside the contact one",
     [
       sees(["orp"], "falls", 2.5, "contact-chamber ORP is low", { at: "contact", ...NEEDED }),
-      sees(["orp"], "rises", 3, "display ORP rises against it", NEEDED),
+      sees(["orp"], "rises", 3, "display ORP rises meanwhile", NEEDED),
       sees(["ozone_output"], "rises", 1.5, "ozone output rises", { at: "" }),
     ],
     { caution: OZONE_AIR },
@@ -112,10 +112,10 @@ export const FAILURES: readonly Failure[] = [
     "pump-stopped",
     "A circulation pump has stopped",
     15,
-    "The pump panel; start it again or the standby, open air, stop feeding",
+    "The pump panel; restart it or start the standby, turn on air, stop feeding",
     [
       sees(["flow"], "steps down", 3, "flow stepped down", { at: "", ...NEEDED }),
-      word("pump", ["stopped", "interlocked", "tripped"], 4, "a pump says that it stands", true),
+      word("pump", ["stopped", "interlocked", "tripped"], 4, "a pump reports that it is not running", true),
       sees(OXYGEN, "falls", 1.5, "oxygen falls"),
       sees(["level"], "rises", 1, "sump level rises", { at: "sump" }),
       sees(["orp"], "falls", 1, "contact-chamber ORP falls", { at: "contact" }),
@@ -124,44 +124,44 @@ export const FAILURES: readonly Failure[] = [
   ),
   failure(
     "power-lost",
-    "The power supply is not what it should be",
+    "Not on mains power: generator, or no supply",
     15,
     "The supply and the generator; then pumps, ozone, chillers",
     [
-      word("mains", ["generator", "none"], 5, "the supply says so", true),
-      word("pump", ["stopped", "interlocked", "tripped"], 2, "pumps stand"),
+      word("mains", ["generator", "none"], 5, "the power supply reports generator or none", true),
+      word("pump", ["stopped", "interlocked", "tripped"], 2, "pumps are not running"),
       sees(["flow"], "falls", 1.5, "flow falls", { at: "" }),
     ],
     { caution: ELECTRIC },
   ),
   failure(
     "oxygen-load",
-    "More breathing than air: feed, animals or a lost degas fan",
+    "Oxygen use exceeds supply: feed, animals or a failed degas fan",
     60,
     "Air and gas exchange; stop feeding; the degas tower's fan",
     [
       sees(OXYGEN, "falls", 2.5, "oxygen falls", NEEDED),
       sees(["ph"], "falls", 2, "pH falls with it (carbon dioxide)"),
-      sees(["flow"], "steady", 1.5, "flow is as it was", { at: "" }),
+      sees(["flow"], "steady", 1.5, "flow is unchanged", { at: "" }),
     ],
-    { against: [sees(["temperature"], "rises", 2.5, "the water warms, and warm water holds less")] },
+    { against: [sees(["temperature"], "rises", 2.5, "the water is warming, and warm water holds less")] },
   ),
   failure(
     "warming",
     "Heater stuck on or cooling lost",
     30,
-    "Isolate the heater at the board (a lower set point does not open a welded relay); the chiller",
+    "Isolate the heater at the board (a lower set point does not open a welded relay); then the chiller",
     [
       sees(["temperature"], "rises", 2.5, "temperature rises", NEEDED),
-      word("chiller", ["fault", "off"], 3, "the chiller does not run"),
+      word("chiller", ["fault", "off"], 3, "the chiller is not running"),
       word("heater", ["on"], 1.5, "the heater is on"),
       sees(OXYGEN, "falls", 0.5, "oxygen in mg/L falls as warm water holds less"),
     ],
     {
       caution: ELECTRIC,
       against: [
-        { elsewhere: "temperature", does: "rises", weight: 3, says: "other systems warm with it" },
-        { onPlan: "temperature", weight: 4, says: "the plan asks for it" },
+        { elsewhere: "temperature", does: "rises", weight: 3, says: "other systems are warming too" },
+        { onPlan: "temperature", weight: 4, says: "the plan calls for it" },
       ],
     },
   ),
@@ -169,17 +169,17 @@ export const FAILURES: readonly Failure[] = [
     "cooling",
     "Heater failed or chiller stuck on",
     120,
-    "The heater; shut the chilled loop",
+    "The heater; shut off the chilled loop",
     [
       sees(["temperature"], "falls", 2.5, "temperature falls", NEEDED),
       word("heater", ["off"], 1, "the heater is off"),
-      word("chiller", ["running"], 1.5, "the chiller runs"),
+      word("chiller", ["running"], 1.5, "the chiller is running"),
     ],
     {
       caution: ELECTRIC,
       against: [
-        { onPlan: "temperature", weight: 4, says: "the plan asks for it" },
-        sees(SALT, "falls", 2, "salinity falls with it: water comes in"),
+        { onPlan: "temperature", weight: 4, says: "the plan calls for it" },
+        sees(SALT, "falls", 2, "salinity falls with it: water is coming in"),
       ],
     },
   ),
@@ -187,24 +187,24 @@ export const FAILURES: readonly Failure[] = [
     "top-off-open",
     "Top-off valve stuck open",
     60,
-    "Shut the top-off valve; raise salinity no faster than the curator's word",
+    "Shut the top-off valve; raise salinity no faster than the curator allows",
     [
       sees(SALT, "falls", 2.5, "salinity falls", NEEDED),
       sees(["level"], "rises", 2, "level rises", { at: "" }),
       sees(["make_up_volume"], "rises", 2, "the make-up meter keeps counting", { at: "" }),
-      word("float", ["high"], 1.5, "a float is high"),
+      word("float", ["high"], 1.5, "a float switch reads high"),
     ],
     { against: [logged(["water-change"], 2, "water was changed")] },
   ),
   failure(
     "top-off-failed",
-    "Top-off does not fill",
+    "Top-off is not filling",
     DAY,
     "The top-off valve and its supply; refill slowly",
     [
       sees(SALT, "rises", 2.5, "salinity rises", { over: "days", ...NEEDED }),
       sees(["level"], "falls", 2, "level falls", { at: "", over: "days" }),
-      word("float", ["low"], 1.5, "a float is low"),
+      word("float", ["low"], 1.5, "a float switch reads low"),
       sees(["make_up_volume"], "steady", 1, "the make-up meter counts no more than usual", { at: "" }),
     ],
     { against: [logged(["dosing"], 3, "salt was added")] },
@@ -213,10 +213,10 @@ export const FAILURES: readonly Failure[] = [
     "probe-fouled",
     "A fouled probe: one channel drifts, the others agree with each other",
     DAY,
-    "Clean the probe and compare it with a bench test before believing it",
+    "Clean the probe and compare it with a bench test before trusting it",
     [
-      { finding: "drifting", weight: 5, says: "it left its bench tests", needed: true },
-      { finding: "disagreeing", weight: 2, says: "its twin does not agree", needed: true },
+      { finding: "drifting", weight: 5, says: "it has drifted from its bench tests", needed: true },
+      { finding: "disagreeing", weight: 2, says: "it disagrees with its twin", needed: true },
       sees(OXYGEN, "falls", 2, "oxygen falls slowly, over days", { over: "days", ...NEEDED }),
       sees(["ph"], "steady", 1, "pH does not move with it"),
     ],
@@ -228,25 +228,25 @@ export const FAILURES: readonly Failure[] = [
     DAY,
     "Two-point calibration; replace the electrode below about 85 to 90 % slope",
     [
-      sees(["ph"], "moves", 2, "the probe's pH moves over days", {
+      sees(["ph"], "moves", 2, "the probe's pH changes over days", {
         over: "days",
         origin: "probe",
         ...NEEDED,
       }),
-      sees(["ph"], "steady", 3, "the bench finds the same pH", { origin: "bench", ...NEEDED }),
-      sees(["alkalinity"], "steady", 1, "alkalinity is as it was", { at: "" }),
-      { finding: "drifting", of: "ph", weight: 2, says: "the chart against the bench says so" },
+      sees(["ph"], "steady", 3, "bench tests find the same pH", { origin: "bench", ...NEEDED }),
+      sees(["alkalinity"], "steady", 1, "alkalinity is unchanged", { at: "" }),
+      { finding: "drifting", of: "ph", weight: 2, says: "the chart against bench tests shows it" },
     ],
   ),
   failure(
     "alkalinity-used",
     "Alkalinity is being used up",
     DAY,
-    "Alkalinity by a second method; then buffer, at most 0.5 meq/L a day",
+    "Test alkalinity by a second method; then buffer, at most 0.5 meq/L a day",
     [
       sees(["alkalinity"], "falls", 3, "alkalinity falls", { over: "days", at: "", ...NEEDED }),
-      sees(["ph"], "falls", 2, "pH falls, by the bench too", { over: "days" }),
-      sees(["calcium"], "steady", 1, "calcium stays", { over: "days", at: "" }),
+      sees(["ph"], "falls", 2, "pH falls, in bench tests too", { over: "days" }),
+      sees(["calcium"], "steady", 1, "calcium is unchanged", { over: "days", at: "" }),
     ],
     { against: [{ methodOf: ["alkalinity"], weight: 3, says: "the method changed" }] },
   ),
@@ -254,7 +254,7 @@ export const FAILURES: readonly Failure[] = [
     "biofilter",
     "A young or shocked biofilter",
     480,
-    "Ammonia and nitrite again; less feed, water change; watch un-ionised ammonia",
+    "Retest ammonia and nitrite; feed less, change water; watch un-ionised ammonia",
     [
       sees(["total_ammonia"], "rises", 3, "ammonia rises", { at: "", ...NEEDED }),
       sees(["nitrite"], "rises", 2.5, "nitrite rises", { at: "" }),
@@ -266,25 +266,25 @@ export const FAILURES: readonly Failure[] = [
     "calcification",
     "Calcium and alkalinity fall together: corals outgrow the dosing",
     DAY,
-    "The calcium reactor and its gas; stop dosing until tested by a second method",
+    "The calcium reactor and its gas supply; stop dosing until tested by a second method",
     [
       sees(["alkalinity"], "falls", 2.5, "alkalinity falls", { over: "days", at: "", ...NEEDED }),
       sees(["calcium"], "falls", 3, "calcium falls with it", { over: "days", at: "", ...NEEDED }),
-      sees(["ph"], "steady", 0.5, "pH keeps its course"),
+      sees(["ph"], "steady", 0.5, "pH is steady"),
     ],
     { against: [{ methodOf: ["alkalinity", "calcium"], weight: 3, says: "the method changed" }] },
   ),
   failure(
     "copper-off",
-    "Copper is not where the dose should have put it",
+    "Copper is not at the level the dose should give",
     480,
-    "Test again; the true volume of the tank; carbon off",
+    "Test again; the true volume of the tank; take carbon offline",
     [
-      sees(["copper"], "moves", 3, "copper moves", { at: "", ...NEEDED }),
+      sees(["copper"], "moves", 3, "copper changes", { at: "", ...NEEDED }),
       logged(["treatment"], 2, "a treatment was logged", true),
     ],
     {
-      caution: "Never on water that sharks, rays or invertebrates share.",
+      caution: "Never dose copper in water shared with sharks, rays or invertebrates.",
       against: [{ methodOf: ["copper"], weight: 4, says: "the method changed" }],
     },
   ),
@@ -292,11 +292,11 @@ export const FAILURES: readonly Failure[] = [
     "chlorine-make-up",
     "Chlorine in the make-up water",
     5,
-    "Stop the fill, aerate; the carbon's age and contact time",
+    "Stop the fill and aerate; then the carbon's age and contact time",
     [
-      sees(CHLORINES, "rises", 3, "chlorine is found", { at: "", ...NEEDED }),
+      sees(CHLORINES, "rises", 3, "chlorine is detected", { at: "", ...NEEDED }),
       logged(["water-change"], 2, "water was changed"),
-      sees(["orp"], "rises", 1, "display ORP is nudged up"),
+      sees(["orp"], "rises", 1, "display ORP rises slightly"),
       sees(["total_ammonia"], "rises", 0.5, "ammonia rises (chloramine)", { at: "" }),
     ],
     { caution: CHLORINE },
@@ -309,7 +309,7 @@ export const FAILURES: readonly Failure[] = [
     [
       sees(["total_gas_pressure"], "rises", 3, "gas pressure rises", NEEDED),
       sees([...OXYGEN, "oxygen_saturation"], "steady", 2, "oxygen does not: the excess is nitrogen"),
-      sees(["barometric_pressure"], "steady", 1, "the barometer stands", { at: "" }),
+      sees(["barometric_pressure"], "steady", 1, "the barometer is steady", { at: "" }),
       logged(["out-of-service", "note", "backwash"], 0.5, "work on the system was logged"),
     ],
   ),
@@ -321,19 +321,19 @@ export const FAILURES: readonly Failure[] = [
     [
       sees(["ph"], "falls", 2.5, "pH falls", { ...NEEDED }),
       sees(["carbon_dioxide", "pco2"], "rises", 2.5, "carbon dioxide rises", { at: "" }),
-      sees(["alkalinity"], "steady", 1.5, "alkalinity is as it was", { at: "" }),
-      sees(OXYGEN, "steady", 1.5, "oxygen is as it was"),
+      sees(["alkalinity"], "steady", 1.5, "alkalinity is unchanged", { at: "" }),
+      sees(OXYGEN, "steady", 1.5, "oxygen is unchanged"),
     ],
     {
       caution: CONFINED,
       against: [
         logged(["dosing"], 4, "a dose was logged"),
-        sees(["ph"], "steady", 4, "the bench finds the same pH", { origin: "bench" }),
+        sees(["ph"], "steady", 4, "bench tests find the same pH", { origin: "bench" }),
       ],
     },
   ),
   failure("filter-blinding", "A filter is blinding", DAY, "Backwash; look at the media", [
-    sees(["filter_pressure_difference"], "rises", 3, "pressure over the filter rises", {
+    sees(["filter_pressure_difference"], "rises", 3, "pressure drop across the filter rises", {
       at: "",
       over: "days",
       ...NEEDED,
@@ -349,15 +349,15 @@ export const FAILURES: readonly Failure[] = [
     [
       sees(["level"], "falls", 2.5, "level falls", { at: "", ...NEEDED }),
       word("leak", ["wet"], 4, "a leak sensor is wet", true),
-      word("float", ["low"], 1.5, "a float is low"),
-      sees(["make_up_volume"], "rises", 2, "make-up runs", { at: "" }),
+      word("float", ["low"], 1.5, "a float switch reads low"),
+      sees(["make_up_volume"], "rises", 2, "make-up is running", { at: "" }),
       sees(SALT, "falls", 1, "salinity falls"),
     ],
     {
       any: true,
       caution: ELECTRIC,
       against: [
-        sees(SALT, "rises", 3, "salinity rises: water leaves as vapour"),
+        sees(SALT, "rises", 3, "salinity rises: water is evaporating"),
         sees(["flow"], "steps down", 2, "flow stepped down", { at: "" }),
       ],
     },
@@ -368,65 +368,71 @@ export const FAILURES: readonly Failure[] = [
     5,
     "Do not stir; bypass the filter and ventilate",
     [
-      sees(["sulphide"], "rises", 4, "sulphide is found", { at: "", ...NEEDED }),
-      sees(["orp"], "falls", 2.5, "ORP of a filter falls", { at: "filter", ...NEEDED }),
+      sees(["sulphide"], "rises", 4, "sulphide is detected", { at: "", ...NEEDED }),
+      sees(["orp"], "falls", 2.5, "filter ORP falls", { at: "filter", ...NEEDED }),
       sees(["nitrate"], "falls", 2, "nitrate falls", { over: "days", at: "" }),
     ],
     { any: true, caution: SULPHIDE },
   ),
   failure(
     "logger-fault",
-    "Logger, gateway or network: no data, whatever the numbers say",
+    "Logger, gateway or network fault: do not trust the numbers shown",
     60,
-    "Send somebody with a handheld; then the gateway and its power",
+    "Send somebody with a handheld meter; then the gateway and its power",
     [{ stopped: 3, weight: 5, says: "several streams stopped or froze together", needed: true }],
   ),
   failure(
     "channel-hangs",
-    "One channel hangs: its probe, cable or logger input",
+    "One channel is stuck: its probe, cable or logger input",
     60,
-    "Hold a handheld beside it, then the logger's input",
+    "Hold a handheld meter beside it; then the logger input",
     [
-      { finding: "stuck", weight: 3, says: "its value does not move", needed: true },
-      { finding: "exposed", weight: 2, says: "it reads what it cannot be", needed: true },
+      { finding: "stuck", weight: 3, says: "its value is stuck", needed: true },
+      { finding: "exposed", weight: 2, says: "it reads an impossible value", needed: true },
     ],
     { any: true },
   ),
   harmless(
     "probe-cleaned",
-    "A probe was cleaned or calibrated: its step is no water",
-    "Nothing, once the bench agrees",
+    "A probe was cleaned or calibrated: the step is not in the water",
+    "Nothing, once a bench test agrees",
     [logged(["probe-clean", "probe-swap", "calibration"], 4, "probe work was logged", true)],
   ),
-  harmless("feed-demand", "Demand after a feed", "Wait; both ORPs come back", [
+  harmless("feed-demand", "Oxidant demand after a feed", "Wait; both ORPs recover", [
     logged(["feed"], 2, "a feed was logged", true),
     sees(["orp"], "falls", 2, "display ORP falls", NEEDED),
     sees(["orp"], "falls", 2, "contact-chamber ORP falls with it", { at: "contact" }),
   ]),
-  harmless("backwash", "A backwash", "That it ended and its valve is shut", [
+  harmless("backwash", "A backwash", "That it has ended and its valve is shut", [
     logged(["backwash"], 4, "a backwash was logged", true),
     sees(["flow"], "falls", 2, "flow is low", { at: "" }),
   ]),
   harmless("warm-building", "The building is warm", "Room air and the chilled loop", [
     sees(["temperature"], "rises", 2, "temperature rises", NEEDED),
-    { elsewhere: "temperature", does: "rises", weight: 4, says: "other systems warm together", needed: true },
+    {
+      elsewhere: "temperature",
+      does: "rises",
+      weight: 4,
+      says: "other systems are warming too",
+      needed: true,
+    },
   ]),
   harmless("on-plan", "It follows its plan", "Whether the right plan is in force", [
-    { onPlan: "temperature", weight: 5, says: "the plan asks for this course", needed: true },
+    { onPlan: "temperature", weight: 5, says: "the plan calls for this change", needed: true },
   ]),
   harmless("salt-added", "Salt was added", "Nothing, once it has mixed", [
     logged(["dosing", "water-change"], 4, "a dose or a water change was logged", true),
     sees(SALT, "rises", 2, "salinity rises", NEEDED),
   ]),
-  harmless("overfed", "One feed too many", "Test again tomorrow: it goes by itself in a day or two", [
+  harmless("overfed", "Overfeeding", "Test again tomorrow: it clears by itself in a day or two", [
     sees(["total_ammonia"], "rises", 2, "ammonia rises", { at: "", ...NEEDED }),
     sees(["nitrite"], "steady", 2.5, "nitrite does not", { at: "", ...NEEDED }),
     logged(["feed"], 2, "a feed was logged", true),
   ]),
   harmless(
     "method-changed",
-    "Another method or kit, not another water",
-    "The same sample by the old method",
+    "A different method or kit, not a change in the water",
+    "Test the same sample by the old method",
     [
       {
         methodOf: ["alkalinity", "calcium", "copper", "total_ammonia", "nitrate"],
@@ -436,12 +442,12 @@ export const FAILURES: readonly Failure[] = [
       },
     ],
   ),
-  harmless("photosynthesis", "Plants and algae in the light", "Whether it goes with the light", [
+  harmless("photosynthesis", "Plants and algae in the light", "Whether it follows the light", [
     sees(["total_gas_pressure"], "rises", 2, "gas pressure rises", NEEDED),
     sees([...OXYGEN, "oxygen_saturation"], "rises", 3.5, "oxygen rises with it", NEEDED),
-    sees(["illuminance"], "rises", 1, "in light", { at: "" }),
+    sees(["illuminance"], "rises", 1, "light rises", { at: "" }),
   ]),
-  harmless("barometer", "The barometer falls", "Depth: it passes with the weather", [
+  harmless("barometer", "The barometer falls", "Water depth; it passes with the weather", [
     sees(["total_gas_pressure"], "rises", 2, "gas pressure rises", NEEDED),
     sees(["barometric_pressure"], "falls", 5, "the barometer falls", { at: "", ...NEEDED }),
   ]),
@@ -449,48 +455,48 @@ export const FAILURES: readonly Failure[] = [
     sees(["ph"], "falls", 2, "pH falls", NEEDED),
     logged(["dosing"], 4, "a dose was logged", true),
   ]),
-  harmless("slower-pump", "A pump runs slower", "Who changed its speed", [
+  harmless("slower-pump", "A pump is running slower", "Whether somebody changed its speed", [
     sees(["flow"], "falls", 2, "flow falls", { at: "", over: "days", ...NEEDED }),
-    sees(["filter_pressure_difference"], "falls", 2, "pressure over the filter falls with it", {
+    sees(["filter_pressure_difference"], "falls", 2, "pressure drop across the filter falls with it", {
       at: "",
       over: "days",
     }),
-    sees(["pump_power"], "falls", 2.5, "the pump takes less power", { at: "", over: "days" }),
+    sees(["pump_power"], "falls", 2.5, "the pump draws less power", { at: "", over: "days" }),
   ]),
-  harmless("evaporation", "Evaporation on a dry day", "That top-off keeps up", [
+  harmless("evaporation", "Evaporation on a dry day", "That top-off is keeping up", [
     sees(["level"], "falls", 2, "level falls", { at: "", ...NEEDED }),
     sees(SALT, "rises", 3, "salinity rises", NEEDED),
   ]),
-  harmless("water-changed", "A water change", "The new water's own values", [
+  harmless("water-changed", "A water change", "The values of the new water", [
     logged(["water-change"], 4, "a water change was logged", true),
     sees(["nitrate"], "falls", 1.5, "nitrate falls", { at: "", over: "days" }),
   ]),
   failure(
     "animal-missing",
-    "An animal is not where it was counted",
+    "An animal is missing",
     30,
-    "Count again; overflow, suction guards and the floor around it",
-    [counted(["fewer"], "fewer animals are counted", true)],
+    "Count again; overflow, suction guards and the floor around the tank",
+    [counted(["fewer"], "fewer animals were counted", true)],
     { against: [logged(["animal-move", "death"], 3, "a move or a death was logged")] },
   ),
   harmless(
     "birth",
     "A birth or hatch",
-    "Mother and young breathe, none lies by the overflow; ammonia again within a day",
+    "Mother and young are breathing, none is caught at the overflow; test ammonia again within a day",
     [
       logged(["birth"], 4, "a birth or hatch was logged", true),
-      counted(["more"], "more animals are counted", true),
+      counted(["more"], "more animals were counted", true),
     ],
   ),
-  harmless("animals-moved", "Animals were moved", "That both systems count what the move says", [
+  harmless("animals-moved", "Animals were moved", "That the counts in both systems match the move", [
     logged(["animal-move"], 4, "a move was logged", true),
-    counted(["more", "fewer"], "another number is counted", true),
+    counted(["more", "fewer"], "the count changed", true),
   ]),
   harmless(
     "counted-more",
     "A birth or move that nobody logged, or a miscount",
-    "Count again; look for young by the overflow and suction guards",
-    [counted(["more"], "more animals are counted", true)],
+    "Count again; look for young at the overflow and suction guards",
+    [counted(["more"], "more animals were counted", true)],
     { against: [logged(["birth", "animal-move"], 3, "a birth or a move was logged")] },
   ),
 ];

@@ -31,7 +31,7 @@ const rule = (quantity: QuantityId | "own", part: QuietPart, point: string | nul
 });
 const CONTACT_ORP_LOW = rule("orp", "low", "contact-chamber");
 const OXYGEN_RATES = [rule("dissolved_oxygen", "rate"), rule("oxygen_saturation", "rate")];
-const watched = { capMinutes: 0, quiet: [], overdue: "Close it when it is over." } as const;
+const watched = { capMinutes: 0, quiet: [], overdue: "End the entry when it is over." } as const;
 
 export const LOG_KINDS = {
   feed: {
@@ -39,7 +39,7 @@ export const LOG_KINDS = {
     lasts: false,
     capMinutes: 360,
     quiet: [rule("ph", "rate"), ...OXYGEN_RATES, CONTACT_ORP_LOW, rule("turbidity", "all")],
-    overdue: "Close the feed.",
+    overdue: "End the entry.",
   },
   "water-change": {
     label: "Water change",
@@ -67,16 +67,16 @@ export const LOG_KINDS = {
     lasts: true,
     capMinutes: 1_440,
     quiet: [rule("orp", "low")],
-    overdue: "Enter it again where the course goes on.",
+    overdue: "Log it again if the course continues.",
   },
   "animal-move": {
     label: "Animal moved",
     lasts: false,
     capMinutes: 120,
     quiet: OXYGEN_RATES,
-    overdue: "Close the move.",
+    overdue: "End the entry.",
   },
-  "animal-note": { label: "Animal noted", lasts: false, ...watched },
+  "animal-note": { label: "Animal note", lasts: false, ...watched },
   birth: { label: "Birth or hatch", lasts: false, ...watched },
   death: { label: "Death", lasts: false, ...watched },
   breeding: { label: "Breeding", lasts: false, ...watched },
@@ -85,32 +85,32 @@ export const LOG_KINDS = {
     lasts: true,
     capMinutes: 30,
     quiet: [rule("own", "all")],
-    overdue: "Put the probe back into the water.",
+    overdue: "Put the probe back in the water.",
   },
   "probe-clean": {
     label: "Probe cleaned",
     lasts: true,
     capMinutes: 30,
     quiet: [rule("own", "all")],
-    overdue: "Put the probe back into the water.",
+    overdue: "Put the probe back in the water.",
   },
   "probe-swap": {
-    label: "Probe changed",
+    label: "Probe replaced",
     lasts: true,
     capMinutes: 30,
     quiet: [rule("own", "all")],
-    overdue: "Put the probe back into the water.",
+    overdue: "Put the probe back in the water.",
   },
   "out-of-service": {
     label: "Out of service",
     lasts: true,
     capMinutes: 720,
     quiet: [rule("own", "all")],
-    overdue: "Put it back or enter it again with a new time.",
+    overdue: "Put it back in service, or log it again with a new time.",
   },
   valve: { label: "Valve opened or isolated", lasts: false, ...watched },
   "work-in-water": {
-    label: "Divers, aquascape, gravel",
+    label: "Divers, aquascaping, gravel",
     lasts: true,
     capMinutes: 180,
     quiet: [rule("turbidity", "all"), rule("orp", "low")],
@@ -124,7 +124,7 @@ export const LOG_KINDS = {
     lasts: false,
     capMinutes: 360,
     quiet: [CONTACT_ORP_LOW],
-    overdue: "Close the change.",
+    overdue: "End the entry.",
   },
   round: { label: "Round", lasts: false, ...watched },
   note: { label: "Note", lasts: false, ...watched },

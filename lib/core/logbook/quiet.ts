@@ -24,7 +24,7 @@ export function overdue(entry: Window, now: Instant): string | undefined {
   const until = quietUntil(entry);
   if (!kind || until === null || !entry.open || now < until) return undefined;
   const minutes = Math.floor((now - entry.at) / MINUTE);
-  return `${kind.label} still open, ${minutes} min. ${kind.overdue}`;
+  return `${kind.label} still going on after ${minutes} min. ${kind.overdue}`;
 }
 
 /** Quantities that no window ever quietens, and those whose action limits none does. Common practice, no source. */

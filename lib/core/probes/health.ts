@@ -42,18 +42,18 @@ export function healthOf(facts: HealthFacts): Health {
   // A trend and an unusual hour are of the water: the probe is not to blame for what it shows rightly.
   const hasMoved = findings.some((row) => row.kind === "drifting" && row.rule === "bench");
   if (facts.isChecked) return { letter: "C", why: "being calibrated or cleaned" };
-  if (facts.silent) return { letter: "F", why: "no reading has arrived when it should have" };
+  if (facts.silent) return { letter: "F", why: "no reading has arrived when expected" };
   if (facts.flag === 9) return { letter: "F", why: "no reading has arrived yet" };
   if (facts.flag === 4) return { letter: "F", why: "its reading failed its checks" };
-  if (has("stuck")) return { letter: "F", why: "its value does not move" };
-  if (has("exposed")) return { letter: "F", why: "it seems to have left the water" };
-  if (facts.flag === 3) return { letter: "S", why: "its reading is doubtful" };
-  if (hasMoved) return { letter: "S", why: "it has moved against the bench" };
+  if (has("stuck")) return { letter: "F", why: "its value is stuck" };
+  if (has("exposed")) return { letter: "F", why: "it seems to be out of the water" };
+  if (facts.flag === 3) return { letter: "S", why: "its reading is suspect" };
+  if (hasMoved) return { letter: "S", why: "it has drifted from the bench tests" };
   if (has("disagreeing") || facts.twinMoved)
-    return { letter: "S", why: "it and its twin do not agree as they did: one of the two has moved" };
-  if (has("noisy")) return { letter: "S", why: "it scatters more than it used to" };
+    return { letter: "S", why: "it no longer agrees with its twin: one of the two has drifted" };
+  if (has("noisy")) return { letter: "S", why: "its readings are noisier than they used to be" };
   if (slope !== null && slope < SLOPE_POOR) return { letter: "S", why: `electrode slope ${slope} %` };
   if (slope !== null && slope < SLOPE_WORN) return { letter: "M", why: `electrode slope ${slope} %, worn` };
-  if (facts.due !== null && facts.now >= facts.due) return { letter: "M", why: "calibration is due" };
+  if (facts.due !== null && facts.now >= facts.due) return { letter: "M", why: "calibration is overdue" };
   return { letter: "good", why: "" };
 }

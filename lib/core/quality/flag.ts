@@ -27,18 +27,18 @@ export type Reason = (typeof REASONS)[number];
 export const REASON_WORDS: Readonly<Record<Reason, string>> = {
   out_of_sensor_span: "outside what the instrument can read",
   out_of_plausible_span: "outside what is believable for this quantity",
-  time_suspect: "its own time is too far from the time it arrived",
-  possible_repeat: "may be a repeat: delivered again without a time of its own",
-  conflict: "another value was sent for the same moment",
+  time_suspect: "its timestamp is too far from the time it arrived",
+  possible_repeat: "may be a repeat: delivered again without a timestamp",
+  conflict: "another value was sent for the same time",
   input_suspect: "computed from a suspect reading",
   input_missing: "an input is missing or too old",
   extrapolated: "computed outside the published range of its formula",
-  silent: "no reading has arrived when it should have",
+  silent: "no reading has arrived when expected",
   being_checked: "the probe was out for cleaning or calibration",
-  spike: "far from what the readings before it let expect, and no other one bears it out",
-  flat_line: "the same to the last digit for too long: the probe is stuck",
+  spike: "far from the readings before it, and no other reading confirms it",
+  flat_line: "unchanged to the last digit for too long: the probe is stuck",
   in_air: "reads as if the probe were out of the water",
-  not_sure: "who tested it was not sure: it is to be tested again",
+  not_sure: "the tester was not sure: test it again",
 };
 
 /** Marks that the accepting side knows and cannot be worked out later; stored beside the reading. */

@@ -21,7 +21,7 @@ function questionsOf(
     questions.push({
       code: "entered_late",
       field: "sampledAt",
-      says: "The water was taken more than a day ago; the test is marked late.",
+      says: "The sample was taken more than a day ago; the test is marked late.",
     });
   if (test.sampledAt < at.system.opened)
     questions.push({

@@ -6,13 +6,13 @@ import { DAY, type Instant } from "#core/time/instant.ts";
 import type { IndexedSetUp } from "../set-up.ts";
 import { labelOf } from "../systems/finding-view.ts";
 
-const PARTS = { rate: "rate of", low: "low", all: "" } as const;
+const PARTS = { rate: "rate of change of", low: "low", all: "" } as const;
 
 function quietSays(version: Parameters<typeof quietRules>[0]): string {
   const names = quietRules(version).map(({ quantity, part, point }) =>
     [PARTS[part], labelOf(quantity).label, point === null ? "" : `at ${point}`].filter(Boolean).join(" "),
   );
-  return `Quiet: ${names.join(", ")}. Level, leaks and the action limits of oxygen and temperature never are.`;
+  return `Muted: ${names.join(", ")}. Level, leaks and the action limits of oxygen and temperature are never muted.`;
 }
 
 /** A log entry as people see it; undefined where none of its systems is set up, or may be seen. */

@@ -18,11 +18,11 @@ type Limit = NonNullable<ForecastView["limits"]>[number];
 const hoursText = (hours: number): string => numberText(hours, Number.isInteger(hours) ? 0 : 1);
 
 function words(crossing: Crossing | null, what: string): string {
-  if (!crossing) return `${what}: how long is left is not known before a week of readings`;
+  if (!crossing) return `${what}: time left not known until there is a week of readings`;
   const { earliest, latest, isStated } = crossing;
-  if (earliest === null) return `${what} not within 7 days`;
+  if (earliest === null) return `${what}: not expected within 7 days`;
   const until = latest === null ? "later than 7 days, if at all" : `${hoursText(latest)} h`;
-  return `${what} between ${hoursText(earliest)} h and ${until} from now (${isStated ? "90 % interval" : "rough"})`;
+  return `${what}: between ${hoursText(earliest)} h and ${until} from now (${isStated ? "90 % interval" : "rough"})`;
 }
 
 /**
@@ -118,9 +118,9 @@ export async function readForecast(
 }
 
 function saysOf(isDoubtful: boolean, count: number, isKnown: boolean, slope: number): string {
-  if (isDoubtful) return "No forecast: the probe itself is in doubt.";
-  if (!isKnown) return `No forecast: two days of readings are needed, there are ${count} hours.`;
+  if (isDoubtful) return "No forecast: the probe itself is suspect.";
+  if (!isKnown) return `No forecast: it needs two days of readings, and there are ${count} hours so far.`;
   return slope === 0
-    ? "No trend is proven over seven days: level and time of day only."
-    : "A trend over seven days is proven and goes on, damped.";
+    ? "No trend is proven over seven days: the forecast uses level and time of day only."
+    : "A seven-day trend is proven; the forecast continues it, damped.";
 }

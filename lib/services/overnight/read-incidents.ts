@@ -55,8 +55,8 @@ function estimatesOf(
     const then = percent === null ? "" : ` (${percent} %)`;
     return [
       {
-        says: `${at.system.name}: about ${left.hours.toFixed(1)} h until oxygen ${withUnit(limit, 2, "mg/L")}${then}.`,
-        assumes: `The measured fall of ${withUnit(-oxygen.rate, 2, "mg/L")} an hour in ${at.system.volume} m³ goes on: ${left.gramsPerHour.toFixed(0)} g of oxygen an hour.`,
+        says: `${at.system.name}: about ${left.hours.toFixed(1)} h until oxygen reaches ${withUnit(limit, 2, "mg/L")}${then}.`,
+        assumes: `Assumes that the measured fall of ${withUnit(-oxygen.rate, 2, "mg/L")} an hour in ${at.system.volume} m³ continues: ${left.gramsPerHour.toFixed(0)} g of oxygen an hour.`,
       },
     ];
   });

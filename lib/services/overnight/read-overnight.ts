@@ -18,9 +18,9 @@ const MARGIN = LONGEST_NIGHT;
 
 function whyUnknown(stream: StreamState): string {
   if (stream.at === null) return "no reading has arrived yet";
-  if (stream.silent) return "no reading has arrived when it should have";
+  if (stream.silent) return "no reading has arrived when expected";
   if (stream.flag === 4) return "the probe's reading failed its checks";
-  if (stream.flag !== 1 && stream.flag !== 2) return "the reading is doubtful";
+  if (stream.flag !== 1 && stream.flag !== 2) return "the reading is suspect";
   return "neither in nor out of band can be proven";
 }
 

@@ -5,7 +5,7 @@ import { foundError, judgeError } from "#core/probes/correct.ts";
 const LABELS: Readonly<Record<CalibrationKind, string>> = {
   calibration: "Calibration",
   cleaning: "Cleaning",
-  replacement: "Change of probe",
+  replacement: "Replacement",
 };
 export const kindLabelOf = (kind: CalibrationKind): string => LABELS[kind];
 

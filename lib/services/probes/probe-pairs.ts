@@ -93,11 +93,11 @@ export function seesWords(
   words: { readonly label: string; readonly unit: string; readonly decimals: number },
 ): string {
   if (pairs.length < 3)
-    return `Too few bench tests beside this probe to say what they can see (${pairs.length}).`;
+    return `Too few bench tests of this probe to say how much drift they would show (${pairs.length}).`;
   const gaps = pairs.slice(1).map((pair, i) => pair.at - (pairs[i] as Pairing).at);
   const days = Math.max(0.25, median(gaps) / DAY);
   const noticed = noticedAt(rule, scatterOf(state, rule), DRIFT_PER_DAY[quantity] ?? rule.matters / 30, days);
-  if (!noticed) return `${every(days)} here cannot see a slow drift.`;
+  if (!noticed) return `${every(days)} here would not show a slow drift.`;
   const unit = words.unit === "" ? words.label : words.unit;
-  return `${every(days)} here notice about ${Number(noticed.moved.toPrecision(1))} ${unit} of drift, after ${noticed.tests} of them.`;
+  return `${every(days)} here would show a drift of about ${Number(noticed.moved.toPrecision(1))} ${unit} after ${noticed.tests} tests.`;
 }

@@ -123,7 +123,7 @@ export async function readProbe(deps: ReadDeps, id: number): Promise<ProbeView> 
             unit: rule.isPercent ? "%" : words.unitLabel,
             decimals: words.decimals,
           })
-        : "Bench tests are not held against probes of this quantity.",
+        : "Probes of this quantity are not compared with bench tests.",
     twinDays: days.map((day) => ({ ...day })),
     twinMoved: verdict?.moved ?? null,
     twinSays: twinWords(twin, verdict !== null, verdict?.moved ?? null),
@@ -134,7 +134,8 @@ export async function readProbe(deps: ReadDeps, id: number): Promise<ProbeView> 
 function twinWords(twin: Stream | undefined, isKnown: boolean, moved: Instant | null): string {
   if (!twin) return "";
   if (!isKnown)
-    return `Its twin is at ${twin.pointCode}; five days after a calibration tell how the two differ.`;
-  if (moved === null) return `It and its twin at ${twin.pointCode} differ as they did after calibration.`;
-  return `It and its twin at ${twin.pointCode} have moved apart: one of them moved, a bench test tells which.`;
+    return `Its twin is at ${twin.pointCode}; how the two differ is known five days after a calibration.`;
+  if (moved === null)
+    return `It and its twin at ${twin.pointCode} still differ as they did after calibration.`;
+  return `It and its twin at ${twin.pointCode} have drifted apart: one of them has drifted, and a bench test tells which.`;
 }

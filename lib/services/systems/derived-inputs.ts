@@ -129,12 +129,11 @@ const ofSystem = (quantity: string, value: number | null, note: string): Working
 /** Why nothing stands for a role, and what is done without it. */
 function missing(role: InputRole, choices: readonly InputChoice[], isNeeded: boolean): string {
   const longest = Math.max(0, ...choices.map((choice) => choice.maxAge));
-  const why =
-    choices.length === 0 ? "not measured here" : `no believable value in the last ${duration(longest)}`;
+  const why = choices.length === 0 ? "not measured here" : `no good reading in the last ${duration(longest)}`;
   if (isNeeded) return why;
-  if (role === "pressure") return `${why}; standard air at the site's height above sea is taken`;
-  if (role === "calcium") return `${why}; the calcium of sea salt at this salinity is taken`;
-  return `${why}; done without`;
+  if (role === "pressure") return `${why}; standard pressure at the site's elevation is used`;
+  if (role === "calcium") return `${why}; the calcium of sea salt at this salinity is used`;
+  return `${why}; left out`;
 }
 
 export interface InputsThen {

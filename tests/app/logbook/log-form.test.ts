@@ -63,7 +63,7 @@ describe("what is typed into the logbook", () => {
       "Europe/London",
       "",
     );
-    expect(backwards).toEqual({ wrong: { until: "It ends before it begins." } });
+    expect(backwards).toEqual({ wrong: { until: "The end is before the start." } });
   });
 
   test("the response to an alarm names it", () => {
@@ -77,8 +77,8 @@ describe("kinds as they are offered", () => {
   test("every kind is there, and says what it keeps quiet and for how long at most", () => {
     expect(choices.map((row) => row.id)).toEqual(Object.keys(LOG_KINDS));
     expect(effectWords(choice("backwash"))).toMatch(/at most 30 min: flow, .*turbidity/);
-    expect(effectWords(choice("calibration"))).toMatch(/at most 30 min: the probe or pump it names/);
-    expect(effectWords(choice("note"))).toBe("Keeps nothing quiet.");
+    expect(effectWords(choice("calibration"))).toMatch(/at most 30 min: the probe or pump named here/);
+    expect(effectWords(choice("note"))).toBe("Mutes nothing.");
   });
 });
 
@@ -171,7 +171,7 @@ describe("a correction", () => {
       text,
     };
     const was = { ...row, reason: null, amount: 85, item: "batch 4", text: "" };
-    expect(struckWords(was, entry, clockOf(zone))).toEqual(["85 %", "batch 4", "no text"]);
+    expect(struckWords(was, entry, clockOf(zone))).toEqual(["85 %", "batch 4", "no note"]);
     const latest = { ...entry, reason: "typed wrong", earlier: [was, { ...was, amount: null }] };
     expect(withAfter(latest).map(({ after }) => after.amount)).toEqual([8.5, 85]);
   });

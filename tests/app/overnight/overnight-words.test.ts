@@ -55,7 +55,7 @@ describe("the night in one paragraph", () => {
       ],
     });
     expect(nightWords(view, 1, clock)).toBe(
-      "One alarm is unanswered. Two systems are getting worse, one is recovering, two are not known, four stayed calm all night. " +
+      "One unacknowledged alarm. Two systems are getting worse, one is recovering, two are not known, four stayed calm all night. " +
         "99.9 % of expected readings arrived; the gaps: Rift Terrace temperature since 06:30; Reef Lagoon pH 92.0 %.",
     );
   });
@@ -64,7 +64,7 @@ describe("the night in one paragraph", () => {
       summary: { unanswered: 0, worse: 0, recovering: 0, unknown: 0, calm: 12, share: 1 },
     });
     expect(nightWords(view, 0, clock)).toBe(
-      "Nothing is unanswered. 12 systems stayed calm all night. 100.0 % of expected readings arrived; no stream has a gap.",
+      "No unacknowledged alarms. 12 systems stayed calm all night. 100.0 % of expected readings arrived; no stream has a gap.",
     );
   });
   test("where no system stayed calm it says none", () => {
@@ -94,13 +94,15 @@ describe("how long", () => {
   });
   test("left is said even where it is not known", () => {
     const left = { kind: "reaches", target: "limit", value: 29, from: 8 * HOUR, to: 10 * HOUR } as const;
-    expect(leftWords(left, 1)).toBe("action limit (29.0) in 8–10 h, rough");
-    expect(leftWords({ ...left, isStated: true }, 1)).toBe("action limit (29.0) in 8–10 h, 90 % interval");
+    expect(leftWords(left, 1)).toBe("reaches its action limit (29.0) in 8–10 h, rough");
+    expect(leftWords({ ...left, isStated: true }, 1)).toBe(
+      "reaches its action limit (29.0) in 8–10 h, 90 % interval",
+    );
     expect(leftWords({ ...left, target: "edge", to: null, isStated: true }, 1)).toBe(
       "leaves its band (29.0) in 8 h at the earliest, 90 % interval",
     );
-    expect(leftWords({ kind: "not soon", value: 29 }, 1)).toBe("29.0 not within 7 days");
-    expect(leftWords({ kind: "not known" }, 1)).toBe("how long is left: not known");
+    expect(leftWords({ kind: "not soon", value: 29 }, 1)).toBe("not expected to reach 29.0 within 7 days");
+    expect(leftWords({ kind: "not known" }, 1)).toBe("time left not known");
   });
 });
 

@@ -172,7 +172,7 @@ describe("parts of the rack", () => {
 
   it("by loop begin with the loop that has the worst, name a system in each of its loops, and lose none", () => {
     const all = [of("a", "action", ["ozone-b"]), of("b", "calm", ["chilled", "ozone-b"]), of("c", "unknown")];
-    expect(parts(byLoop(all))).toEqual(["Ozone b: a b", "Chilled: b", "On no loop: c"]);
+    expect(parts(byLoop(all))).toEqual(["Ozone b: a b", "Chilled: b", "Not on a loop: c"]);
   });
 });
 

@@ -47,7 +47,7 @@ describe("times in words", () => {
 });
 
 describe("standing in words", () => {
-  it("keeps a doubtful probe apart from a missing value and from the water", () => {
+  it("keeps a suspect probe apart from a missing value and from the water", () => {
     expect(seenAs(stream())).toBe("calm");
     expect(seenAs(stream({ value: null, standing: "unknown" }))).toBe("unknown");
     expect(seenAs(stream({ silent: true, standing: "unknown" }))).toBe("unknown");
@@ -66,7 +66,7 @@ describe("standing in words", () => {
     expect(list.sort(worstFirst).map((s) => s.system)).toEqual(["action", "far", "near", "unknown", "calm"]);
     expect(countWords(list).map((c) => c.text)).toEqual([
       "1 needs action",
-      "2 want a look",
+      "2 need a look",
       "1 not known",
       "1 calm",
     ]);
@@ -79,10 +79,10 @@ describe("standing in words", () => {
     expect(noteOf(stream({ silent: true, standing: "unknown" }), [], clock, NOW)).toBe("silent since 07:11");
     expect(
       noteOf(stream({ flag: 3, standing: "unknown", reasons: ["time_suspect"] }), [], clock, NOW),
-    ).toMatch(/^doubtful, its own time/);
+    ).toMatch(/^suspect, its timestamp/);
     const failed = { flag: 4, standing: "look", reasons: ["out_of_sensor_span"], deviation: null } as const;
     expect(noteOf(stream({ ...failed, reasons: [...failed.reasons] }), [], clock, NOW)).toBe(
-      "wants a look: doubtful, outside what the instrument can read",
+      "needs a look: suspect, outside what the instrument can read",
     );
     expect(noteOf(stream({ silent: true, standing: "action" }), [], clock, NOW)).toBe(
       "needs action: silent since 07:11",

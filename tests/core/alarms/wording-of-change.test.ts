@@ -8,59 +8,59 @@ const NOW = Date.UTC(2026, 2, 2, 6, 30);
 const setting: Setting = { spec: QUANTITIES.ph, point: "display", zone: "Europe/London", now: NOW };
 
 test.each<[Told["kind"], string, Told["evidence"], boolean, string]>([
-  [
-    "stepped",
-    "down",
-    { from: 8.2, to: 7.88 },
-    false,
-    "pH stepped down by 0.32 since 01:45, from 8.20 to 7.88",
-  ],
+  ["stepped", "down", { from: 8.2, to: 7.88 }, false, "pH stepped down by 0.32 at 01:45, from 8.20 to 7.88"],
   [
     "stepped",
     "up",
     { from: 8.1, to: 9.2, alone: 1 },
     true,
-    "pH stepped up by 1.10 from 01:45 to 05:30, from 8.10 to 9.20, one reading alone",
+    "pH stepped up by 1.10 from 01:45 to 05:30, from 8.10 to 9.20, one reading only",
   ],
   [
     "noisy",
     "noise",
     { jump: 0.05, usual: 0.01 },
     false,
-    "pH jumping by 0.050 from reading to reading since 01:45, usually 0.010",
+    "pH jumping by 0.050 between readings since 01:45, usually 0.010",
   ],
   [
     "stuck",
     "flat",
     { value: 8.12, held: 40 * MINUTE },
     true,
-    "pH was the same to the last digit (8.12) from 01:45 to 05:30, it usually stays so for at most 40 min",
+    "pH was stuck at 8.12 from 01:45 to 05:30, usually unchanged for at most 40 min",
   ],
   ["exposed", "air", { value: 0 }, false, "pH reads as if in air (0.00) since 01:45"],
   // pH has no other unit: nothing is said of one.
-  ["exposed", "span", { value: 80.1, before: 8.01 }, false, "pH reads what it cannot be (80.10) since 01:45"],
-  ["exposed", "span", { value: 0 }, true, "pH was reading what it cannot be (0.00) from 01:45 to 05:30"],
+  [
+    "exposed",
+    "span",
+    { value: 80.1, before: 8.01 },
+    false,
+    "pH reads an impossible value (80.10) since 01:45",
+  ],
+  ["exposed", "span", { value: 0 }, true, "pH was reading an impossible value (0.00) from 01:45 to 05:30"],
   [
     "drifting",
     "time of day",
     { residual: -0.21, usual: 8.1 },
     false,
-    "pH 0.21 below what is usual at this hour since 01:45, usually 8.10",
+    "pH 0.21 below normal for this hour since 01:45, usually 8.10",
   ],
-  ["drifting", "trend", { change: 0.09, days: 7 }, false, "pH going up, by 0.090 in 7 days"],
+  ["drifting", "trend", { change: 0.09, days: 7 }, false, "pH rising by 0.090 in 7 days"],
   [
     "drifting",
     "tests",
     { change: -0.32, days: 4, tests: 5 },
     false,
-    "pH going down, by 0.320 in 4 days, 5 bench tests show it",
+    "pH falling by 0.320 in 4 days, 5 bench tests show it",
   ],
   [
     "light off",
     "dark",
     { from: NOW - 5 * HOUR, to: NOW + 5 * HOUR },
     false,
-    "Light off since 01:45, planned from 01:30 to 11:30",
+    "Light off since 01:45, planned on from 01:30 to 11:30",
   ],
   [
     "light off",
@@ -74,21 +74,21 @@ test.each<[Told["kind"], string, Told["evidence"], boolean, string]>([
     "hours",
     { off: -90, hours: 9.5, planned: 11 },
     true,
-    "Lit 90 min less a day than planned on 2 Mar, last 9 h 30 min where 11 h 00 min was planned",
+    "Lit 90 min less a day than planned on 2 Mar, last 9 h 30 min, planned 11 h 00 min",
   ],
   [
     "disagreeing",
     "twin",
     { difference: 0.2, other: "sump" },
     false,
-    "pH differs by 0.20 from sump since 01:45, one of the two has moved",
+    "pH differs by 0.20 from the probe at sump since 01:45, one of the two has drifted",
   ],
   [
     "overrun",
     "low",
     { work: "Backwash", from: NOW - 315 * MINUTE, still: "out of band" },
     true,
-    "Backwash has gone on for longer than 30 min, since 01:15, pH out of band until 05:30",
+    "Backwash has run longer than 30 min, since 01:15, pH still out of band until 05:30",
   ],
   ["overrun", "backwash", {}, false, "pH: overrun since 01:45"],
 ])("%s (%s) with %o", (kind, rule, evidence, over, sentence) => {
@@ -117,12 +117,12 @@ test("a jump by the ratio of two units is named as such, in either direction, an
   const warm: Setting = { ...setting, spec: QUANTITIES.temperature };
   // 24.1 °C is 75.38 °F by the definition of the degree Fahrenheit.
   expect(wording(told("exposed", "span", { value: 75.4, before: 24.1 }), warm)).toBe(
-    "Temperature reads what it cannot be (75.4 °C) since 05:30, as a change of the sender's unit to or from °F would",
+    "Temperature reads an impossible value (75.4 °C) since 05:30, as if the sender had switched its unit to or from °F",
   );
   expect(wording(told("exposed", "span", { value: 85, before: 24.1 }), warm)).not.toContain("unit");
   const oxidant: Setting = { ...setting, spec: QUANTITIES.chlorine };
   expect(wording(told("stepped", "up", { from: 0.02, to: 20.1 }), oxidant)).toContain(
-    "as a change of the sender's unit to or from µg/L as Cl₂ would",
+    "as if the sender had switched its unit to or from µg/L as Cl₂",
   );
   expect(wording(told("stepped", "down", { from: 20.1, to: 0.02 }), oxidant)).toContain("µg/L as Cl₂");
   expect(wording(told("stepped", "up", { from: 0.02, to: 0.9 }), oxidant)).not.toContain("unit");

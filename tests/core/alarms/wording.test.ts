@@ -40,7 +40,7 @@ describe("a finding in words", () => {
       "a value that is in its band again is not said to be out of it",
       { evidence: { worst: 27.6, worstAt: NOW - HOUR, edge: 27, limit: 29, deviation: 0.3 } },
       { current: 26.9 },
-      "Temperature 26.9 °C, in its band (27.0) again, was above it since 01:45, highest 27.6 °C at 05:30",
+      "Temperature 26.9 °C, back in its band (27.0), had been above it since 01:45, highest 27.6 °C at 05:30",
     ],
     [
       "what is over",

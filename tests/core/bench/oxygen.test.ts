@@ -20,6 +20,6 @@ test("without a barometer the standard air of the height is taken and named", ()
     { ...water, barometer: null, elevation: 1000 },
   );
   // US Standard Atmosphere 1976: 898.7 hPa at 1000 m.
-  expect(high).toContain("899 hPa (standard air at 1000 m)");
+  expect(high).toContain("899 hPa (standard pressure at 1000 m)");
   expect(high).toContain("113 %");
 });

@@ -54,5 +54,5 @@ test("it is said in animals", () => {
   const spec = quantity("animal_count");
   if (!finding || !spec) throw new Error("three where four were is found");
   const says = wording(finding, { spec, point: "display", zone: ZONE, now: T0 + 3 * HOUR, current: 3 });
-  expect(says).toBe("Animals counted: 3, 1 fewer than the count before, 02:00");
+  expect(says).toBe("Animals counted: 3, 1 fewer than the previous count, 02:00");
 });

@@ -26,6 +26,6 @@ it.each([
     zone: ZONE,
     now: T0 + 200 * CADENCE,
   });
-  expect(says).toContain(`as a change of the sender's unit to or from ${unit} would`);
+  expect(says).toContain(`as if the sender had switched its unit to or from ${unit}`);
   expect(water.streams.get(1)?.value).toBe(sent.at(-1));
 });

@@ -57,6 +57,6 @@ test("level, leak and floats are never quiet; oxygen and temperature are not at 
 test("what is open past its cap says since when and what to do", () => {
   const open = entry("backwash", { open: true });
   expect(overdue(open, T + 29 * MIN)).toBeUndefined();
-  expect(overdue(open, T + 31 * MIN)).toBe("Backwash still open, 31 min. Close the valve.");
+  expect(overdue(open, T + 31 * MIN)).toBe("Backwash still going on after 31 min. Close the valve.");
   expect(overdue({ ...open, open: false }, T + 31 * MIN)).toBeUndefined();
 });

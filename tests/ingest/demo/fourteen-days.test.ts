@@ -148,10 +148,10 @@ describe("the birth explains Ray Lagoon's D9", () => {
     const { incidents } = await readIncidents(asOf("D9 07:30"), { system: "ray-lagoon" });
     const incident = incidents.find((each) => each.members.some((one) => one.finding === finding?.id));
     expect(incident?.members.map((one) => one.says)).toEqual([
-      "Animals counted: 5, 1 more than the count before, 06:50",
+      "Animals counted: 5, 1 more than the previous count, 06:50",
     ]);
     expect(incident?.causes[0]).toMatchObject({ id: "birth", isFailure: false, against: [] });
-    expect(incident?.causes[0]?.for).toEqual(["a birth or hatch was logged", "more animals are counted"]);
+    expect(incident?.causes[0]?.for).toEqual(["a birth or hatch was logged", "more animals were counted"]);
     expect(incident?.changed).toEqual([
       {
         at: clock.instantOf("D9 06:50"),

@@ -144,7 +144,7 @@ describe("what is refused, each fault by field, value and remedy", () => {
 
   test("a comma's remedy shows the point", async () => {
     await expect(record(body([{ quantity: "ph", value: "8,1", unit: "[pH]" }]))).rejects.toMatchObject({
-      issues: [{ value: "8,1", remedy: "type a point: 8.1" }],
+      issues: [{ value: "8,1", remedy: "use a point: 8.1" }],
     });
   });
 

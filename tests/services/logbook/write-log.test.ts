@@ -41,7 +41,7 @@ describe("an entry", () => {
       quiet: { until: AT + 30 * MINUTE },
       earlier: [],
     });
-    expect(first.entry.quiet?.says).toMatch(/Flow.*Level, leaks .* never are/);
+    expect(first.entry.quiet?.says).toMatch(/Flow.*Level, leaks .* are never muted/);
     expect(await write({ text: "sent again" })).toEqual({ ...first, repeated: true });
     expect((await readLog(world.read, {})).entries).toHaveLength(1);
   });
@@ -90,7 +90,7 @@ describe("an entry", () => {
     const { entry } = await write();
     world.now = NOW + HOUR;
     expect((await readLogEntry(world.read, entry.id)).overdue).toBe(
-      "Backwash still open, 70 min. Close the valve.",
+      "Backwash still going on after 70 min. Close the valve.",
     );
   });
 

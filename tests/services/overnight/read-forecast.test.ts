@@ -31,9 +31,11 @@ test("a proven trend reaches the action limit between two times; without one not
   const high = up.limits.find((row) => row.side === "high");
   expect(high?.earliest).toBeGreaterThan(24);
   expect(high?.says).toMatch(
-    /^Temperature 29\.0 °C between \d+ h and .* from now \((90 % interval|rough)\)$/,
+    /^Temperature 29\.0 °C: between \d+ h and .* from now \((90 % interval|rough)\)$/,
   );
-  expect(up.limits.find((row) => row.side === "low")?.says).toBe("Temperature 22.0 °C not within 7 days");
+  expect(up.limits.find((row) => row.side === "low")?.says).toBe(
+    "Temperature 22.0 °C: not expected within 7 days",
+  );
   await world.evaluated({ rollups: rising(0) });
   const still = await readForecast(world.read, "reef", { quantity: "temperature" });
   expect(still.perDay).toBe(0);
@@ -48,7 +50,7 @@ test("a doubtful probe is not forecast, nor what is carried from a test, nor wha
   expect(await readForecast(world.read, "reef", { quantity: "temperature" })).toMatchObject({
     ahead: [],
     limits: [],
-    says: "No forecast: the probe itself is in doubt.",
+    says: "No forecast: the probe itself is suspect.",
   });
   await expect(readForecast(world.read, "reef", { quantity: "unionised_ammonia" })).rejects.toMatchObject({
     code: "invalid",
@@ -63,7 +65,7 @@ test("too little is said to be too little", async () => {
   const view = await readForecast(world.read, "reef", { quantity: "temperature" });
   expect(view).toMatchObject({
     ahead: [],
-    says: "No forecast: two days of readings are needed, there are 24 hours.",
+    says: "No forecast: it needs two days of readings, and there are 24 hours so far.",
   });
   expect(view.now - DAY).toBeGreaterThan(0);
 });

@@ -63,11 +63,11 @@ test("findings that began together are one incident with its cause, its grounds 
   const [incident] = view.incidents;
   expect(incident?.members.map((member) => member.finding)).toEqual(["pump", "flow", "oxygen"]);
   expect(incident?.causes[0]).toMatchObject({ id: "pump-stopped", isFailure: true });
-  expect(incident?.causes[0]?.for).toContain("a pump says that it stands");
+  expect(incident?.causes[0]?.for).toContain("a pump reports that it is not running");
   expect(incident?.causes[0]?.notMeasured).toContain("sump level rises");
   expect(incident?.causes[0]?.caution).toMatch(/supply/);
   // (7.58 - 6.95) mg/L at 0.21 mg/L an hour.
-  expect(incident?.estimates[0]?.says).toMatch(/about 3\.0 h until oxygen 6\.95 mg\/L/);
+  expect(incident?.estimates[0]?.says).toMatch(/about 3\.0 h until oxygen reaches 6\.95 mg\/L/);
   expect(incident?.estimates[0]?.assumes).toMatch(/44 g of oxygen an hour/);
 });
 

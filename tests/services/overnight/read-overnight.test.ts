@@ -233,7 +233,7 @@ describe("the night", () => {
         system: "kelp",
         quantity: "temperature",
         since: NOW - 2 * HOUR,
-        why: "no reading has arrived when it should have",
+        why: "no reading has arrived when expected",
       },
     ]);
   });

@@ -170,7 +170,7 @@ describe("probes as they are read", () => {
     expect(view.regression).toBeNull();
     expect(view.drifting).toBe(true);
     expect(view.perMonth).toBeCloseTo(-0.045 * 30, 0);
-    expect(view.says).toMatch(/^Daily tests here notice about 0\.\d+ pH of drift, after \d+ of them\.$/);
+    expect(view.says).toMatch(/^Daily tests here would show a drift of about 0\.\d+ pH after \d+ tests\.$/);
     await record();
     const after = await readProbe(world.read, ph.id);
     expect(after).toMatchObject({ drifting: false, agreement: null, letter: "good" });
@@ -195,7 +195,7 @@ describe("probes as they are read", () => {
     expect(view.twin).toBe("sump");
     expect(view.twinDays).toHaveLength(14);
     expect(view.twinMoved).toBe(midnight - (14 - 9) * DAY);
-    expect(view.twinSays).toMatch(/one of them moved/);
+    expect(view.twinSays).toMatch(/one of them has drifted/);
     expect(view.letter).toBe("S");
     expect((await readProbes(world.read)).counts.S).toBe(2);
   });

@@ -189,7 +189,7 @@ describe("the working of a derived number", () => {
       value: null,
       origin: "system",
     });
-    expect(oxygen.equation).toContain("standard air at 20 m");
+    expect(oxygen.equation).toContain("standard pressure at 20 m");
   });
 
   test("a result below the detection limit stays a bound, and a suspect temperature is no evidence", async () => {

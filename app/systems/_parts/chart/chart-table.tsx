@@ -40,7 +40,7 @@ function rowsOf(data: ChartData, decimals: number): Row[] {
     at: from + 1,
     value: "no data",
     range: "",
-    kind: "gap begins",
+    kind: "start of gap",
   }));
   return [...line, ...suspect, ...bench, ...gaps].sort((a, b) => b.at - a.at);
 }
@@ -62,12 +62,12 @@ export function ChartTable({
   const rows = rowsOf(data, decimals);
   return (
     <div className={css.table}>
-      {rows.length === 0 && <p>No readings in this time.</p>}
+      {rows.length === 0 && <p>No readings in this range.</p>}
       {rows.length > 0 && (
         <>
           {rows.length > MOST && (
             <p>
-              The newest {MOST} of {rows.length}; zoom in for the others.
+              The latest {MOST} of {rows.length}; zoom in to see the others.
             </p>
           )}
           {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard (WCAG 2.2, 2.1.1) */}
@@ -80,8 +80,8 @@ export function ChartTable({
                     {label}
                     {unitLabel === "" ? "" : `, ${unitLabel}`}
                   </th>
-                  <th scope="col">least to most</th>
-                  <th scope="col">remark</th>
+                  <th scope="col">min to max</th>
+                  <th scope="col">note</th>
                 </tr>
               </thead>
               <tbody>

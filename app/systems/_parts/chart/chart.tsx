@@ -237,7 +237,7 @@ export function Chart(props: ChartProps) {
       role="group"
       // biome-ignore lint/a11y/noNoninteractiveTabindex: arrow keys, plus and minus move and zoom the chart (WCAG 2.2, 2.1.1)
       tabIndex={0}
-      aria-label={`${label}. Arrow keys move, plus and minus zoom, Home returns to now, Shift and arrow keys go from reading to reading. The readings are also in its table.`}
+      aria-label={`${label}. Arrow keys move, plus and minus zoom, Home returns to now, Shift and arrow keys go from reading to reading. The readings are also in the table.`}
       data-ready={isReady ? "" : undefined}
       onKeyDown={(event) => {
         if (event.ctrlKey || event.metaKey || event.altKey) return;

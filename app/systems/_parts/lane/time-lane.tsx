@@ -78,11 +78,11 @@ export function TimeLane({
   const shown = marks.filter((mark) => mark.at >= span.from && mark.at <= span.to);
   return (
     <div className={css.lane}>
-      <p className={css.name}>{failed === "" ? "Logbook" : <span title={failed}>Logbook not read</span>}</p>
+      <p className={css.name}>{failed === "" ? "Logbook" : <span title={failed}>Logbook not loaded</span>}</p>
       <div className={css.track}>
         <WatchBars span={span} bars={bars} />
         {shown.length > 0 && (
-          <ul className={css.marks} aria-label="What people did">
+          <ul className={css.marks} aria-label="Logbook entries">
             {shown.map((mark, i) => {
               const room = ((shown[i + 1]?.at ?? span.to) - mark.at) / length;
               return (

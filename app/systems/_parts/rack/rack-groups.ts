@@ -45,5 +45,5 @@ export function byLoop(systems: readonly SystemState[]): RackGroup[] {
     return a.title.localeCompare(b.title, "en");
   });
   const alone = systems.filter((s) => s.loops.length === 0);
-  return alone.length === 0 ? groups : [...groups, { id: "", title: "On no loop", systems: alone }];
+  return alone.length === 0 ? groups : [...groups, { id: "", title: "Not on a loop", systems: alone }];
 }

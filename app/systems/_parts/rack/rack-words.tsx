@@ -9,13 +9,13 @@ export function RackLegend() {
         <Mark seen="calm" /> in band
       </span>
       <span>
-        <Mark seen="look" /> wants a look
+        <Mark seen="look" /> needs a look
       </span>
       <span>
         <Mark seen="action" /> needs action
       </span>
       <span>
-        <Mark seen="doubtful" /> not known, or not to be believed
+        <Mark seen="doubtful" /> not known, or suspect
       </span>
       <span>
         shaded: target · tick: action limit · dots: no limit · bar: since 18:00 · arrow: in 2 h · dash above:
@@ -31,14 +31,14 @@ export function NoSystems() {
     <div className={css.nothing}>
       <h2>No system has sent anything yet</h2>
       <p>
-        Publish a first reading to the broker. A number is enough; the topic says what it is, and a system
-        that is set up appears here as soon as it arrives.
+        Publish a reading to the broker. A plain number is enough: the topic says what it measures. A system
+        that is set up appears here as soon as its first reading arrives.
       </p>
       <pre>homewater/&lt;site&gt;/&lt;system&gt;/&lt;point&gt;/&lt;quantity&gt;</pre>
       <p>
         For example <code>homewater/north/kelp-gallery/display/temperature</code> with payload{" "}
         <code>15.6</code>. To look around first, stop this and run <code>npm run demo</code>: it sets up a
-        site that plays a night.
+        demo site and plays one night.
       </p>
     </div>
   );

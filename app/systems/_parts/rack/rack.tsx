@@ -164,7 +164,7 @@ export function Rack({
         <tr>
           <th scope="col">
             Worst first
-            <small>standing, then distance</small>
+            <small>by status, then deviation</small>
           </th>
           {RACK_COLUMNS.map((column) => (
             <th key={column.id} scope="col">

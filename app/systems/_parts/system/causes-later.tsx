@@ -19,7 +19,7 @@ export function CausesLater({
 }) {
   const { answer } = useAnswer<IncidentsView>(`/incidents?system=${encodeURIComponent(system)}`);
   if (answer === null) return null;
-  if (!answer.ok) return <p role="status">What may be behind it could not be read. {answer.says}</p>;
+  if (!answer.ok) return <p role="status">Likely causes could not be loaded. {answer.says}</p>;
   const incidents = answer.value.incidents.filter((incident) =>
     incident.members.some((member) => open.includes(member.finding)),
   );

@@ -66,13 +66,13 @@ export function ComputedNow({
       className={css.computed}
       aria-busy={view === null && why === null}
     >
-      <h2 id="computed-now">Computed</h2>
+      <h2 id="computed-now">Computed values</h2>
       {why !== null && (
         <p role="status" className={css.faint}>
-          {view === null ? "Computed values could not be read" : "Not read again since"}: {why}.
+          {view === null ? "Computed values could not be loaded" : "Not updated"}: {why}.
         </p>
       )}
-      {view === null && why === null && <p className={css.faint}>Reading ...</p>}
+      {view === null && why === null && <p className={css.faint}>Loading ...</p>}
       {view !== null && (
         <ul>
           {view.values.map((value) => (

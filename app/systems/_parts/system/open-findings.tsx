@@ -17,7 +17,7 @@ const MANY = 3;
 const SEVERITY_WORD: Readonly<Record<FindingView["severity"], string>> = {
   urgent: "urgent",
   action: "needs action",
-  look: "wants a look",
+  look: "needs a look",
 };
 
 /** What the evaluator claims now, each with its alarm's answer or the button to give one. */
@@ -57,7 +57,7 @@ export function OpenFindings({
             since {clock.near(finding.began, now)}
             {alarm?.acknowledged != null &&
               `, acknowledged ${clock.near(alarm.acknowledged, now)} by ${alarm.acknowledgedBy ?? "somebody"}`}
-            {isAsked && ", unanswered"}
+            {isAsked && ", not acknowledged"}
             {finding.late && ", found late"}
           </span>
         </div>
@@ -76,7 +76,7 @@ export function OpenFindings({
       {silent.length > 0 && (
         <details className={css.many}>
           <summary>
-            <Mark seen="doubtful" /> {silent.length} streams are silent since {clock.near(first, now)}:{" "}
+            <Mark seen="doubtful" /> {silent.length} streams silent since {clock.near(first, now)}:{" "}
             {silent
               .slice(0, 4)
               .map((finding) => finding.quantityLabel.toLowerCase())

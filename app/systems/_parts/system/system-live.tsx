@@ -91,7 +91,7 @@ export function SystemLive({
         )}
         <Equipment system={system} since={since} clock={clock} now={minute} />
         {living}
-        <Suspense fallback={<p role="status">Reading the charts ...</p>}>
+        <Suspense fallback={<p role="status">Loading the charts ...</p>}>
           <Trends
             system={system}
             address={address}

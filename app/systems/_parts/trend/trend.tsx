@@ -150,14 +150,14 @@ export const Trend = memo(function Trend({
           </ChartBoundary>
         )}
         {fetched.state === "loading" && fetched.series === null && fetched.bench === null && (
-          <p className={css.over}>Reading the series ...</p>
+          <p className={css.over}>Loading readings ...</p>
         )}
         {fetched.state === "failed" && (
           <p className={css.over} role="alert">
             {fetched.why}. <Press onClick={() => setAttempt((n) => n + 1)}>Try again</Press>
           </p>
         )}
-        {fetched.state === "ready" && isEmpty && <p className={css.over}>No readings in this time.</p>}
+        {fetched.state === "ready" && isEmpty && <p className={css.over}>No readings in this range.</p>}
         {other.says !== "" && <p className={css.beside}>{other.says}</p>}
       </div>
       {hasTable && failure === null && <div className={css.wide}>{table}</div>}

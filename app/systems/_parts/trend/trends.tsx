@@ -26,8 +26,8 @@ const SETTLED_MS = 300;
 const STEPS = [
   { label: "Earlier", sign: "‹", change: (span: Span) => moved(span, -0.5) },
   { label: "Later", sign: "›", change: (span: Span) => moved(span, 0.5) },
-  { label: "Closer", sign: "+", change: (span: Span) => zoomed(span, 0.5) },
-  { label: "Wider", sign: "−", change: (span: Span) => zoomed(span, 2) },
+  { label: "Zoom in", sign: "+", change: (span: Span) => zoomed(span, 0.5) },
+  { label: "Zoom out", sign: "−", change: (span: Span) => zoomed(span, 2) },
 ];
 
 /** The window over all charts: chosen by the reader, or a range that ends now and moves on with it. */
@@ -99,14 +99,14 @@ export function Trends({
   const { range, compare } = address;
   const compareLabel =
     compare.with === "year"
-      ? "a year before"
+      ? "a year earlier"
       : compare.with === "system"
         ? (others.find((o) => o.system === compare.system)?.name ?? compare.system)
         : "";
   return (
     <>
       <div className={`${css.tools} no-print`}>
-        <nav aria-label="Range of the charts" className={css.ranges}>
+        <nav aria-label="Chart range" className={css.ranges}>
           {RANGES.map((r) => (
             <a
               key={r.id}
@@ -141,7 +141,7 @@ export function Trends({
           {compareLabel !== "" && ` · dashed: ${compareLabel}`}
         </p>
       </div>
-      {rows.length === 0 && <p>This system has no measured quantity yet.</p>}
+      {rows.length === 0 && <p>Nothing is measured in this system yet.</p>}
       {charted.length > 0 && (
         <TimeLane span={span} clock={clock} marks={log.marks} bars={watched} failed={log.failed} />
       )}

@@ -43,7 +43,7 @@ async function readOther(
   if (data.last === null)
     return {
       data: null,
-      says: compare.with === "year" ? "not measured a year before" : "not measured there then",
+      says: compare.with === "year" ? "not measured a year earlier" : "not measured there then",
     };
   return { data, says: "" };
 }
@@ -62,8 +62,7 @@ export function useOther(system: string, stream: StreamState, span: Span, compar
     const timer = setTimeout(() => {
       readOther(system, stream, { from, to }, compare, stop.signal).then(setOther, (failed: unknown) => {
         if (stop.signal.aborted) return;
-        const says =
-          failed instanceof NotThere ? "not measured there" : "what it is compared with could not be read";
+        const says = failed instanceof NotThere ? "not measured there" : "the comparison could not be loaded";
         setOther({ data: null, says });
       });
     }, WAIT_MS);

@@ -32,7 +32,8 @@ export async function fetchSeries(
   });
   const answer = await fetch(`/api/v1/systems/${encodeURIComponent(system)}/series?${query}`, { signal });
   if (answer.status === 404) throw new NotThere(`${stream.label} is not measured there`);
-  if (!answer.ok) throw new Error(`${stream.label} could not be read: ${answer.status} ${answer.statusText}`);
+  if (!answer.ok)
+    throw new Error(`${stream.label} could not be loaded: ${answer.status} ${answer.statusText}`);
   return (await answer.json()) as SeriesView;
 }
 
