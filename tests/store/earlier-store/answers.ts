@@ -1,8 +1,10 @@
 /** Everything that a person who may see all of it is shown of a store, by the read services, at one instant. */
 import { openClimatology } from "../../../lib/config/open.ts";
+import { DEFAULTED_QUANTITIES } from "../../../lib/core/habitat/index.ts";
 import { DAY, type Instant } from "../../../lib/core/time/instant.ts";
 import { createAheadReader } from "../../../lib/services/ahead.ts";
 import type { Actor, ReadDeps } from "../../../lib/services/deps.ts";
+import { askedAt } from "../../../lib/services/follow-residents.ts";
 import { readImports } from "../../../lib/services/import-readings.ts";
 import { listHomeWater } from "../../../lib/services/list-home-water.ts";
 import { readNightCounts } from "../../../lib/services/night-counts.ts";
@@ -103,6 +105,14 @@ async function seriesOf(
 
 const isProbe = ({ origin }: Stream) => origin === "probe";
 
+/** What the type of a system alone asks for, nobody living in it. */
+function startingBands(at: SystemSetUp): Answers {
+  const alone = { at, stays: [], profiles: [], compromises: [] };
+  return Object.fromEntries(
+    DEFAULTED_QUANTITIES.map((quantity) => [quantity, askedAt(alone, quantity, ASKED_AT)?.months[0] ?? null]),
+  );
+}
+
 /** What is shown of one system. */
 async function systemAnswers(reads: ReadDeps, at: SystemSetUp): Promise<Answers> {
   const { code } = at.system;
@@ -111,6 +121,7 @@ async function systemAnswers(reads: ReadDeps, at: SystemSetUp): Promise<Answers>
   return {
     state: await readSystem(reads, code),
     setUp: await readSystemSetUp(reads, code),
+    starting: startingBands(at),
     bands: await readBands(reads, code),
     residents: await readResidents(reads, code),
     lightPlans: await readLightPlans(reads, code),
