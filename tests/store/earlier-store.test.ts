@@ -13,6 +13,9 @@ import {
   openEarlierSqlite,
 } from "./earlier-store/open-earlier.ts";
 
+/** A whole store is read through, and judged twice: far more than it takes, for a machine that does much else. */
+const LONG = { timeout: 240_000 };
+
 /** As it is written to a file: a key without a value is no key. */
 const asWritten = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
 
@@ -26,12 +29,12 @@ async function within<T>(open: () => Promise<Opened>, use: (opened: Opened) => P
 }
 
 function suite(open: () => Promise<Opened>): void {
-  it("shows the numbers, instants, ids, flags and states that it showed then", async () => {
+  it("shows the numbers, instants, ids, flags and states that it showed then", LONG, async () => {
     const now = await within(open, ({ store }) => answersOf(store));
     expect(differences(await earlierAnswers(), withoutWords(asWritten(now)))).toEqual([]);
   });
 
-  it("goes on from what was judged then, to what judging all of it anew claims", async () => {
+  it("goes on from what was judged then, to what judging all of it anew claims", LONG, async () => {
     await within(open, async ({ store }) => {
       const before = await store.readFindings({ limit: 10_000 });
       const isOpen = (id: string) => before.some((row) => row.id === id && row.ended === null);

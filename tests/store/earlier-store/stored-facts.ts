@@ -1,6 +1,7 @@
-/** What was set up and what people wrote, word for word as the store gives it back. */
+/** What was set up, judged and written by people, word for word as the store gives it back. */
 import { answerIn } from "../../../lib/core/bench/ask.ts";
 import type { BenchResult, Store } from "../../../lib/store/port.ts";
+import { judgedOf } from "./judged.ts";
 
 const EVER = { from: 0, to: Number.MAX_SAFE_INTEGER };
 
@@ -16,6 +17,7 @@ export async function storedFacts(store: Store): Promise<Readonly<Record<string,
   const streams = setUp.streams.map(({ id }) => id);
   const bench = await store.benchBetween(streams, EVER.from, EVER.to, EVER.to);
   const handovers = await store.readHandovers({ limit: 100 });
+  const alarms = await store.readAlarms({ limit: 1_000 });
   const log = await store.readLog({ limit: 1_000 });
   return {
     setUp,
@@ -25,6 +27,11 @@ export async function storedFacts(store: Store): Promise<Readonly<Record<string,
     log: log.map(({ versions }) =>
       versions.map(({ at, until, reason, text, item, by }) => ({ at, until, reason, text, item, by })),
     ),
+    findings: await store.readFindings({ limit: 1_000 }),
+    alarms,
+    transitions: await Promise.all(alarms.map(({ id }) => store.readTransitions(id))),
+    current: await store.readCurrent(),
+    judged: await judgedOf(store, streams),
     calibrations: await store.readCalibrations(),
     corrections: await store.readCorrections(streams),
     handovers: handovers.map(({ copy: _copy, ...handover }) => handover),
