@@ -1,0 +1,69 @@
+/** A store that earlier code made (fixtures/earlier-store) opens, is brought up to date, shows the same numbers and goes on. */
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { claimsOf } from "../helpers/evaluated.ts";
+import { firstDifference } from "../helpers/first-difference.ts";
+import { type PostgresServer, postgresMissing, startPostgres } from "../helpers/postgres-server.ts";
+import { ASKED_AT, answersOf } from "./earlier-store/answers.ts";
+import { differences, withoutWords } from "./earlier-store/compare.ts";
+import { goOn, judgeAnew } from "./earlier-store/go-on.ts";
+import {
+  earlierAnswers,
+  type Opened,
+  openEarlierPostgres,
+  openEarlierSqlite,
+} from "./earlier-store/open-earlier.ts";
+
+/** A whole store is read through, and judged twice: far more than it takes, for a machine that does much else. */
+const LONG = { timeout: 240_000 };
+
+/** As it is written to a file: a key without a value is no key. */
+const asWritten = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
+
+async function within<T>(open: () => Promise<Opened>, use: (opened: Opened) => Promise<T>): Promise<T> {
+  const opened = await open();
+  try {
+    return await use(opened);
+  } finally {
+    await opened.dispose();
+  }
+}
+
+function suite(open: () => Promise<Opened>): void {
+  it("shows the numbers, instants, ids, flags and states that it showed then", LONG, async () => {
+    const now = await within(open, ({ store }) => answersOf(store));
+    expect(differences(await earlierAnswers(), withoutWords(asWritten(now)))).toEqual([]);
+  });
+
+  it("goes on from what was judged then, to what judging all of it anew claims", LONG, async () => {
+    await within(open, async ({ store }) => {
+      const before = await store.readFindings({ limit: 10_000 });
+      const isOpen = (id: string) => before.some((row) => row.id === id && row.ended === null);
+      const end = await goOn(store);
+      const after = await store.readFindings({ limit: 10_000 });
+      const known = new Set(before.map(({ id }) => id));
+      expect(after.filter(({ id, began }) => !known.has(id) && began >= ASKED_AT)).not.toEqual([]);
+      expect(after.filter(({ id, ended }) => isOpen(id) && ended !== null)).not.toEqual([]);
+      const claims = asWritten(await claimsOf(store));
+      const { counts } = await store.status();
+      expect(await judgeAnew(store, end)).toBeGreaterThanOrEqual(counts.readings);
+      expect(firstDifference(asWritten(await claimsOf(store)), claims)).toBeNull();
+    });
+  });
+}
+
+describe("an earlier store in SQLite", () => suite(openEarlierSqlite));
+
+const missing = await postgresMissing();
+describe.skipIf(missing !== null)(
+  `an earlier store in PostgreSQL${missing === null ? "" : ` (skipped: ${missing})`}`,
+  () => {
+    let server: PostgresServer;
+    beforeAll(async () => {
+      server = await startPostgres();
+    });
+    afterAll(async () => {
+      await server.stop();
+    });
+    suite(() => openEarlierPostgres(server));
+  },
+);

@@ -1,0 +1,39 @@
+/** What was set up, judged and written by people, word for word as the store gives it back. */
+import { answerIn } from "../../../lib/core/bench/ask.ts";
+import type { BenchResult, Store } from "../../../lib/store/port.ts";
+import { judgedOf } from "./judged.ts";
+
+const EVER = { from: 0, to: Number.MAX_SAFE_INTEGER };
+
+/** A result with what its tester said to the question about it; the question itself is the program's words. */
+function testedOf({ reason, ...result }: BenchResult) {
+  const answer = answerIn(reason);
+  return { ...result, answer, reason: answer === null ? reason : null };
+}
+
+/** Streams by id, everything else in the store's own order. */
+export async function storedFacts(store: Store): Promise<Readonly<Record<string, unknown>>> {
+  const setUp = await store.readSetUp();
+  const streams = setUp.streams.map(({ id }) => id);
+  const bench = await store.benchBetween(streams, EVER.from, EVER.to, EVER.to);
+  const handovers = await store.readHandovers({ limit: 100 });
+  const alarms = await store.readAlarms({ limit: 1_000 });
+  const log = await store.readLog({ limit: 1_000 });
+  return {
+    setUp,
+    habitat: await store.readHabitat(),
+    basis: (await store.readBandBasis(setUp.bands.map(({ id }) => id))).length,
+    bench: bench.map(testedOf),
+    log: log.map(({ versions }) =>
+      versions.map(({ at, until, reason, text, item, by }) => ({ at, until, reason, text, item, by })),
+    ),
+    findings: await store.readFindings({ limit: 1_000 }),
+    alarms,
+    transitions: await Promise.all(alarms.map(({ id }) => store.readTransitions(id))),
+    current: await store.readCurrent(),
+    judged: await judgedOf(store, streams),
+    calibrations: await store.readCalibrations(),
+    corrections: await store.readCorrections(streams),
+    handovers: handovers.map(({ copy: _copy, ...handover }) => handover),
+  };
+}
