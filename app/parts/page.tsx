@@ -22,8 +22,8 @@ export default async function PartsPage() {
           </p>
           <h1 id="parts">Parts</h1>
           <p className={css.soft}>
-            Every shared part in every state, with made-up numbers. Shared files are in app/_components, those of
-            one page in its _parts.
+            Every shared part in every state, with made-up numbers. Shared files are in app/_components, those
+            of one page in its _parts.
           </p>
         </div>
         <PartsGallery />
