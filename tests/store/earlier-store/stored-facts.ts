@@ -1,6 +1,6 @@
 /** What was set up, judged and written by people, word for word as the store gives it back. */
 import { answerIn } from "../../../lib/core/bench/ask.ts";
-import type { BenchResult, Store } from "../../../lib/store/port.ts";
+import type { BenchResult, JournalEntry, Store } from "../../../lib/store/port.ts";
 import { judgedOf } from "./judged.ts";
 
 const EVER = { from: 0, to: Number.MAX_SAFE_INTEGER };
@@ -9,6 +9,23 @@ const EVER = { from: 0, to: Number.MAX_SAFE_INTEGER };
 function testedOf({ reason, ...result }: BenchResult) {
   const answer = answerIn(reason);
   return { ...result, answer, reason: answer === null ? reason : null };
+}
+
+/** A test with where and when it was taken; its results stand under "bench". */
+async function testsOf(store: Store, results: readonly BenchResult[]) {
+  const found = new Map<string, unknown>();
+  for (const { id } of results) {
+    const test = await store.readBenchTest({ result: id });
+    if (test) found.set(test.id, { ...test, results: test.results.map((row) => row.id) });
+  }
+  return [...found.values()];
+}
+
+/** What an entry of the journal has judged again and from when; a plain reference where it names a row. */
+function journalled({ seq, kind, received, ref, spans }: JournalEntry) {
+  const [, what, id, from] = /^(system|stream):(.+)@(-?\d+)$/.exec(ref ?? "") ?? [];
+  const names = what === undefined ? { row: ref } : { what, id, from: Number(from) };
+  return { seq, kind, received, ...names, streams: spans?.readings.length ?? 0 };
 }
 
 /** Streams by id, everything else in the store's own order. */
@@ -24,6 +41,8 @@ export async function storedFacts(store: Store): Promise<Readonly<Record<string,
     habitat: await store.readHabitat(),
     basis: (await store.readBandBasis(setUp.bands.map(({ id }) => id))).length,
     bench: bench.map(testedOf),
+    tests: await testsOf(store, bench),
+    journal: (await store.journalAfter(0, 10_000)).map(journalled),
     log: log.map(({ versions }) =>
       versions.map(({ at, until, reason, text, item, by }) => ({ at, until, reason, text, item, by })),
     ),
