@@ -32,7 +32,7 @@ describe("npm run native-water", () => {
     const { code, said, told } = await run("47", "90");
     expect(code).toBe(1);
     expect(said).toBe("");
-    expect(told).toContain("no complete box of sea within 300 km of 47, 90");
+    expect(told).toContain("no complete ocean box within 300 km of 47, 90");
   });
   it("names what it cannot read, and ends with 2", async () => {
     expect(await run("north", "5")).toMatchObject({
