@@ -62,7 +62,7 @@ describeWith("chromium", "the logbook", (chromium) => {
     const going = page.locator("[data-open-entry]");
     await going.waitFor();
     expect(await going.textContent()).toContain("Backwash, Kelp Gallery");
-    expect(await page.locator("[data-log-entry]").textContent()).toMatch(/Muted: Flow/);
+    expect(await page.locator("[data-log-entry]").textContent()).toMatch(/Alarms muted: Flow/);
     await going.getByRole("button", { name: /^End Backwash/ }).tap();
     await page.getByRole("dialog").getByRole("button", { name: "End it" }).tap();
     await going.waitFor({ state: "detached" });
@@ -86,7 +86,7 @@ describeWith("chromium", "the logbook", (chromium) => {
     await page.keyboard.press("Enter");
     const dialog = page.getByRole("dialog");
     await dialog.getByLabel("What was done").selectOption("water-change");
-    expect(await dialog.textContent()).toContain("Mutes for at most 2 h: rate of change of temperature");
+    expect(await dialog.textContent()).toContain("Mutes alarms for at most 2 h: rate of change of temperature");
     await dialog.getByLabel("Amount").fill("8.5");
     await page.keyboard.press("Enter");
     const wrong = dialog.getByRole("alert");

@@ -15,10 +15,10 @@ export interface LogChoice {
 
 /** What choosing this kind does to alarms, in one sentence, before it is saved. */
 export function effectWords(kind: LogChoice): string {
-  if (kind.quiet === "" && !kind.isOfOne) return "Mutes nothing.";
+  if (kind.quiet === "" && !kind.isOfOne) return "Mutes no alarms.";
   const what = kind.isOfOne ? "the probe or pump named here" : kind.quiet;
   const most = lastedWords(kind.capMinutes * 60_000);
-  return `Mutes for at most ${most}: ${what}. Level, leaks and the action limits of oxygen and temperature are never muted.`;
+  return `Mutes alarms for at most ${most}: ${what}. Level, leaks and the action limits of oxygen and temperature are never muted.`;
 }
 
 /** Units that usually stand beside an amount of this kind. */

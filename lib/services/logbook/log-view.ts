@@ -12,7 +12,7 @@ function quietSays(version: Parameters<typeof quietRules>[0]): string {
   const names = quietRules(version).map(({ quantity, part, point }) =>
     [PARTS[part], labelOf(quantity).label, point === null ? "" : `at ${point}`].filter(Boolean).join(" "),
   );
-  return `Muted: ${names.join(", ")}. Level, leaks and the action limits of oxygen and temperature are never muted.`;
+  return `Alarms muted: ${names.join(", ")}. Level, leaks and the action limits of oxygen and temperature are never muted.`;
 }
 
 /** A log entry as people see it; undefined where none of its systems is set up, or may be seen. */

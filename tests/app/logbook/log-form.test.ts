@@ -78,7 +78,7 @@ describe("kinds as they are offered", () => {
     expect(choices.map((row) => row.id)).toEqual(Object.keys(LOG_KINDS));
     expect(effectWords(choice("backwash"))).toMatch(/at most 30 min: flow, .*turbidity/);
     expect(effectWords(choice("calibration"))).toMatch(/at most 30 min: the probe or pump named here/);
-    expect(effectWords(choice("note"))).toBe("Mutes nothing.");
+    expect(effectWords(choice("note"))).toBe("Mutes no alarms.");
   });
 });
 
