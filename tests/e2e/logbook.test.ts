@@ -86,7 +86,9 @@ describeWith("chromium", "the logbook", (chromium) => {
     await page.keyboard.press("Enter");
     const dialog = page.getByRole("dialog");
     await dialog.getByLabel("What was done").selectOption("water-change");
-    expect(await dialog.textContent()).toContain("Mutes alarms for at most 2 h: rate of change of temperature");
+    expect(await dialog.textContent()).toContain(
+      "Mutes alarms for at most 2 h: rate of change of temperature",
+    );
     await dialog.getByLabel("Amount").fill("8.5");
     await page.keyboard.press("Enter");
     const wrong = dialog.getByRole("alert");
