@@ -63,7 +63,7 @@ module.exports = {
       from: { path: "^lib/services/" },
       to: {
         dependencyTypes: ["npm", "npm-dev", "npm-optional", "npm-peer", "npm-no-pkg", "npm-unknown"],
-        pathNot: npm(["zod", "temporal-polyfill", "temporal-spec", "papaparse"]),
+        pathNot: npm(["zod", "temporal-polyfill", "temporal-spec", "papaparse", "uuid"]),
       },
     },
     {
