@@ -1,9 +1,9 @@
 /** The water of one animal: followed through its systems, counted quarter hour by quarter hour, and nothing unread passed over. */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { animalWaterTable } from "../../../lib/core/home-water/index.ts";
 import { QUARTER_HOUR } from "../../../lib/core/quality/rollup.ts";
 import { DAY, HOUR } from "../../../lib/core/time/instant.ts";
 import { animalWaterView } from "../../../lib/core/wire/animal-water.ts";
+import { animalWaterTable } from "../../../lib/services/home-water/animal-water-table.ts";
 import { readAnimalWater } from "../../../lib/services/read-animal-water.ts";
 import { readHomeWater } from "../../../lib/services/read-home-water.ts";
 import { createScope } from "../../../lib/services/scope.ts";

@@ -1,9 +1,9 @@
 import { afterEach, describe, expect, it } from "vitest";
 import { monthHalves, stretchesOf, tallyOf } from "../../../lib/core/fit/index.ts";
-import { homeWaterTable } from "../../../lib/core/home-water/index.ts";
 import { QUARTER_HOUR } from "../../../lib/core/quality/rollup.ts";
 import { DAY, HOUR, MINUTE } from "../../../lib/core/time/instant.ts";
 import { homeWaterListView, homeWaterView } from "../../../lib/core/wire/home-water.ts";
+import { homeWaterTable } from "../../../lib/services/home-water/home-water-table.ts";
 import { setLightPlan } from "../../../lib/services/light-plans.ts";
 import { listHomeWater } from "../../../lib/services/list-home-water.ts";
 import { readHomeWater } from "../../../lib/services/read-home-water.ts";

@@ -1,4 +1,4 @@
-import { homeWaterTable } from "../../../../../../lib/core/home-water/index.ts";
+import { homeWaterTable } from "../../../../../../lib/services/home-water/home-water-table.ts";
 import { readHomeWater } from "../../../../../../lib/services/read-home-water.ts";
 import { route } from "../../../../../_server/route.ts";
 

@@ -1,4 +1,4 @@
-import { animalWaterTable } from "../../../../../../../lib/core/home-water/index.ts";
+import { animalWaterTable } from "../../../../../../../lib/services/home-water/animal-water-table.ts";
 import { readAnimalWater } from "../../../../../../../lib/services/read-animal-water.ts";
 import { route } from "../../../../../../_server/route.ts";
 
