@@ -65,7 +65,7 @@ module.exports = {
       from: { path: "^lib/services/" },
       to: {
         dependencyTypes: ["npm", "npm-dev", "npm-optional", "npm-peer", "npm-no-pkg", "npm-unknown"],
-        pathNot: npm(["zod", "temporal-polyfill", "temporal-spec", "papaparse", "uuid"]),
+        pathNot: npm(["zod", "temporal-polyfill", "temporal-spec", "papaparse", "uuid", "@zxcvbn-ts"]),
       },
     },
     {

@@ -29,7 +29,7 @@ export default async function PasswordPage({ searchParams }: Address) {
             ? "You came in with a one-time password. It is changed once, here; then every page that is yours is open."
             : "Your other sessions end when it is changed."}
         </p>
-        <PasswordForm to={path} names={[person.userName, person.name]} oneTime={person.mustChange} />
+        <PasswordForm to={path} oneTime={person.mustChange} />
         <SignOut />
       </Notice>
     </>
