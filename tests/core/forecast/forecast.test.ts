@@ -1,8 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { clippedAlpha, halfWidth, nextAlpha } from "../../../lib/core/forecast/conformal.ts";
 import { forecast, timeToLimit } from "../../../lib/core/forecast/forecast.ts";
-import { expectedAt, provenSlope } from "../../../lib/core/forecast/path.ts";
+import { outlookOf, provenSlope } from "../../../lib/core/forecast/path.ts";
 import { workedCase } from "../probes/worked-cases.ts";
+
+const expectedAt = (hours: readonly number[], ahead: number) => outlookOf(hours)?.(ahead) ?? null;
 
 /** A generator of our own, so that the series are the same each time (mulberry32). */
 function normals(seed: number): () => number {

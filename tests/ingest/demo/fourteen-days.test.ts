@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { loadDays } from "../../../ingest/demo/load-days.ts";
 import { writeSetUp } from "../../../ingest/demo/write-set-up.ts";
-import { anchorOn, openClock, type ScenarioClock } from "../../../ingest/scenario/clock.ts";
+import { openClock, type ScenarioClock } from "../../../ingest/scenario/clock.ts";
 import { openScenario } from "../../../ingest/scenario/load.ts";
 import { createAheadReader } from "../../../lib/services/ahead.ts";
 import type { ReadDeps } from "../../../lib/services/deps.ts";
@@ -18,6 +18,7 @@ import { createSweepReader } from "../../../lib/services/sweep.ts";
 import type { Alarm, Finding, Severity, Stream } from "../../../lib/store/port.ts";
 import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
 import { type TemporaryStore, temporaryStore } from "../../helpers/open-store.ts";
+import { anchorOn } from "../scenario/pennacombe.ts";
 
 const MINUTE = 60_000;
 const scenario = openScenario(join(import.meta.dirname, "../../../fixtures/pennacombe"));

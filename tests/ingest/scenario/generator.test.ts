@@ -1,13 +1,13 @@
 /** The generator: any instant alone, any split of a span, the cadences, late readings, the day of 25 hours. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { anchorEndingYesterday, anchorOn, openClock } from "../../../ingest/scenario/clock.ts";
+import { anchorEndingYesterday, openClock } from "../../../ingest/scenario/clock.ts";
 import { openScenario } from "../../../ingest/scenario/load.ts";
 import { readingsBetween } from "../../../ingest/scenario/readings.ts";
-import { compile, streamIndex, valueAt } from "../../../ingest/scenario/sampler.ts";
+import { compile, valueAt } from "../../../ingest/scenario/sampler.ts";
 import { DAY, HOUR, MINUTE } from "../../../lib/core/time/index.ts";
 import { quantity } from "../../../lib/core/units/index.ts";
-import { ANCHOR, clock, FOLDER, scenario, ZONE } from "./pennacombe.ts";
+import { ANCHOR, anchorOn, clock, FOLDER, scenario, streamIndex, ZONE } from "./pennacombe.ts";
 
 const span = (from: number, to: number) => [...readingsBetween(scenario, ANCHOR, from, to, "as-sampled")];
 
