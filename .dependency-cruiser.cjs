@@ -38,10 +38,12 @@ module.exports = {
     {
       name: "core-is-pure",
       comment:
-        "The core knows no clock, no input or output and no environment; of npm only zod and a temporal polyfill.",
+        "The core knows no clock, no input or output and no environment; of npm only zod, a temporal polyfill and edit distance.",
       severity: "error",
       from: { path: "^lib/core/" },
-      to: { pathNot: ["^lib/core/", npm(["zod", "temporal-polyfill", "temporal-spec"])] },
+      to: {
+        pathNot: ["^lib/core/", npm(["zod", "temporal-polyfill", "temporal-spec", "fastest-levenshtein"])],
+      },
     },
     {
       name: "contract-speaks-core",
@@ -73,7 +75,7 @@ module.exports = {
       from: { path: "^lib/services/" },
       to: {
         dependencyTypes: ["npm", "npm-dev", "npm-optional", "npm-peer", "npm-no-pkg", "npm-unknown"],
-        pathNot: npm(["zod", "temporal-polyfill", "temporal-spec", "papaparse"]),
+        pathNot: npm(["zod", "temporal-polyfill", "temporal-spec", "papaparse", "uuid", "@zxcvbn-ts"]),
       },
     },
     {

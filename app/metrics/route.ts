@@ -1,9 +1,9 @@
 import { AppError } from "#services/errors.ts";
-import { metricsText } from "#services/upkeep/metrics.ts";
 import { maySeeUpkeep, readUpkeep } from "#services/upkeep/read-health.ts";
 import { appDeps } from "../_server/deps.ts";
 import { isLoopback, whoAsks } from "../_server/guard.ts";
 import { problemOf } from "../_server/problem.ts";
+import { METRICS_TYPE, metricsText } from "./metrics-text.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";
@@ -25,9 +25,9 @@ export async function GET(request: Request): Promise<Response> {
           `${actor.name} may not see how Homewater itself is: a technician's token may.`,
         );
     }
-    const text = metricsText(await readUpkeep(deps.read, deps.version));
+    const text = await metricsText(await readUpkeep(deps.read, deps.version));
     return new Response(text, {
-      headers: { "content-type": "text/plain; version=0.0.4; charset=utf-8", "cache-control": "no-store" },
+      headers: { "content-type": METRICS_TYPE, "cache-control": "no-store" },
     });
   } catch (error) {
     return problemOf(error, deps.log);

@@ -1,12 +1,13 @@
 import { createHash, timingSafeEqual } from "node:crypto";
 import { type AddressInfo, createServer, type Socket } from "node:net";
+import { Duplex } from "node:stream";
 import { Aedes, type AuthenticateError, type Client, type PublishPacket } from "aedes";
 import type { Logger } from "pino";
 import { TOPIC_ROOT } from "#core/gateway/index.ts";
 import type { Acceptor } from "#services/gateway/accept-message.ts";
 import type { Message, Receipt } from "#services/gateway/message.ts";
-import { limitPackets, PacketTooLarge } from "./packet-limit.ts";
-import { type PublishTaker, takePublishPackets } from "./publish-packets.ts";
+import { canLimitPackets, limitPackets, limitStream, PacketTooLarge } from "./packet-limit.ts";
+import { canTakePackets, type PublishTaker, takePublishPackets } from "./publish-packets.ts";
 import { createTroubleLog } from "./trouble-log.ts";
 
 export interface EmbeddedBrokerOptions {
@@ -35,8 +36,8 @@ const BAD_USER_OR_PASSWORD = 4;
 const NOWHERE = "$refused";
 
 /**
- * A broker in this process. A QoS 1 message is acknowledged only after the commit that holds it: accepting runs inside the broker's
- * publish authorisation, which comes before its PUBACK. Where the store fails there is no PUBACK and the connection
+ * A broker in this process. A QoS 1 message is acknowledged only after the commit that holds it: its acknowledgement is sent from here,
+ * or, where the broker's library has changed, accepting runs inside its publish authorisation, which comes before its PUBACK. Where the store fails there is no PUBACK and the connection
  * ends, so that the sender's client sends again. Resolves when it listens; rejects where the port is taken.
  */
 export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promise<EmbeddedBroker> {
@@ -55,7 +56,7 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
       });
       done(error as AuthenticateError, false);
     },
-    // Messages with QoS 0 or 2, and last wills. Those with QoS 1 are taken before they come here.
+    // Messages with QoS 0 or 2, and last wills; those with QoS 1 too where they cannot be taken before they come here.
     authorizePublish,
     authorizeSubscribe(client, subscription, done) {
       if (!subscription.topic.startsWith(`${TOPIC_ROOT}/`)) {
@@ -76,6 +77,12 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
     },
   });
 
+  const can = abilitiesOf(broker);
+  if (!can.takePackets || !can.limitPackets)
+    log.warn(
+      can,
+      `aedes ${(broker as { version?: string }).version} is not built as this program knows it: accepting is slower; no message is lost`,
+    );
   const isListening = passOnOnlyToListeners(broker);
   const trouble = createTroubleLog(log);
 
@@ -158,9 +165,10 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
     sockets.add(socket);
     socket.once("close", () => sockets.delete(socket));
     socket.setNoDelay(true);
-    const client = broker.handle(socket);
-    limitPackets(client, packetLimit);
-    takePublishPackets(client, socket, publishes);
+    const stream = can.limitPackets ? socket : limitStream(socket, packetLimit);
+    const client = broker.handle(stream);
+    if (can.limitPackets) limitPackets(client, packetLimit);
+    if (can.takePackets) takePublishPackets(client, stream, publishes);
   });
   server.maxConnections = CONNECTIONS;
   await new Promise<void>((resolve, reject) => {
@@ -196,6 +204,14 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
       await closed;
     },
   };
+}
+
+/** What the broker's library lets this do beyond its public interface, looked up on a connection that leads nowhere. */
+function abilitiesOf(broker: Aedes): { readonly takePackets: boolean; readonly limitPackets: boolean } {
+  const client = broker.handle(new Duplex({ read() {}, write: (_chunk, _encoding, done) => done() }));
+  const can = { takePackets: canTakePackets(client), limitPackets: canLimitPackets(client) };
+  client.close();
+  return can;
 }
 
 /**

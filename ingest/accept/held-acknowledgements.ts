@@ -14,8 +14,8 @@ export interface HeldAcknowledgements {
   /** Counts the connections: a message belongs to the one it came by. */
   generation(): number;
   /**
-   * Lets the client go on from a message of that connection (`proceed` is its handler's callback) and keeps the acknowledgement it
-   * wants to send. What comes back releases it: it goes out as soon as all earlier ones have. Of an earlier connection nothing goes out.
+   * Keeps back the acknowledgement of a message of that connection (`proceed` is its handler's callback). What comes back releases
+   * it: it goes out as soon as all earlier ones have. Of an earlier connection nothing goes out.
    */
   hold(generation: number, proceed: () => void): () => void;
   /** How many wait. */
@@ -24,6 +24,12 @@ export interface HeldAcknowledgements {
 
 /** The private method of MQTT.js 5.16.0 through which every packet is sent: packet, callback, two more. */
 const PARAMETERS = 4;
+/** Whether the client sends its packets as `holdAcknowledgements` needs it. */
+export function canHoldAcknowledgements(client: MqttClient): boolean {
+  const { _sendPacket } = client as unknown as { readonly _sendPacket?: SendPacket };
+  return typeof _sendPacket === "function" && _sendPacket.length === PARAMETERS;
+}
+
 /** The queue is made short again when this many of it have been sent: to copy it for each one would cost more than sending. */
 const SENT_KEPT = 1_000;
 
@@ -32,14 +38,10 @@ const SENT_KEPT = 1_000;
  * which the messages came [MQTT-4.6.0-2]. The client goes on reading meanwhile, so that many messages share a commit and
  * its keepalive is answered. An acknowledgement is never sent on a later connection than its message's: there its packet
  * identifier may stand for another message, which would be lost.
- * Intercepts one private method; `tests/ingest/accept-held-acknowledgements.test.ts` fails when its shape changes, and this throws.
+ * Intercepts one private method: only for a client of which `canHoldAcknowledgements` is true; otherwise `acknowledgeOneByOne`.
  */
 export function holdAcknowledgements(client: MqttClient): HeldAcknowledgements {
-  const inner = client as unknown as { _sendPacket?: SendPacket };
-  if (typeof inner._sendPacket !== "function" || inner._sendPacket.length !== PARAMETERS)
-    throw new Error(
-      "the MQTT client has changed: its acknowledgements cannot be held back until a message is stored",
-    );
+  const inner = client as unknown as { _sendPacket: SendPacket };
   const sendPacket = inner._sendPacket.bind(client);
   let queue: Held[] = [];
   /** Of `queue`, the one that must go first. */
@@ -91,5 +93,32 @@ export function holdAcknowledgements(client: MqttClient): HeldAcknowledgements {
       };
     },
     waiting: () => queue.length - first,
+  };
+}
+
+/**
+ * The same with what the client offers to everybody: it goes on, and acknowledges, only when the message is released. So each
+ * message has a commit of its own and nothing else is read meanwhile, which is slow.
+ */
+export function acknowledgeOneByOne(client: MqttClient): HeldAcknowledgements {
+  let generation = 0;
+  let waiting = 0;
+  client.on("close", () => {
+    generation += 1;
+    waiting = 0;
+  });
+  return {
+    generation: () => generation,
+    hold(from, proceed) {
+      if (from !== generation) return () => undefined;
+      waiting += 1;
+      return () => {
+        // Not connected: the client would keep the acknowledgement and send it on the next connection.
+        if (from !== generation || !client.connected) return;
+        waiting -= 1;
+        proceed();
+      };
+    },
+    waiting: () => waiting,
   };
 }

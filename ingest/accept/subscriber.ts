@@ -1,8 +1,12 @@
-import mqtt, { type IClientOptions, type IPublishPacket, type MqttClient } from "mqtt";
+import mqtt, { type IClientOptions, type IPublishPacket, MQTTJS_VERSION, type MqttClient } from "mqtt";
 import type { Logger } from "pino";
 import { PAYLOAD_LIMIT, TOPIC_ROOT } from "#core/gateway/index.ts";
 import type { Acceptor } from "#services/gateway/accept-message.ts";
-import { holdAcknowledgements } from "./held-acknowledgements.ts";
+import {
+  acknowledgeOneByOne,
+  canHoldAcknowledgements,
+  holdAcknowledgements,
+} from "./held-acknowledgements.ts";
 import { createTroubleLog } from "./trouble-log.ts";
 
 export interface SubscriberOptions {
@@ -66,7 +70,13 @@ export function startSubscriber(options: SubscriberOptions): Subscriber {
   function connect(): void {
     client = mqtt.connect(options.url, connectOptions(options, version));
     const current = client;
-    const acknowledgements = holdAcknowledgements(current);
+    const isHeld = canHoldAcknowledgements(current);
+    if (!isHeld)
+      log.warn(
+        { url: host },
+        `MQTT.js ${MQTTJS_VERSION} is not built as this program knows it: messages are acknowledged one by one, which is slower; none is lost`,
+      );
+    const acknowledgements = (isHeld ? holdAcknowledgements : acknowledgeOneByOne)(current);
     waiting = acknowledgements.waiting;
 
     current.handleMessage = (packet, proceed) => {
@@ -82,7 +92,7 @@ export function startSubscriber(options: SubscriberOptions): Subscriber {
       proceed: () => void,
       from: number,
     ): void {
-      // A message on a topic of our own is settled before its acknowledgement has been caught.
+      // A message on a topic of our own is settled before its acknowledgement is held.
       let release: (() => void) | null = null;
       let isStored = false;
       acceptor.acceptThen(

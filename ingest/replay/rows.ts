@@ -1,7 +1,7 @@
 import { createReadStream } from "node:fs";
-import Papa from "papaparse";
 import type { Instant } from "#core/time/instant.ts";
 import { decodeTimeText } from "#core/time/time-text.ts";
+import { csvRecords } from "../tables/records.ts";
 import { columnIndex } from "./columns.ts";
 import { ReplayError } from "./replay-error.ts";
 
@@ -20,17 +20,12 @@ export interface FileOutline {
 /** Rows that are out of order are sorted in memory, up to this many. */
 const SORTED_ROWS = 2_000_000;
 
-/** The records of a CSV file (RFC 4180), one array of cells each, read as a stream. Rejects with ReplayError where it cannot be read. */
+/** The records of a CSV file, one array of cells each, read as a stream. Rejects with ReplayError where it cannot be read. */
 async function* records(file: string): AsyncGenerator<{ readonly cells: string[]; readonly line: number }> {
-  const source = createReadStream(file, { encoding: "utf8" });
-  const parser = Papa.parse(Papa.NODE_STREAM_INPUT, { skipEmptyLines: true });
-  source.once("error", (error) => parser.destroy(error));
-  source.pipe(parser);
   let line = 0;
   try {
-    for await (const cells of parser as AsyncIterable<string[]>) {
+    for await (const cells of csvRecords(createReadStream(file))) {
       line += 1;
-      if (line === 1 && cells[0] !== undefined) cells[0] = cells[0].replace(/^\uFEFF/, "");
       yield { cells, line };
     }
   } catch (error) {
@@ -38,8 +33,6 @@ async function* records(file: string): AsyncGenerator<{ readonly cells: string[]
       `${file} cannot be read: ${error instanceof Error ? error.message : String(error)}.`,
       { cause: error },
     );
-  } finally {
-    source.destroy();
   }
 }
 

@@ -21,11 +21,6 @@ export function anchorEndingYesterday(now: Instant, zone: string): Instant {
   return today.subtract({ days: 14 }).toZonedDateTime({ timeZone: zone }).epochMilliseconds;
 }
 
-/** Local midnight of D1 on a fixed ISO date, e.g. "2026-10-19". */
-export function anchorOn(date: string, zone: string): Instant {
-  return Temporal.PlainDate.from(date).toZonedDateTime({ timeZone: zone }).epochMilliseconds;
-}
-
 /** The clock of a zone for one anchor. Throws RangeError when the anchor is not a local midnight. */
 export function openClock(zone: string, anchor: Instant): ScenarioClock {
   const start = Temporal.Instant.fromEpochMilliseconds(anchor).toZonedDateTimeISO(zone);

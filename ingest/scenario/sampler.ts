@@ -75,15 +75,6 @@ export function valueAt(scenario: Scenario, stream: number, at: Instant, anchor:
   return sample(at);
 }
 
-/** The index of a stream in streams.json. Throws RangeError when there is none such. */
-export function streamIndex(scenario: Scenario, system: string, point: string, id: string): number {
-  const index = scenario.streams.findIndex(
-    (s) => s.system === system && s.point === point && s.quantity === id,
-  );
-  if (index < 0) throw new RangeError(`no stream ${system}/${point}/${id}`);
-  return index;
-}
-
 type Courses = (place: Place) => { readonly course: Course; readonly noise: number };
 
 function openCourses(scenario: Scenario, clock: ScenarioClock, conductivity: ConductivityGrid): Courses {

@@ -7,16 +7,20 @@ export async function* csvRecords(source: Readable): AsyncGenerator<string[]> {
   source.once("error", (error) => parser.destroy(error));
   source.setEncoding("utf8").pipe(parser);
   let isFirst = true;
-  for await (const cells of parser as AsyncIterable<string[]>) {
-    if (isFirst && cells[0] !== undefined) cells[0] = cells[0].replace(/^\uFEFF/, "");
-    isFirst = false;
-    yield cells;
+  try {
+    for await (const cells of parser as AsyncIterable<string[]>) {
+      if (isFirst && cells[0] !== undefined) cells[0] = cells[0].replace(/^\uFEFF/, "");
+      isFirst = false;
+      yield cells;
+    }
+  } finally {
+    source.destroy();
   }
 }
 
-/** What a spreadsheet would take for a formula; a negative number is none. */
+/** What a spreadsheet would take for a formula; a negative number, which comes as text here, is none. */
 const FORMULA = /^[=+@\t\r]|^-(?![\d.])/;
 
 /** One record as CSV, without its line end. */
 export const csvLine = (cells: readonly (string | number)[]): string =>
-  Papa.unparse([cells.map((cell) => cell)], { escapeFormulae: FORMULA });
+  Papa.unparse([[...cells]], { escapeFormulae: FORMULA });

@@ -14,6 +14,50 @@ const GROUNDS = ["light", "dark", "night"];
 const FORM = "/bench/kelp-gallery";
 const WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
+interface KeptDraft {
+  readonly by: string;
+  readonly system: string;
+  readonly typed: { readonly orp?: { readonly text: string } };
+}
+/** In the page, with nothing but the browser's own interface: the draft that lies in the database of version 1. */
+function keptDraft(): Promise<KeptDraft> {
+  return new Promise((resolve, reject) => {
+    const opened = indexedDB.open("homewater-bench", 1);
+    opened.onerror = () => reject(opened.error);
+    opened.onsuccess = () => {
+      const asked = opened.result.transaction("drafts").objectStore("drafts").getAll();
+      asked.onsuccess = () => {
+        opened.result.close();
+        resolve(asked.result[0]);
+      };
+    };
+  });
+}
+/** In the page: the database made anew, as devices have had it from the first version on, with one draft. */
+async function keepAsBefore(draft: KeptDraft): Promise<void> {
+  await new Promise<void>((resolve, reject) => {
+    const gone = indexedDB.deleteDatabase("homewater-bench");
+    gone.onsuccess = () => resolve();
+    gone.onerror = () => reject(gone.error);
+  });
+  await new Promise<void>((resolve, reject) => {
+    const opened = indexedDB.open("homewater-bench", 1);
+    opened.onupgradeneeded = () => {
+      opened.result.createObjectStore("drafts");
+      opened.result.createObjectStore("waiting", { keyPath: "clientId" });
+    };
+    opened.onerror = () => reject(opened.error);
+    opened.onsuccess = () => {
+      const writing = opened.result.transaction("drafts", "readwrite");
+      writing.objectStore("drafts").put(draft, `${draft.by}\n${draft.system}`);
+      writing.oncomplete = () => {
+        opened.result.close();
+        resolve();
+      };
+    };
+  });
+}
+
 describeWith("chromium", "the bench", (chromium) => {
   let running: Running;
   let browser: Browser;
@@ -141,6 +185,20 @@ describeWith("chromium", "the bench", (chromium) => {
     expect(before).toMatchObject({ typed: "2.40" });
     expect(newest?.sampledAt).toBeLessThan(typed);
     expect(await page.locator('[data-queue="0"]').count()).toBe(1);
+  });
+
+  it("reads what a device kept before: the same database, version, stores and keys", async () => {
+    const { page } = await visit(await open(PHONE), FORM);
+    await field(page, "ORP").tap();
+    await tap(page, "33");
+    await expect.poll(() => page.evaluate(keptDraft)).toMatchObject({ typed: { orp: { text: "33" } } });
+    const draft = await page.evaluate(keptDraft);
+    // A page of the same origin without a script of ours, so that nothing holds the database open.
+    await page.goto(`${running.url}/api/v1/health`);
+    await page.evaluate(keepAsBefore, { ...draft, typed: { orp: { ...draft.typed.orp, text: "334" } } });
+    await page.goto(running.url + FORM);
+    await page.waitForSelector('[data-woken="true"]');
+    await expect.poll(() => field(page, "ORP").inputValue()).toBe("334");
   });
 
   it("keeps what is typed when the server is gone, and sends it when it is back", async () => {

@@ -1,6 +1,10 @@
 import mqtt, { type MqttClient } from "mqtt";
 import { describe, expect, it } from "vitest";
-import { holdAcknowledgements } from "#ingest/accept/held-acknowledgements.ts";
+import {
+  acknowledgeOneByOne,
+  canHoldAcknowledgements,
+  holdAcknowledgements,
+} from "#ingest/accept/held-acknowledgements.ts";
 
 interface Sent {
   readonly cmd: string;
@@ -26,21 +30,54 @@ function idleClient() {
   return { client, sent, held, message, ids: () => sent.map((one) => one.messageId) };
 }
 
-describe("the private method of MQTT.js 5.16.0 that acknowledgements go through", () => {
+describe("the private method of MQTT.js 5.16.0 that acknowledgements go through: without it accepting is slower", () => {
   it("is there, takes four arguments, and is what the client's handler of messages calls", () => {
     const client = mqtt.connect("mqtt://127.0.0.1:1", { manualConnect: true });
     const { _sendPacket } = client as unknown as { _sendPacket: { readonly length: number } };
     expect(typeof _sendPacket).toBe("function");
     expect(_sendPacket.length).toBe(4);
+    expect(canHoldAcknowledgements(client)).toBe(true);
   });
 
   it.each([
     ["gone", {}],
     ["of another shape", { _sendPacket: (_packet: unknown) => {} }],
-  ])("stops the start where it is %s", (_, client) => {
-    expect(() => holdAcknowledgements(client as unknown as MqttClient)).toThrow(
-      /acknowledgements cannot be held back/,
-    );
+  ])("is not used where it is %s", (_, client) => {
+    expect(canHoldAcknowledgements(client as unknown as MqttClient)).toBe(false);
+  });
+});
+
+describe("acknowledging one by one", () => {
+  function idle() {
+    const client = mqtt.connect("mqtt://127.0.0.1:1", { manualConnect: true, reconnectPeriod: 0 });
+    client.connected = true;
+    const held = acknowledgeOneByOne(client);
+    const proceeded: number[] = [];
+    const message = (id: number, from = held.generation()) => held.hold(from, () => proceeded.push(id));
+    return { client, held, proceeded, message };
+  }
+
+  it("goes on from a message only when it is released", () => {
+    const { held, proceeded, message } = idle();
+    const release = message(1);
+    expect([proceeded, held.waiting()]).toEqual([[], 1]);
+    release();
+    expect([proceeded, held.waiting()]).toEqual([[1], 0]);
+  });
+
+  it("never goes on from a message of an earlier connection, nor of one that is lost", () => {
+    const { client, held, proceeded, message } = idle();
+    const [before, old] = [held.generation(), message(1)];
+    client.emit("close");
+    client.connected = true;
+    old();
+    message(2, before)();
+    const lost = message(3);
+    client.connected = false;
+    lost();
+    expect(proceeded).toEqual([]);
+    client.emit("close");
+    expect(held.waiting()).toBe(0);
   });
 });
 

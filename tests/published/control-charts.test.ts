@@ -1,24 +1,14 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import {
-  cusumLimit,
-  cusumOneSidedRunLength,
-  cusumRunLength,
-  cusumStep,
-  ewmaBound,
-  ewmaLimit,
-  ewmaRunLength,
-  ewmaSpread,
-  ewmaStep,
-  shewhartRunLength,
-} from "#core/drift/control-chart.ts";
+import { cusumStep } from "#core/drift/control-chart.ts";
+import { cusumLimit, cusumOneSidedRunLength, cusumRunLength } from "../core/drift/cusum-run-length.ts";
 
-// Sources stand beside each row of the table: Lucas & Crosier 1982, Lucas & Saccucci 1990, Crowder 1987, Vance 1986 and others.
+// Sources stand beside each row of the table: Lucas & Crosier 1982, Vance 1986 and others.
 type Cell = string | number | null;
 type Table = { readonly columns: readonly string[]; readonly rows: readonly (readonly Cell[])[] };
 const tables = JSON.parse(
   readFileSync(new URL("../../fixtures/check-values/control-charts.json", import.meta.url), "utf8"),
-) as Readonly<Record<"runLengths" | "limits" | "spread" | "worked", Table>>;
+) as Readonly<Record<"runLengths" | "limits" | "worked", Table>>;
 
 const rowsOf = (name: keyof typeof tables) =>
   tables[name].rows.map((row) => Object.fromEntries(tables[name].columns.map((c, i) => [c, row[i] ?? null])));
@@ -29,8 +19,6 @@ const RUN_LENGTH: Readonly<
 > = {
   cusum: cusumRunLength,
   "cusum one-sided": cusumOneSidedRunLength,
-  ewma: ewmaRunLength,
-  shewhart: (_, limit, shift) => shewhartRunLength(limit, shift),
 };
 
 test("run lengths under every shift of the tables are met within 3 %", () => {
@@ -48,30 +36,14 @@ test("run lengths under every shift of the tables are met within 3 %", () => {
 
 test("limits designed for a wanted run length are the reference's", () => {
   for (const row of rowsOf("limits")) {
-    const design = row.chart === "ewma" ? ewmaLimit : cusumLimit;
-    const ours = design(number(row, "weight"), number(row, "runLength"));
+    const ours = cusumLimit(number(row, "weight"), number(row, "runLength"));
     expect(Math.abs(ours / number(row, "limit") - 1), JSON.stringify({ ...row, ours })).toBeLessThan(0.01);
   }
 }, 60_000);
 
-test("the weighted mean spreads under correlation as published", () => {
-  for (const row of rowsOf("spread"))
-    expect(ewmaSpread(number(row, "weight"), number(row, "correlation"))).toBeCloseTo(
-      number(row, "factor"),
-      4,
-    );
-});
-
 test("the worked series of the handbook come out step by step", () => {
   const rows = rowsOf("worked");
-  // NIST/SEMATECH e-Handbook 6.3.2.4: target 50, sigma 2.0539, lambda 0.3, limits 3 sigma of the weighted mean.
-  let state = 0;
-  for (const row of rows.filter((each) => each.chart === "EWMA series")) {
-    state = ewmaStep(state, (number(row, "value") - 50) / 2.0539, 0.3);
-    expect(50 + 2.0539 * state).toBeCloseTo(number(row, "computed"), 3);
-  }
-  expect(50 + 2.0539 * ewmaBound(0.3, 3)).toBeCloseTo(52.5884, 3);
-  // 6.3.2.3: target 325, k 0.3175 in the unit of the values.
+  // NIST/SEMATECH e-Handbook 6.3.2.3: target 325, k 0.3175 in the unit of the values.
   let sums = { high: 0, low: 0 };
   const high = rows.filter((each) => each.chart === "CUSUM S_hi");
   const low = rows.filter((each) => each.chart === "CUSUM S_lo");

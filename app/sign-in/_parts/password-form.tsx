@@ -4,7 +4,7 @@ import { type FormEvent, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import { issueAt, send } from "#app/_components/live/send.ts";
-import { PASSWORD_LEAST, PASSWORD_MOST, passwordFault } from "#core/people/password.ts";
+import { lengthFault, PASSWORD_LEAST, PASSWORD_MOST } from "#core/people/password.ts";
 import css from "./sign-in.module.css";
 
 interface Wrong {
@@ -17,16 +17,7 @@ const NOTHING: Wrong = { current: "", next: "", again: "", form: "" };
 const HINT = `${PASSWORD_LEAST} to ${PASSWORD_MOST} characters of any kind; several words of your own easily reach 15 or more.`;
 
 /** Changes one's own password; the first time it takes the place of the one-time password. */
-export function PasswordForm({
-  to,
-  names,
-  oneTime,
-}: {
-  readonly to: string;
-  /** The person's own names, which make no password. */
-  readonly names: readonly string[];
-  readonly oneTime: boolean;
-}) {
+export function PasswordForm({ to, oneTime }: { readonly to: string; readonly oneTime: boolean }) {
   const [busy, setBusy] = useState(false);
   const [wrong, setWrong] = useState(NOTHING);
 
@@ -35,7 +26,7 @@ export function PasswordForm({
     if (busy) return;
     const form = new FormData(event.currentTarget);
     const [current, next, again] = ["current", "next", "again"].map((name) => String(form.get(name) ?? ""));
-    const fault = passwordFault(next ?? "", names);
+    const fault = lengthFault(next ?? "");
     const differs = next === again ? "" : "The two passwords differ: type the new one again.";
     if (fault !== undefined || differs !== "") {
       setWrong({ ...NOTHING, next: fault === undefined ? "" : `It ${fault}.`, again: differs });

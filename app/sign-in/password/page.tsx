@@ -29,7 +29,7 @@ export default async function PasswordPage({ searchParams }: Address) {
             ? "You signed in with a one-time password. Choose your own password here; then your pages open."
             : "Changing it ends your other sessions."}
         </p>
-        <PasswordForm to={path} names={[person.userName, person.name]} oneTime={person.mustChange} />
+        <PasswordForm to={path} oneTime={person.mustChange} />
         <SignOut />
       </Notice>
     </>

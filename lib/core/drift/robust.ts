@@ -1,4 +1,4 @@
-/** Statistics that a few bad readings do not move. Sources: Hampel 1974; Rousseeuw & Croux 1993, JASA 88:1273. */
+/** Statistics that a few bad readings do not move. Source: Rousseeuw & Croux 1993, JASA 88:1273. */
 
 /** Makes the median absolute deviation of normal data its standard deviation: 1 / Φ⁻¹(0.75). */
 export const MAD_SCALE = 1.4826022185;
@@ -33,25 +33,4 @@ export function medianDeviation(values: readonly number[]): number {
 export function robustScale(values: readonly number[], floor: number): number {
   const scale = MAD_SCALE * medianDeviation(values);
   return Number.isNaN(scale) ? floor : Math.max(scale, floor);
-}
-
-export interface HampelOptions {
-  /** Values looked back on. */
-  readonly window: number;
-  /** How many robust standard deviations from the median are too many. */
-  readonly k: number;
-  readonly floor: number;
-  readonly atLeast: number;
-}
-
-/**
- * Hampel identifier, causal: each value against median and scale of the values before it. Null = missing, or too few before it.
- * Source: Hampel 1974; Pearson 2002, IEEE Trans. Control Syst. Technol. 10:55.
- */
-export function hampel(values: readonly (number | null)[], options: HampelOptions): (boolean | null)[] {
-  return values.map((value, i) => {
-    const before = values.slice(Math.max(0, i - options.window), i).filter((each) => each !== null);
-    if (value === null || before.length < options.atLeast) return null;
-    return Math.abs(value - median(before)) > options.k * robustScale(before, options.floor);
-  });
 }

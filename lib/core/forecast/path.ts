@@ -67,7 +67,3 @@ function profileAt(hours: readonly number[], hour: number): number {
   }
   return clock.length === 0 ? 0 : median(clock);
 }
-
-/** The value expected `ahead` hours from now (1 and more); null with less than two days of values, or none in the last day. */
-export const expectedAt = (hours: readonly number[], ahead: number): number | null =>
-  outlookOf(hours)?.(ahead) ?? null;

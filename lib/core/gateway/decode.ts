@@ -1,3 +1,4 @@
+import { closest, distance } from "fastest-levenshtein";
 import type { Instant } from "../time/instant.ts";
 import { type NumberQuantity, QUANTITY_IDS, quantity, type StateQuantity } from "../units/index.ts";
 import type { WireReading } from "./entry.ts";
@@ -37,31 +38,11 @@ export function decodeMessage(topic: string, payload: Uint8Array, received: Inst
   return { kind: "readings", names: place.names, readings: decoded.readings };
 }
 
-/** The sentence for a quantity id that is not in the registry; names the nearest id by shared letters in order. */
+/** The sentence for a quantity id that is not in the registry; names the id of the registry that is fewest changes of a letter away. */
 export function unknownQuantity(id: string): string {
   const wanted = id.toLowerCase().replace(/-/g, "_");
-  let nearest: { readonly id: string; readonly distance: number } | undefined;
-  for (const known of QUANTITY_IDS) {
-    const distance = edits(wanted, known);
-    if (nearest === undefined || distance < nearest.distance) nearest = { id: known, distance };
-  }
+  const nearest = closest(wanted, QUANTITY_IDS);
   const hint =
-    nearest !== undefined && nearest.distance <= Math.max(2, wanted.length / 3)
-      ? `: did you mean ${nearest.id}?`
-      : "";
+    distance(wanted, nearest) <= Math.max(2, wanted.length / 3) ? `: did you mean ${nearest}?` : "";
   return `quantity ${JSON.stringify(id)} is not one that Homewater measures${hint}`;
-}
-
-/** Edit distance. Source: Wagner and Fischer (1974), the two-row form. */
-function edits(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, index) => index);
-  for (let i = 1; i <= a.length; i += 1) {
-    const next = [i];
-    for (let j = 1; j <= b.length; j += 1) {
-      const change = (row[j - 1] as number) + (a[i - 1] === b[j - 1] ? 0 : 1);
-      next.push(Math.min(change, (row[j] as number) + 1, (next[j - 1] as number) + 1));
-    }
-    row = next;
-  }
-  return row[b.length] as number;
 }

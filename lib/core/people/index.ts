@@ -1,4 +1,4 @@
-export { passwordFault } from "./password.ts";
+export { lengthFault } from "./password.ts";
 export {
   EVERYWHERE,
   type Grant,

@@ -1,5 +1,5 @@
 import type { AnimalWaterView } from "#contract/animal-water.ts";
-import { csvRow } from "./csv-row.ts";
+import { type Cell, csvTable } from "./csv-table.ts";
 
 const HEAD = [
   ...["animal", "species", "system", "year", "month", "quantity", "unit", "water_5_percent", "water_median"],
@@ -11,7 +11,7 @@ const HEAD = [
 export function animalWaterTable(view: AnimalWaterView): string {
   const units = new Map(view.quantities.map(({ quantity, unit }) => [quantity, unit]));
   const who = view.name ?? view.speciesName;
-  const lines = [csvRow(HEAD)];
+  const rows: Cell[][] = [];
   for (const visit of view.visits)
     for (const of of visit.quantities)
       for (const { year, month, water, read, held } of of.months) {
@@ -19,14 +19,12 @@ export function animalWaterTable(view: AnimalWaterView): string {
           ...[who, view.species, visit.system, year, month, of.quantity, units.get(of.quantity)],
           ...[water.low, water.median, water.high, read.good, read.possible],
         ];
-        if (held.length === 0) lines.push(csvRow([...known, ...Array<null>(8).fill(null)]));
+        if (held.length === 0) rows.push([...known, ...Array<null>(8).fill(null)]);
         for (const { stage, basis, range, fit } of held)
-          lines.push(
-            csvRow([
-              ...[...known, stage, basis, range?.low, range?.high],
-              ...[fit.share, fit.typicalMiss, fit.widestMiss, fit.scored],
-            ]),
-          );
+          rows.push([
+            ...[...known, stage, basis, range?.low, range?.high],
+            ...[fit.share, fit.typicalMiss, fit.widestMiss, fit.scored],
+          ]);
       }
-  return `${lines.join("\r\n")}\r\n`;
+  return csvTable(HEAD, rows);
 }

@@ -1,5 +1,5 @@
 import type { HomeWaterView, RibbonView } from "#contract/home-water.ts";
-import { csvRow } from "./csv-row.ts";
+import { type Cell, csvTable } from "./csv-table.ts";
 
 const HEAD = [
   ...["system", "year", "month", "quantity", "unit", "against", "kind", "range_low", "range_high"],
@@ -25,7 +25,7 @@ function sourceOf(ribbon: RibbonView | undefined): readonly [string, string] {
 
 /** Home water as CSV (RFC 4180): a row a quantity, range and month; an empty cell is not known, never nought. */
 export function homeWaterTable(view: HomeWaterView): string {
-  const lines = [csvRow(HEAD)];
+  const rows: Cell[][] = [];
   for (const of of view.quantities)
     for (const row of of.fits) {
       const ribbon = of.ribbons.find((each) => row.against.startsWith(each.name) && each.basis === row.kind);
@@ -43,24 +43,13 @@ export function homeWaterTable(view: HomeWaterView): string {
               [common.low, common.high].flatMap((edge) => (edge ? [edge.confidence] : [])).join("; "),
             ]
           : sourceOf(ribbon);
-        lines.push(
-          csvRow([
-            ...[
-              view.system,
-              view.year,
-              i + 1,
-              of.quantity,
-              of.unit,
-              row.against,
-              row.kind,
-              range[0],
-              range[1],
-            ],
-            ...[water?.low, water?.median, water?.high, fit?.share, fit?.typicalMiss, fit?.typicalDeviation],
-            ...[fit?.widestMiss, fit?.scored, fit?.possible, source, confidence],
-          ]),
-        );
+        rows.push([
+          ...[view.system, view.year, i + 1, of.quantity, of.unit, row.against, row.kind],
+          ...[range[0], range[1]],
+          ...[water?.low, water?.median, water?.high, fit?.share, fit?.typicalMiss, fit?.typicalDeviation],
+          ...[fit?.widestMiss, fit?.scored, fit?.possible, source, confidence],
+        ]);
       });
     }
-  return `${lines.join("\r\n")}\r\n`;
+  return csvTable(HEAD, rows);
 }

@@ -6,22 +6,17 @@ import type { Actor } from "../deps.ts";
 import { parse } from "../parse.ts";
 import { demandSomewhere } from "../permission.ts";
 
-const DELIMITERS = [",", ";", "\t", "|"] as const;
 const LINES = 20;
 const ROWS = 200;
 
-/** The delimiter that divides most lines as it divides the heading; null where none does. */
+/** The delimiter that divides the lines most evenly; null where none does. */
 function delimiterOf(text: string): string | null {
-  let best: { delimiter: string; columns: number } | null = null;
-  for (const delimiter of DELIMITERS) {
-    const { data } = Papa.parse<string[]>(text, { delimiter, preview: LINES, skipEmptyLines: true });
-    const columns = data[0]?.length ?? 1;
-    const even = data.filter((row) => row.length === columns).length;
-    // A decimal comma divides the rows and not the heading.
-    if (columns > 1 && even > data.length / 2 && columns > (best?.columns ?? 1))
-      best = { delimiter, columns };
-  }
-  return best?.delimiter ?? null;
+  const { errors, meta } = Papa.parse(text, {
+    delimitersToGuess: [",", ";", "\t", "|"],
+    preview: LINES,
+    skipEmptyLines: true,
+  });
+  return errors.some(({ type }) => type === "Delimiter") ? null : meta.delimiter;
 }
 
 /** What the beginning of a file looks like: an offer for a person to choose from. Throws AppError "forbidden" or "invalid". */

@@ -1,9 +1,9 @@
 import { passwordRequest } from "#contract/people.ts";
-import { passwordFault } from "#core/people/index.ts";
 import type { Actor } from "../deps.ts";
 import { AppError, invalid } from "../errors.ts";
 import { parse } from "../parse.ts";
 import { audited } from "../permission.ts";
+import { passwordFault } from "./password-fault.ts";
 import type { PeopleDeps } from "./people.ts";
 
 /**
@@ -31,7 +31,7 @@ export async function changeOwnPassword(
     await deps.store.addAttempt([key], now, windowMs);
     throw refuse("current", "is not your password now", "type the password you signed in with");
   }
-  const fault = passwordFault(next, [person.userName, person.name]);
+  const fault = await passwordFault(next, [person.userName, person.name]);
   if (fault !== undefined) {
     const [says = fault, remedy = "choose another one"] = fault.split(": ");
     throw refuse("next", says, remedy);

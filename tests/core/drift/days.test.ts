@@ -1,5 +1,4 @@
 import { describe, expect, test } from "vitest";
-import { cusumLimit } from "#core/drift/control-chart.ts";
 import {
   emptyReference,
   endDay,
@@ -11,6 +10,7 @@ import {
 import { emptyTwin, TWIN_LIMIT, takeDifference } from "#core/drift/twin.ts";
 import { emptyTrend, takeDay } from "#core/drift/weekly-trend.ts";
 import { steadyRandom } from "#tests/bench/bench-row.ts";
+import { cusumLimit } from "./cusum-run-length.ts";
 
 describe("what is usual at this hour", () => {
   const day = (hour: number) => 8.1 + 0.05 * Math.sin((2 * Math.PI * hour) / 24);

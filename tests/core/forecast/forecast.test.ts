@@ -1,8 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { clippedAlpha, halfWidth, nextAlpha } from "#core/forecast/conformal.ts";
 import { forecast, timeToLimit } from "#core/forecast/forecast.ts";
-import { expectedAt, provenSlope } from "#core/forecast/path.ts";
+import { outlookOf, provenSlope } from "#core/forecast/path.ts";
 import { workedCase } from "../probes/worked-cases.ts";
+
+const expectedAt = (hours: readonly number[], ahead: number) => outlookOf(hours)?.(ahead) ?? null;
 
 /** A generator of our own, so that the series are the same each time (mulberry32). */
 function normals(seed: number): () => number {

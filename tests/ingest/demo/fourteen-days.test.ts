@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { loadDays } from "#ingest/demo/load-days.ts";
 import { writeSetUp } from "#ingest/demo/write-set-up.ts";
-import { anchorOn, openClock, type ScenarioClock } from "#ingest/scenario/clock.ts";
+import { openClock, type ScenarioClock } from "#ingest/scenario/clock.ts";
 import { openScenario } from "#ingest/scenario/load.ts";
 import type { ReadDeps } from "#services/deps.ts";
 import { uuidV7 } from "#services/new-id.ts";
@@ -18,6 +18,7 @@ import { createSweepReader } from "#services/systems/sweep.ts";
 import type { Alarm, Finding, Severity, Stream } from "#store/port.ts";
 import { evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
 import { type TemporaryStore, temporaryStore } from "#tests/helpers/open-store.ts";
+import { anchorOn } from "../scenario/pennacombe.ts";
 
 const MINUTE = 60_000;
 const scenario = openScenario(join(import.meta.dirname, "../../../fixtures/pennacombe"));

@@ -3,11 +3,11 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { DAY, HOUR, MINUTE } from "#core/time/index.ts";
 import { quantity } from "#core/units/index.ts";
-import { anchorEndingYesterday, anchorOn, openClock } from "#ingest/scenario/clock.ts";
+import { anchorEndingYesterday, openClock } from "#ingest/scenario/clock.ts";
 import { openScenario } from "#ingest/scenario/load.ts";
 import { readingsBetween } from "#ingest/scenario/readings.ts";
-import { compile, streamIndex, valueAt } from "#ingest/scenario/sampler.ts";
-import { ANCHOR, clock, FOLDER, scenario, ZONE } from "./pennacombe.ts";
+import { compile, valueAt } from "#ingest/scenario/sampler.ts";
+import { ANCHOR, anchorOn, clock, FOLDER, scenario, streamIndex, ZONE } from "./pennacombe.ts";
 
 const span = (from: number, to: number) => [...readingsBetween(scenario, ANCHOR, from, to, "as-sampled")];
 

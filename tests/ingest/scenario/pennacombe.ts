@@ -1,17 +1,30 @@
 /** The invented aquarium, opened on the fixed dates whose D7 has 25 hours, with short ways to ask it. */
 import { fileURLToPath } from "node:url";
+import { Temporal } from "temporal-polyfill";
 import { oxygenPercent, practicalSalinity } from "#core/chemistry/index.ts";
 import { degC, hPa, mgPerL, msPerCm, psu } from "#core/units/index.ts";
-import { anchorOn, openClock } from "#ingest/scenario/clock.ts";
+import { openClock } from "#ingest/scenario/clock.ts";
 import { openScenario } from "#ingest/scenario/load.ts";
 import { readingsBetween } from "#ingest/scenario/readings.ts";
-import { streamIndex, valueAt } from "#ingest/scenario/sampler.ts";
+import { valueAt } from "#ingest/scenario/sampler.ts";
 
 export const FOLDER = fileURLToPath(new URL("../../../fixtures/pennacombe", import.meta.url));
 export const ZONE = "Europe/London";
+
+/** Local midnight of D1 on a fixed ISO date, e.g. "2026-10-19". */
+export const anchorOn = (date: string, zone: string): number =>
+  Temporal.PlainDate.from(date).toZonedDateTime({ timeZone: zone }).epochMilliseconds;
+
 export const ANCHOR = anchorOn("2026-10-19", ZONE);
 export const scenario = openScenario(FOLDER);
 export const clock = openClock(ZONE, ANCHOR);
+
+/** The index of a stream in streams.json. Throws RangeError when there is none such. */
+export function streamIndex(of: typeof scenario, system: string, point: string, id: string): number {
+  const index = of.streams.findIndex((s) => s.system === system && s.point === point && s.quantity === id);
+  if (index < 0) throw new RangeError(`no stream ${system}/${point}/${id}`);
+  return index;
+}
 
 /** The reading of a stream at a moment; fails the test where the probe is silent. */
 export function at(moment: string, system: string, id: string, point = "display"): number {

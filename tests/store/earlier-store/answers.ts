@@ -1,8 +1,12 @@
 /** Everything that a person who may see all of it is shown of a store, by the read services, at one instant. */
 
+import { openClimatology } from "#config/open.ts";
+import { DEFAULTED_QUANTITIES } from "#core/habitat/index.ts";
+import { DAY, type Instant } from "#core/time/instant.ts";
 import { readBenchForm } from "#services/bench/read-bench-form.ts";
 import { readLastBench } from "#services/bench/read-last-bench.ts";
 import { readCalendar } from "#services/calendar/read-calendar.ts";
+import type { Actor, ReadDeps } from "#services/deps.ts";
 import { readArrivals } from "#services/gateway/read-arrivals.ts";
 import { readRejected } from "#services/gateway/read-rejected.ts";
 import { readUnclaimed } from "#services/gateway/read-unclaimed.ts";
@@ -30,6 +34,7 @@ import { readProbe } from "#services/probes/read-probe.ts";
 import { readProbes } from "#services/probes/read-probes.ts";
 import { readSeries } from "#services/series/read-series.ts";
 import { readBands, readSystemSetUp } from "#services/set-up/read-set-up.ts";
+import { createSetUpReader, type SystemSetUp } from "#services/set-up.ts";
 import { readDerivedNow } from "#services/systems/read-derived-now.ts";
 import { readStatesSince } from "#services/systems/read-states-since.ts";
 import { readSystem } from "#services/systems/read-system.ts";
@@ -37,12 +42,7 @@ import { readSystems } from "#services/systems/read-systems.ts";
 import { readWorking } from "#services/systems/read-working.ts";
 import { createSweepReader } from "#services/systems/sweep.ts";
 import { readUpkeep } from "#services/upkeep/read-health.ts";
-import { openClimatology } from "../../../lib/config/open.ts";
-import { DEFAULTED_QUANTITIES } from "../../../lib/core/habitat/index.ts";
-import { DAY, type Instant } from "../../../lib/core/time/instant.ts";
-import type { Actor, ReadDeps } from "../../../lib/services/deps.ts";
-import { createSetUpReader, type SystemSetUp } from "../../../lib/services/set-up.ts";
-import type { Store, Stream } from "../../../lib/store/port.ts";
+import type { Store, Stream } from "#store/port.ts";
 import { storedFacts } from "./stored-facts.ts";
 
 /** The instant at which the store was asked: 07:00 at its site, after a night. */

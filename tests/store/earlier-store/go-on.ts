@@ -1,7 +1,7 @@
 /** More of the water in a store that was made before: what its probes send after the last of it, judged as it comes. */
-import { HOUR, MINUTE, SECOND } from "../../../lib/core/time/instant.ts";
-import type { Store } from "../../../lib/store/port.ts";
-import { evaluateAll, evaluatorOf } from "../../helpers/evaluated.ts";
+import { HOUR, MINUTE, SECOND } from "#core/time/instant.ts";
+import type { Store } from "#store/port.ts";
+import { evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
 import { ASKED_AT } from "./answers.ts";
 
 const QUARTER = 15 * MINUTE;

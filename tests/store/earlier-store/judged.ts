@@ -1,5 +1,5 @@
 /** What the evaluator keeps of each stream, added up: thousands of rows in a few numbers that change with any of them. */
-import type { Store } from "../../../lib/store/port.ts";
+import type { Store } from "#store/port.ts";
 
 const WIDTHS = [900_000, 10_800_000, 86_400_000];
 const [FROM, TO, ALL] = [0, Number.MAX_SAFE_INTEGER, 1_000_000];

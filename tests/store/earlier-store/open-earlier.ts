@@ -3,10 +3,10 @@ import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { gunzipSync } from "node:zlib";
-import type { Store } from "../../../lib/store/port.ts";
-import { openPostgres } from "../../../lib/store/postgres/open.ts";
-import { openSqlite } from "../../../lib/store/sqlite/open.ts";
-import { type PostgresServer, runStatement } from "../../helpers/postgres-server.ts";
+import type { Store } from "#store/port.ts";
+import { openPostgres } from "#store/postgres/open.ts";
+import { openSqlite } from "#store/sqlite/open.ts";
+import { type PostgresServer, runStatement } from "#tests/helpers/postgres-server.ts";
 
 const FIXTURE = resolve(import.meta.dirname, "../../../fixtures/earlier-store");
 const unpacked = async (name: string): Promise<Buffer> => gunzipSync(await readFile(join(FIXTURE, name)));

@@ -1,6 +1,6 @@
 /** What was set up, judged and written by people, word for word as the store gives it back. */
-import { answerIn } from "../../../lib/core/bench/ask.ts";
-import type { BenchResult, JournalEntry, Store } from "../../../lib/store/port.ts";
+import { answerIn } from "#core/bench/ask.ts";
+import type { BenchResult, JournalEntry, Store } from "#store/port.ts";
 import { judgedOf } from "./judged.ts";
 
 const EVER = { from: 0, to: Number.MAX_SAFE_INTEGER };

@@ -1,3 +1,4 @@
+import { Counter, Gauge, Registry } from "prom-client";
 import type { HealthView } from "#contract/answers.ts";
 
 type Labels = Readonly<Record<string, string>>;
@@ -8,27 +9,27 @@ interface Metric {
   readonly samples: readonly { readonly labels?: Labels; readonly value: number | null | undefined }[];
 }
 
-const escaped = (text: string) => text.replace(/\\/g, "\\\\").replace(/\n/g, "\\n").replace(/"/g, '\\"');
-const labelled = (labels: Labels = {}): string => {
-  const pairs = Object.entries(labels).map(([key, value]) => `${key}="${escaped(value)}"`);
-  return pairs.length === 0 ? "" : `{${pairs.join(",")}}`;
-};
 const seconds = (ms: number | null | undefined) => (ms == null ? null : ms / 1_000);
 
-/**
- * Health as metrics. What is not known has no sample. Source of the format: Prometheus text exposition format 0.0.4 (one HELP and TYPE line a
- * family, then its samples); names and base units after its naming practice.
- */
-export function metricsText(view: HealthView): string {
-  return `${metricsOf(view)
-    .map((metric) => ({ ...metric, samples: metric.samples.filter(({ value }) => value != null) }))
-    .filter((metric) => metric.samples.length > 0)
-    .flatMap(({ name, type, help, samples }) => [
-      `# HELP ${name} ${help}`,
-      `# TYPE ${name} ${type}`,
-      ...samples.map(({ labels, value }) => `${name}${labelled(labels)} ${value}`),
-    ])
-    .join("\n")}\n`;
+export const METRICS_TYPE = Registry.PROMETHEUS_CONTENT_TYPE;
+
+/** Health as metrics in the Prometheus text format 0.0.4; names and base units after its naming practice. What is not known has no sample. */
+export function metricsText(view: HealthView): Promise<string> {
+  const registry = new Registry();
+  for (const { name, type, help, samples } of metricsOf(view)) {
+    const known = samples.flatMap(({ labels = {}, value }) => (value == null ? [] : [{ labels, value }]));
+    const [first] = known;
+    if (first === undefined) continue;
+    const family = { name, help, labelNames: Object.keys(first.labels), registers: [registry] };
+    if (type === "counter") {
+      const counter = new Counter(family);
+      for (const { labels, value } of known) counter.inc(labels, value);
+    } else {
+      const gauge = new Gauge(family);
+      for (const { labels, value } of known) gauge.set(labels, value);
+    }
+  }
+  return registry.metrics();
 }
 
 function metricsOf({ version, schema, detail, upkeep }: HealthView): readonly Metric[] {
