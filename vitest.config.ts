@@ -10,6 +10,7 @@ export default defineConfig({
     include: ["tests/**/*.test.{ts,tsx}"],
     exclude: ["tests/tools/**", "tests/bench/**", "tests/soak/**", "node_modules/**"],
     environment: "node",
+    globalSetup: "tests/helpers/store-folder.ts",
     // A process per file: native modules, environment variables and signals stay apart.
     pool: "forks",
     maxWorkers: 2,
