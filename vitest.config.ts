@@ -1,5 +1,6 @@
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
+import { LongestFirst } from "./tests/helpers/longest-first.ts";
 
 export default defineConfig({
   // Next answers this import itself; under plain Node it does not exist.
@@ -13,7 +14,9 @@ export default defineConfig({
     globalSetup: "tests/helpers/store-folder.ts",
     // A process per file: native modules, environment variables and signals stay apart.
     pool: "forks",
-    maxWorkers: 2,
+    // One more than a small machine has cores: a test waits for browsers, processes and timers as often as it computes.
+    maxWorkers: 3,
+    sequence: { sequencer: LongestFirst },
     // A browser journey on two shared cores, with parts that are fetched when they are wanted.
     testTimeout: 60_000,
     hookTimeout: 120_000,

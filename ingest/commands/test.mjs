@@ -45,7 +45,7 @@ function printFolders(record) {
     sum.skipped += file.skipped.length;
     folders.set(folder, sum);
   }
-  say("time per folder (files run two at a time, so the sum is more than the wait):");
+  say("time per folder (several files run at a time, so the sum is more than the wait):");
   for (const [folder, sum] of [...folders].sort(([a], [b]) => a.localeCompare(b))) {
     const counts = `${sum.passed} passed, ${sum.failed} failed, ${sum.skipped} skipped`;
     say(`  ${folder.padEnd(24)} ${duration(sum.milliseconds).padStart(12)}  ${counts}`);

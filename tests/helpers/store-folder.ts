@@ -9,7 +9,7 @@ const NAME = `homewater-tests-${process.getuid?.()}-`;
 
 /**
  * The folder below which tests make their stores. Under vitest it is in memory where this machine has room there: no test cuts the power,
- * so none could see what waiting for a disk is good for. What is killed in the middle of its writing stays on the disk (tests/faults).
+ * so none could see what waiting for a disk is good for, and a killed process loses no more in memory than on a disk.
  */
 export function storeFolder(): string {
   return process.env.HOMEWATER_TEST_STORES ?? tmpdir();
