@@ -18,6 +18,8 @@ const config: NextConfig = {
   typescript: { ignoreBuildErrors: true },
   // Without it the root is guessed from lock files in folders above, which differs between machines.
   turbopack: { root: import.meta.dirname },
+  // `next start` reads no source maps; those of the server were four fifths of the build's size and a quarter of its time.
+  experimental: { turbopackSourceMaps: false },
   headers: async () => [
     { source: "/:path*", headers: securityHeaders },
     {

@@ -1,5 +1,9 @@
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
+import { LongestFirst } from "./tests/helpers/longest-first.ts";
+
+/** Tests of functions alone, which leave nothing behind: they may share a process, and load what they test once. */
+const PURE = ["tests/core/**/*.test.ts", "tests/published/**/*.test.ts"];
 
 export default defineConfig({
   // Next answers this import itself; under plain Node it does not exist.
@@ -7,16 +11,28 @@ export default defineConfig({
     alias: { "server-only": fileURLToPath(import.meta.resolve("next/dist/compiled/server-only/empty.js")) },
   },
   test: {
-    include: ["tests/**/*.test.{ts,tsx}"],
-    exclude: ["tests/tools/**", "tests/bench/**", "tests/soak/**", "node_modules/**"],
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: "apart",
+          include: ["tests/**/*.test.{ts,tsx}"],
+          exclude: ["tests/tools/**", "tests/bench/**", "tests/soak/**", "node_modules/**", ...PURE],
+          globalSetup: "tests/helpers/store-folder.ts",
+        },
+      },
+      { extends: true, test: { name: "pure", include: PURE, isolate: false } },
+    ],
     environment: "node",
-    // A process per file: native modules, environment variables and signals stay apart.
+    // A process per file where nothing else is said: native modules, environment variables and signals stay apart.
     pool: "forks",
-    maxWorkers: 2,
-    // A browser journey on two shared cores, with parts that are fetched when they are wanted.
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
-    expect: { poll: { timeout: 10_000 } },
+    // One more than a small machine has cores: a test waits for browsers, processes and timers as often as it computes.
+    maxWorkers: 3,
+    sequence: { sequencer: LongestFirst },
+    // They end what hangs, and are long enough for a machine that has ten other things to do.
+    testTimeout: 180_000,
+    hookTimeout: 180_000,
+    expect: { poll: { timeout: 30_000 } },
     passWithNoTests: false,
     allowOnly: false,
     restoreMocks: true,

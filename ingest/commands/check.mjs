@@ -9,6 +9,7 @@ import { duration, runCommand, say } from "./say.mjs";
 
 /** @typedef {{ name: string, work: () => Promise<{ ok: boolean, output: string }> }} Step */
 /** @typedef {{ name: string, ok: boolean, milliseconds: number }} StepResult */
+/** @typedef {{ finished: Promise<unknown>, routesTyped: Promise<void> }} Building a build of the dashboard that is under way */
 
 const PRODUCT = ["app", "lib", "ingest"];
 
@@ -49,20 +50,29 @@ async function checkImports() {
   return { ok: lines.length === 0, output: lines.join("\n") };
 }
 
-/** @param {boolean} fix @returns {Step[][]} groups one after another; within a group order does not matter */
-function steps(fix) {
+/**
+ * @param {boolean} fix
+ * @param {Building | null} building
+ * @returns {Step[][]} groups one after another; within a group order does not matter
+ */
+function steps(fix, building) {
   const biome = ["check", ...(fix ? ["--write"] : []), "--error-on-warnings", "--colors=off", "."];
   const knip = [
     "--include",
     "files,exports,dependencies,unlisted,unresolved,duplicates",
     "--no-config-hints",
   ];
+  const typegen = async () => {
+    // A build clears the folder that they are written to.
+    await building?.routesTyped;
+    return tool("next/dist/bin/next", ["typegen"]);
+  };
   const tsc = (/** @type {string} */ project) => () =>
     tool("typescript/bin/tsc", ["--noEmit", "-p", project]);
   return [
     [
       { name: "format and lint", work: () => tool("@biomejs/biome/bin/biome", biome) },
-      { name: "route types", work: () => tool("next/dist/bin/next", ["typegen"]) },
+      { name: "route types", work: typegen },
     ],
     [
       { name: "types of app, lib, ingest", work: tsc("tsconfig.json") },
@@ -84,21 +94,26 @@ async function take(step) {
 }
 
 /**
- * Runs every step, two at a time, also after one has failed.
+ * Runs every step, also after one has failed: two at a time, one while a build keeps the other core busy.
  * @param {boolean} [fix]
+ * @param {Building | null} [building]
  * @returns {Promise<StepResult[]>}
  */
-export async function check(fix = false) {
+export async function check(fix = false, building = null) {
   /** @type {StepResult[]} */
   const results = [];
-  for (const group of steps(fix)) {
+  for (const group of steps(fix, building)) {
     const waiting = [...group];
     const lane = async () => {
       for (let step = waiting.shift(); step !== undefined && !stopRequested(); step = waiting.shift()) {
         results.push(await take(step));
       }
     };
-    await Promise.all([lane(), lane()]);
+    const lanes = [lane()];
+    const second = () => lanes.push(lane());
+    if (building) void building.finished.then(second, second);
+    else second();
+    for (let one = lanes.shift(); one !== undefined; one = lanes.shift()) await one;
   }
   return results;
 }

@@ -5,7 +5,7 @@ import { spawn } from "node:child_process";
 const GRACE_MS = 10_000;
 
 /** @typedef {{ code: number, output: string }} Ended */
-/** @typedef {{ env?: Record<string, string>, cwd?: string, capture?: boolean }} ChildOptions */
+/** @typedef {{ env?: Record<string, string>, cwd?: string, capture?: boolean, heard?: (output: string) => void }} ChildOptions */
 
 /** @type {Set<import("node:child_process").ChildProcess>} */
 const running = new Set();
@@ -62,7 +62,8 @@ export function endedBySignal(code) {
  * Starts a program and waits for its end.
  * @param {string} program
  * @param {string[]} args
- * @param {ChildOptions} [options] `capture` collects stdout and stderr instead of showing them
+ * @param {ChildOptions} [options] `capture` collects stdout and stderr instead of showing them; `heard` is told all that came so far,
+ *   each time more comes
  * @returns {Promise<Ended>} code as a shell would give it: 128 + signal number when killed by a signal
  */
 export function run(program, args, options = {}) {
@@ -78,6 +79,7 @@ export function run(program, args, options = {}) {
   let output = "";
   const collect = (/** @type {Buffer} */ chunk) => {
     output += chunk.toString();
+    options.heard?.(output);
   };
   child.stdout?.on("data", collect);
   child.stderr?.on("data", collect);

@@ -22,11 +22,17 @@ export function isDashboardBuilt() {
   return existsSync(BUILD_ID) && existsSync(STAMP) && readFileSync(STAMP, "utf8") === sources();
 }
 
+/** What Next says when it has cleared .next and written the types of the routes; they stay as they are from then on. */
+const ROUTES_TYPED = "Creating an optimized production build";
+
+/** @typedef {{ ok: boolean, built: boolean, milliseconds: number, problem: string }} Built */
+
 /**
  * Builds unless the build is current. Output is shown only when it fails.
- * @returns {Promise<{ ok: boolean, built: boolean, milliseconds: number, problem: string }>}
+ * @param {() => void} [whenRoutesTyped] called, perhaps more than once, when the types of the routes are there to be read
+ * @returns {Promise<Built>}
  */
-export async function buildDashboard() {
+export async function buildDashboard(whenRoutesTyped) {
   if (isDashboardBuilt()) return { ok: true, built: false, milliseconds: 0, problem: "" };
   return oneAtATime(join(CACHE, "build.lock"), "the dashboard build", async () => {
     if (isDashboardBuilt()) return { ok: true, built: false, milliseconds: 0, problem: "" };
@@ -38,6 +44,9 @@ export async function buildDashboard() {
       cwd: ROOT,
       env: { NODE_ENV: "production", NEXT_TELEMETRY_DISABLED: "1" },
       capture: true,
+      heard: (said) => {
+        if (said.includes(ROUTES_TYPED)) whenRoutesTyped?.();
+      },
     });
     const milliseconds = Date.now() - started;
     if (code === 0) {

@@ -1,7 +1,6 @@
 /** The product as it runs: accepting and evaluating processes and the built dashboard over a folder of their own. */
 import { type ChildProcess, spawn } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import mqtt, { type MqttClient } from "mqtt";
 import { type Browser, chromium } from "playwright-core";
@@ -9,6 +8,7 @@ import { readSettings } from "#config/env.ts";
 import { openDependencies } from "#config/open.ts";
 import { buildDashboard } from "#ingest/commands/dashboard-build.mjs";
 import type { Store } from "#store/port.ts";
+import { storeFolder } from "../helpers/store-folder.ts";
 import { browserLaunchOptions } from "../helpers/system-parts.ts";
 import { SITE } from "./seed.ts";
 
@@ -76,7 +76,7 @@ const isReady = (child: Child) => /^\{"ready":true.*\}$/m.exec(child.output())?.
 export async function startHomewater(seed: (store: Store) => Promise<void>): Promise<Running> {
   const built = await buildDashboard();
   if (!built.ok) throw new Error(built.problem);
-  const folder = mkdtempSync(join(tmpdir(), "homewater-e2e-"));
+  const folder = mkdtempSync(join(storeFolder(), "homewater-e2e-"));
   const environment = {
     PATH: process.env.PATH ?? "",
     HOME: process.env.HOME ?? folder,

@@ -19,7 +19,7 @@ describeWith("chromium", "health", (chromium) => {
     );
     expect(await page.locator("main").textContent()).toMatch(/Process accepting.*MiB memory/);
     expect(complaints).toEqual([]);
-  }, 60_000);
+  });
 
   it("keeps what it knows when the connection is gone, and says that it is old; on a phone it fits", async () => {
     const { page, context } = await visit("technician", "/health", PHONE);
@@ -28,7 +28,7 @@ describeWith("chromium", "health", (chromium) => {
     await context.setOffline(true);
     await page.getByText("what is shown here is old").waitFor({ timeout: 30_000 });
     expect(await page.locator('[data-item="disk"]').count()).toBe(1);
-  }, 60_000);
+  });
 
   it("is not for somebody who only looks at water", async () => {
     const { page } = await visit("viewer", "/health");
@@ -50,5 +50,5 @@ describeWith("chromium", "health", (chromium) => {
       const folder = process.env.HOMEWATER_TEST_PICTURES;
       if (folder !== undefined)
         await page.screenshot({ path: `${folder}/health-${ground}.png`, fullPage: true });
-    }, 60_000);
+    });
 });

@@ -89,7 +89,7 @@ describeWith("chromium", "importing", (chromium) => {
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     const { page: other } = await visit("technician", "/set-up/import");
     expect(await other.locator("main").textContent()).toContain("Only curators can import");
-  }, 90_000);
+  });
 
   for (const ground of ["light", "dark", "night"])
     it(`has no barrier that axe can find on the ${ground} ground (WCAG 2.2 AA)`, async () => {
@@ -106,5 +106,5 @@ describeWith("chromium", "importing", (chromium) => {
       const folder = process.env.HOMEWATER_TEST_PICTURES;
       if (folder !== undefined)
         await page.screenshot({ path: `${folder}/import-${ground}.png`, fullPage: true });
-    }, 90_000);
+    });
 });

@@ -148,7 +148,7 @@ describeWith("chromium", "the night", (chromium) => {
     await page.getByRole("dialog").waitFor({ state: "detached" });
     const item = page.locator("[data-finding]").filter({ hasText: "pump 1" });
     await item.getByText(/acknowledged .* by Test technician/).waitFor();
-    await expect.poll(() => stateOf("pump-1"), { timeout: 15_000 }).toBe("ACK");
+    await expect.poll(() => stateOf("pump-1")).toBe("ACK");
 
     await page.locator("main h1").click();
     await page.keyboard.press("Shift+Tab");

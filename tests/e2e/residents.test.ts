@@ -136,7 +136,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     await page.goto(`${running().url}/set-up/profiles`);
     await page.getByRole("heading", { name: "Library" }).waitFor();
     expect(await page.getByRole("button", { name: /^(Take|Add)/ }).count()).toBe(0);
-  }, 60_000);
+  });
 
   for (const ground of ["light", "dark", "night"])
     it(`is clean and fits a phone on the ${ground} ground`, async () => {

@@ -82,7 +82,7 @@ describeWith("chromium", "the pages", (chromium) => {
     await page.waitForFunction(
       ([s = "", a = "", v = ""]) => document.querySelector(s)?.getAttribute(a) === v,
       [selector, attribute, value],
-      { polling: 20, timeout: 10_000 },
+      { polling: 20 },
     );
   }
 
@@ -177,7 +177,7 @@ describeWith("chromium", "the pages", (chromium) => {
     await Promise.all([
       valueBecomes(second, at, "data-value", "8.06"),
       expect
-        .poll(() => streams, { timeout: 5_000 })
+        .poll(() => streams)
         .toBe(2)
         .then(() => running.publish("kelp-gallery/display/ph", 8.06)),
     ]);
@@ -220,7 +220,7 @@ describeWith("chromium", "the pages", (chromium) => {
     const page = await context.newPage();
     await page.goto(`${running.url}/systems/kelp-gallery?range=12h`);
     const trend = page.locator('[data-trend="temperature display"]');
-    await expect.poll(() => trend.textContent(), { timeout: 10_000 }).toContain("could not be drawn");
+    await expect.poll(() => trend.textContent()).toContain("could not be drawn");
     await expect.poll(() => trend.locator("tbody tr").count()).toBeGreaterThan(50);
   });
 
@@ -265,7 +265,7 @@ describeWith("chromium", "the pages", (chromium) => {
     await live(page);
     await running.stopDashboard();
     await expect
-      .poll(() => page.locator("[data-connection]").textContent(), { timeout: 15_000 })
+      .poll(() => page.locator("[data-connection]").textContent())
       .toMatch(/^reconnecting, last update \d\d:\d\d$/);
     await running.publish("kelp-gallery/display/salinity", 33.7);
     await running.startDashboard();
@@ -276,7 +276,7 @@ describeWith("chromium", "the pages", (chromium) => {
       "33.7",
     );
     await live(page);
-  }, 60_000);
+  });
 
   for (const ground of GROUNDS) {
     for (const path of PAGES) {
@@ -345,7 +345,7 @@ describeWith("chromium", "the pages", (chromium) => {
             .map((t) => ({ text: t.textContent, height: t.getBoundingClientRect().height }))
             .filter(({ height }) => height < 44),
         );
-      await expect.poll(small, { timeout: 10_000 }).toEqual([]);
+      await expect.poll(small).toEqual([]);
     }
   });
 

@@ -115,7 +115,6 @@ describeWith("chromium", "the working of a number", (chromium) => {
     const context = await browser.newContext({ locale: "en-GB", viewport: size });
     contexts.push(context);
     const page = await context.newPage();
-    page.setDefaultTimeout(10_000);
     await page.goto(running.url + path);
     await page.waitForLoadState("load");
     return page;
@@ -167,7 +166,7 @@ describeWith("chromium", "the working of a number", (chromium) => {
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(wide).toBeLessThanOrEqual(0);
     await page.getByText(/local codes, product labels and the licensed practitioner/).waitFor();
-  }, 60_000);
+  });
 
   it("what is typed before the page's script has come is computed when it has", async () => {
     const page = await visit("/sums", { width: 1440, height: 900 });
@@ -179,5 +178,5 @@ describeWith("chromium", "the working of a number", (chromium) => {
     release();
     await page.getByText("is not a number").waitFor();
     expect(await page.getByLabel("Temperature", { exact: true }).inputValue()).toBe("15,2 or so");
-  }, 60_000);
+  });
 });

@@ -41,6 +41,8 @@ export async function startPostgres(): Promise<PostgresServer> {
     persistent: false,
     createPostgresUser: isRoot,
     initdbFlags: ["--encoding=UTF8", "--no-sync"],
+    // As with the SQLite files of tests: no test cuts the power.
+    postgresFlags: ["-c", "fsync=off"],
     onLog: (line) => log.push(String(line)),
     onError: (line) => log.push(String(line)),
   });

@@ -86,7 +86,7 @@ export function troubledStore(
 export async function until(
   isSo: () => boolean | Promise<boolean>,
   what: string,
-  withinMs = 10_000,
+  withinMs = 30_000,
 ): Promise<void> {
   const end = performance.now() + withinMs;
   while (!(await isSo())) {

@@ -240,7 +240,7 @@ describe("a server that is told the same file finds the same", () => {
     );
     expect(code, said.join(" ")).toBe(0);
     expect(await claimsOfServer(store)).toEqual(claims(await rehearsed(file)));
-  }, 60_000);
+  });
 
   test("delivered in other batches: column by column, newest days first", async () => {
     const store = await server();
@@ -266,5 +266,5 @@ describe("a server that is told the same file finds the same", () => {
       }
     }
     expect(await claimsOfServer(store)).toEqual(claims(await rehearsed(csv())));
-  }, 60_000);
+  });
 });

@@ -100,7 +100,9 @@ describe("replay", () => {
     const { store, data } = await started();
     const before = Date.now();
     const { code, out, said } = await run(data, withMaps(csv(SMALL)));
-    expect([code, said]).toEqual([0, ""]);
+    // On a slow machine it says in between how far it has come.
+    const trouble = said.split("\n").filter((line) => line !== "" && !line.endsWith("not yet acknowledged"));
+    expect([code, trouble]).toEqual([0, []]);
     const ph = await readingsAt(store, "ph");
     expect(ph.map((one) => one.value)).toEqual([8.1, 8.2, 8.3]);
     const last = ph.at(-1)?.at ?? 0;

@@ -134,7 +134,7 @@ describe("a SQLite file", () => {
       await reopened.close();
       await dispose();
     }
-  }, 60_000);
+  });
 });
 
 const BATCH = 7;

@@ -128,7 +128,7 @@ describe("outside the story", () => {
     }
     expect(judgedWindows).toBeGreaterThan(50_000);
     expect(tooFast).toEqual([]);
-  }, 60_000);
+  });
 
   test("no number stands still for two hours, and all lie in the registry's plausible span", () => {
     const from = clock.instantOf("D16 00:00");

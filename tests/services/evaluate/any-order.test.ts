@@ -95,7 +95,7 @@ describe("a record that arrives in disorder", () => {
   let inOrder: unknown;
   beforeAll(async () => {
     inOrder = await claimsInOrder();
-  }, 60_000);
+  });
 
   const run = seedOfRun();
   for (const seed of [...KNOWN, ...Array.from({ length: MORE }, (_, i) => run + i)])

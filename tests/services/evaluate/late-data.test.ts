@@ -82,7 +82,7 @@ test("a reading that comes out of order between two slices is in what is judged 
   const expected = await claimsWhen(100, disturb);
   for (const passes of EVERY_MOMENT)
     expect(await claimsWhen(passes, disturb), `after ${passes} passes`).toEqual(expected);
-}, 60_000);
+});
 
 test("a stream that is new between two slices is judged with the rest", async () => {
   const disturb: Between = async ({ store, site }) => {
@@ -94,13 +94,13 @@ test("a stream that is new between two slices is judged with the rest", async ()
   const expected = await claimsWhen(100, disturb);
   for (const passes of EVERY_MOMENT)
     expect(await claimsWhen(passes, disturb), `after ${passes} passes`).toEqual(expected);
-}, 60_000);
+});
 
 test("an evaluator that ends between two slices leaves nothing half judged", async () => {
   const expected = await claimsWhen(100, async () => {});
   for (const passes of EVERY_MOMENT)
     expect(await claimsWhen(passes, async () => {}, true), `after ${passes} passes`).toEqual(expected);
-}, 60_000);
+});
 
 test("recorded data of a sender first heard of while the evaluator runs keeps its own time", async () => {
   const { store, site } = await opened();
@@ -191,4 +191,4 @@ test("recorded readings that go on while older ones are judged again are in what
   const expected = await claimsAfter(100);
   for (const passes of EVERY_MOMENT)
     expect(firstDifference(await claimsAfter(passes), expected), `after ${passes} passes`).toBeNull();
-}, 60_000);
+});
