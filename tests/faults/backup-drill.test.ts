@@ -68,6 +68,7 @@ test("what was acknowledged before a backup began is back after the store is los
   for (let n = 0; n < 50; n += 1) await one();
   const before = new Map(acknowledged);
   let isRunning = true;
+  const started = performance.now();
   const backup = command("backup").finally(() => {
     isRunning = false;
   });
@@ -84,7 +85,9 @@ test("what was acknowledged before a backup began is back after the store is los
   console.info(
     `commits beside a backup: ${delays.length}, median ${sorted[sorted.length >> 1]?.toFixed(1)} ms, p99 ${p99.toFixed(1)} ms, longest ${sorted.at(-1)?.toFixed(1)} ms`,
   );
-  expect(p99).toBeLessThan(500);
+  // A commit that waited for the backup would take about as long as it. How long commits take is measured by the benchmarks.
+  expect(delays.length).toBeGreaterThan(10);
+  expect(sorted.at(-1)).toBeLessThan((performance.now() - started) / 2);
   const { good } = await store.readBackups();
   expect(good).toMatchObject({ trouble: null, readings: expect.any(Number) });
   for (let n = 0; n < 20; n += 1) await one();
