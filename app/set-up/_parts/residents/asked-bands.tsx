@@ -24,7 +24,7 @@ const monthOf = (now: number, zone: string): number =>
 const KEPT = {
   person: "typed by a person",
   residents: "follows the residents",
-  type: "starting band of the type",
+  type: "starting band",
 } as const;
 
 function standing(band: AskedBand): string {
@@ -113,7 +113,7 @@ export function AskedBands({
                   {band.unitLabel}
                   <small className={css.soft}>
                     {" "}
-                    {band.asks === "type" ? "starting band of the type: no profile speaks of it; " : ""}
+                    {band.asks === "type" ? "starting band: no profile speaks of it; " : ""}
                     {standing(band)}
                   </small>
                 </p>
