@@ -55,7 +55,9 @@ export function AddPoint({
             )}
           </Field>
           <Field label="What it is for" hint="Limits, alarms and causes hang on it" wrong={wrong("role")}>
-            {(links) => <RoleSelect links={links} chosen={role} guess={guessedRole(code)} onChange={setRole} />}
+            {(links) => (
+              <RoleSelect links={links} chosen={role} guess={guessedRole(code)} onChange={setRole} />
+            )}
           </Field>
           <Field
             label="Second probe of"
