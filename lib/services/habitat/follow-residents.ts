@@ -75,7 +75,7 @@ export function askedAt(
   return starting && { origin: "type", composite: made, months: YEAR_ROUND.map(() => starting.edges) };
 }
 
-/** Whether a band holds in the system's water, or at a point of the water that fills it up. */
+/** Whether a band is of the system's own water: not of what fills it up, nor of a loop or the air beside it. */
 export const isForAnimals = (at: SystemSetUp, band: TargetBand): boolean => {
   const point = at.points.find(({ code }) => code === band.point);
   return point === undefined || pointRole(point.role).water === "system";

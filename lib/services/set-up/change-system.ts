@@ -12,7 +12,7 @@ import { firstPoints } from "./change-point.ts";
 import { taken } from "./taken.ts";
 
 /** Throws AppError "conflict" where animals live in a system that is to keep none. */
-function demandEmpty(at: SystemSetUp, after: System, now: Instant): void {
+export function demandEmpty(at: SystemSetUp, after: System, now: Instant): void {
   const { keepsAnimals, label } = systemType(after.type);
   if (keepsAnimals || at.residents.every((stay) => stay.to !== null && stay.to <= now)) return;
   throw new AppError(
@@ -69,7 +69,7 @@ export async function addSystem(deps: WriteDeps, actor: Actor, body: unknown): P
   return answerOf(written, subject, false, now);
 }
 
-/** Changes what is said of a system, with a reason. Throws AppError "forbidden", "not_found", "invalid". */
+/** Changes what is said of a system, with a reason. Throws AppError "forbidden", "not_found", "invalid"; "conflict" where animals are in the way of a type. */
 export async function changeSystem(
   deps: WriteDeps,
   actor: Actor,

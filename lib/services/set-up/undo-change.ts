@@ -10,6 +10,7 @@ import { parse } from "../parse.ts";
 import { audited, demandAt, demandSomewhere } from "../permission.ts";
 import { type IndexedSetUp, lookUp, type SystemSetUp } from "../set-up.ts";
 import { answerOf, type EndedBand, endedBy } from "./change-band.ts";
+import { demandEmpty } from "./change-system.ts";
 
 const RIGHTS = {
   "change-band": "change-band",
@@ -85,7 +86,9 @@ function undoing(
       const { type, startingBands } = at.system;
       // Rows of an older program know neither, so both stay as they are.
       if (!same(at.system, { type, startingBands, ...after })) throw overtaken();
-      return { at, change: { systems: [{ type, startingBands, ...before }] }, from: now };
+      const again: System = { type, startingBands, ...before };
+      if (again.type !== type) demandEmpty(at, again, now);
+      return { at, change: { systems: [again] }, from: now };
     }
     case "change-stream": {
       const { before, after } = record as { before: Stream; after: Stream };

@@ -44,7 +44,7 @@ test("there are none where none were chosen, though the name sounds like some", 
 
 test("no animal is moved into a make-up tank, and no system becomes one while animals live in it", async () => {
   await knowsGoby();
-  await change("nursery", { type: "make-up-tank" });
+  const { change: toTank } = await change("nursery", { type: "make-up-tank" });
   await expect(moveIn(aquarium.write, ADA, "nursery", pip)).rejects.toMatchObject({
     issues: [{ field: "system", value: "nursery", says: "is a make-up tank, no animals live in it" }],
   });
@@ -59,6 +59,12 @@ test("no animal is moved into a make-up tank, and no system becomes one while an
   await moveAnimal(aquarium.write, ADA, id, { how: "left", to: null });
   aquarium.now += 1_000;
   await change("kelp", { type: "make-up-tank" });
+
+  await undoChange(aquarium.write, CURATOR, toTank, REASON);
+  await change("nursery", { type: "make-up-tank" });
+  const { change: back } = await change("nursery", { type: "nursery" });
+  await moveIn(aquarium.write, ADA, "nursery", pip);
+  await expect(undoChange(aquarium.write, CURATOR, back, REASON)).rejects.toMatchObject({ code: "conflict" });
 });
 
 test.each([
