@@ -1,6 +1,6 @@
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
-import { LongestFirst } from "./tests/helpers/longest-first.ts";
+import { LongestFirst } from "#tests/helpers/longest-first.ts";
 
 /** Tests of functions alone, which leave nothing behind: they may share a process, and load what they test once. */
 const PURE = ["tests/core/**/*.test.ts", "tests/published/**/*.test.ts"];

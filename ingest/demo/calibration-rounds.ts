@@ -1,5 +1,7 @@
 /** What the invented technicians did to their probes: rounds by the calendar and visits of the story, through the verb that people use. */
+
 import { calibratedEvery } from "#core/probes/due.ts";
+import { pointRole } from "#core/set-up/point-role.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/index.ts";
 import type { WriteDeps } from "#services/deps.ts";
 import { recordCalibration } from "#services/probes/record-calibration.ts";
@@ -86,15 +88,19 @@ export function roundEntries({ store, scenario, anchor, streams, writing }: Roun
   });
 }
 
-/** A calibration that the story tells of, on the display's probe of its quantity. */
+/** A calibration that the story tells of, on the exhibit's probe of its quantity. */
 export function calibrationEntry(
   { store, scenario, streams, writing }: Rounds,
   event: ScenarioEvent,
   end: Instant,
 ): Entry[] {
   const [system] = event.systems;
+  const roles = scenario.systems.find((each) => each.code === system)?.points ?? {};
   const index = scenario.streams.findIndex(
-    (each) => each.system === system && each.point === "display" && each.quantity === event.quantity,
+    (each) =>
+      each.system === system &&
+      pointRole(roles[each.point] ?? "other").isAnimalsWater &&
+      each.quantity === event.quantity,
   );
   const stream = streams[index];
   if (stream === undefined) throw new Error(`no ${event.quantity} probe of ${system} to calibrate`);

@@ -19,22 +19,28 @@ function systemsOf(scenario: Scenario, site: string): System[] {
     code: system.code,
     name: system.name,
     kind: system.kind,
+    type: system.type,
+    startingBands: system.startingBands,
     water: system.water,
     volume: system.volumeM3,
     duty: system.flowDutyM3h,
     opened: ALWAYS,
     closed: null,
-    youngFilter: system.type === "Q",
+    youngFilter: system.youngFilter,
   }));
 }
 
 function pointsOf(scenario: Scenario): Point[] {
-  const points = new Map<string, Point>();
-  for (const { system, point } of [...scenario.streams, ...scenario.bench]) {
-    const id = pointId(system, point);
-    points.set(id, { id, system: systemId(system), code: point, twinOf: null });
-  }
-  return [...points.values()];
+  return scenario.systems.flatMap((system) =>
+    Object.entries(system.points).map(([code, role]) => ({
+      id: pointId(system.code, code),
+      system: systemId(system.code),
+      code,
+      role,
+      roleGuessed: false,
+      twinOf: null,
+    })),
+  );
 }
 
 function bandsOf(scenario: Scenario, clock: ScenarioClock, now: Instant): TargetBand[] {

@@ -1,4 +1,5 @@
 import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
+import { guessedRole } from "#core/set-up/point-role.ts";
 import {
   createRehearsal,
   type Rehearsal,
@@ -55,6 +56,7 @@ function factsOf(
       id: i + 1,
       system: SYSTEM,
       pointCode: column.name,
+      pointRole: choices?.role ?? guessedRole(column.name),
       quantity: column.quantity,
       origin: "probe",
       interval: choices?.intervalSeconds === undefined ? null : choices.intervalSeconds * 1000,

@@ -1,6 +1,7 @@
 import { readFile } from "node:fs/promises";
 import * as z from "zod";
 import { NO_EDGES } from "#core/habitat/band.ts";
+import { POINT_ROLE_IDS } from "#core/set-up/point-role.ts";
 import { ReplayError } from "../replay/replay-error.ts";
 
 const number = z.number();
@@ -8,6 +9,8 @@ const stream = z.strictObject({
   /** Seconds between readings; where it is given, silence is a finding too. */
   intervalSeconds: number.positive().optional(),
   critical: z.boolean().optional(),
+  /** What its point is for; guessed from the column's name where it is left out. */
+  role: z.enum(POINT_ROLE_IDS).optional(),
   /** Above 1: more of its steps and days is tolerated than usual. */
   tolerance: number.positive().optional(),
   band: z

@@ -92,11 +92,21 @@ function contradictions(scenario: Scenario): string[] {
     if (!staff.has(role)) faults.push(`${file}: nobody is "${role}" in the staff of site.json`);
   };
 
+  const places = new Set(scenario.systems.flatMap((s) => Object.keys(s.points).map((p) => `${s.code}/${p}`)));
+  const knownPoint = (
+    file: string,
+    { system, point }: { readonly system: string; readonly point: string },
+  ) => {
+    if (!places.has(`${system}/${point}`))
+      faults.push(`${file}: no point "${point}" of ${system} in systems.json`);
+  };
+
   for (const system of scenario.systems)
     for (const loop of system.loops) if (!loops.has(loop)) faults.push(`systems.json: no loop "${loop}"`);
   for (const loop of scenario.loops) for (const system of loop.systems) knownSystem("loops.json", system);
   for (const stream of scenario.streams) {
     knownSystem("streams.json", stream.system);
+    knownPoint("streams.json", stream);
     knownQuantity("streams.json", stream.quantity);
     if (streams.has(placeKey(stream))) faults.push(`streams.json: ${placeKey(stream)} is there twice`);
     streams.set(placeKey(stream), stream);
@@ -132,6 +142,7 @@ function contradictions(scenario: Scenario): string[] {
   }
   for (const test of scenario.bench) {
     knownSystem("bench.json", test.system);
+    knownPoint("bench.json", test);
     knownPerson("bench.json", test.by);
     for (const result of test.results) knownQuantity("bench.json", result.quantity);
   }

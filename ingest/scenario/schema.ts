@@ -1,5 +1,8 @@
 /** Shapes of the files that set a site up: what there is, what it should keep to. */
 import { z } from "zod";
+import { STARTING_BANDS } from "#core/habitat/index.ts";
+import { POINT_ROLE_IDS } from "#core/set-up/point-role.ts";
+import { SYSTEM_TYPE_IDS } from "#core/set-up/system-type.ts";
 import { clock, code, moment, place, text } from "./schema-parts.ts";
 
 const edge = z.number().nullable();
@@ -31,11 +34,15 @@ export const systemsSchema = z
       name: text,
       short: text,
       kind: text,
-      type: z.enum(["A", "B", "C", "D", "E", "F", "G", "H1", "H2", "Q"]),
+      type: z.enum(SYSTEM_TYPE_IDS),
+      startingBands: z.enum(STARTING_BANDS).nullable(),
       water: z.enum(["fresh", "brackish", "marine"]),
       volumeM3: z.number().positive(),
       flowDutyM3h: z.number().positive(),
       smallPool: z.boolean(),
+      youngFilter: z.boolean(),
+      /** What each of its points is for. */
+      points: z.record(code, z.enum(POINT_ROLE_IDS)),
       loops: z.array(code),
       heaterKw: z.number().positive().optional(),
       feedKgPerDay: z.number().positive().optional(),

@@ -35,7 +35,7 @@ const name = shortName;
 
 export const seriesQuery = z.strictObject({
   quantity: name.describe("id of the registry, e.g. temperature"),
-  point: name.optional().describe("a point's short name; display where it is left out"),
+  point: name.optional().describe("a point's short name; the exhibit where it is left out"),
   origin: z
     .enum(["probe", "bench", "equipment", "derived"])
     .optional()
@@ -59,7 +59,7 @@ export const workingQuery = z.strictObject({
   quantity: name.describe("what was computed, e.g. unionised_ammonia"),
   point: name
     .optional()
-    .describe("a point's short name; display, or the only one there is, where it is left out"),
+    .describe("a point's short name; the exhibit, or the only one there is, where it is left out"),
   at: instantText.optional().describe("the newest value at or before this instant; now where it is left out"),
 });
 export type WorkingQuery = z.output<typeof workingQuery>;

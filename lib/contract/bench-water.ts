@@ -17,7 +17,12 @@ const input = z
   .describe("null where nothing believable was read near that moment");
 
 export const benchWaterQuery = z.strictObject({
-  point: z.string().min(1).max(80).optional().describe("where the sample was taken; display where left out"),
+  point: z
+    .string()
+    .min(1)
+    .max(80)
+    .optional()
+    .describe("where the sample was taken; the exhibit where left out"),
   at: instantText.optional().describe("when it was taken; now where it is left out"),
 });
 export type BenchWaterQuery = z.output<typeof benchWaterQuery>;

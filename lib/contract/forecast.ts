@@ -5,7 +5,7 @@ import { instant, named } from "./places.ts";
 
 export const forecastQuery = z.strictObject({
   quantity: named.describe("id of the registry, e.g. temperature"),
-  point: named.optional().describe("display where it is left out"),
+  point: named.optional().describe("the exhibit where it is left out"),
 });
 export type ForecastQuery = z.output<typeof forecastQuery>;
 

@@ -1,7 +1,10 @@
 /** Changing what is set up: bands, systems, points, streams; every change can be read again and most can be undone. */
 import * as z from "zod";
 import { REFERENCE_ELECTRODES } from "#core/chemistry/redox.ts";
+import { STARTING_BANDS } from "#core/habitat/index.ts";
+import { POINT_ROLE_IDS } from "#core/set-up/point-role.ts";
 import { CALIBRATION_SCALES } from "#core/set-up/probe-basis.ts";
+import { SYSTEM_TYPE_IDS } from "#core/set-up/system-type.ts";
 import { instantText } from "./api.ts";
 import { instant, named, reason } from "./places.ts";
 import { bandEdges } from "./views.ts";
@@ -62,7 +65,17 @@ export type BandsView = z.infer<typeof bandsView>;
 
 const systemFields = {
   name: z.string().trim().min(2).max(80),
-  kind: z.string().trim().min(2).max(80).describe("plain words, e.g. temperate marine"),
+  kind: z
+    .string()
+    .trim()
+    .min(2)
+    .max(80)
+    .describe("what people call it, in plain words; nothing is decided by it"),
+  type: z.enum(SYSTEM_TYPE_IDS).describe("what it is used for"),
+  startingBands: z
+    .enum(STARTING_BANDS)
+    .nullable()
+    .describe("bands where no resident's profile speaks of a quantity; null: none"),
   water: z.enum(["fresh", "brackish", "marine"]),
   volume: z.number().positive().max(1_000_000).describe("m3"),
   duty: z.number().positive().max(1_000_000).nullable().describe("duty flow, m3/h; null where not known"),
@@ -74,15 +87,22 @@ const code = z
   .max(40)
   .regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, "small letters, digits and single dashes, as in kelp-gallery");
 
+const role = z.enum(POINT_ROLE_IDS).describe("what the point is for");
+
 /** POST /systems. */
 export const addSystemRequest = z.strictObject({
   site: named.describe("a site's short name"),
   code: code.describe("short name, unique over all sites; used in topics"),
   ...systemFields,
+  startingBands: systemFields.startingBands.optional(),
   duty: systemFields.duty.optional(),
-  youngFilter: systemFields.youngFilter.optional(),
+  youngFilter: systemFields.youngFilter.optional().describe("as its type has it where it is left out"),
   opened: instantText.optional().describe("now where it is left out"),
-  points: z.array(code).max(50).optional().describe("display where it is left out"),
+  points: z
+    .array(z.union([code, z.strictObject({ code, role: role.optional() })]))
+    .max(50)
+    .optional()
+    .describe("one exhibit called display where they are left out; a role left out is guessed from the name"),
   reason: reason.optional(),
 });
 /** POST /systems/{system}: what is given replaces what was. */
@@ -94,7 +114,14 @@ export const changeSystemRequest = z.strictObject({
 /** POST /systems/{system}/points. */
 export const addPointRequest = z.strictObject({
   code: code.describe("short name of a place in the system"),
+  role: role.optional().describe("guessed from the name where it is left out, and shown as a guess"),
   twinOf: named.nullable().optional().describe("the point whose probe this one is a second one of"),
+});
+/** POST /systems/{system}/points/{point}. */
+export const changePointRequest = z.strictObject({
+  role,
+  from: instantText.optional().describe("judged again from there; from now on where it is left out"),
+  reason,
 });
 /** POST /streams/{stream}. */
 export const changeStreamRequest = z.strictObject({
@@ -145,6 +172,8 @@ export const systemSetUpView = z.object({
   zone: z.string(),
   name: z.string(),
   kind: z.string(),
+  type: z.enum(SYSTEM_TYPE_IDS),
+  startingBands: z.enum(STARTING_BANDS).nullable(),
   water: z.enum(["fresh", "brackish", "marine"]),
   volume: z.number(),
   duty: z.number().nullable(),
@@ -152,7 +181,15 @@ export const systemSetUpView = z.object({
   opened: instant,
   closed: instant.nullable(),
   loops: z.array(z.object({ code: z.string(), name: z.string() })),
-  points: z.array(z.object({ id: z.string(), code: z.string(), twinOf: z.string().nullable() })),
+  points: z.array(
+    z.object({
+      id: z.string(),
+      code: z.string(),
+      role: z.enum(POINT_ROLE_IDS),
+      roleGuessed: z.boolean().describe("nobody has chosen the role: it was guessed from the name"),
+      twinOf: z.string().nullable(),
+    }),
+  ),
   streams: z.array(
     z.object({
       stream: z.number().int(),

@@ -4,6 +4,8 @@
  */
 import * as z from "zod";
 import { FINDING_KINDS } from "#core/alarms/finding.ts";
+import { POINT_ROLE_IDS } from "#core/set-up/point-role.ts";
+import { SYSTEM_TYPE_IDS } from "#core/set-up/system-type.ts";
 
 const instant = z.number().int().describe("UTC milliseconds");
 const number = z.number().nullable();
@@ -56,6 +58,7 @@ export type FindingView = z.infer<typeof findingView>;
 export const streamState = z.object({
   stream: z.number().int(),
   point: z.string(),
+  role: z.enum(POINT_ROLE_IDS).describe("what the point is for"),
   quantity: z.string(),
   label: z.string(),
   unit: z.string().describe("UCUM code, empty for states"),
@@ -93,7 +96,8 @@ export const systemState = z.object({
   system: z.string(),
   name: z.string(),
   site: z.string(),
-  kind: z.string(),
+  kind: z.string().describe("what people call it, in plain words"),
+  type: z.enum(SYSTEM_TYPE_IDS).describe("what it is used for"),
   water: z.enum(["fresh", "brackish", "marine"]),
   volume: z.number().describe("m3"),
   loops: z.array(z.string()),

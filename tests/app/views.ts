@@ -1,5 +1,7 @@
 /** An invented morning for the tests of the pages: hand-made states, in the shape that the services return. */
+
 import type { FindingView, StreamState, SystemState, SystemsView } from "#contract/views.ts";
+import { guessedRole } from "#core/set-up/point-role.ts";
 
 /** 2026-10-29 07:12 UTC, a Thursday. */
 export const NOW = Date.UTC(2026, 9, 29, 7, 12);
@@ -24,6 +26,7 @@ export function stream(given: Partial<StreamState> = {}): StreamState {
   return {
     stream: next,
     point: "display",
+    role: guessedRole(given.point ?? "display"),
     quantity: "temperature",
     label: "Temperature",
     unit: "Cel",
@@ -58,6 +61,7 @@ export function system(code: string, streams: StreamState[], given: Partial<Syst
     name: code,
     site: "north",
     kind: "temperate marine",
+    type: "exhibit",
     water: "marine",
     volume: 10,
     loops: [],

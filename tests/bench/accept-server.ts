@@ -27,6 +27,8 @@ if (process.argv[2] === "bare") {
     id: randomUUID(),
     system,
     code: `display-${n}`,
+    role: "exhibit" as const,
+    roleGuessed: false,
     twinOf: null,
   }));
   await opened.store.writeSetUp({ points }, [], Date.now());

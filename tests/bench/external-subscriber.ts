@@ -33,6 +33,8 @@ async function acceptorOverStore(): Promise<{ acceptor: Acceptor; dispose(): Pro
     id: randomUUID(),
     system,
     code: `display-${n}`,
+    role: "exhibit" as const,
+    roleGuessed: false,
     twinOf: null,
   }));
   await opened.store.writeSetUp({ points }, [], Date.now());

@@ -1,4 +1,5 @@
 /** An invented site of any size for benchmarks: marine systems alike, with bands, and readings that stay calm except where one drifts. */
+import { guessedRole } from "#core/set-up/point-role.ts";
 import { MINUTE } from "#core/time/instant.ts";
 import type { BandEdges, NewReading, SetUp, Store, Stream } from "#store/port.ts";
 
@@ -84,10 +85,19 @@ export async function setUpBenchSite(
         duty: 66,
         opened,
         closed: null,
+        type: "exhibit",
+        startingBands: null,
         youngFilter: false,
       })),
       points: codes.flatMap((system) =>
-        points.map((code) => ({ id: `${system}/${code}`, system, code, twinOf: null })),
+        points.map((code) => ({
+          id: `${system}/${code}`,
+          system,
+          code,
+          role: guessedRole(code),
+          roleGuessed: true,
+          twinOf: null,
+        })),
       ),
       bands: codes.flatMap((system) =>
         PROBES.filter(({ band }) => band.some((edge) => edge !== null)).map(({ point, quantity, band }) => ({

@@ -1,4 +1,5 @@
 /** A small invented site with two days behind it, written through the store before the processes start. */
+import { guessedRole } from "#core/set-up/point-role.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import type { BandEdges, NewReading, Store, System } from "#store/port.ts";
 
@@ -161,6 +162,8 @@ export async function seedSite(store: Store, now: number): Promise<void> {
         duty: null,
         opened,
         closed: null,
+        type: "exhibit",
+        startingBands: null,
         youngFilter: false,
       })),
       points: POOLS.flatMap(({ code, probes }) =>
@@ -168,6 +171,8 @@ export async function seedSite(store: Store, now: number): Promise<void> {
           id: `${code}/${point}`,
           system: code,
           code: point,
+          role: guessedRole(point),
+          roleGuessed: true,
           twinOf: null,
         })),
       ),

@@ -103,6 +103,23 @@ describeWith("chromium", "set-up", (chromium) => {
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
   });
 
+  it("a curator puts right what a point is for, where its name led to a wrong guess, and takes it back", async () => {
+    const { page, complaints } = await visit("curator", SYSTEM);
+    const point = page.getByRole("listitem").filter({ hasText: /^pump 1/i });
+    await expect.poll(() => point.textContent()).toContain("Equipment, guessed from its name");
+    await point.getByRole("button", { name: /^Change what pump 1 is for$/i }).click();
+    const dialog = page.getByRole("dialog", { name: /^What pump 1 is for$/i });
+    await dialog.getByLabel("What it is for").selectOption("contact-chamber");
+    await dialog.getByLabel("Reason").fill("it feeds the ozone tower");
+    await dialog.getByRole("button", { name: "Save" }).click();
+    await dialog.waitFor({ state: "detached" });
+    await expect.poll(() => point.textContent()).toContain("Contact chamber ·");
+    expect(await point.textContent()).not.toContain("guessed");
+    await page.getByRole("button", { name: "Undo" }).click();
+    await expect.poll(() => point.textContent()).toContain("Equipment, guessed from its name");
+    expect(complaints).toEqual([]);
+  }, 60_000);
+
   it("who may only look has no buttons to change anything, and is told why people are not shown", async () => {
     const { page } = await visit("viewer", SYSTEM);
     await page.getByRole("heading", { name: "Bands" }).waitFor();

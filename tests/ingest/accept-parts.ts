@@ -1,5 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { pino } from "pino";
+import { guessedRole } from "#core/set-up/point-role.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Store, StoredReading } from "#store/port.ts";
 
@@ -43,10 +44,19 @@ export async function setUpKelpGallery(store: Store, now: Instant): Promise<void
           duty: 60,
           opened: 0,
           closed: null,
+          type: "exhibit",
+          startingBands: null,
           youngFilter: false,
         },
       ],
-      points: ["display", "pump-1"].map((code) => ({ id: randomUUID(), system, code, twinOf: null })),
+      points: ["display", "pump-1"].map((code) => ({
+        id: randomUUID(),
+        system,
+        code,
+        role: guessedRole(code),
+        roleGuessed: true,
+        twinOf: null,
+      })),
     },
     [],
     now,

@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeAll, describe, expect, test } from "vitest";
+import { guessedRole } from "#core/set-up/point-role.ts";
 import { startEmbeddedBroker } from "#ingest/accept/embedded-broker.ts";
 import { type RehearsedLine, rehearse } from "#ingest/rehearse/run.ts";
 import { replay } from "#ingest/replay/run.ts";
@@ -171,11 +172,24 @@ async function server(): Promise<Store> {
   await store.writeSetUp(
     {
       sites: [{ ...site, elevation: 0 }],
-      systems: [{ ...system, water: "marine", duty: null, opened: 0, closed: null, youngFilter: false }],
+      systems: [
+        {
+          ...system,
+          water: "marine",
+          duty: null,
+          opened: 0,
+          closed: null,
+          type: "exhibit",
+          startingBands: null,
+          youngFilter: false,
+        },
+      ],
       points: Object.keys(COLUMNS).map((code) => ({
         id: `${code}-id`,
         system: "pool-id",
         code,
+        role: guessedRole(code),
+        roleGuessed: true,
         twinOf: null,
       })),
     },

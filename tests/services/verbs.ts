@@ -45,8 +45,9 @@ import { checkAudit, readAudit } from "#services/people/read-audit.ts";
 import { addToken, readTokens, revokeToken } from "#services/people/tokens.ts";
 import { recordCalibration, voidCalibration } from "#services/probes/record-calibration.ts";
 import { changeBand } from "#services/set-up/change-band.ts";
+import { addPoint, changePoint } from "#services/set-up/change-point.ts";
 import { changeStream } from "#services/set-up/change-stream.ts";
-import { addPoint, addSystem, changeSystem } from "#services/set-up/change-system.ts";
+import { addSystem, changeSystem } from "#services/set-up/change-system.ts";
 import { undoChange } from "#services/set-up/undo-change.ts";
 import { NOW, type World } from "./world.ts";
 
@@ -340,6 +341,9 @@ export const VERBS: Readonly<Record<string, Verb>> = {
   addPoint: placed(["curator", "administrator"], ({ world }, actor) =>
     addPoint(world.write, actor, "reef", { code: "filter-outlet" }),
   ),
+  changePoint: placed(["curator", "administrator"], ({ world }, actor) =>
+    changePoint(world.write, actor, "reef", "sump", { role: "filter", reason: "behind the sand filter" }),
+  ),
   undoChange: placed(["curator", "administrator"], ({ world, change }, actor) =>
     undoChange(world.write, actor, change, { reason: "was right" }),
   ),
@@ -349,6 +353,7 @@ export const VERBS: Readonly<Record<string, Verb>> = {
       code: "new-pool",
       name: "New Pool",
       kind: "holding",
+      type: "holding",
       water: "marine",
       volume: 3,
     }),

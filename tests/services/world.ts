@@ -1,4 +1,5 @@
 import type { Role } from "#core/people/index.ts";
+import { guessedRole } from "#core/set-up/point-role.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import type { Actor, ReadDeps, WriteDeps } from "#services/deps.ts";
 import { uuidV7 } from "#services/new-id.ts";
@@ -56,6 +57,8 @@ export function system(code: string, more: Partial<System> = {}): System {
     duty: null,
     opened: OPENED,
     closed: null,
+    type: "exhibit",
+    startingBands: "tropical marine",
     youngFilter: false,
     ...more,
   };
@@ -113,7 +116,14 @@ export async function openWorld(
     elevation: 5,
   };
   const points = systems.flatMap(({ id, code }) =>
-    ["display", "sump"].map((point) => ({ id: `p-${code}-${point}`, system: id, code: point, twinOf: null })),
+    ["display", "sump"].map((point) => ({
+      id: `p-${code}-${point}`,
+      system: id,
+      code: point,
+      role: guessedRole(point),
+      roleGuessed: false,
+      twinOf: null,
+    })),
   );
   await store.writeSetUp({ sites: [site], systems, points, bands }, [], OPENED);
   const clock = () => world.now;

@@ -43,7 +43,7 @@ async function withNext(dialect: "sqlite" | "postgres", statements: readonly str
 }
 
 /** A copy of a dialect's migrations as they were before the one of this name. */
-async function before(dialect: "sqlite" | "postgres", tag: string): Promise<string> {
+async function migrationsBefore(dialect: "sqlite" | "postgres", tag: string): Promise<string> {
   const copy = join(folder, `${dialect}-before`);
   await cp(migrationsFolder(dialect), copy, { recursive: true });
   const journal = await journalOf(copy);
@@ -86,6 +86,84 @@ async function expectCarriedOver(store: Store): Promise<void> {
   expect(await store.readDerived(7, 0, 9, 9)).toEqual([first, second, ...written]);
 }
 
+/** A site of before points had roles and systems types. */
+const OLD_POINTS = [
+  "display",
+  "display-2",
+  "contact-chamber",
+  "ozone-contact",
+  "make-up",
+  "make-up-ro",
+  "sump",
+  "filters",
+  "plant-room",
+  "pump-1",
+  "float-high",
+  "link-valve",
+  "treatment-loop",
+  "room-air",
+];
+const OLD_KINDS = {
+  kelp: "Temperate marine, sharks",
+  rays: "tropical marine, rays",
+  den: "cold marine, octopus",
+  ring: "jelly kreisel",
+  moons: "jellyfish",
+  q2: "quarantine, tropical marine",
+  q3: "Quarantine",
+  pond: "puddle",
+};
+const oldSite = (yes: string) => [
+  "insert into site (id, code, name, zone, latitude, longitude, elevation) values ('s', 'harbour', 'Harbour', 'UTC', 0, 0, 0)",
+  ...Object.entries(OLD_KINDS).map(
+    ([code, kind]) =>
+      `insert into system (id, site, code, name, kind, water, volume, duty, opened, closed, young_filter) values ('id-${code}', 's', '${code}', '${code}', '${kind}', 'marine', 10, null, 0, null, ${yes})`,
+  ),
+  ...OLD_POINTS.map(
+    (code) =>
+      `insert into point (id, system, code, twin_of) values ('id-${code}', 'id-kelp', '${code}', ${code === "display-2" ? "'id-display'" : "null"})`,
+  ),
+];
+async function expectSiteCarriedOver(store: Store): Promise<void> {
+  const { points, systems } = await store.readSetUp();
+  expect(points.every((point) => point.roleGuessed)).toBe(true);
+  expect(points.find((point) => point.code === "display-2")?.twinOf).toBe("id-display");
+  expect(Object.fromEntries(points.map(({ code, role }) => [code, role]))).toEqual({
+    display: "exhibit",
+    "display-2": "exhibit",
+    "contact-chamber": "contact-chamber",
+    "ozone-contact": "contact-chamber",
+    "make-up": "make-up",
+    "make-up-ro": "make-up",
+    sump: "sump",
+    filters: "filter",
+    "plant-room": "plant-room",
+    "pump-1": "equipment",
+    "float-high": "equipment",
+    "link-valve": "equipment",
+    "treatment-loop": "other",
+    // Until now its readings counted as the system's water: a person says that it is air.
+    "room-air": "other",
+  });
+  expect(
+    Object.fromEntries(systems.map(({ code, type, startingBands }) => [code, [type, startingBands]])),
+  ).toEqual({
+    kelp: ["exhibit", "temperate marine"],
+    rays: ["exhibit", "tropical marine"],
+    den: ["exhibit", "octopus"],
+    ring: ["exhibit", "jelly"],
+    moons: ["exhibit", null],
+    q2: ["quarantine", "tropical marine"],
+    q3: ["quarantine", null],
+    pond: ["exhibit", null],
+  });
+  expect(systems.map(({ code, kind, youngFilter }) => [code, kind, youngFilter]).sort()).toEqual(
+    Object.entries(OLD_KINDS)
+      .map(([code, kind]) => [code, kind, true])
+      .sort(),
+  );
+}
+
 const GOOD = ["create table extra (id integer)", "insert into extra values (1)"];
 const BROKEN = [...GOOD, "insert into no_such_table values (1)"];
 const NEXT = SCHEMA_VERSION + 1;
@@ -123,7 +201,7 @@ describe("SQLite migrations", () => {
 
   it("carry derived values and checkpoints of the version before over", async () => {
     const connection = open();
-    await migrateSqlite(connection, await before("sqlite", "0006_lighter"));
+    await migrateSqlite(connection, await migrationsBefore("sqlite", "0006_lighter"));
     for (const statement of OLD_ROWS) connection.exec(statement);
     connection.close();
     const file = join(folder, "homewater.db");
@@ -133,6 +211,20 @@ describe("SQLite migrations", () => {
     const after = open();
     expect(after.prepare("select count(*) from formula").pluck().get()).toBe(3);
     expect(after.pragma("integrity_check", { simple: true })).toBe("ok");
+    after.close();
+  });
+
+  it("give points their roles and systems their types by what was read from names and words before", async () => {
+    const connection = open();
+    await migrateSqlite(connection, await migrationsBefore("sqlite", "0007_roles"));
+    for (const statement of oldSite("1")) connection.exec(statement);
+    connection.close();
+    const store = await openSqlite({ file: join(folder, "homewater.db"), migrate: true });
+    await expectSiteCarriedOver(store);
+    await store.close();
+    const after = open();
+    expect(after.pragma("integrity_check", { simple: true })).toBe("ok");
+    expect(after.pragma("foreign_key_check")).toEqual([]);
     after.close();
   });
 
@@ -208,12 +300,23 @@ describe.skipIf(missing !== null)(
     it("carry derived values and checkpoints of the version before over", async () => {
       const url = await server.createDatabase();
       const pool = openPool(url, 2);
-      await migratePostgres(pool, await before("postgres", "0006_lighter"));
+      await migratePostgres(pool, await migrationsBefore("postgres", "0006_lighter"));
       for (const statement of OLD_ROWS) await pool.query(statement);
       const store = await openPostgres({ url, migrate: true });
       await expectCarriedOver(store);
       await store.close();
       expect((await pool.query("select count(*)::integer as n from formula")).rows).toEqual([{ n: 3 }]);
+      await pool.end();
+    });
+
+    it("give points their roles and systems their types by what was read from names and words before", async () => {
+      const url = await server.createDatabase();
+      const pool = openPool(url, 2);
+      await migratePostgres(pool, await migrationsBefore("postgres", "0007_roles"));
+      for (const statement of oldSite("true")) await pool.query(statement);
+      const store = await openPostgres({ url, migrate: true });
+      await expectSiteCarriedOver(store);
+      await store.close();
       await pool.end();
     });
 

@@ -14,6 +14,8 @@ function stripOf({ field, point, band, bandSource }: FieldHere, read: Read): Str
     ...nothing,
     stream: 0,
     point,
+    // The strip is drawn alike for every role.
+    role: "other",
     quantity,
     label,
     unit,

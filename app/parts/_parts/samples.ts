@@ -22,6 +22,7 @@ const edges = (
 const TEMPERATURE: StreamState = {
   stream: 1,
   point: "display",
+  role: "exhibit",
   quantity: "temperature",
   label: "Temperature",
   unit: "Cel",
@@ -154,6 +155,7 @@ const system = (
   name,
   site: "north",
   kind: "temperate marine",
+  type: "exhibit",
   water: "marine",
   volume: 210,
   loops: ["chilled-water"],

@@ -1,4 +1,5 @@
 import type { Severity } from "../alarms/finding.ts";
+import { type PointRole, pointRole } from "../set-up/point-role.ts";
 import { HOUR, MINUTE } from "../time/instant.ts";
 
 /** "Too fast": the slope over the window passes a limit in a direction. The window is the delay; nothing is added. */
@@ -56,9 +57,14 @@ const ORP_DISPLAY = [
   rule("40 mV an hour over 30 min", 30 * MINUTE, 40, "rising", "action"),
 ];
 
-/** The rate rules of a quantity at a point in a system of that volume (m3). Contact-chamber ORP follows its controller: none. */
-export function rateRulesFor(quantity: string, point: string, volume: number): readonly RateRule[] {
+/**
+ * The rate rules of a quantity at a point of that role in a system of that volume (m3). None where ORP follows the ozone controller, nor
+ * for a loop beside the system or the air of a room: they move as they are driven.
+ */
+export function rateRulesFor(quantity: string, role: PointRole, volume: number): readonly RateRule[] {
+  const { water, followsOzoneController } = pointRole(role);
+  if (water === "loop" || water === "none") return [];
   if (quantity === "temperature") return volume <= SMALL_POOL_M3 ? TEMPERATURE_SMALL : TEMPERATURE;
-  if (quantity === "orp") return point === "contact-chamber" ? [] : ORP_DISPLAY;
+  if (quantity === "orp") return followsOzoneController ? [] : ORP_DISPLAY;
   return RULES[quantity] ?? [];
 }

@@ -1,4 +1,5 @@
 /** Which streams are computed from which: worked out from what a system measures, so that nobody has to set it up. */
+import { nearestFirst, type PointRole, pointRole } from "../set-up/point-role.ts";
 import type { ProbeBasis } from "../set-up/probe-basis.ts";
 import { DAY, HOUR, MINUTE } from "../time/instant.ts";
 import type { EvaluatorFacts, StreamFacts } from "./facts.ts";
@@ -75,6 +76,7 @@ export interface Derivation {
 export interface NeededStream {
   readonly system: string;
   readonly pointCode: string;
+  readonly pointRole: PointRole;
   readonly quantity: DerivedFormula;
   readonly interval: number | null;
 }
@@ -94,7 +96,8 @@ const RANKS: Readonly<Record<string, number>> = {
 };
 export const rankOf = (stream: StreamFacts): number => RANKS[stream.quantity] ?? 7;
 
-const isMakeUp = (stream: StreamFacts) => stream.pointCode.startsWith("make-up");
+const waterAt = (stream: StreamFacts) => pointRole(stream.pointRole).water;
+const isSystemWater = (stream: StreamFacts) => waterAt(stream) === "system";
 const is = (quantity: string, origin: StreamFacts["origin"]) => (stream: StreamFacts) =>
   stream.quantity === quantity && stream.origin === origin;
 
@@ -111,13 +114,14 @@ const CALCIUM_CARRIED = 31 * DAY;
 const probeAge = (stream: StreamFacts) =>
   stream.interval === null ? UNSCHEDULED : Math.max(LEAST_PROBE_AGE, 3 * stream.interval);
 
-/** Streams of a quantity on the same side of the make-up, nearest to the trigger first. */
+/** Streams of a quantity in the same water as the trigger, nearest first. The barometer hangs in no water and counts for all of them. */
 function nearby(facts: EvaluatorFacts, trigger: StreamFacts, quantity: string): StreamFacts[] {
-  const rank = (stream: StreamFacts) =>
-    stream.pointCode === trigger.pointCode ? 0 : stream.pointCode === "display" ? 1 : 2;
-  return facts.streams
-    .filter((stream) => stream.quantity === quantity && isMakeUp(stream) === isMakeUp(trigger))
-    .sort((a, b) => rank(a) - rank(b) || a.id - b.id);
+  const isThere = (stream: StreamFacts) =>
+    quantity === QUANTITY_OF_ROLE.pressure || waterAt(stream) === waterAt(trigger);
+  return nearestFirst(
+    trigger.pointCode,
+    facts.streams.filter((stream) => stream.quantity === quantity && isThere(stream)),
+  );
 }
 
 function choicesOf(facts: EvaluatorFacts, trigger: StreamFacts, role: InputRole): InputChoice[] {
@@ -185,8 +189,9 @@ export function derivedPairs(facts: EvaluatorFacts): DerivedPair[] {
     add(stream, "specific_gravity");
     add(stream, "osmolality");
   }
-  const probes = streams.filter((s) => is("ph", "probe")(s) && !isMakeUp(s));
-  const triggers = probes.length > 0 ? probes : streams.filter((s) => is("ph", "bench")(s) && !isMakeUp(s));
+  const probes = streams.filter((s) => is("ph", "probe")(s) && isSystemWater(s));
+  const triggers =
+    probes.length > 0 ? probes : streams.filter((s) => is("ph", "bench")(s) && isSystemWater(s));
   for (const stream of triggers) {
     if (some("total_ammonia")) add(stream, "unionised_ammonia", true);
     if (!some("alkalinity") || !hasSalinity) continue;
@@ -217,6 +222,7 @@ export function neededStreams(facts: EvaluatorFacts): NeededStream[] {
     .map(({ trigger, formula }) => ({
       system: facts.system.id,
       pointCode: trigger.pointCode,
+      pointRole: trigger.pointRole,
       quantity: formula,
       interval: trigger.interval,
     }));

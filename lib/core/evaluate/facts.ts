@@ -1,6 +1,7 @@
 /** What is set up, as the evaluator is told of it. */
 import type { PlanShape, TargetBand } from "../habitat/index.ts";
 import type { DatedSchedule } from "../light/index.ts";
+import type { PointRole } from "../set-up/point-role.ts";
 import type { ProbeBasis } from "../set-up/probe-basis.ts";
 import type { Instant } from "../time/instant.ts";
 
@@ -8,6 +9,7 @@ export interface StreamFacts {
   readonly id: number;
   readonly system: string;
   readonly pointCode: string;
+  readonly pointRole: PointRole;
   readonly quantity: string;
   readonly origin: "probe" | "bench" | "equipment" | "derived";
   readonly interval: number | null;

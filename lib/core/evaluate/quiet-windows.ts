@@ -4,6 +4,7 @@ import type { LogEntry } from "../logbook/entry.ts";
 import { inForce } from "../logbook/entry.ts";
 import { logKind, type QuietRule } from "../logbook/kinds.ts";
 import { mayBeQuiet, quietRules, quietUntil } from "../logbook/quiet.ts";
+import { pointRole } from "../set-up/point-role.ts";
 import { type Instant, MINUTE } from "../time/instant.ts";
 import type { StreamSettings } from "./settings.ts";
 import type { ConditionName } from "./water-state.ts";
@@ -36,8 +37,9 @@ const RATES: ReadonlySet<ConditionName> = new Set(["rising", "falling", "step", 
 const isRate = (condition: ConditionName) => RATES.has(condition);
 
 function covers(rule: QuietRule, stream: StreamSettings, condition: ConditionName): boolean {
-  if (rule.quantity !== stream.quantity || (rule.point !== null && rule.point !== stream.pointCode))
-    return false;
+  if (rule.quantity !== stream.quantity) return false;
+  if (rule.at !== null && !pointRole(stream.pointRole)[rule.at]) return false;
+  if (rule.point !== null && rule.point !== stream.pointCode) return false;
   if (rule.part === "rate") return isRate(condition);
   return rule.part === "all" || condition === "low";
 }

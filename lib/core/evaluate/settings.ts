@@ -90,7 +90,7 @@ function compileStream(
   const isProbe = stream.origin === "probe" || stream.origin === "equipment";
   const rates =
     spec.kind === "number" && (scheduled || isProbe)
-      ? rateRulesFor(stream.quantity, stream.pointCode, facts.system.volume)
+      ? rateRulesFor(stream.quantity, stream.pointRole, facts.system.volume)
       : [];
   const limits = isProbe ? (courseLimitsFor(stream.quantity) ?? null) : null;
   return {

@@ -1,10 +1,10 @@
 /**
- * Starting bands by type of system, for what no resident's profile covers. All of them are common practice without a source unless said
+ * Starting bands by kind of water and animals, for what no resident's profile covers. All of them are common practice without a source unless said
  * otherwise, and a curator edits them. Units are the registry's (as N for nitrogen, NTU, mg/L).
  */
 import type { BandEdges } from "./band.ts";
 
-const SYSTEM_TYPES = [
+export const STARTING_BANDS = [
   "tropical marine",
   "temperate marine",
   "coral reef",
@@ -14,9 +14,8 @@ const SYSTEM_TYPES = [
   "brackish mangrove",
   "octopus",
   "jelly",
-  "quarantine",
 ] as const;
-export type SystemType = (typeof SYSTEM_TYPES)[number];
+export type StartingBands = (typeof STARTING_BANDS)[number];
 
 type Row = readonly [
   low: number | null,
@@ -26,7 +25,7 @@ type Row = readonly [
 ];
 const COMMON = "default band for this type of system, common practice, no source";
 
-const TEMPERATURE: Partial<Record<SystemType, Row>> = {
+const TEMPERATURE: Partial<Record<StartingBands, Row>> = {
   "tropical marine": [24, 27, 22, 28],
   "temperate marine": [10, 18, 8, 20],
   "coral reef": [24.5, 27, 23, 29],
@@ -36,7 +35,7 @@ const TEMPERATURE: Partial<Record<SystemType, Row>> = {
   "brackish mangrove": [25, 29, 23, 31],
   octopus: [8, 11, 6, 13],
 };
-const SALINITY: Partial<Record<SystemType, Row>> = {
+const SALINITY: Partial<Record<StartingBands, Row>> = {
   "tropical marine": [32, 35, 30, 36],
   "temperate marine": [31, 34, 29, 36],
   "coral reef": [34, 36, 33, 37],
@@ -44,12 +43,12 @@ const SALINITY: Partial<Record<SystemType, Row>> = {
   octopus: [30, 33, 28.5, 35],
   jelly: [31, 34, 29, 36],
 };
-const CONDUCTANCE: Partial<Record<SystemType, Row>> = {
+const CONDUCTANCE: Partial<Record<StartingBands, Row>> = {
   "soft acid fresh": [20, 150, 10, 300],
   "hard alkaline fresh": [450, 700, 300, 900],
   "temperate fresh": [150, 600, null, null],
 };
-const PH: Partial<Record<SystemType, Row>> = {
+const PH: Partial<Record<StartingBands, Row>> = {
   "tropical marine": [7.9, 8.3, 7.7, 8.4],
   "temperate marine": [7.8, 8.2, 7.6, 8.4],
   "coral reef": [8.0, 8.4, 7.8, 8.5],
@@ -60,7 +59,7 @@ const PH: Partial<Record<SystemType, Row>> = {
   octopus: [7.9, 8.2, 7.7, 8.3],
   jelly: [7.9, 8.2, 7.7, 8.3],
 };
-const NITRATE: Partial<Record<SystemType, Row>> = {
+const NITRATE: Partial<Record<StartingBands, Row>> = {
   "tropical marine": [null, 20, null, 50],
   "temperate marine": [null, 25, null, 60],
   "coral reef": [0.2, 2, null, 10],
@@ -71,7 +70,7 @@ const NITRATE: Partial<Record<SystemType, Row>> = {
   octopus: [null, 10, null, 20],
   jelly: [null, 10, null, 20],
 };
-const ALKALINITY: Partial<Record<SystemType, Row>> = {
+const ALKALINITY: Partial<Record<StartingBands, Row>> = {
   "tropical marine": [2.2, 3.5, 1.8, 4.5],
   "temperate marine": [2.1, 3.0, 1.8, 4.0],
   "coral reef": [2.6, 3.4, 2.3, 4.0],
@@ -82,7 +81,7 @@ const ALKALINITY: Partial<Record<SystemType, Row>> = {
   octopus: [2.2, 3.0, 1.8, null],
   jelly: [2.2, 3.0, 1.8, null],
 };
-const TABLES: Readonly<Record<string, Partial<Record<SystemType, Row>>>> = {
+const TABLES: Readonly<Record<string, Partial<Record<StartingBands, Row>>>> = {
   temperature: TEMPERATURE,
   salinity: SALINITY,
   specific_conductance: CONDUCTANCE,
@@ -90,22 +89,15 @@ const TABLES: Readonly<Record<string, Partial<Record<SystemType, Row>>>> = {
   nitrate: NITRATE,
   alkalinity: ALKALINITY,
 };
-/** Quantities a type has a starting band for. */
+/** Quantities there is a starting band for. */
 export const DEFAULTED_QUANTITIES: readonly string[] = Object.keys(TABLES);
 
-/** The type that a system's plain words name, or null: "tropical marine, rays" is tropical marine, "cold marine, octopus" an octopus's. */
-export function typeOf(kind: string): SystemType | null {
-  const words = kind.toLowerCase();
-  const named = (type: SystemType) => new RegExp(`\\b${type}\\b`).test(words);
-  return SYSTEM_TYPES.find(named) ?? null;
-}
-
-/** The starting band of a quantity for a type; null where the type has none. */
-export function typeDefault(
-  type: SystemType | null,
+/** The starting band of a quantity; null where these have none, or a system starts without. */
+export function startingBand(
+  of: StartingBands | null,
   quantity: string,
 ): { readonly edges: BandEdges; readonly source: string } | null {
-  const row = type === null ? undefined : TABLES[quantity]?.[type];
+  const row = of === null ? undefined : TABLES[quantity]?.[of];
   if (!row) return null;
   const [low, high, actionLow, actionHigh] = row;
   return {

@@ -1,4 +1,5 @@
 /** Which failures fit what was seen: each with what speaks for it and against it. Never certain; not measured is said, not assumed. */
+import { type PointRole, pointRole } from "../set-up/point-role.ts";
 import type { Instant } from "../time/instant.ts";
 import type { Does, Expectation, Failure } from "./failure.ts";
 import { FAILURES } from "./failures.ts";
@@ -38,9 +39,14 @@ const isWay = (does: Does, sign: Sign, over: "hours" | "days"): boolean | null =
   }
 };
 
-function isAt(point: string, wanted: string | undefined): boolean {
-  if (wanted !== undefined) return point.includes(wanted);
-  return !point.includes("contact") && !point.includes("make-up");
+function isAt(
+  role: PointRole,
+  wanted: Extract<Expectation, { readonly of: readonly string[] }>["at"],
+): boolean {
+  const point = pointRole(role);
+  if (wanted === "anywhere") return true;
+  if (wanted !== undefined) return point[wanted];
+  return point.water === "system" && !point.followsOzoneController;
 }
 
 /** A trend of bench results speaks of the water, not of a probe. */
@@ -93,7 +99,7 @@ function held(expectation: Expectation, seen: Seen): Held {
     .filter(
       ({ track }) =>
         expectation.of.includes(track.quantity) &&
-        isAt(track.point, expectation.at) &&
+        isAt(track.role, expectation.at) &&
         (expectation.origin === undefined || (expectation.origin === "bench") === track.isBench),
     )
     .map((sign) => isWay(expectation.does, sign, expectation.over ?? "hours"));

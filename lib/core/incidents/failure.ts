@@ -1,12 +1,14 @@
 /** How a failure is described: what it lets expect, what speaks against it, what to do first. */
+import type { PointTrait } from "../set-up/point-role.ts";
+
 export type Does = "rises" | "falls" | "moves" | "steps up" | "steps down" | "steady";
 
 /** One thing that a failure lets expect. */
 export type Expectation = { readonly weight: number; readonly needed?: true; readonly says: string } & (
   | {
       readonly of: readonly string[];
-      /** Points whose name contains this; the display and everywhere else where it is left out. */
-      readonly at?: string;
+      /** Points whose role has this property, or every point; where it is left out, the system's water but where ozone is added. */
+      readonly at?: PointTrait | "anywhere";
       readonly does: Does;
       readonly over?: "hours" | "days";
       readonly origin?: "bench" | "probe";

@@ -3,6 +3,7 @@
  * source, the table as a whole: signs, times to act and first checks. Heat: 1 kW warms 1 m3 of sea water by 0.88 degC an hour (from its heat
  * capacity); gas pressure and depth after Colt 1984. Cautions about ozone in air: 0.1 ppm, OSHA and NIOSH tables.
  */
+import type { PointTrait } from "../set-up/point-role.ts";
 import type { Expectation, Failure } from "./failure.ts";
 
 const OZONE_AIR = "Ozone in air is harmful above 0.1 ppm: leave, ventilate, measure; do not rely on smell.";
@@ -16,7 +17,12 @@ const OXYGEN = ["dissolved_oxygen"];
 const CHLORINES = ["chlorine", "total_chlorine"];
 
 type Way = "rises" | "falls" | "moves" | "steps up" | "steps down" | "steady";
-type More = { at?: string; over?: "hours" | "days"; origin?: "bench" | "probe"; needed?: true };
+type More = {
+  at?: PointTrait | "anywhere";
+  over?: "hours" | "days";
+  origin?: "bench" | "probe";
+  needed?: true;
+};
 const sees = (
   of: readonly string[],
   does: Way,
@@ -84,9 +90,9 @@ export const FAILURES: readonly Failure[] = [
     "Stop the ozone, keep the water moving, test for residual oxidant",
     [
       sees(["orp"], "rises", 3, "display ORP rises", NEEDED),
-      sees(["orp"], "rises", 1.5, "contact-chamber ORP rises with it", { at: "contact" }),
+      sees(["orp"], "rises", 1.5, "contact-chamber ORP rises with it", { at: "followsOzoneController" }),
       sees(["total_residual_oxidant"], "rises", 2, "residual oxidant is detected"),
-      sees(["ozone_output"], "rises", 1, "ozone output rises", { at: "" }),
+      sees(["ozone_output"], "rises", 1, "ozone output rises", { at: "anywhere" }),
     ],
     {
       caution: OZONE_AIR,
@@ -102,9 +108,9 @@ export const FAILURES: readonly Failure[] = [
     30,
     "Set the ozone to a low fixed dose by hand; hold a second probe beside the contact one",
     [
-      sees(["orp"], "falls", 2.5, "contact-chamber ORP is low", { at: "contact", ...NEEDED }),
+      sees(["orp"], "falls", 2.5, "contact-chamber ORP is low", { at: "followsOzoneController", ...NEEDED }),
       sees(["orp"], "rises", 3, "display ORP rises meanwhile", NEEDED),
-      sees(["ozone_output"], "rises", 1.5, "ozone output rises", { at: "" }),
+      sees(["ozone_output"], "rises", 1.5, "ozone output rises", { at: "anywhere" }),
     ],
     { caution: OZONE_AIR },
   ),
@@ -114,11 +120,11 @@ export const FAILURES: readonly Failure[] = [
     15,
     "The pump panel; restart it or start the standby, turn on air, stop feeding",
     [
-      sees(["flow"], "steps down", 3, "flow stepped down", { at: "", ...NEEDED }),
+      sees(["flow"], "steps down", 3, "flow stepped down", { at: "anywhere", ...NEEDED }),
       word("pump", ["stopped", "interlocked", "tripped"], 4, "a pump reports that it is not running", true),
       sees(OXYGEN, "falls", 1.5, "oxygen falls"),
-      sees(["level"], "rises", 1, "sump level rises", { at: "sump" }),
-      sees(["orp"], "falls", 1, "contact-chamber ORP falls", { at: "contact" }),
+      sees(["level"], "rises", 1, "sump level rises", { at: "showsLevel" }),
+      sees(["orp"], "falls", 1, "contact-chamber ORP falls", { at: "followsOzoneController" }),
     ],
     { any: true, caution: ELECTRIC, against: [logged(["backwash"], 5, "a backwash was logged")] },
   ),
@@ -130,7 +136,7 @@ export const FAILURES: readonly Failure[] = [
     [
       word("mains", ["generator", "none"], 5, "the power supply reports generator or none", true),
       word("pump", ["stopped", "interlocked", "tripped"], 2, "pumps are not running"),
-      sees(["flow"], "falls", 1.5, "flow falls", { at: "" }),
+      sees(["flow"], "falls", 1.5, "flow falls", { at: "anywhere" }),
     ],
     { caution: ELECTRIC },
   ),
@@ -142,7 +148,7 @@ export const FAILURES: readonly Failure[] = [
     [
       sees(OXYGEN, "falls", 2.5, "oxygen falls", NEEDED),
       sees(["ph"], "falls", 2, "pH falls with it (carbon dioxide)"),
-      sees(["flow"], "steady", 1.5, "flow is unchanged", { at: "" }),
+      sees(["flow"], "steady", 1.5, "flow is unchanged", { at: "anywhere" }),
     ],
     { against: [sees(["temperature"], "rises", 2.5, "the water is warming, and warm water holds less")] },
   ),
@@ -190,8 +196,8 @@ export const FAILURES: readonly Failure[] = [
     "Shut the top-off valve; raise salinity no faster than the curator allows",
     [
       sees(SALT, "falls", 2.5, "salinity falls", NEEDED),
-      sees(["level"], "rises", 2, "level rises", { at: "" }),
-      sees(["make_up_volume"], "rises", 2, "the make-up meter keeps counting", { at: "" }),
+      sees(["level"], "rises", 2, "level rises", { at: "anywhere" }),
+      sees(["make_up_volume"], "rises", 2, "the make-up meter keeps counting", { at: "anywhere" }),
       word("float", ["high"], 1.5, "a float switch reads high"),
     ],
     { against: [logged(["water-change"], 2, "water was changed")] },
@@ -203,9 +209,11 @@ export const FAILURES: readonly Failure[] = [
     "The top-off valve and its supply; refill slowly",
     [
       sees(SALT, "rises", 2.5, "salinity rises", { over: "days", ...NEEDED }),
-      sees(["level"], "falls", 2, "level falls", { at: "", over: "days" }),
+      sees(["level"], "falls", 2, "level falls", { at: "anywhere", over: "days" }),
       word("float", ["low"], 1.5, "a float switch reads low"),
-      sees(["make_up_volume"], "steady", 1, "the make-up meter counts no more than usual", { at: "" }),
+      sees(["make_up_volume"], "steady", 1, "the make-up meter counts no more than usual", {
+        at: "anywhere",
+      }),
     ],
     { against: [logged(["dosing"], 3, "salt was added")] },
   ),
@@ -220,7 +228,7 @@ export const FAILURES: readonly Failure[] = [
       sees(OXYGEN, "falls", 2, "oxygen falls slowly, over days", { over: "days", ...NEEDED }),
       sees(["ph"], "steady", 1, "pH does not move with it"),
     ],
-    { any: true, against: [sees(["flow"], "steps down", 2, "flow stepped down", { at: "" })] },
+    { any: true, against: [sees(["flow"], "steps down", 2, "flow stepped down", { at: "anywhere" })] },
   ),
   failure(
     "ph-probe-drift",
@@ -234,7 +242,7 @@ export const FAILURES: readonly Failure[] = [
         ...NEEDED,
       }),
       sees(["ph"], "steady", 3, "bench tests find the same pH", { origin: "bench", ...NEEDED }),
-      sees(["alkalinity"], "steady", 1, "alkalinity is unchanged", { at: "" }),
+      sees(["alkalinity"], "steady", 1, "alkalinity is unchanged", { at: "anywhere" }),
       { finding: "drifting", of: "ph", weight: 2, says: "the chart against bench tests shows it" },
     ],
   ),
@@ -244,9 +252,9 @@ export const FAILURES: readonly Failure[] = [
     DAY,
     "Test alkalinity by a second method; then buffer, at most 0.5 meq/L a day",
     [
-      sees(["alkalinity"], "falls", 3, "alkalinity falls", { over: "days", at: "", ...NEEDED }),
+      sees(["alkalinity"], "falls", 3, "alkalinity falls", { over: "days", at: "anywhere", ...NEEDED }),
       sees(["ph"], "falls", 2, "pH falls, in bench tests too", { over: "days" }),
-      sees(["calcium"], "steady", 1, "calcium is unchanged", { over: "days", at: "" }),
+      sees(["calcium"], "steady", 1, "calcium is unchanged", { over: "days", at: "anywhere" }),
     ],
     { against: [{ methodOf: ["alkalinity"], weight: 3, says: "the method changed" }] },
   ),
@@ -256,9 +264,9 @@ export const FAILURES: readonly Failure[] = [
     480,
     "Retest ammonia and nitrite; feed less, change water; watch un-ionised ammonia",
     [
-      sees(["total_ammonia"], "rises", 3, "ammonia rises", { at: "", ...NEEDED }),
-      sees(["nitrite"], "rises", 2.5, "nitrite rises", { at: "" }),
-      sees(["alkalinity"], "falls", 1, "alkalinity falls", { at: "" }),
+      sees(["total_ammonia"], "rises", 3, "ammonia rises", { at: "anywhere", ...NEEDED }),
+      sees(["nitrite"], "rises", 2.5, "nitrite rises", { at: "anywhere" }),
+      sees(["alkalinity"], "falls", 1, "alkalinity falls", { at: "anywhere" }),
     ],
     { against: [logged(["water-change"], 1, "water was changed")] },
   ),
@@ -268,8 +276,8 @@ export const FAILURES: readonly Failure[] = [
     DAY,
     "The calcium reactor and its gas supply; stop dosing until tested by a second method",
     [
-      sees(["alkalinity"], "falls", 2.5, "alkalinity falls", { over: "days", at: "", ...NEEDED }),
-      sees(["calcium"], "falls", 3, "calcium falls with it", { over: "days", at: "", ...NEEDED }),
+      sees(["alkalinity"], "falls", 2.5, "alkalinity falls", { over: "days", at: "anywhere", ...NEEDED }),
+      sees(["calcium"], "falls", 3, "calcium falls with it", { over: "days", at: "anywhere", ...NEEDED }),
       sees(["ph"], "steady", 0.5, "pH is steady"),
     ],
     { against: [{ methodOf: ["alkalinity", "calcium"], weight: 3, says: "the method changed" }] },
@@ -280,7 +288,7 @@ export const FAILURES: readonly Failure[] = [
     480,
     "Test again; the true volume of the tank; take carbon offline",
     [
-      sees(["copper"], "moves", 3, "copper changes", { at: "", ...NEEDED }),
+      sees(["copper"], "moves", 3, "copper changes", { at: "anywhere", ...NEEDED }),
       logged(["treatment"], 2, "a treatment was logged", true),
     ],
     {
@@ -294,10 +302,10 @@ export const FAILURES: readonly Failure[] = [
     5,
     "Stop the fill and aerate; then the carbon's age and contact time",
     [
-      sees(CHLORINES, "rises", 3, "chlorine is detected", { at: "", ...NEEDED }),
+      sees(CHLORINES, "rises", 3, "chlorine is detected", { at: "anywhere", ...NEEDED }),
       logged(["water-change"], 2, "water was changed"),
       sees(["orp"], "rises", 1, "display ORP rises slightly"),
-      sees(["total_ammonia"], "rises", 0.5, "ammonia rises (chloramine)", { at: "" }),
+      sees(["total_ammonia"], "rises", 0.5, "ammonia rises (chloramine)", { at: "anywhere" }),
     ],
     { caution: CHLORINE },
   ),
@@ -309,7 +317,7 @@ export const FAILURES: readonly Failure[] = [
     [
       sees(["total_gas_pressure"], "rises", 3, "gas pressure rises", NEEDED),
       sees([...OXYGEN, "oxygen_saturation"], "steady", 2, "oxygen does not: the excess is nitrogen"),
-      sees(["barometric_pressure"], "steady", 1, "the barometer is steady", { at: "" }),
+      sees(["barometric_pressure"], "steady", 1, "the barometer is steady", { at: "anywhere" }),
       logged(["out-of-service", "note", "backwash"], 0.5, "work on the system was logged"),
     ],
   ),
@@ -320,8 +328,8 @@ export const FAILURES: readonly Failure[] = [
     "The tower's fan; fresh air into the room",
     [
       sees(["ph"], "falls", 2.5, "pH falls", { ...NEEDED }),
-      sees(["carbon_dioxide", "pco2"], "rises", 2.5, "carbon dioxide rises", { at: "" }),
-      sees(["alkalinity"], "steady", 1.5, "alkalinity is unchanged", { at: "" }),
+      sees(["carbon_dioxide", "pco2"], "rises", 2.5, "carbon dioxide rises", { at: "anywhere" }),
+      sees(["alkalinity"], "steady", 1.5, "alkalinity is unchanged", { at: "anywhere" }),
       sees(OXYGEN, "steady", 1.5, "oxygen is unchanged"),
     ],
     {
@@ -334,11 +342,11 @@ export const FAILURES: readonly Failure[] = [
   ),
   failure("filter-blinding", "A filter is blinding", DAY, "Backwash; look at the media", [
     sees(["filter_pressure_difference"], "rises", 3, "pressure drop across the filter rises", {
-      at: "",
+      at: "anywhere",
       over: "days",
       ...NEEDED,
     }),
-    sees(["flow"], "falls", 2, "flow sags", { at: "", over: "days" }),
+    sees(["flow"], "falls", 2, "flow sags", { at: "anywhere", over: "days" }),
     sees(["turbidity"], "rises", 0.5, "turbidity rises"),
   ]),
   failure(
@@ -347,10 +355,10 @@ export const FAILURES: readonly Failure[] = [
     10,
     "Go and look: drains, backwash valves, the floor",
     [
-      sees(["level"], "falls", 2.5, "level falls", { at: "", ...NEEDED }),
+      sees(["level"], "falls", 2.5, "level falls", { at: "anywhere", ...NEEDED }),
       word("leak", ["wet"], 4, "a leak sensor is wet", true),
       word("float", ["low"], 1.5, "a float switch reads low"),
-      sees(["make_up_volume"], "rises", 2, "make-up is running", { at: "" }),
+      sees(["make_up_volume"], "rises", 2, "make-up is running", { at: "anywhere" }),
       sees(SALT, "falls", 1, "salinity falls"),
     ],
     {
@@ -358,7 +366,7 @@ export const FAILURES: readonly Failure[] = [
       caution: ELECTRIC,
       against: [
         sees(SALT, "rises", 3, "salinity rises: water is evaporating"),
-        sees(["flow"], "steps down", 2, "flow stepped down", { at: "" }),
+        sees(["flow"], "steps down", 2, "flow stepped down", { at: "anywhere" }),
       ],
     },
   ),
@@ -368,9 +376,9 @@ export const FAILURES: readonly Failure[] = [
     5,
     "Do not stir; bypass the filter and ventilate",
     [
-      sees(["sulphide"], "rises", 4, "sulphide is detected", { at: "", ...NEEDED }),
-      sees(["orp"], "falls", 2.5, "filter ORP falls", { at: "filter", ...NEEDED }),
-      sees(["nitrate"], "falls", 2, "nitrate falls", { over: "days", at: "" }),
+      sees(["sulphide"], "rises", 4, "sulphide is detected", { at: "anywhere", ...NEEDED }),
+      sees(["orp"], "falls", 2.5, "filter ORP falls", { at: "isAtFilter", ...NEEDED }),
+      sees(["nitrate"], "falls", 2, "nitrate falls", { over: "days", at: "anywhere" }),
     ],
     { any: true, caution: SULPHIDE },
   ),
@@ -401,11 +409,11 @@ export const FAILURES: readonly Failure[] = [
   harmless("feed-demand", "Oxidant demand after a feed", "Wait; both ORPs recover", [
     logged(["feed"], 2, "a feed was logged", true),
     sees(["orp"], "falls", 2, "display ORP falls", NEEDED),
-    sees(["orp"], "falls", 2, "contact-chamber ORP falls with it", { at: "contact" }),
+    sees(["orp"], "falls", 2, "contact-chamber ORP falls with it", { at: "followsOzoneController" }),
   ]),
   harmless("backwash", "A backwash", "That it has ended and its valve is shut", [
     logged(["backwash"], 4, "a backwash was logged", true),
-    sees(["flow"], "falls", 2, "flow is low", { at: "" }),
+    sees(["flow"], "falls", 2, "flow is low", { at: "anywhere" }),
   ]),
   harmless("warm-building", "The building is warm", "Room air and the chilled loop", [
     sees(["temperature"], "rises", 2, "temperature rises", NEEDED),
@@ -425,8 +433,8 @@ export const FAILURES: readonly Failure[] = [
     sees(SALT, "rises", 2, "salinity rises", NEEDED),
   ]),
   harmless("overfed", "Overfeeding", "Test again tomorrow: it clears by itself in a day or two", [
-    sees(["total_ammonia"], "rises", 2, "ammonia rises", { at: "", ...NEEDED }),
-    sees(["nitrite"], "steady", 2.5, "nitrite does not", { at: "", ...NEEDED }),
+    sees(["total_ammonia"], "rises", 2, "ammonia rises", { at: "anywhere", ...NEEDED }),
+    sees(["nitrite"], "steady", 2.5, "nitrite does not", { at: "anywhere", ...NEEDED }),
     logged(["feed"], 2, "a feed was logged", true),
   ]),
   harmless(
@@ -445,31 +453,31 @@ export const FAILURES: readonly Failure[] = [
   harmless("photosynthesis", "Plants and algae in the light", "Whether it follows the light", [
     sees(["total_gas_pressure"], "rises", 2, "gas pressure rises", NEEDED),
     sees([...OXYGEN, "oxygen_saturation"], "rises", 3.5, "oxygen rises with it", NEEDED),
-    sees(["illuminance"], "rises", 1, "light rises", { at: "" }),
+    sees(["illuminance"], "rises", 1, "light rises", { at: "anywhere" }),
   ]),
   harmless("barometer", "The barometer falls", "Water depth; it passes with the weather", [
     sees(["total_gas_pressure"], "rises", 2, "gas pressure rises", NEEDED),
-    sees(["barometric_pressure"], "falls", 5, "the barometer falls", { at: "", ...NEEDED }),
+    sees(["barometric_pressure"], "falls", 5, "the barometer falls", { at: "anywhere", ...NEEDED }),
   ]),
   harmless("acid-dosed", "A dose lowered the pH", "That dosing has stopped", [
     sees(["ph"], "falls", 2, "pH falls", NEEDED),
     logged(["dosing"], 4, "a dose was logged", true),
   ]),
   harmless("slower-pump", "A pump is running slower", "Whether somebody changed its speed", [
-    sees(["flow"], "falls", 2, "flow falls", { at: "", over: "days", ...NEEDED }),
+    sees(["flow"], "falls", 2, "flow falls", { at: "anywhere", over: "days", ...NEEDED }),
     sees(["filter_pressure_difference"], "falls", 2, "pressure drop across the filter falls with it", {
-      at: "",
+      at: "anywhere",
       over: "days",
     }),
-    sees(["pump_power"], "falls", 2.5, "the pump draws less power", { at: "", over: "days" }),
+    sees(["pump_power"], "falls", 2.5, "the pump draws less power", { at: "anywhere", over: "days" }),
   ]),
   harmless("evaporation", "Evaporation on a dry day", "That top-off is keeping up", [
-    sees(["level"], "falls", 2, "level falls", { at: "", ...NEEDED }),
+    sees(["level"], "falls", 2, "level falls", { at: "anywhere", ...NEEDED }),
     sees(SALT, "rises", 3, "salinity rises", NEEDED),
   ]),
   harmless("water-changed", "A water change", "The values of the new water", [
     logged(["water-change"], 4, "a water change was logged", true),
-    sees(["nitrate"], "falls", 1.5, "nitrate falls", { at: "", over: "days" }),
+    sees(["nitrate"], "falls", 1.5, "nitrate falls", { at: "anywhere", over: "days" }),
   ]),
   failure(
     "animal-missing",

@@ -1,10 +1,12 @@
 /** What a stream did around the beginning of an incident, in words that causes are told by. */
 import { median } from "../drift/robust.ts";
+import type { PointRole } from "../set-up/point-role.ts";
 import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
 
 export interface Track {
   readonly system: string;
   readonly point: string;
+  readonly role: PointRole;
   readonly quantity: string;
   readonly isBench: boolean;
   /** Rising in time; good values only, in the quantity's unit (a state: the index of its word). */

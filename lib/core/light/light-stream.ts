@@ -1,20 +1,22 @@
 /** Which stream stands for a quantity of a system's water, and which for its light. */
 
+import { distanceFrom, nearestFirst, type PointRole } from "../set-up/point-role.ts";
+
 interface Candidate {
   readonly id: number;
   readonly quantity: string;
   readonly origin: string;
   readonly pointCode: string;
+  readonly pointRole: PointRole;
 }
 
-/** The display's probe, else what is computed there, else the first elsewhere; undefined where nothing measures it. */
+/** The exhibit's probe, else what is computed there, else the first elsewhere; undefined where nothing measures it. */
 export function streamFor<T extends Candidate>(streams: readonly T[], quantity: string): T | undefined {
-  const rank = (stream: T) => (stream.pointCode === "display" ? 0 : 2) + (stream.origin === "probe" ? 0 : 1);
-  return streams
-    .filter(
-      (stream) => stream.quantity === quantity && (stream.origin === "probe" || stream.origin === "derived"),
-    )
-    .sort((a, b) => rank(a) - rank(b) || a.id - b.id)[0];
+  const measured = streams.filter(
+    (stream) => stream.quantity === quantity && (stream.origin === "probe" || stream.origin === "derived"),
+  );
+  const rank = (stream: T) => 2 * distanceFrom(null, stream) + (stream.origin === "probe" ? 0 : 1);
+  return nearestFirst(null, measured).sort((a, b) => rank(a) - rank(b))[0];
 }
 
 /** One light sensor speaks for a system's light. */

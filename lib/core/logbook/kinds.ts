@@ -2,6 +2,7 @@
  * What people write in the logbook, and what each kind keeps quiet and for how long at most. Kinds, effects and caps: common practice,
  * no source; a cap is the longest time in which that work explains the water.
  */
+import type { PointTrait } from "../set-up/point-role.ts";
 import type { QuantityId } from "../units/index.ts";
 
 /** What of a quantity is quiet: its rates, its band on one side, its comparison with other days, or all of it. */
@@ -10,7 +11,9 @@ export interface QuietRule {
   /** A quantity of the registry, or the entry's own one ("that channel"). */
   readonly quantity: QuantityId | "own";
   readonly part: QuietPart;
-  /** Only at points of this name; null: at every point of the entry's systems. */
+  /** Only at points whose role has this property; null: whatever the point is for. */
+  readonly at: PointTrait | null;
+  /** Only at the point of this name ("that channel"); null: at every point of the entry's systems. */
   readonly point: string | null;
 }
 export interface LogKind {
@@ -24,12 +27,13 @@ export interface LogKind {
   readonly overdue: string;
 }
 
-const rule = (quantity: QuantityId | "own", part: QuietPart, point: string | null = null): QuietRule => ({
+const rule = (quantity: QuantityId | "own", part: QuietPart, at: PointTrait | null = null): QuietRule => ({
   quantity,
   part,
-  point,
+  at,
+  point: null,
 });
-const CONTACT_ORP_LOW = rule("orp", "low", "contact-chamber");
+const CONTACT_ORP_LOW = rule("orp", "low", "followsOzoneController");
 const OXYGEN_RATES = [rule("dissolved_oxygen", "rate"), rule("oxygen_saturation", "rate")];
 const watched = { capMinutes: 0, quiet: [], overdue: "End the entry when it is over." } as const;
 

@@ -2,8 +2,11 @@
 import type { TargetBand } from "../habitat/band.ts";
 import type { PlanShape } from "../habitat/plan.ts";
 import type { Stay } from "../habitat/residents.ts";
+import type { StartingBands } from "../habitat/type-defaults.ts";
 import type { Instant } from "../time/instant.ts";
+import type { PointRole } from "./point-role.ts";
 import type { ProbeBasis } from "./probe-basis.ts";
+import type { SystemType } from "./system-type.ts";
 
 export type Origin = "probe" | "bench" | "equipment" | "derived";
 export type WaterType = "fresh" | "brackish" | "marine";
@@ -26,8 +29,11 @@ export interface System {
   /** Short name, unique across sites; used in topics and URLs. */
   readonly code: string;
   readonly name: string;
-  /** Plain words, e.g. "temperate marine". */
+  /** What people call it, in plain words, e.g. "temperate marine, sharks"; nothing is decided by it. */
   readonly kind: string;
+  readonly type: SystemType;
+  /** Which bands it starts with where no resident's profile speaks; null: none. */
+  readonly startingBands: StartingBands | null;
   readonly water: WaterType;
   /** Cubic metres. */
   readonly volume: number;
@@ -42,6 +48,9 @@ export interface Point {
   readonly id: string;
   readonly system: string;
   readonly code: string;
+  readonly role: PointRole;
+  /** Nobody has chosen the role: it was guessed from the short name. */
+  readonly roleGuessed: boolean;
   readonly twinOf: string | null;
 }
 export interface Stream {
@@ -49,6 +58,7 @@ export interface Stream {
   readonly system: string;
   readonly point: string;
   readonly pointCode: string;
+  readonly pointRole: PointRole;
   readonly quantity: string;
   readonly origin: Origin;
   /** Expected milliseconds between readings; null = not scheduled, never silent. */

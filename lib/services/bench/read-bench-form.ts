@@ -1,6 +1,7 @@
 import type { BenchFormView, FieldHere, LastResult } from "#contract/bench-form-view.ts";
 import { benchField, walkPlace } from "#core/bench/field.ts";
 import { type BandEdges, bandFor, edgesAt } from "#core/habitat/index.ts";
+import { mainPoint } from "#core/set-up/point-role.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { BenchResult, Point } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
@@ -32,7 +33,7 @@ type Shown = Omit<BenchResult, "test" | "sampledAt">;
 
 /** Quantities of a point that the form asks for: tested there before, or with a band that a person can test against. */
 function askedAt(at: SystemSetUp, point: Point, tested: ReadonlySet<string>): string[] {
-  const isPlace = point.code === "display" || at.points.length === 1;
+  const isPlace = point.id === mainPoint(at.points)?.id || at.points.length === 1;
   const banded = at.bands
     .filter((band) => band.point === point.code || (band.point === null && isPlace))
     .map((band) => band.quantity)

@@ -1,5 +1,6 @@
 import type { BenchWaterQuery, BenchWaterView } from "#contract/bench-water.ts";
 import { FRESH_SALINITY } from "#core/bench/ammonia.ts";
+import { mainPoint } from "#core/set-up/point-role.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, systemOf } from "../set-up.ts";
 import { type Measured, waterThen } from "./water-then.ts";
@@ -12,7 +13,7 @@ export async function readBenchWater(
 ): Promise<BenchWaterView> {
   const at = await lookUp(deps.setUp, (index) => systemOf(index, code));
   const moment = query.at ?? deps.clock();
-  const place = { at, point: query.point ?? "display" };
+  const place = { at, point: query.point ?? mainPoint(at.points)?.code ?? "" };
   const near = async (quantity: string): Promise<Measured | null> =>
     (await waterThen(deps.store, place, quantity, moment)) ?? null;
   const [ph, temperature, salinity, pressure] = await Promise.all([

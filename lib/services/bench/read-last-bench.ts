@@ -1,6 +1,7 @@
 import type { LastBenchView } from "#contract/bench-forms.ts";
 import { bandFor, edgesAt } from "#core/habitat/index.ts";
 import { isGood } from "#core/quality/flag.ts";
+import { mainPoint } from "#core/set-up/point-role.ts";
 import type { NumberQuantityId } from "#core/units/index.ts";
 import { displayUnits, quantity } from "#core/units/index.ts";
 import type { BenchResult, Current } from "#store/port.ts";
@@ -58,7 +59,7 @@ export async function readLastBench(deps: ReadDeps, code: string, limit = USUAL)
   const asked = [
     ...tested.map((stream) => ({ point: stream.pointCode, id: stream.quantity, stream: stream.id })),
     ...at.bands.flatMap((band) => {
-      const point = band.point ?? at.points.find((row) => row.code === "display")?.code ?? at.points[0]?.code;
+      const point = band.point ?? mainPoint(at.points)?.code ?? at.points[0]?.code;
       return point === undefined ? [] : [{ point, id: band.quantity, stream: null }];
     }),
   ];

@@ -1,6 +1,7 @@
 import type { AmmoniaAnswer } from "#contract/answers.ts";
 import { BENCH_NEAR, PROBE_NEAR } from "#core/bench/water-near.ts";
 import { FLAG, isGood } from "#core/quality/flag.ts";
+import { nearestFirst } from "#core/set-up/point-role.ts";
 import { basisAt, type CalibrationScale } from "#core/set-up/probe-basis.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Store, Stream } from "#store/port.ts";
@@ -19,12 +20,6 @@ const nearest = <T extends { readonly at: Instant }>(rows: readonly T[], at: Ins
     (best, row) => (best && Math.abs(best.at - at) <= Math.abs(row.at - at) ? best : row),
     undefined,
   );
-
-/** The point sampled first, then the display, then wherever else the quantity is measured. */
-function inOrder(streams: readonly Stream[], point: string): Stream[] {
-  const rank = (stream: Stream) => (stream.pointCode === point ? 0 : stream.pointCode === "display" ? 1 : 2);
-  return [...streams].sort((a, b) => rank(a) - rank(b) || a.id - b.id);
-}
 
 async function probeNear(store: Store, stream: Stream, at: Instant): Promise<Measured | undefined> {
   const [from, to] = [at - PROBE_NEAR, at + PROBE_NEAR + 1];
@@ -51,16 +46,16 @@ export async function waterThen(
   moment: Instant,
 ): Promise<Measured | undefined> {
   const streams = place.at.streams.filter((stream) => stream.quantity === quantity);
-  for (const stream of inOrder(
-    streams.filter((row) => row.origin === "probe"),
+  for (const stream of nearestFirst(
     place.point,
+    streams.filter((row) => row.origin === "probe"),
   )) {
     const found = await probeNear(store, stream, moment);
     if (found) return found;
   }
-  const benches = inOrder(
-    streams.filter((row) => row.origin === "bench"),
+  const benches = nearestFirst(
     place.point,
+    streams.filter((row) => row.origin === "bench"),
   ).map((stream) => stream.id);
   if (benches.length === 0) return undefined;
   const results = await store.benchBetween(benches, moment - BENCH_NEAR, moment + 1, Number.MAX_SAFE_INTEGER);

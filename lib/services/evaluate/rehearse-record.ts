@@ -45,6 +45,7 @@ export function withDerivedStreams(facts: EvaluatorFacts): EvaluatorFacts {
     id: Math.max(0, ...facts.streams.map((stream) => stream.id)) + 1,
     system: facts.system.id,
     pointCode: missing.pointCode,
+    pointRole: missing.pointRole,
     quantity: missing.quantity,
     origin: "derived",
     interval: missing.interval,

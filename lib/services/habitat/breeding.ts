@@ -8,6 +8,7 @@ import { AppError, type FieldIssue, invalid, notFound } from "../errors.ts";
 import { parse } from "../parse.ts";
 import { demandAt, demandSomewhere } from "../permission.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
+import { demandHome } from "./demand-home.ts";
 import { bandsThatFollow, changeable, logOf, momentOf, nameOfStay, writeChange } from "./habitat-write.ts";
 
 /** The newest stay of an animal in a system. */
@@ -205,6 +206,7 @@ export async function recordBirth(
   const request = parse(birthRequest, body);
   const { index, at } = await lookUp(deps.setUp, (found) => ({ index: found, at: systemOf(found, system) }));
   demandAt(actor, "change-habitat", at);
+  demandHome(at, "system");
   const now = deps.clock();
   const when = momentOf("at", request.at, now);
   const habitat = await deps.store.readHabitat();

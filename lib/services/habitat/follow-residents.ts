@@ -16,10 +16,11 @@ import {
   type Profile,
   type Stay,
   sameMonths,
+  startingBand,
   type TargetBand,
-  typeDefault,
-  typeOf,
 } from "#core/habitat/index.ts";
+import { mainPoint, pointRole } from "#core/set-up/point-role.ts";
+import { systemType } from "#core/set-up/system-type.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { BandBasisRow } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
@@ -58,7 +59,10 @@ export interface Asked {
 export const YEAR_ROUND: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12];
 const isTyped = (band: TargetBand): boolean => band.origin === undefined || band.origin === "person";
 
-/** What the residents of an instant ask for; the type's starting band where no profile of theirs speaks of the quantity; null where neither does. */
+const startingBandIn = ({ system }: SystemSetUp, quantity: string) =>
+  systemType(system.type).keepsAnimals ? startingBand(system.startingBands, quantity) : null;
+
+/** What the residents of an instant ask for; the system's starting band where no profile of theirs speaks of the quantity; null where neither does. */
 export function askedAt(
   { at, stays, profiles, compromises }: Pick<Following, "at" | "stays" | "profiles" | "compromises">,
   quantity: string,
@@ -67,18 +71,24 @@ export function askedAt(
   const made = composite(quantity, livingAt(stays, at.system.id, instant), profiles, compromises, instant);
   if (made.known.length > 0)
     return { origin: "residents", composite: made, months: made.months.map((month) => month.edges) };
-  const starting = typeDefault(typeOf(at.system.kind), quantity);
+  const starting = startingBandIn(at, quantity);
   return starting && { origin: "type", composite: made, months: YEAR_ROUND.map(() => starting.edges) };
 }
 
-/** Where a followed band holds: where the one before did, else at the display, else in the whole system. */
+/** Whether a band is of the system's own water: not of what fills it up, nor of a loop or the air beside it. */
+export const isForAnimals = (at: SystemSetUp, band: TargetBand): boolean => {
+  const point = at.points.find(({ code }) => code === band.point);
+  return point === undefined || pointRole(point.role).water === "system";
+};
+
+/** Where a followed band holds: where the one before did, else in the exhibit, else in the whole system. */
 function slotOf(at: SystemSetUp, quantity: string): string | null {
   const followed = at.bands.filter((band) => band.quantity === quantity && !isTyped(band));
   const newest = followed.toSorted((a, b) => b.validFrom - a.validFrom || b.recordedAt - a.recordedAt)[0];
   if (newest) return newest.point;
-  const typed = at.bands.find((band) => band.quantity === quantity && band.point !== "make-up");
+  const typed = at.bands.find((band) => band.quantity === quantity && isForAnimals(at, band));
   if (typed) return typed.point;
-  return at.points.some((point) => point.code === "display") ? "display" : null;
+  return mainPoint(at.points)?.code ?? null;
 }
 
 const covers = (band: TargetBand, at: Instant) =>
@@ -108,7 +118,7 @@ function quantitiesOf(following: Following): string[] {
     .filter((band) => !isTyped(band) && (band.validTo === null || band.validTo > from))
     .map((band) => band.quantity);
   const starting = DEFAULTED_QUANTITIES.filter(
-    (quantity) => measured.has(quantity) && typeDefault(typeOf(at.system.kind), quantity) !== null,
+    (quantity) => measured.has(quantity) && startingBandIn(at, quantity) !== null,
   );
   return [...new Set([...coveredQuantities(here, profiles), ...followed, ...starting])].sort();
 }

@@ -10,7 +10,7 @@ import type { Actor, WriteDeps } from "../deps.ts";
 import { invalid, notFound } from "../errors.ts";
 import { audited, demandAt } from "../permission.ts";
 import type { SystemSetUp } from "../set-up.ts";
-import { followResidents, type Signature, YEAR_ROUND } from "./follow-residents.ts";
+import { followResidents, isForAnimals, type Signature, YEAR_ROUND } from "./follow-residents.ts";
 
 const AHEAD = 366 * 86_400_000;
 const OLDEST = 30 * AHEAD;
@@ -105,7 +105,7 @@ function signaturesOf(moving: Moving, habitat: Habitat, actor: Actor, reason: st
       moving.at.bands.every(
         (band) =>
           band.quantity !== quantity ||
-          band.point === "make-up" ||
+          !isForAnimals(moving.at, band) ||
           (band.origin !== undefined && band.origin !== "person") ||
           (band.validTo !== null && band.validTo <= moving.from),
       ),

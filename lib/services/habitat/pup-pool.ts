@@ -78,7 +78,7 @@ async function tested(
   const newest = results.filter((row) => row.at <= now).toSorted((a, b) => b.at - a.at)[0];
   const { label, decimals } = labelOf(quantity);
   if (!newest) return { proof: "not known", says: `${label} has never been tested there: test it` };
-  const point = streams.find(({ id }) => id === newest.stream)?.pointCode ?? "display";
+  const point = streams.find(({ id }) => id === newest.stream)?.pointCode ?? "";
   const { value, qualifier } = newest;
   const words = `${qualifier === "=" ? "" : `${qualifier} `}${value.toFixed(decimals)}`;
   const verdict = judged(

@@ -10,6 +10,7 @@ import {
   livingAt,
   sameMonths,
 } from "#core/habitat/index.ts";
+import { mainPoint, pointRole } from "#core/set-up/point-role.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Habitat, TargetBand } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
@@ -43,9 +44,8 @@ function askedBand(
   const { profiles, compromises } = habitat;
   const asked = askedAt({ at, stays: at.residents, profiles, compromises }, quantity, now);
   if (!asked) return [];
-  const points = ["display", ...at.points.map((point) => point.code)];
-  const band = points
-    .filter((point) => point !== "make-up")
+  const places = at.points.filter((point) => pointRole(point.role).water === "system");
+  const band = [mainPoint(places)?.code ?? "", ...places.map((point) => point.code)]
     .map((point) => bandFor(at.bands, at.system.id, quantity, point, now))
     .find((each) => each !== undefined);
   const byId = new Map(at.residents.map((stay) => [stay.id, stay]));

@@ -15,6 +15,7 @@ import { AppError, invalid, notFound } from "../errors.ts";
 import { parse } from "../parse.ts";
 import { demandAt, demandSomewhere } from "../permission.ts";
 import { type IndexedSetUp, lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
+import { demandHome } from "./demand-home.ts";
 import { bandsThatFollow, logOf, type Moving, momentOf, nameOfStay, writeChange } from "./habitat-write.ts";
 
 interface Found {
@@ -93,6 +94,7 @@ export async function moveIn(
   const request = parse(moveInRequest, body);
   const { index, at } = await lookUp(deps.setUp, (found) => ({ index: found, at: systemOf(found, system) }));
   demandAt(actor, "change-habitat", at);
+  demandHome(at, "system");
   const now = deps.clock();
   const habitat = await deps.store.readHabitat();
   const species = habitat.species.find((each) => each.id === request.species);
@@ -152,6 +154,7 @@ export async function moveAnimal(
   const request = parse(moveRequest, body);
   const found = await findStay(deps, actor, stay);
   const to = request.to === null ? null : systemOf(found.index, request.to);
+  if (to) demandHome(to, "to");
   if ((request.how === "moved") !== (to !== null))
     throw invalid([
       {

@@ -50,6 +50,7 @@ function trackOfProbe(
 const common = (stream: Stream, at: SystemSetUp) => ({
   system: at.system.code,
   point: stream.pointCode,
+  role: stream.pointRole,
   quantity: stream.quantity,
 });
 

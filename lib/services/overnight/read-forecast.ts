@@ -3,6 +3,7 @@ import { type Crossing, forecast } from "#core/forecast/forecast.ts";
 import { provenSlope } from "#core/forecast/path.ts";
 import { inDays, soon } from "#core/forecast/time-left.ts";
 import { bandFor, edgesAt } from "#core/habitat/index.ts";
+import { mainPoint } from "#core/set-up/point-role.ts";
 import { quantity } from "#core/units/index.ts";
 import { numberText } from "#core/units/number-text.ts";
 import type { ReadDeps } from "../deps.ts";
@@ -36,7 +37,7 @@ export async function readForecast(
 ): Promise<ForecastView> {
   const now = deps.clock();
   const at = systemOf(await deps.setUp.read(), code);
-  const point = query.point ?? "display";
+  const point = query.point ?? mainPoint(at.points)?.code ?? "the exhibit";
   if (query.quantity === "unionised_ammonia")
     throw invalid([
       {

@@ -4,6 +4,7 @@ import { likelyCauses, type Seen } from "#core/incidents/cause.ts";
 import { type Incident, incidentsOf, type Member, TOGETHER } from "#core/incidents/group.ts";
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { logKind } from "#core/logbook/kinds.ts";
+import { mainPoint } from "#core/set-up/point-role.ts";
 import { DAY } from "#core/time/instant.ts";
 import { withUnit } from "#core/units/number-text.ts";
 import type { Current, Finding } from "#store/port.ts";
@@ -63,8 +64,9 @@ function estimatesOf(
 }
 
 function currentOf(at: SystemSetUp, quantity: string, currents: Around["currents"]): Current | undefined {
+  const main = mainPoint(at.points)?.code;
   const stream = at.streams.find(
-    (row) => row.quantity === quantity && row.origin !== "bench" && row.pointCode === "display",
+    (row) => row.quantity === quantity && row.origin !== "bench" && row.pointCode === main,
   );
   return stream && currents.get(stream.id);
 }

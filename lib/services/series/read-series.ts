@@ -1,5 +1,6 @@
 import { LONGEST_RANGE, RAW_PAGE, type SeriesQuery, USUAL_POINTS } from "#contract/api.ts";
 import type { SeriesView } from "#contract/views.ts";
+import { mainPoint } from "#core/set-up/point-role.ts";
 import { DAY } from "#core/time/instant.ts";
 import type { Store, Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
@@ -19,15 +20,16 @@ import {
 import { flaggedOf } from "./series-flags.ts";
 import { withIntervals } from "./series-intervals.ts";
 
-/** The stream meant; where parts are left out: the probe, at the display, or the only one there is. */
+/** The stream meant; where parts are left out: the probe, in the exhibit, or the only one there is. */
 function streamOf(at: SystemSetUp, { quantity, point, origin }: SeriesQuery): Stream {
   const ofQuantity = at.streams.filter((stream) => stream.quantity === quantity);
   const atPoint = ofQuantity.filter((stream) => point === undefined || stream.pointCode === point);
   const wanted = atPoint.filter((stream) => stream.origin === (origin ?? "probe"));
   const origins = new Set(atPoint.map((stream) => stream.origin));
   const candidates = origin === undefined && wanted.length === 0 && origins.size === 1 ? atPoint : wanted;
-  const found = candidates.find((stream) => stream.pointCode === "display") ?? candidates[0];
-  if (found && (candidates.length === 1 || found.pointCode === "display")) return found;
+  const main = mainPoint(at.points)?.code;
+  const found = candidates.find((stream) => stream.pointCode === main) ?? candidates[0];
+  if (found && (candidates.length === 1 || found.pointCode === main)) return found;
   if (found) {
     const points = candidates.map((stream) => stream.pointCode).join(", ");
     throw invalid([

@@ -1,23 +1,30 @@
-import {
-  addPointRequest,
-  addSystemRequest,
-  type ChangeAnswer,
-  changeSystemRequest,
-} from "#contract/set-up-forms.ts";
+import { addSystemRequest, type ChangeAnswer, changeSystemRequest } from "#contract/set-up-forms.ts";
+import { systemType } from "#core/set-up/system-type.ts";
+import type { Instant } from "#core/time/instant.ts";
 import type { System } from "#store/port.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
-import { AppError, invalid, notFound, shorten } from "../errors.ts";
+import { AppError, invalid, notFound } from "../errors.ts";
 import { parse } from "../parse.ts";
 import { audited, demand, demandAt, demandSomewhere } from "../permission.ts";
-import { lookUp, systemOf } from "../set-up.ts";
+import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
 import { answerOf } from "./change-band.ts";
+import { firstPoints } from "./change-point.ts";
+import { taken } from "./taken.ts";
 
-const POINTS = ["display"];
-
-const taken = (field: string, value: string, what: string) =>
-  new AppError("conflict", `${what} "${shorten(value)}" exists already.`, {
-    issues: [{ field, value, says: "exists already", remedy: "choose another short name" }],
-  });
+/** Throws AppError "conflict" where animals live in a system that is to keep none. */
+export function demandEmpty(at: SystemSetUp, after: System, now: Instant): void {
+  const { keepsAnimals, label } = systemType(after.type);
+  if (keepsAnimals || at.residents.every((stay) => stay.to !== null && stay.to <= now)) return;
+  throw new AppError(
+    "conflict",
+    `${after.name} cannot be a ${label.toLowerCase()} while animals live in it.`,
+    {
+      issues: [
+        { field: "type", value: after.type, says: "keeps no animals", remedy: "move the animals out first" },
+      ],
+    },
+  );
+}
 
 /** Sets up a system with its points. Throws AppError "forbidden", "not_found", "invalid"; "conflict" where the short name is taken. */
 export async function addSystem(deps: WriteDeps, actor: Actor, body: unknown): Promise<ChangeAnswer> {
@@ -36,23 +43,22 @@ export async function addSystem(deps: WriteDeps, actor: Actor, body: unknown): P
   });
   demand(actor, "change-system", { site: site.id, system: null }, site.code);
   if (index.byCode.has(request.code)) throw taken("code", request.code, "A system");
-  const codes = request.points ?? POINTS;
-  if (new Set(codes).size !== codes.length)
-    throw invalid([{ field: "points", value: null, says: "names a point twice", remedy: "name each once" }]);
   const system: System = {
     id: deps.newId(now),
     site: site.id,
     code: request.code,
     name: request.name,
     kind: request.kind,
+    type: request.type,
+    startingBands: request.startingBands ?? null,
     water: request.water,
     volume: request.volume,
     duty: request.duty ?? null,
     opened: request.opened ?? now,
     closed: null,
-    youngFilter: request.youngFilter ?? false,
+    youngFilter: request.youngFilter ?? systemType(request.type).hasYoungFilter,
   };
-  const points = codes.map((code) => ({ id: deps.newId(now), system: system.id, code, twinOf: null }));
+  const points = firstPoints(request.points, system.id, () => deps.newId(now));
   const subject = `system:${system.code}`;
   const written = await deps.store.writeSetUp(
     { systems: [system], points },
@@ -63,7 +69,7 @@ export async function addSystem(deps: WriteDeps, actor: Actor, body: unknown): P
   return answerOf(written, subject, false, now);
 }
 
-/** Changes what is said of a system, with a reason. Throws AppError "forbidden", "not_found", "invalid". */
+/** Changes what is said of a system, with a reason. Throws AppError "forbidden", "not_found", "invalid"; "conflict" where animals are in the way of a type. */
 export async function changeSystem(
   deps: WriteDeps,
   actor: Actor,
@@ -91,6 +97,7 @@ export async function changeSystem(
         remedy: "check the date",
       },
     ]);
+  if (after.type !== before.type) demandEmpty(at, after, now);
   const subject = `system:${before.code}`;
   const written = await deps.store.writeSetUp(
     { systems: [after] },
@@ -99,39 +106,4 @@ export async function changeSystem(
     audited(actor, now, "change-system", subject, { before, after, reason }),
   );
   return answerOf(written, subject, true, now);
-}
-
-/** Sets up a point of a system. Throws AppError "forbidden", "not_found"; "conflict" where the short name is taken. */
-export async function addPoint(
-  deps: WriteDeps,
-  actor: Actor,
-  system: string,
-  body: unknown,
-): Promise<ChangeAnswer> {
-  demandSomewhere(actor, "change-system");
-  const request = parse(addPointRequest, body);
-  const at = await lookUp(deps.setUp, (index) => systemOf(index, system));
-  demandAt(actor, "change-system", at);
-  if (at.points.some((point) => point.code === request.code)) throw taken("code", request.code, "A point");
-  const twin = request.twinOf === undefined || request.twinOf === null ? null : request.twinOf;
-  const twinOf = twin === null ? null : at.points.find((point) => point.code === twin);
-  if (twinOf === undefined)
-    throw invalid([
-      {
-        field: "twinOf",
-        value: shorten(twin),
-        says: `is not a point of ${system}`,
-        remedy: `use one of ${at.points.map((point) => point.code).join(", ")}`,
-      },
-    ]);
-  const now = deps.clock();
-  const point = { id: deps.newId(now), system: at.system.id, code: request.code, twinOf: twinOf?.id ?? null };
-  const subject = `point:${point.id}`;
-  const written = await deps.store.writeSetUp(
-    { points: [point] },
-    [{ system: at.system.id, from: now }],
-    now,
-    audited(actor, now, "add-point", subject, { point }),
-  );
-  return answerOf(written, subject, false, now);
 }

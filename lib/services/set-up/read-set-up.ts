@@ -61,6 +61,8 @@ export async function readSystemSetUp(deps: ReadDeps, code: string): Promise<Sys
     zone: site.zone,
     name: system.name,
     kind: system.kind,
+    type: system.type,
+    startingBands: system.startingBands,
     water: system.water,
     volume: system.volume,
     duty: system.duty,
@@ -68,9 +70,11 @@ export async function readSystemSetUp(deps: ReadDeps, code: string): Promise<Sys
     opened: system.opened,
     closed: system.closed,
     loops: at.loops.map(({ code: loop, name }) => ({ code: loop, name })),
-    points: at.points.map(({ id, code: point, twinOf }) => ({
+    points: at.points.map(({ id, code: point, role, roleGuessed, twinOf }) => ({
       id,
       code: point,
+      role,
+      roleGuessed,
       twinOf: at.points.find((row) => row.id === twinOf)?.code ?? null,
     })),
     streams: at.streams.map((stream) => {

@@ -3,18 +3,20 @@ import { canonicalJson } from "#core/audit/audit.ts";
 import type { TargetBand } from "#core/habitat/index.ts";
 import { firstDifference } from "#core/set-up/probe-basis.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { SetUp, Stream, System } from "#store/port.ts";
+import type { Point, SetUp, Stream, System } from "#store/port.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
 import { AppError, notFound } from "../errors.ts";
 import { parse } from "../parse.ts";
 import { audited, demandAt, demandSomewhere } from "../permission.ts";
 import { type IndexedSetUp, lookUp, type SystemSetUp } from "../set-up.ts";
 import { answerOf, type EndedBand, endedBy } from "./change-band.ts";
+import { demandEmpty } from "./change-system.ts";
 
 const RIGHTS = {
   "change-band": "change-band",
   "change-system": "change-system",
   "change-stream": "change-stream",
+  "change-point": "change-system",
 } as const;
 type Verb = keyof typeof RIGHTS;
 const isVerb = (verb: string): verb is Verb => Object.hasOwn(RIGHTS, verb);
@@ -30,6 +32,9 @@ const overtaken = () =>
     "conflict",
     "Something else has changed this since: look at what is set up now, then change that.",
   );
+type EarlierSystem = Omit<System, "type" | "startingBands"> & Partial<System>;
+/** Of a stream what is its own; the name and the role of its point are not. */
+const ownOf = ({ pointCode: _code, pointRole: _role, ...own }: Stream) => own;
 const same = (a: unknown, b: unknown) => canonicalJson(a) === canonicalJson(b);
 
 function systemOfId(index: IndexedSetUp, id: string): SystemSetUp {
@@ -76,17 +81,27 @@ function undoing(
     case "change-band":
       return undoBand(deps, actor, index, record as Parameters<typeof undoBand>[3], reason, now);
     case "change-system": {
-      const { before, after } = record as { before: System; after: System };
+      const { before, after } = record as { before: EarlierSystem; after: EarlierSystem };
       const at = systemOfId(index, after.id);
-      if (!same(at.system, after)) throw overtaken();
-      return { at, change: { systems: [before] }, from: now };
+      const { type, startingBands } = at.system;
+      // Rows of an older program know neither, so both stay as they are.
+      if (!same(at.system, { type, startingBands, ...after })) throw overtaken();
+      const again: System = { type, startingBands, ...before };
+      if (again.type !== type) demandEmpty(at, again, now);
+      return { at, change: { systems: [again] }, from: now };
     }
     case "change-stream": {
       const { before, after } = record as { before: Stream; after: Stream };
       const current = index.streams.get(after.id);
-      if (!current || !same(current, after)) throw overtaken();
+      if (!current || !same(ownOf(current), ownOf(after))) throw overtaken();
       const from = Math.min(now, firstDifference(before.basis, after.basis) ?? now);
       return { at: systemOfId(index, after.system), change: { streams: [before] }, from };
+    }
+    case "change-point": {
+      const { before, after, from } = record as { before: Point; after: Point; from: Instant };
+      const at = systemOfId(index, after.system);
+      if (!same(at.points.find((point) => point.id === after.id) ?? null, after)) throw overtaken();
+      return { at, change: { points: [before] }, from: Math.min(from, now) };
     }
   }
 }

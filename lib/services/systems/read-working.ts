@@ -1,6 +1,7 @@
 import type { WorkingQuery } from "#contract/api.ts";
 import type { WorkingView } from "#contract/working-views.ts";
 import type { DerivedPair } from "#core/evaluate/derivations.ts";
+import { mainPoint } from "#core/set-up/point-role.ts";
 import { workingOf } from "#core/working/index.ts";
 import type { ReadDeps } from "../deps.ts";
 import { AppError, invalid } from "../errors.ts";
@@ -11,9 +12,9 @@ function pairMeant(at: SystemSetUp, { quantity, point }: WorkingQuery): DerivedP
   const pairs = pairsOf(at);
   const ofQuantity = pairs.filter((pair) => pair.formula === quantity);
   const wanted = ofQuantity.filter((pair) => point === undefined || pair.trigger.pointCode === point);
-  const found = wanted.find((pair) => pair.trigger.pointCode === "display") ?? wanted[0];
-  if (found && (wanted.length === 1 || point !== undefined || found.trigger.pointCode === "display"))
-    return found;
+  const main = mainPoint(at.points)?.code;
+  const found = wanted.find((pair) => pair.trigger.pointCode === main) ?? wanted[0];
+  if (found && (wanted.length === 1 || point !== undefined || found.trigger.pointCode === main)) return found;
   if (found)
     throw invalid([
       {

@@ -97,6 +97,7 @@ export function streamState(at: SystemSetUp, stream: Stream, known: Known, now: 
   return {
     stream: stream.id,
     point: stream.pointCode,
+    role: stream.pointRole,
     quantity: stream.quantity,
     label,
     unit,

@@ -56,6 +56,7 @@ function systemState(
     name: system.name,
     site: at.site.code,
     kind: system.kind,
+    type: system.type,
     water: system.water,
     volume: system.volume,
     loops: at.loops.map((loop) => loop.code),

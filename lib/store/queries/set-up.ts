@@ -86,7 +86,7 @@ export async function upsertSetUp(db: Database, tables: Tables, change: Partial<
       .values(rows)
       .onConflictDoUpdate({ target: site.id, set: fromNewRow(site) });
   }
-  for (const rows of portions(change.systems ?? [], 11)) {
+  for (const rows of portions(change.systems ?? [], 13)) {
     await db
       .insert(system)
       .values(rows)
@@ -107,7 +107,7 @@ export async function upsertSetUp(db: Database, tables: Tables, change: Partial<
   }
   const members = loops.flatMap((row) => row.members.map((member) => ({ loop: row.id, system: member })));
   for (const rows of portions(members, 2)) await db.insert(loopMember).values(rows).onConflictDoNothing();
-  for (const rows of portions(change.points ?? [], 4)) {
+  for (const rows of portions(change.points ?? [], 6)) {
     await db
       .insert(point)
       .values(rows)

@@ -9,6 +9,7 @@ const streamColumns = ({ stream, point }: Tables) => ({
   system: point.system,
   point: stream.point,
   pointCode: point.code,
+  pointRole: point.role,
   quantity: stream.quantity,
   origin: stream.origin,
   interval: stream.interval,
@@ -48,7 +49,7 @@ export async function findStream(
 export async function makeStream(
   db: Database,
   tables: Tables,
-  wanted: Omit<Stream, "id" | "system" | "pointCode" | "basis">,
+  wanted: Omit<Stream, "id" | "system" | "pointCode" | "pointRole" | "basis">,
 ): Promise<Stream> {
   const known = await findStream(db, tables, wanted);
   if (known !== null) return known;

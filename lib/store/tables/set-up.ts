@@ -1,6 +1,9 @@
 import type { BandOrigin } from "#core/habitat/band.ts";
 import type { Stage } from "#core/habitat/profile.ts";
 import type { StayEnd } from "#core/habitat/residents.ts";
+import type { StartingBands } from "#core/habitat/type-defaults.ts";
+import type { PointRole } from "#core/set-up/point-role.ts";
+import type { SystemType } from "#core/set-up/system-type.ts";
 import type { Kit } from "../kits/postgres.ts";
 import type { Origin, SourceKind, WaterType } from "../port.ts";
 
@@ -33,6 +36,9 @@ export function defineSetUp(kit: Kit) {
     code: kit.text("code").notNull().unique(),
     name: kit.text("name").notNull(),
     kind: kit.text("kind").notNull(),
+    /** Every writer says the type; the default is what the migration that added the column needs. */
+    type: kit.text("type").$type<SystemType>().notNull().default("exhibit"),
+    startingBands: kit.text("starting_bands").$type<StartingBands>(),
     water: kit.text("water").$type<WaterType>().notNull(),
     volume: kit.real("volume").notNull(),
     duty: kit.real("duty"),
@@ -63,6 +69,9 @@ export function defineSetUp(kit: Kit) {
         .notNull()
         .references(() => system.id),
       code: kit.text("code").notNull(),
+      /** As with a system's type. */
+      role: kit.text("role").$type<PointRole>().notNull().default("other"),
+      roleGuessed: kit.yesNo("role_guessed").notNull().default(true),
       twinOf: kit.text("twin_of"),
     },
     (t) => [kit.uniqueIndex("point_system_code").on(t.system, t.code)],

@@ -70,6 +70,26 @@ describe("cells of the rack", () => {
     expect(html).toContain("Oxygen saturation 99 %, in band. Target 90 to 105 %.");
   });
 
+  it("say the ORP of a contact chamber after the exhibit's, whatever the two are called", () => {
+    const orp = RACK_COLUMNS.find((column) => column.id === "orp");
+    if (!orp) throw new Error("the rack has no ORP");
+    const at = (point: string, role: StreamState["role"]) =>
+      stream({ quantity: "orp", label: "ORP", unit: "mV", decimals: 0, point, role });
+    const cell = (...streams: StreamState[]) => rackCell(system("a", streams), orp);
+    const said = cell(at("treatment-loop", "contact-chamber"), at("contact-lens-pool", "exhibit"));
+    expect([said?.main.point, said?.beside?.point]).toEqual(["contact-lens-pool", "treatment-loop"]);
+    const alone = cell(at("basin", "sump"), at("contact-lens-pool", "exhibit"));
+    expect([alone?.main.point, alone?.beside]).toEqual(["contact-lens-pool", null]);
+  });
+
+  it("show the level of a sump before another, whatever it is called", () => {
+    const level = RACK_COLUMNS.find((column) => column.id === "level");
+    if (!level) throw new Error("the rack has no level");
+    const at = (point: string, role: StreamState["role"]) => stream({ quantity: "level", point, role });
+    const state = system("a", [at("a-tank", "exhibit"), at("z-basin", "sump")]);
+    expect(rackCell(state, level)?.main.point).toBe("z-basin");
+  });
+
   it("carry what a test or a script finds a value by", () => {
     const html = drawn(system("kelp", [stream({ value: 17.1, deviation: 0.5, flag: 1, standing: "look" })]));
     expect(html).toMatch(

@@ -6,7 +6,7 @@ import { readAddress, writeAddress, yearBefore } from "#app/systems/_parts/trend
 import { folded } from "#app/systems/_parts/trend/trend-fold.ts";
 import { trendRows } from "#app/systems/_parts/trend/trend-rows.ts";
 import { benchWords } from "#app/systems/_parts/trend/trend-words.ts";
-import type { SeriesView } from "#contract/views.ts";
+import type { SeriesView, StreamState } from "#contract/views.ts";
 import { edges, NOW, stream, system } from "../views.ts";
 
 const HOUR = 3_600_000;
@@ -134,6 +134,30 @@ describe("rows without anything to draw", () => {
     expect(named([raw, salinity])).toEqual(["conductivity"]);
     expect(named([raw])).toEqual([]);
     expect(named([{ ...raw, band: edges(40, 55, 35, 60) }, salinity])).toEqual([]);
+  });
+});
+
+describe("rows of make-up water", () => {
+  const at = (role: StreamState["role"]) => {
+    const state = system("a", [
+      stream(),
+      stream({ label: "pH", quantity: "ph", point: "tap", role, band: null }),
+    ]);
+    const span = { from: NOW - 3 * DAY, to: NOW };
+    return folded(trendRows(state), state, span, new Set()).named.map((r) => r.main.point);
+  };
+
+  it("are named below, whatever the point is called; water of the system is charted", () => {
+    expect(at("make-up")).toEqual(["tap"]);
+    expect(at("sump")).toEqual([]);
+  });
+
+  it("come in the order of the rack, the exhibit first of one quantity", () => {
+    const state = system("a", [
+      stream({ point: "a-sump", role: "sump" }),
+      stream({ point: "b-lagoon", role: "exhibit" }),
+    ]);
+    expect(trendRows(state).map((row) => row.main.point)).toEqual(["b-lagoon", "a-sump"]);
   });
 });
 

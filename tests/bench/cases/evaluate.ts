@@ -127,6 +127,7 @@ function stateOverAYear(days: number): { readonly early: number; readonly late: 
     id: i + 1,
     system: "year",
     pointCode: "display",
+    pointRole: "exhibit" as const,
     quantity,
     origin: "probe" as const,
     interval: CADENCE,

@@ -75,13 +75,13 @@ describe("robust slope", () => {
 
 describe("rate rules (common practice, no source)", () => {
   test("a pool of at most 6 m3 is asked after twenty minutes", () => {
-    expect(Math.max(...rateRulesFor("temperature", "display", 4).map((rule) => rule.windowMs))).toBe(
+    expect(Math.max(...rateRulesFor("temperature", "exhibit", 4).map((rule) => rule.windowMs))).toBe(
       20 * MINUTE,
     );
-    expect(Math.min(...rateRulesFor("temperature", "display", 6.1).map((rule) => rule.windowMs))).toBe(HOUR);
+    expect(Math.min(...rateRulesFor("temperature", "exhibit", 6.1).map((rule) => rule.windowMs))).toBe(HOUR);
   });
   test("ORP is watched for rising at the display and not in the contact chamber", () => {
     expect(rateRulesFor("orp", "contact-chamber", 100)).toEqual([]);
-    expect(rateRulesFor("orp", "display", 100).every((rule) => rule.direction === "rising")).toBe(true);
+    expect(rateRulesFor("orp", "exhibit", 100).every((rule) => rule.direction === "rising")).toBe(true);
   });
 });

@@ -19,6 +19,7 @@ export const stream = (id: number, quantity: string, more: Partial<StreamFacts> 
   id,
   system: "pool",
   pointCode: "display",
+  pointRole: "exhibit",
   quantity,
   origin: "probe",
   interval: 300_000,

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { entryFaults, profileFor, typeDefault, typeOf } from "#core/habitat/index.ts";
+import { entryFaults, profileFor, startingBand } from "#core/habitat/index.ts";
 import { entry, profile } from "./made.ts";
 
 const isNumber = (quantity: string) => quantity === "temperature";
@@ -31,13 +31,9 @@ test("the newest version of the own population, else of the species as a whole, 
 });
 
 test("plain words name a type, whose starting bands say that they have no source", () => {
-  expect(typeOf("tropical marine, rays")).toBe("tropical marine");
-  expect(typeOf("cold marine, octopus")).toBe("octopus");
-  expect(typeOf("jelly kreisel")).toBe("jelly");
-  expect(typeOf("puddle")).toBeNull();
-  expect(typeDefault("coral reef", "temperature")).toMatchObject({
+  expect(startingBand("coral reef", "temperature")).toMatchObject({
     edges: { low: 24.5, high: 27, actionLow: 23, actionHigh: 29 },
     source: "default band for this type of system, common practice, no source",
   });
-  expect(typeDefault("jelly", "temperature")).toBeNull();
+  expect(startingBand("jelly", "temperature")).toBeNull();
 });

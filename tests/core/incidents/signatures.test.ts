@@ -444,6 +444,7 @@ describe("20 logger or network fault", () => {
     return {
       system: "pool",
       point: "display",
+      role: "exhibit",
       quantity,
       isBench: false,
       at,

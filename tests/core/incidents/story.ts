@@ -1,6 +1,8 @@
 /** Generated series for stories of failures: numbers by hours since the beginning, in the quantity's unit. */
+
 import type { Seen } from "#core/incidents/cause.ts";
 import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
+import { guessedRole } from "#core/set-up/point-role.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 
 export const ONSET = Date.UTC(2026, 9, 20, 1);
@@ -42,13 +44,23 @@ export function seen(story: Story): Seen {
       const exact = course((t - ONSET) / HOUR);
       value.push(Number.isNaN(exact) ? exact : exact + noise(at.length, SIZE[quantity] ?? 0.001));
     }
-    return { ...base, quantity, point, isBench: false, at, value, planned: story.plan?.[quantity] ?? null };
+    return {
+      ...base,
+      quantity,
+      point,
+      role: guessedRole(point),
+      isBench: false,
+      at,
+      value,
+      planned: story.plan?.[quantity] ?? null,
+    };
   });
   const bench = Object.entries(story.bench ?? {}).map(
     ([quantity, rows]): Track => ({
       ...base,
       quantity,
       point: "display",
+      role: "exhibit",
       isBench: true,
       at: rows.map(([days]) => NOW - days * DAY),
       value: rows.map(([, value]) => value),
@@ -57,7 +69,16 @@ export function seen(story: Story): Seen {
   );
   const words = Object.entries(story.words ?? {}).map(([name, word]): Track => {
     const [quantity = "", point = "plant"] = name.split("/");
-    return { ...base, quantity, point, isBench: false, at: [ONSET], value: [0], word };
+    return {
+      ...base,
+      quantity,
+      point,
+      role: guessedRole(point),
+      isBench: false,
+      at: [ONSET],
+      value: [0],
+      word,
+    };
   });
   return {
     onset: ONSET,

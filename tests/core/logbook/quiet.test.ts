@@ -42,7 +42,7 @@ test("every kind with a cap says what is quiet, every other one nothing, and non
 
 test("a calibration quietens its own channel and no other; without one, nothing", () => {
   expect(quietRules({ kind: "calibration", quantity: "ph", point: "sump" })).toEqual([
-    { quantity: "ph", part: "all", point: "sump" },
+    { quantity: "ph", part: "all", at: null, point: "sump" },
   ]);
   expect(quietRules({ kind: "calibration", quantity: null, point: null })).toEqual([]);
 });

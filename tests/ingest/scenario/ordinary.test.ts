@@ -1,9 +1,11 @@
 /** Quiet days stay quiet: inside every target band and slower than every rate rule, but for what the story tells. */
+
 import { describe, expect, test } from "vitest";
 import { oxygenPercent, practicalSalinity } from "#core/chemistry/index.ts";
 import { slopePerHour } from "#core/drift/rate.ts";
 import { rateRulesFor } from "#core/drift/rate-rules.ts";
 import { planAt } from "#core/habitat/index.ts";
+import { guessedRole } from "#core/set-up/point-role.ts";
 import { DAY } from "#core/time/index.ts";
 import { degC, hPa, mgPerL, msPerCm, psu, quantity } from "#core/units/index.ts";
 import { planShape } from "#ingest/scenario/ordinary.ts";
@@ -109,7 +111,7 @@ describe("outside the story", () => {
     for (const { at, system, point, id, value } of judged(from, from + 4 * DAY, "as-sampled")) {
       // A tide system's salinity is judged against its plan, above.
       if (system === "mangrove-walk" && id === "salinity") continue;
-      const rules = rateRulesFor(id, point, volumes.get(system) ?? 0);
+      const rules = rateRulesFor(id, guessedRole(point), volumes.get(system) ?? 0);
       if (rules.length === 0) continue;
       const key = `${system}/${point}/${id}`;
       const own = series.get(key) ?? { at: [], value: [] };

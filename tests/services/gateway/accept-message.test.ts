@@ -116,7 +116,14 @@ describe("accepting one message", () => {
     expect(await opened.store.readUnclaimed(10)).toMatchObject([{ topic, count: 1 }]);
     const { systems, streams } = await opened.store.readSetUp();
     expect(streams).toEqual([]);
-    const point = { id: "p-chamber", system: systems[0]?.id ?? "", code: "chamber", twinOf: null };
+    const point = {
+      id: "p-chamber",
+      system: systems[0]?.id ?? "",
+      code: "chamber",
+      role: "contact-chamber" as const,
+      roleGuessed: false,
+      twinOf: null,
+    };
     await opened.store.writeSetUp({ points: [point] }, [], NOW);
     // Reading the set-up is rationed to a small share of the time, so the change may take a few dozen milliseconds to be seen.
     await new Promise((resolve) => setTimeout(resolve, 500));

@@ -34,11 +34,13 @@ export async function openAquarium(now: number): Promise<Aquarium> {
     longitude: 0,
     elevation: 5,
   };
-  const systems = [system("kelp", { kind: "unnamed" }), system("nursery", { kind: "unnamed" })];
+  const systems = [system("kelp", { startingBands: null }), system("nursery", { startingBands: null })];
   const points = systems.map(({ id, code }) => ({
     id: `p-${code}`,
     system: id,
     code: "display",
+    role: "exhibit" as const,
+    roleGuessed: false,
     twinOf: null,
   }));
   await store.writeSetUp({ sites: [site], systems, points }, [], 0);
@@ -74,6 +76,8 @@ export async function openAquarium(now: number): Promise<Aquarium> {
 }
 
 interface Row {
+  /** Temperature where it is left out. */
+  readonly quantity?: string;
   readonly stage: string;
   readonly low: number;
   readonly high: number;

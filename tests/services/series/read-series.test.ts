@@ -2,7 +2,8 @@ import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { seriesView } from "#contract/views.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import { readSeries } from "#services/series/read-series.ts";
-import { BAND, band, NOW, openWorld, rollup, system, type World } from "../world.ts";
+import { changePoint } from "#services/set-up/change-point.ts";
+import { actorWith, BAND, band, NOW, openWorld, rollup, system, type World } from "../world.ts";
 
 let world: World;
 beforeEach(async () => {
@@ -24,6 +25,21 @@ async function fill(count: number, step: number, from = NOW - count * step) {
   await world.store.append({ now: NOW, readings, rejected: [], unclaimed: [] });
   return stream;
 }
+
+test("where no point is named, the exhibit is meant, whatever it is called; without one, the point has to be named", async () => {
+  const curator = actorWith("curator", "curator");
+  await world.stream("reef", "display", "temperature");
+  await world.stream("reef", "sump", "temperature");
+  const pointRead = async () => (await readSeries(world.read, "reef", { quantity: "temperature" })).point;
+  expect(await pointRead()).toBe("display");
+  const says = { reason: "the names were swapped" };
+  await changePoint(world.write, curator, "reef", "display", { role: "sump", ...says });
+  await expect(pointRead()).rejects.toMatchObject({
+    issues: [{ field: "point", remedy: "use one of display, sump" }],
+  });
+  await changePoint(world.write, curator, "reef", "sump", { role: "exhibit", ...says });
+  expect(await pointRead()).toBe("sump");
+});
 
 describe("resolution", () => {
   test("few readings come raw, in order, at their own times", async () => {

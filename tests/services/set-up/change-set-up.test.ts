@@ -2,8 +2,9 @@ import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { bandsView, changeAnswer, systemSetUpView } from "#contract/set-up-forms.ts";
 import { HOUR } from "#core/time/instant.ts";
 import { changeBand } from "#services/set-up/change-band.ts";
+import { addPoint } from "#services/set-up/change-point.ts";
 import { changeStream } from "#services/set-up/change-stream.ts";
-import { addPoint, addSystem, changeSystem } from "#services/set-up/change-system.ts";
+import { addSystem, changeSystem } from "#services/set-up/change-system.ts";
 import { readBands, readSystemSetUp } from "#services/set-up/read-set-up.ts";
 import { undoChange } from "#services/set-up/undo-change.ts";
 import { actorWith, BAND, band, NOW, openWorld, system, type World } from "../world.ts";
@@ -93,7 +94,9 @@ describe("a system", () => {
     site: "harbour",
     code: "pup-pool",
     name: "Pup Pool",
-    kind: "nursery",
+    kind: "rays, born here",
+    type: "nursery",
+    startingBands: "tropical marine",
     water: "marine",
     volume: 6,
   };
@@ -103,6 +106,7 @@ describe("a system", () => {
     const view = await readSystemSetUp(world.read, "pup-pool");
     expect(systemSetUpView.parse(view)).toEqual(view);
     expect(view.points.map((point) => point.code)).toEqual(["display", "sump"]);
+    expect(view).toMatchObject({ type: "nursery", startingBands: "tropical marine", youngFilter: true });
     await addPoint(world.write, CURATOR, "pup-pool", { code: "display-2", twinOf: "display" });
     expect((await readSystemSetUp(world.read, "pup-pool")).points.at(1)).toMatchObject({ twinOf: "display" });
     await expect(addSystem(world.write, CURATOR, pool)).rejects.toMatchObject({ code: "conflict" });
@@ -111,6 +115,9 @@ describe("a system", () => {
     });
     await expect(addSystem(world.write, CURATOR, { ...pool, code: "Pup Pool" })).rejects.toMatchObject({
       code: "invalid",
+    });
+    await expect(addSystem(world.write, CURATOR, { ...pool, type: "puddle" })).rejects.toMatchObject({
+      issues: [{ field: "type", remedy: expect.stringContaining("quarantine") }],
     });
     await expect(addSystem(world.write, CURATOR, { ...pool, site: "moon" })).rejects.toMatchObject({
       code: "not_found",

@@ -71,6 +71,7 @@ export function describeSetUp(open: OpenSubject): void {
       system: "system-kelp",
       point: "point-kelp",
       pointCode: "display",
+      pointRole: "exhibit",
       quantity: "temperature",
       origin: "probe",
       interval: null,
@@ -131,7 +132,16 @@ export function describeSetUp(open: OpenSubject): void {
 
   it("writes nothing of a change that fails half way", async () => {
     const { store } = subject();
-    const points = [{ id: "point-1", system: "no such system", code: "display", twinOf: null }];
+    const points = [
+      {
+        id: "point-1",
+        system: "no such system",
+        code: "display",
+        role: "exhibit" as const,
+        roleGuessed: false,
+        twinOf: null,
+      },
+    ];
     await expect(store.writeSetUp({ ...SET_UP, points }, [], T)).rejects.toMatchObject({ code: "invalid" });
     expect((await store.readSetUp()).sites).toEqual([]);
     expect(await store.journalAfter(0, 10)).toEqual([]);
@@ -186,6 +196,8 @@ export function describeSetUp(open: OpenSubject): void {
       id: `many-${String(n).padStart(5, "0")}`,
       system: "system-rays",
       code: `p${String(n).padStart(5, "0")}`,
+      role: "make-up" as const,
+      roleGuessed: true,
       twinOf: null,
     }));
     await store.writeSetUp({ points }, [], T);

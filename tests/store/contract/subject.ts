@@ -36,11 +36,27 @@ export const SET_UP = {
     duty: code === "kelp" ? 90 : null,
     opened: T - 1_000,
     closed: null,
+    type: code === "rays" ? ("quarantine" as const) : ("exhibit" as const),
+    startingBands: "temperate marine" as const,
     youngFilter: code === "rays",
   })),
   points: [
-    { id: "point-kelp", system: "system-kelp", code: "display", twinOf: null },
-    { id: "point-rays", system: "system-rays", code: "display", twinOf: null },
+    {
+      id: "point-kelp",
+      system: "system-kelp",
+      code: "display",
+      role: "exhibit",
+      roleGuessed: false,
+      twinOf: null,
+    },
+    {
+      id: "point-rays",
+      system: "system-rays",
+      code: "display",
+      role: "exhibit",
+      roleGuessed: false,
+      twinOf: null,
+    },
   ],
 } satisfies Partial<SetUp>;
 

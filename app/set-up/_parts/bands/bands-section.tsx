@@ -10,6 +10,7 @@ import { pointWords } from "#app/_components/words/point-words.ts";
 import { clockOf } from "#app/_components/words/time-words.ts";
 import type { BandsView, BandView, SystemSetUpView } from "#contract/set-up-forms.ts";
 import type { StreamState, SystemState } from "#contract/views.ts";
+import { pointRole } from "#core/set-up/point-role.ts";
 import { fromWords, limitWords, targetWords } from "./band-words.ts";
 
 const BandHistory = lazy(() => import("./band-history.tsx").then((m) => ({ default: m.BandHistory })));
@@ -17,13 +18,15 @@ const BandEditor = lazy(() => import("./band-editor.tsx").then((m) => ({ default
 
 const keyOf = (band: BandView) => `${band.quantity} ${band.point ?? ""}`;
 
-/** The stream a band is shown with: at its point, else at the display, else any without a band of its own. */
+/** The stream a band is shown with: at its point, else in the exhibit, else any without a band of its own. */
 function shownWith(band: BandView, state: SystemState): StreamState | null {
   const of = state.streams
     .filter((s) => s.quantity === band.quantity)
     .sort((a, b) => Number(a.origin === "bench") - Number(b.origin === "bench"));
   return (
-    of.find((s) => s.point === (band.point ?? "display")) ?? (band.point === null ? of[0] : undefined) ?? null
+    (band.point === null
+      ? (of.find((s) => pointRole(s.role).isAnimalsWater) ?? of[0])
+      : of.find((s) => s.point === band.point)) ?? null
   );
 }
 

@@ -6,6 +6,7 @@ import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
 import { clockOf } from "#app/_components/words/time-words.ts";
 import type { SystemSetUpView } from "#contract/set-up-forms.ts";
+import { SYSTEM_TYPES } from "#core/set-up/system-type.ts";
 
 const EditSystem = lazy(() => import("./system-editor.tsx").then((m) => ({ default: m.EditSystem })));
 
@@ -24,7 +25,9 @@ export function AboutSection({
   const facts: readonly (readonly [string, string])[] = [
     ["short name", setUp.system],
     ["site", `${setUp.siteName}, ${setUp.zone}`],
-    ["type", `${setUp.kind}, ${setUp.water} water`],
+    ["type", SYSTEM_TYPES[setUp.type].label],
+    ["kind", `${setUp.kind}, ${setUp.water} water`],
+    ["default bands", setUp.startingBands ?? "none"],
     ["volume", `${setUp.volume} m³`],
     ["duty flow", setUp.duty === null ? "not known" : `${setUp.duty} m³/h`],
     ["ammonia test valid for", setUp.youngFilter ? "24 hours" : "7 days"],

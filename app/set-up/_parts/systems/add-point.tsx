@@ -7,7 +7,9 @@ import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import type { ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";
+import { guessedRole, type PointRole } from "#core/set-up/point-role.ts";
 import { CODE_HINT, codeWrong } from "../short-name.ts";
+import { RoleSelect } from "./role-select.tsx";
 
 /** A new place in a system where water is measured. */
 export function AddPoint({
@@ -20,14 +22,19 @@ export function AddPoint({
   readonly onDone: (change: Change) => void;
 }) {
   const [code, setCode] = useState("");
+  const [role, setRole] = useState<PointRole | null>(null);
   const [twin, setTwin] = useState("");
   return (
     <FormDialog<ChangeAnswer>
       title="Add a point"
       path={`/systems/${encodeURIComponent(setUp.system)}/points`}
       submit="Add the point"
-      fields={["code", "twinOf"]}
-      body={() => (codeWrong(code, true) !== "" ? null : { code, twinOf: twin === "" ? null : twin })}
+      fields={["code", "role", "twinOf"]}
+      body={() =>
+        codeWrong(code, true) !== ""
+          ? null
+          : { code, ...(role === null ? {} : { role }), twinOf: twin === "" ? null : twin }
+      }
       onClose={onClose}
       onDone={(answer) => onDone({ says: `Point ${pointWords(code)} added.`, answer })}
     >
@@ -45,6 +52,15 @@ export function AddPoint({
                 autoComplete="off"
                 onChange={(e) => setCode(e.target.value.trim())}
               />
+            )}
+          </Field>
+          <Field
+            label="What it is for"
+            hint="Limits, alarms and likely causes depend on it"
+            wrong={wrong("role")}
+          >
+            {(links) => (
+              <RoleSelect links={links} chosen={role} guess={guessedRole(code)} onChange={setRole} />
             )}
           </Field>
           <Field label="Second probe of" hint="If two probes measure the same water" wrong={wrong("twinOf")}>

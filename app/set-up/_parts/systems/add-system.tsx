@@ -24,7 +24,7 @@ export function AddSystem({
       title="Add a system"
       path="/systems"
       submit="Add the system"
-      fields={["site", "code", "name", "kind", "water", "volume", "duty"]}
+      fields={["site", "code", "name", "kind", "type", "startingBands", "water", "volume", "duty"]}
       body={() => {
         const fields = systemBody(typed);
         return fields === null || codeWrong(code, true) !== "" ? null : { site, code, ...fields };

@@ -21,6 +21,8 @@ export function EditSystem({
   const [typed, setTyped] = useState<TypedSystem>({
     name: setUp.name,
     kind: setUp.kind,
+    type: setUp.type,
+    startingBands: setUp.startingBands,
     water: setUp.water,
     volume: String(setUp.volume),
     duty: setUp.duty === null ? "" : String(setUp.duty),
@@ -43,7 +45,7 @@ export function EditSystem({
       title={`Change ${setUp.name}`}
       path={`/systems/${encodeURIComponent(setUp.system)}`}
       submit="Save"
-      fields={["name", "kind", "water", "volume", "duty", "closed", "reason"]}
+      fields={["name", "kind", "type", "startingBands", "water", "volume", "duty", "closed", "reason"]}
       body={body}
       onClose={onClose}
       onDone={(answer) => onDone({ says: `${typed.name} saved.`, answer })}

@@ -2,13 +2,18 @@ import { Field } from "#app/_components/controls/field.tsx";
 import { needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
+import { STARTING_BANDS, type StartingBands } from "#core/habitat/type-defaults.ts";
+import { SYSTEM_TYPE_IDS, SYSTEM_TYPES, type SystemType } from "#core/set-up/system-type.ts";
 
+const bandsWords = (bands: StartingBands): string => `${bands[0]?.toUpperCase()}${bands.slice(1)}`;
 const WATERS = ["fresh", "brackish", "marine"] as const;
 
 /** What is said of a system, as typed. */
 export interface TypedSystem {
   readonly name: string;
   readonly kind: string;
+  readonly type: SystemType;
+  readonly startingBands: StartingBands | null;
   readonly water: string;
   readonly volume: string;
   readonly duty: string;
@@ -17,6 +22,8 @@ export interface TypedSystem {
 export const NEW_SYSTEM: TypedSystem = {
   name: "",
   kind: "",
+  type: "exhibit",
+  startingBands: null,
   water: "marine",
   volume: "",
   duty: "",
@@ -39,6 +46,8 @@ export function systemBody(typed: TypedSystem): object | null {
   return {
     name: typed.name.trim(),
     kind: typed.kind.trim(),
+    type: typed.type,
+    startingBands: typed.startingBands,
     water: typed.water,
     volume: numberOf(typed.volume),
     duty: numberOf(typed.duty),
@@ -71,9 +80,27 @@ export function SystemFields({
         )}
       </Field>
       <div className={css.two}>
+        <Field label="Type" hint="What it is used for" wrong={wrong("type")}>
+          {(links) => (
+            <select
+              {...links}
+              value={typed.type}
+              onChange={(e) => {
+                const type = SYSTEM_TYPE_IDS.find((id) => id === e.target.value) ?? typed.type;
+                set({ type, youngFilter: SYSTEM_TYPES[type].hasYoungFilter });
+              }}
+            >
+              {SYSTEM_TYPE_IDS.map((id) => (
+                <option key={id} value={id}>
+                  {SYSTEM_TYPES[id].label}
+                </option>
+              ))}
+            </select>
+          )}
+        </Field>
         <Field
-          label="Type of system"
-          hint="temperate marine, quarantine ..."
+          label="Description"
+          hint="temperate marine, rays ...: your own words, nothing is decided by them"
           wrong={needed(typed.kind, asked, 2) || wrong("kind")}
         >
           {(links) => (
@@ -90,6 +117,28 @@ export function SystemFields({
             <select {...links} value={typed.water} onChange={(e) => set({ water: e.target.value })}>
               {WATERS.map((water) => (
                 <option key={water}>{water}</option>
+              ))}
+            </select>
+          )}
+        </Field>
+        <Field
+          label="Starting bands"
+          hint="Used where no resident's profile speaks of a quantity"
+          wrong={wrong("startingBands")}
+        >
+          {(links) => (
+            <select
+              {...links}
+              value={typed.startingBands ?? ""}
+              onChange={(e) =>
+                set({ startingBands: STARTING_BANDS.find((id) => id === e.target.value) ?? null })
+              }
+            >
+              <option value="">none</option>
+              {STARTING_BANDS.map((id) => (
+                <option key={id} value={id}>
+                  {bandsWords(id)}
+                </option>
               ))}
             </select>
           )}

@@ -1,7 +1,8 @@
 import { RANK, seenAs } from "#app/_components/words/standing-words.ts";
 import type { StreamState, SystemState } from "#contract/views.ts";
+import { type PointTrait, pointRole } from "#core/set-up/point-role.ts";
 
-/** A column of the rack: the quantities that may stand in it, best first, and the points that are meant first. */
+/** A column of the rack: the quantities that may stand in it, best first, and the roles of points that are meant first. */
 export interface RackColumn {
   readonly id: string;
   readonly label: string;
@@ -9,7 +10,7 @@ export interface RackColumn {
   /** Unit of the head; a value in another unit carries its own. */
   readonly unitLabel: string;
   readonly quantities: (system: SystemState) => readonly string[];
-  readonly points: readonly string[];
+  readonly points: readonly PointTrait[];
   /** A second quantity of the same water that is always said with the first. */
   readonly with?: string;
 }
@@ -26,7 +27,7 @@ export const RACK_COLUMNS: readonly RackColumn[] = [
     unit: "°C",
     unitLabel: "°C",
     quantities: only("temperature"),
-    points: ["display"],
+    points: ["isAnimalsWater"],
   },
   {
     id: "salinity",
@@ -35,16 +36,16 @@ export const RACK_COLUMNS: readonly RackColumn[] = [
     unitLabel: "",
     quantities: (system) =>
       system.water === "fresh" ? ["specific_conductance", "salinity"] : ["salinity", "specific_conductance"],
-    points: ["display"],
+    points: ["isAnimalsWater"],
   },
-  { id: "ph", label: "pH", unit: "", unitLabel: "", quantities: only("ph"), points: ["display"] },
+  { id: "ph", label: "pH", unit: "", unitLabel: "", quantities: only("ph"), points: ["isAnimalsWater"] },
   {
     id: "oxygen",
     label: "Oxygen",
     unit: "mg/L and %",
     unitLabel: "mg/L",
     quantities: only("dissolved_oxygen", "oxygen_saturation"),
-    points: ["display"],
+    points: ["isAnimalsWater"],
     with: "oxygen_saturation",
   },
   {
@@ -53,7 +54,7 @@ export const RACK_COLUMNS: readonly RackColumn[] = [
     unit: "mV, display / contact",
     unitLabel: "mV",
     quantities: only("orp"),
-    points: ["display", "contact-chamber"],
+    points: ["isAnimalsWater", "followsOzoneController"],
   },
   {
     id: "unionised_ammonia",
@@ -61,7 +62,7 @@ export const RACK_COLUMNS: readonly RackColumn[] = [
     unit: "mg/L",
     unitLabel: "mg/L as N",
     quantities: only("unionised_ammonia"),
-    points: ["display"],
+    points: ["isAnimalsWater"],
   },
   {
     id: "total_gas_pressure",
@@ -69,7 +70,7 @@ export const RACK_COLUMNS: readonly RackColumn[] = [
     unit: "% of saturation",
     unitLabel: "%",
     quantities: only("total_gas_pressure"),
-    points: ["display"],
+    points: ["isAnimalsWater"],
   },
   {
     id: "flow",
@@ -77,7 +78,7 @@ export const RACK_COLUMNS: readonly RackColumn[] = [
     unit: "m³/h",
     unitLabel: "m³/h",
     quantities: only("flow"),
-    points: ["display", "sump"],
+    points: ["isAnimalsWater", "showsLevel"],
   },
   {
     id: "level",
@@ -85,7 +86,7 @@ export const RACK_COLUMNS: readonly RackColumn[] = [
     unit: "mm",
     unitLabel: "mm",
     quantities: only("level"),
-    points: ["sump"],
+    points: ["showsLevel"],
   },
 ];
 
@@ -104,6 +105,11 @@ const order = (list: readonly string[], id: string): number => {
   const at = list.indexOf(id);
   return at < 0 ? list.length : at;
 };
+const placeIn = (column: RackColumn, stream: StreamState): number => {
+  const at = column.points.findIndex((trait) => pointRole(stream.role)[trait]);
+  return at < 0 ? column.points.length : at;
+};
+const isOzonated = (stream: StreamState): boolean => pointRole(stream.role).followsOzoneController;
 /** Only what wants a person pushes ahead of the usual point: a silent twin must not hide the display. */
 const urgency = (stream: StreamState): number => Math.min(RANK[stream.standing], RANK.unknown);
 
@@ -117,7 +123,7 @@ export function rackCell(system: SystemState, column: RackColumn): RackCell | nu
         order(quantities, a.quantity) - order(quantities, b.quantity) ||
         urgency(a) - urgency(b) ||
         order(ORIGINS, a.origin) - order(ORIGINS, b.origin) ||
-        order(column.points, a.point) - order(column.points, b.point) ||
+        placeIn(column, a) - placeIn(column, b) ||
         a.point.localeCompare(b.point, "en"),
     );
   const main = candidates[0];
@@ -128,10 +134,7 @@ export function rackCell(system: SystemState, column: RackColumn): RackCell | nu
       ? undefined
       : (system.streams.find((s) => s.quantity === column.with && s.point === main.point) ??
         system.streams.find((s) => s.quantity === column.with));
-  const beside =
-    column.id === "orp" && main.point !== "contact-chamber"
-      ? same.find((s) => s.point === "contact-chamber")
-      : undefined;
+  const beside = column.id === "orp" && !isOzonated(main) ? same.find(isOzonated) : undefined;
   const others = same.filter((s) => s !== beside);
   const all = [main, ...(second === undefined ? [] : [second]), ...same];
   const worst = all.reduce((a, b) => (RANK[b.standing] < RANK[a.standing] ? b : a));

@@ -1,14 +1,15 @@
 import type { Span } from "#app/_components/drawing/chart-data.ts";
 import type { StreamState, SystemState } from "#contract/views.ts";
+import { pointRole } from "#core/set-up/point-role.ts";
 import type { TrendRow } from "./trend-rows.ts";
 
 const asks = (stream: StreamState): boolean => stream.standing === "action" || stream.standing === "look";
 
 /** Measured for something else: raw conductivity beside its salinity, the meter of the make-up water. */
 function isInput(row: TrendRow, system: SystemState): boolean {
-  const { quantity, point, band } = row.main;
+  const { quantity, point, role, band } = row.main;
   if (band !== null) return false;
-  if (quantity === "make_up_volume" || point === "make-up") return true;
+  if (quantity === "make_up_volume" || pointRole(role).water === "make-up") return true;
   return (
     quantity === "conductivity" &&
     system.streams.some(

@@ -1,4 +1,5 @@
 import type { StreamState, SystemState } from "#contract/views.ts";
+import { pointRole } from "#core/set-up/point-role.ts";
 import { RACK_COLUMNS } from "../rack/rack-columns.ts";
 
 /** A chart of the System page: one quantity at one point, with its bench results. */
@@ -19,6 +20,8 @@ function placeOf(stream: StreamState, system: SystemState): number {
   );
   return at < 0 ? RACK_COLUMNS.length : at;
 }
+
+const isAnimalsWater = ({ main }: TrendRow): boolean => pointRole(main.role).isAnimalsWater;
 
 /** The charts of a system. Oxygen saturation at a point that also has mg/L is said there, and has a chart only if it has a band. */
 export function trendRows(system: SystemState): TrendRow[] {
@@ -45,7 +48,7 @@ export function trendRows(system: SystemState): TrendRow[] {
       (a, b) =>
         placeOf(a.main, system) - placeOf(b.main, system) ||
         a.main.label.localeCompare(b.main.label, "en") ||
-        Number(b.main.point === "display") - Number(a.main.point === "display") ||
+        Number(isAnimalsWater(b)) - Number(isAnimalsWater(a)) ||
         a.main.point.localeCompare(b.main.point, "en"),
     );
 }

@@ -1,5 +1,5 @@
 import { known, route } from "#app/_server/route.ts";
-import { addPoint } from "#services/set-up/change-system.ts";
+import { addPoint } from "#services/set-up/change-point.ts";
 
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";

@@ -1,0 +1,17 @@
+import { systemType } from "#core/set-up/system-type.ts";
+import { invalid } from "../errors.ts";
+import type { SystemSetUp } from "../set-up.ts";
+
+/** Throws AppError "invalid" where a system keeps no animals; `field` names it in what was sent. */
+export function demandHome(at: SystemSetUp, field: string): void {
+  const { keepsAnimals, label } = systemType(at.system.type);
+  if (keepsAnimals) return;
+  throw invalid([
+    {
+      field,
+      value: at.system.code,
+      says: `is a ${label.toLowerCase()}, no animals live in it`,
+      remedy: "choose another system, or change its type in set-up",
+    },
+  ]);
+}
