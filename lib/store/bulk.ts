@@ -1,118 +1,59 @@
-import type { Current, DerivedRow, FlagRow, RollupRow } from "./port.ts";
+import { getTableColumns, getTableName } from "drizzle-orm";
+import { getTableConfig, type PgTable } from "drizzle-orm/pg-core";
+import type { Current, DerivedRow, FlagRow } from "./port.ts";
+import { postgresTables } from "./tables/schema-postgres.ts";
+import { nameList } from "./tables/table-columns.ts";
 
 export type BulkValue = number | string | null;
 
 /** A table whose rows are replaced by key in large numbers; types are PostgreSQL's. */
-export interface BulkTable {
+export interface BulkTable<Row = never> {
   readonly name: string;
-  readonly columns: readonly (readonly [name: string, type: "integer" | "bigint" | "float8" | "text"])[];
+  readonly columns: readonly (readonly [name: string, type: string])[];
   readonly key: readonly string[];
+  /** The values of a row in the order of the columns. */
+  readonly valuesOf: (row: Row) => BulkValue[];
+}
+type Whole<T extends PgTable> = Readonly<Required<T["$inferInsert"]>>;
+
+/** Columns and key as the table defines them; both dialects name them alike. */
+function bulkTable<T extends PgTable>(table: T): BulkTable<Whole<T>> {
+  const columns = Object.entries(getTableColumns(table));
+  const [composite] = getTableConfig(table).primaryKeys;
+  const keyed = composite?.columns ?? columns.map(([, column]) => column).filter(({ primary }) => primary);
+  const fields = columns.map(([field]) => field as keyof Whole<T>);
+  return {
+    name: getTableName(table),
+    columns: columns.map(([, column]) => [column.name, column.getSQLType()]),
+    key: keyed.map(({ name }) => name),
+    // The tables of this file hold numbers and text only.
+    valuesOf: (row) => fields.map((field) => row[field] as BulkValue),
+  };
 }
 
-export const FLAG_ROWS: BulkTable = {
-  name: "flag",
-  key: ["stream", "at"],
-  columns: [
-    ["stream", "integer"],
-    ["at", "bigint"],
-    ["flag", "integer"],
-    ["reasons", "text"],
-  ],
-};
-export const flagRow = (row: FlagRow): BulkValue[] => [row.stream, row.at, row.flag, row.reasons.join(",")];
+export const FLAG_ROWS = bulkTable(postgresTables.flag);
+export const flagRow = (row: FlagRow): BulkValue[] =>
+  FLAG_ROWS.valuesOf({ ...row, reasons: row.reasons.join(",") });
 
-export const DERIVED_ROWS: BulkTable = {
-  name: "derived",
-  key: ["stream", "at"],
-  columns: [
-    ["stream", "integer"],
-    ["at", "bigint"],
-    ["value", "float8"],
-    ["low", "float8"],
-    ["high", "float8"],
-    ["formula", "integer"],
-  ],
-};
+export const DERIVED_ROWS = bulkTable(postgresTables.derived);
 /** `formula`: the number of the text (see queries/formulas.ts). */
-export const derivedRow = (row: DerivedRow, formula: number): BulkValue[] => [
-  row.stream,
-  row.at,
-  row.value,
-  row.low,
-  row.high,
-  formula,
-];
+export const derivedRow = (row: DerivedRow, formula: number): BulkValue[] =>
+  DERIVED_ROWS.valuesOf({ ...row, formula });
 
-export const ROLLUP_ROWS: BulkTable = {
-  name: "rollup",
-  key: ["width", "stream", "start"],
-  columns: [
-    ["width", "integer"],
-    ["stream", "integer"],
-    ["start", "bigint"],
-    ["n", "integer"],
-    ["good", "integer"],
-    ["min", "float8"],
-    ["max", "float8"],
-    ["sum", "float8"],
-    ["first", "float8"],
-    ["last", "float8"],
-  ],
-};
-export const rollupRow = (row: RollupRow): BulkValue[] => [
-  row.width,
-  row.stream,
-  row.start,
-  row.n,
-  row.good,
-  row.min,
-  row.max,
-  row.sum,
-  row.first,
-  row.last,
-];
+export const ROLLUP_ROWS = bulkTable(postgresTables.rollup);
 
-export const CURRENT_ROWS: BulkTable = {
-  name: "current",
-  key: ["stream"],
-  columns: [
-    ["stream", "integer"],
-    ["at", "bigint"],
-    ["value", "float8"],
-    ["flag", "integer"],
-    ["reasons", "text"],
-    ["low", "float8"],
-    ["high", "float8"],
-    ["deviation", "float8"],
-    ["band", "text"],
-    ["rate", "float8"],
-    ["received", "bigint"],
-    ["silent_at", "bigint"],
-  ],
-};
-export const currentRow = (row: Current): BulkValue[] => [
-  row.stream,
-  row.at,
-  row.value,
-  row.flag,
-  row.reasons.join(","),
-  row.low,
-  row.high,
-  row.deviation,
-  row.band === null ? null : JSON.stringify(row.band),
-  row.rate,
-  row.received,
-  row.silentAt,
-];
+export const CURRENT_ROWS = bulkTable(postgresTables.current);
+export const currentRow = (row: Current): BulkValue[] =>
+  CURRENT_ROWS.valuesOf({
+    ...row,
+    reasons: row.reasons.join(","),
+    band: row.band === null ? null : JSON.stringify(row.band),
+  });
 
 /** `insert ... <source> on conflict (key) do update` in the words both dialects share; `source` is `values ...` or a select. */
 export function upsertText(table: BulkTable, source: string): string {
-  const quoted = (name: string) => `"${name}"`;
-  const columns = table.columns.map(([name]) => name);
-  const rest = columns.filter((name) => !table.key.includes(name));
-  return `insert into ${quoted(table.name)} (${columns.map(quoted).join(", ")}) ${source} on conflict (${table.key
-    .map(quoted)
-    .join(
-      ", ",
-    )}) do update set ${rest.map((name) => `${quoted(name)} = excluded.${quoted(name)}`).join(", ")}`;
+  const names = table.columns.map(([name]) => name);
+  const rest = names.filter((name) => !table.key.includes(name));
+  const set = rest.map((name) => `"${name}" = excluded."${name}"`).join(", ");
+  return `insert into ${nameList([table.name])} (${nameList(names)}) ${source} on conflict (${nameList(table.key)}) do update set ${set}`;
 }
