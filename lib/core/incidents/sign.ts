@@ -1,5 +1,5 @@
 /** What a stream did around the beginning of an incident, in words that causes are told by. */
-import { median } from "../drift/robust.ts";
+import { median } from "../statistics/robust.ts";
 import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
 
 export interface Track {

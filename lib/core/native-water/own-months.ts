@@ -1,4 +1,5 @@
 /** Twelve months of a home water out of a team's own values: a logger's readings by date, or a station's table by month. */
+import { mean } from "../statistics/mean.ts";
 
 /** A value with the month it is of; `year` null where the file says none. */
 export interface OwnValue {
@@ -20,7 +21,6 @@ export interface OwnMonth {
   readonly years: readonly number[];
 }
 
-const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 const rounded = (value: number) => Number(value.toFixed(3));
 
 /** Sample standard deviation; null of fewer than two values. */

@@ -3,6 +3,7 @@
  * counts of samples, so that irregular records are tested alike. A threshold must be passed (strict >): at the limit itself a value passes.
  * Source: IOOS QARTOD, Manual for Real-Time Quality Control of In-situ Temperature and Salinity Data, version 2.0 (2016).
  */
+import { mean } from "../statistics/mean.ts";
 import type { Instant } from "../time/instant.ts";
 import { FLAG, type Flag } from "./flag.ts";
 
@@ -105,11 +106,11 @@ export function attenuationTest(
     const found = options.span === null ? all : windowOf(series, i, options.span, false);
     const values = known(found);
     if (values.length < options.atLeast || values.length < found.length) return FLAG.notEvaluated;
-    const mean = values.reduce((sum, each) => sum + each, 0) / values.length;
+    const middle = mean(values);
     const spread =
       options.measure === "range"
         ? rangeOf(values)
-        : Math.sqrt(values.reduce((sum, each) => sum + (each - mean) ** 2, 0) / values.length);
+        : Math.sqrt(values.reduce((sum, each) => sum + (each - middle) ** 2, 0) / values.length);
     if (below.fail !== null && spread < below.fail) return FLAG.fail;
     return below.suspect !== null && spread < below.suspect ? FLAG.suspect : FLAG.pass;
   });

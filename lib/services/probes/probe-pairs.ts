@@ -1,7 +1,6 @@
 /** A probe beside the bench tests of the same water. */
 
 import type { ProbeView } from "#contract/probes.ts";
-import { median } from "#core/drift/robust.ts";
 import {
   addDifference,
   type BenchCheck,
@@ -14,6 +13,7 @@ import {
 } from "#core/probes/bench-check.ts";
 import { PAIRED_WITHIN } from "#core/probes/pairing.ts";
 import { isGood } from "#core/quality/flag.ts";
+import { median } from "#core/statistics/robust.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import type { BenchResult, Store, Stream } from "#store/port.ts";
 

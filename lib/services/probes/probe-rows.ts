@@ -1,7 +1,6 @@
 /** Probes as the Probes page and one probe's page tell of them. */
 
 import type { ProbeRow } from "#contract/probes.ts";
-import { median } from "#core/drift/robust.ts";
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { checkRule } from "#core/probes/bench-check.ts";
 import type { Calibration } from "#core/probes/calibration.ts";
@@ -9,6 +8,7 @@ import { calibratedEvery, dueAt, lastSetRight, newest } from "#core/probes/due.t
 import { HEALTH_WORDS, healthOf } from "#core/probes/health.ts";
 import { type TwinDay, type TwinVerdict, twinVerdict } from "#core/probes/twin.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
+import { median } from "#core/statistics/robust.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { quantity } from "#core/units/index.ts";
 import type { Current, Finding, Store, Stream } from "#store/port.ts";
