@@ -1,5 +1,6 @@
 import { useId } from "react";
 import type { ProbeView } from "#contract/probes.ts";
+import { signedText } from "#core/units/number-text.ts";
 import { valueWords } from "../words/number-words.ts";
 import type { ZoneClock } from "../words/time-words.ts";
 import css from "./probes.module.css";
@@ -42,7 +43,7 @@ export function AgreementChart({ view, clock }: { readonly view: ProbeView; read
     runs.push(`${isNew ? "M" : "L"}${x(pair.at)} ${y(pair.ewma)}`);
   }
   const unit = view.differenceUnit === "" ? "" : ` ${view.differenceUnit}`;
-  const words = (value: number) => `${value > 0 ? "+" : ""}${valueWords(value, decimals)}`;
+  const words = (value: number) => signedText(value, decimals);
   return (
     <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-labelledby={id} className={css.chart}>
       <title id={id}>

@@ -1,6 +1,6 @@
 import type { AskedBand, CompositeMonthView, HabitatAnswer, StayView, WatchView } from "#contract/habitat.ts";
+import { edgeText, rangeText } from "#core/units/number-text.ts";
 import type { Change } from "./change.ts";
-import { valueWords } from "./number-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 
 export const MONTHS = [
@@ -44,23 +44,17 @@ export const dayWords = (at: number | null, clock: ZoneClock, none: string): str
   at === null ? none : day(at, clock);
 
 type Edges = NonNullable<CompositeMonthView["kept"]>;
-export function rangeWords(edges: Edges | null, band: Pick<AskedBand, "decimals">): string {
-  if (edges === null) return "none";
-  const { low, high } = edges;
-  const words = (value: number) => valueWords(value, band.decimals);
-  if (low !== null && high !== null) return `${words(low)} to ${words(high)}`;
-  if (low !== null) return `at least ${words(low)}`;
-  return high === null ? "open" : `at most ${words(high)}`;
-}
+export const rangeWords = (edges: Edges | null, band: Pick<AskedBand, "decimals">): string =>
+  edges === null ? "none" : rangeText(edges, band.decimals);
 export function limitsWords(edges: Edges | null, band: Pick<AskedBand, "decimals">): string {
   if (edges === null || (edges.actionLow === null && edges.actionHigh === null)) return "no action limit";
-  const words = (value: number | null) => (value === null ? "open" : valueWords(value, band.decimals));
+  const words = (value: number | null) => (value === null ? "open" : edgeText(value, band.decimals));
   return `act at ${words(edges.actionLow)} / ${words(edges.actionHigh)}`;
 }
 export function edgeWords(edge: CompositeMonthView["low"], band: Pick<AskedBand, "decimals">): string {
   return edge === null
     ? "nobody"
-    : `${valueWords(edge.value, band.decimals)}, ${edge.speciesName} (${edge.stage}): ${edge.source}, ${edge.mark}, confidence ${edge.confidence}`;
+    : `${edgeText(edge.value, band.decimals)}, ${edge.speciesName} (${edge.stage}): ${edge.source}, ${edge.mark}, confidence ${edge.confidence}`;
 }
 
 /** Where a watch stands, in words that never name a single day where only a window is known. */

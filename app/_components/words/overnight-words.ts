@@ -1,5 +1,7 @@
 import type { FindingView, NightGroup, OvernightView, TimeLeftView } from "#contract/views.ts";
-import { rateWords, valueWords, withUnit } from "./number-words.ts";
+import { edgeText } from "#core/units/number-text.ts";
+import { reachedPercent } from "#core/units/share-text.ts";
+import { rateWords, withUnit } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
 import type { ZoneClock } from "./time-words.ts";
 
@@ -25,11 +27,6 @@ const SMALL = ["no", "one", "two", "three", "four", "five", "six", "seven", "eig
 export const countWord = (n: number): string => SMALL[n] ?? String(n);
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** "99.9 %", never rounded up to a hundred that was not reached. */
-export function shareWords(share: number): string {
-  return `${(Math.floor(share * 1000) / 10).toFixed(1)} %`;
-}
-
 /** Streams that got fewer of their readings than this are named; one missing alone, at the edge of the range, is not a gap. */
 export const COMPLETE = 0.99;
 
@@ -50,7 +47,7 @@ function gapWords(view: OvernightView, clock: ZoneClock): string {
     const what = `${view.names[row.system] ?? row.system} ${inSentence(label)}${point}`;
     if (row.got === 0) return `${what}, nothing at all`;
     return at == null || at < view.from
-      ? `${what} ${shareWords(row.share)}`
+      ? `${what} ${reachedPercent(row.share)}`
       : `${what} since ${clock.near(at, view.to)}`;
   });
   if (gaps.length > NAMED_GAPS) said.push(`${gaps.length - NAMED_GAPS} more below`);
@@ -91,7 +88,7 @@ function completeWords(view: OvernightView, share: number | null, clock: ZoneClo
   if (share === null) return "No stream has a known interval yet, so nothing can be said of gaps.";
   const n = incomplete(view).length;
   const gaps = n === 0 ? "no stream has a gap" : `the ${n === 1 ? "gap" : "gaps"}: ${gapWords(view, clock)}`;
-  return `${shareWords(share)} of expected readings arrived; ${gaps}.`;
+  return `${reachedPercent(share)} of expected readings arrived; ${gaps}.`;
 }
 
 const MINUTE = 60_000;
@@ -125,12 +122,12 @@ export function leftWords(left: TimeLeftView, decimals: number): string {
   switch (left.kind) {
     case "reaches": {
       const what = left.target === "edge" ? "leaves its band" : "action limit";
-      return `${what} (${valueWords(left.value, decimals)}) ${leftSpan(left)}, ${left.isStated ? "90 % interval" : "rough"}`;
+      return `${what} (${edgeText(left.value, decimals)}) ${leftSpan(left)}, ${left.isStated ? "90 % interval" : "rough"}`;
     }
     case "past":
-      return `past its action limit (${valueWords(left.value, decimals)})`;
+      return `past its action limit (${edgeText(left.value, decimals)})`;
     case "not soon":
-      return `${valueWords(left.value, decimals)} not within 7 days`;
+      return `${edgeText(left.value, decimals)} not within 7 days`;
     case "away":
       return "not moving towards its limit";
     case "open":
@@ -165,7 +162,7 @@ export function shortWords(finding: FindingView, value: number | null): string {
   const level = numberOf(finding, isPast ? "limit" : "edge");
   if (level === null) return now;
   const side = finding.rule.includes("low") ? "from" : "to";
-  return `${now}, ${isPast ? "limit" : `band ${side}`} ${valueWords(level, decimals)}`;
+  return `${now}, ${isPast ? "limit" : `band ${side}`} ${edgeText(level, decimals)}`;
 }
 
 /** For how long it has been, or how long it was; since when stands in its sentence. */

@@ -13,6 +13,7 @@ import type { Qualifier } from "#core/bench/typed-number.ts";
 import { nearSample } from "#core/bench/water-near.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
 import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
+import { edgeText, figuresText } from "#core/units/number-text.ts";
 import { STAND_WORDS } from "./bench-words.ts";
 import css from "./field.module.css";
 import { useLazy } from "./use-lazy.ts";
@@ -79,7 +80,7 @@ function Working({ answer, water }: { answer: AmmoniaAnswer; water: BenchWaterVi
         <div key={name}>
           <dt>{name}</dt>
           <dd>
-            {Number(value.toPrecision(4))} {unit}
+            {figuresText(value, 4)} {unit}
           </dd>
         </div>
       ))}
@@ -108,7 +109,7 @@ export function AmmoniaSaid({
   const [isOpen, setOpen] = useState(false);
   const seen = seenIn(answer, band);
   const tone = seen === "look" || seen === "action" ? css[seen] : "";
-  const edge = band?.high == null ? "" : ` (band up to ${valueWords(band.high, DECIMALS)})`;
+  const edge = band?.high == null ? "" : ` (band up to ${edgeText(band.high, DECIMALS)})`;
   return (
     <div className={classes(css.computed, tone)} data-ammonia={answer.value ?? answer.status}>
       <p>

@@ -9,7 +9,8 @@ import { valueWords } from "#app/_components/words/number-words.ts";
 import { clockOf } from "#app/_components/words/time-words.ts";
 import type { PlanView } from "#contract/home-water.ts";
 import type { SeasonProposalView } from "#contract/home-water-forms.ts";
-import { signed } from "#core/home-water/words.ts";
+import { signedText } from "#core/units/number-text.ts";
+import { roundTo } from "#core/units/rounding.ts";
 import { WatchedRamps } from "./watched-ramps.tsx";
 
 const CHOICES = [
@@ -22,10 +23,10 @@ function Standing({ plan, unitLabel, decimals }: { plan: PlanView; unitLabel: st
   if (!standing)
     return <p className={css.soft}>Nothing was measured in the last two days to hold against it.</p>;
   const { actual, planned, ahead, slope, plannedSlope } = standing;
-  const slopes = `slope ${slope === null ? "not known" : signed(slope, 2, `${unitLabel} a day`)}, planned ${signed(plannedSlope, 2, `${unitLabel} a day`)}`;
+  const slopes = `slope ${slope === null ? "not known" : signedText(slope, 2, `${unitLabel} a day`)}, planned ${signedText(plannedSlope, 2, `${unitLabel} a day`)}`;
   const way =
     ahead === null
-      ? `${signed(actual - planned, decimals, unitLabel)} off a level plan`
+      ? `${signedText(actual - planned, decimals, unitLabel)} off a level plan`
       : `${ahead.units >= 0 ? "ahead of" : "behind"} the plan by ${valueWords(Math.abs(ahead.units), decimals)} ${unitLabel}, ${valueWords(Math.abs(ahead.days), 1)} days`;
   return (
     <p>
@@ -64,7 +65,7 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
     );
     setBusy(false);
     setAsked(answer);
-    if (answer.ok) setValues(answer.value.setPoints.map(([, value]) => value.toFixed(2)));
+    if (answer.ok) setValues(answer.value.setPoints.map(([, value]) => String(roundTo(value, 2))));
   };
   const adopt = async (proposal: SeasonProposalView) => {
     setBusy(true);

@@ -1,7 +1,7 @@
 import css from "#app/_components/drawing/home-water.module.css";
 import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { WatchedRampsView } from "#contract/home-water.ts";
-import { signed } from "#core/home-water/words.ts";
+import { signedMostText } from "#core/units/number-text.ts";
 
 /** Which breeding watches a plan ramps in, and what to do about it. Nothing where it ramps in none. */
 export function WatchedRamps({
@@ -25,8 +25,9 @@ export function WatchedRamps({
           {ramp.earliest === null ? "from now on" : `from ${day(ramp.earliest)}`}{" "}
           {ramp.latest === null ? "with no late edge" : `to ${day(ramp.latest)}`}, and {ramp.steps}{" "}
           {ramp.steps === 1 ? "step of this plan ramps" : "steps of this plan ramp"} in that time, between{" "}
-          {day(ramp.from)} and {day(ramp.to)}, by up to {signed(ramp.most, Math.max(decimals, 1), unitLabel)}{" "}
-          a step. Hold the set-point level until the watch has ended.
+          {day(ramp.from)} and {day(ramp.to)}, by up to{" "}
+          {signedMostText(ramp.most, Math.max(decimals, 1), unitLabel)} a step. Hold the set-point level until
+          the watch has ended.
         </li>
       ))}
     </ul>

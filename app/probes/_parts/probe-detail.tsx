@@ -11,12 +11,13 @@ import { useAnswer } from "#app/_components/live/use-answer.ts";
 import { valueWords, withUnit } from "#app/_components/words/number-words.ts";
 import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { CalibrationAnswer, CalibrationView, ProbeRow, ProbeView } from "#contract/probes.ts";
+import { highText, intervalText, lowText, signedText } from "#core/units/number-text.ts";
 
 function agreementWords(view: ProbeView): string {
   const { agreement, unitLabel, decimals } = view;
   if (!agreement) return "";
   const words = (value: number) => withUnit(value, decimals + 1, unitLabel);
-  return `Since it was last set right ${agreement.n} tests: the probe reads ${words(Math.abs(agreement.bias))} ${agreement.bias < 0 ? "below" : "above"} the bench on average (95 %: ${valueWords(agreement.biasLow, decimals + 1)} to ${valueWords(agreement.biasHigh, decimals + 1)}); single tests lie between ${valueWords(agreement.low, decimals + 1)} and ${valueWords(agreement.high, decimals + 1)} of it.`;
+  return `Since it was last set right ${agreement.n} tests: the probe reads ${words(Math.abs(agreement.bias))} ${agreement.bias < 0 ? "below" : "above"} the bench on average (95 %: ${intervalText(agreement.biasLow, agreement.biasHigh, decimals + 1)}); single tests lie between ${lowText(agreement.low, decimals + 1)} and ${highText(agreement.high, decimals + 1)} of it.`;
 }
 
 function Bench({ view, clock }: { readonly view: ProbeView; readonly clock: ZoneClock }) {
@@ -32,10 +33,7 @@ function Bench({ view, clock }: { readonly view: ProbeView; readonly clock: Zone
       {view.drifting && <p className={css.wrong}>The probe has moved against the bench.</p>}
       {agreementWords(view) !== "" && <p>{agreementWords(view)}</p>}
       {perMonth !== null && (
-        <p>
-          It drifts by {perMonth > 0 ? "+" : ""}
-          {withUnit(perMonth, decimals + 1, differenceUnit)} in 30 days.
-        </p>
+        <p>It drifts by {signedText(perMonth, decimals + 1, differenceUnit)} in 30 days.</p>
       )}
       <p className={css.soft}>
         {regression === null
@@ -58,8 +56,8 @@ function Beside({ view, clock }: { readonly view: ProbeView; readonly clock: Zon
           <p>{view.twinSays}</p>
           {last && (
             <p className={css.soft}>
-              Daily difference {valueWords(last.difference, view.decimals + 1)}
-              {view.unitLabel === "" ? "" : ` ${view.unitLabel}`}, {clock.day(last.at)}
+              Daily difference {signedText(last.difference, view.decimals + 1, view.unitLabel)},{" "}
+              {clock.day(last.at)}
               {view.twinMoved !== null && `; apart since ${clock.day(view.twinMoved)}`}.
             </p>
           )}
@@ -83,10 +81,7 @@ function Beside({ view, clock }: { readonly view: ProbeView; readonly clock: Zon
 
 function foundWords(row: CalibrationView, view: ProbeView): string {
   const parts: string[] = [];
-  if (row.error)
-    parts.push(
-      `error ${row.error.total > 0 ? "+" : ""}${withUnit(row.error.total, view.decimals, view.unitLabel)}`,
-    );
+  if (row.error) parts.push(`error ${signedText(row.error.total, view.decimals, view.unitLabel)}`);
   if (row.slope !== null) parts.push(`slope ${row.slope} %`);
   if (row.offset !== null) parts.push(`offset ${row.offset} mV`);
   if (row.grade !== null) parts.push(`record ${row.grade}`);

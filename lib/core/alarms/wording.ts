@@ -1,5 +1,5 @@
 import { duration } from "../time/wall-time.ts";
-import { numberText, withUnit } from "../units/number-text.ts";
+import { edgeText, edgeWithUnit, numberText, withUnit } from "../units/number-text.ts";
 import { changed } from "./wording-of-change.ts";
 import { leftBench } from "./wording-of-probes.ts";
 import { at, number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
@@ -41,7 +41,7 @@ function outOfBand(finding: Told, setting: Setting): string[] {
   const worst = number(finding, "worst") ?? number(finding, "value");
   const over = finding.ended !== null;
   const value = over ? null : (setting.current ?? worst);
-  const band = edge === null ? "its band" : `its band (${numberText(edge, decimals)})`;
+  const band = edge === null ? "its band" : `its band (${edgeText(edge, decimals)})`;
   const returns = value !== null && edge !== null && (high ? value <= edge : value >= edge);
   const out = `${side} ${returns ? "it" : band} ${when(finding, setting)}`;
   const where = returns ? `in ${band} again, was ${out}` : `${over ? "was " : ""}${out}`;
@@ -50,7 +50,7 @@ function outOfBand(finding: Told, setting: Setting): string[] {
       ? [`${subject(setting)} ${where}`]
       : [`${subject(setting)} ${withUnit(value, decimals, unitLabel)}`, where];
   if (limit !== null && Math.abs(number(finding, "deviation") ?? 0) >= 1)
-    parts.push(pastLimit(numberText(limit, decimals), over || !isPast(value, limit, high)));
+    parts.push(pastLimit(edgeText(limit, decimals), over || !isPast(value, limit, high)));
   const differs =
     worst !== null && (value === null || numberText(worst, decimals) !== numberText(value, decimals));
   if (worst !== null && differs) {
@@ -82,7 +82,7 @@ function tooFast(finding: Told, setting: Setting): string[] {
   ];
   if (from !== null && to !== null)
     parts.push(`from ${numberText(from, decimals)} to ${withUnit(to, decimals, unitLabel)}`);
-  if (limit !== null) parts.push(`limit ${withUnit(Math.abs(limit), more, unitLabel)} an hour`);
+  if (limit !== null) parts.push(`limit ${edgeWithUnit(Math.abs(limit), more, unitLabel)} an hour`);
   return parts;
 }
 

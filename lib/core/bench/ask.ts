@@ -1,7 +1,7 @@
 import type { BandEdges } from "../habitat/band.ts";
 import { deviation } from "../habitat/deviation.ts";
 import { median } from "../statistics/robust.ts";
-import { numberText, withUnit } from "../units/number-text.ts";
+import { edgeWithUnit, numberText, withUnit } from "../units/number-text.ts";
 import type { BenchField, UnitChoice } from "./field.ts";
 import { implausibleWords, isImplausible, type Qualifier } from "./typed-number.ts";
 
@@ -51,7 +51,7 @@ function farWords(value: number, usual: number, { label, decimals, unitLabel }: 
   const ratio = value / usual;
   const last = withUnit(usual, decimals, unitLabel);
   if (usual > 0 && ratio >= TIMES)
-    return `That is ${ratio.toFixed(1)} times the usual result here (${last}).`;
+    return `That is ${numberText(ratio, 1)} times the usual result here (${last}).`;
   const difference = withUnit(Math.abs(value - usual), decimals, unitLabel);
   return `${label} is ${difference} ${value > usual ? "above" : "below"} the usual result here (${last}).`;
 }
@@ -104,7 +104,7 @@ export function questionAbout(
   const wasPast = usual !== null && Math.abs(deviation(usual, band) ?? 0) >= 1;
   if (wasPast) return null;
   const limit = past > 0 ? band.actionHigh : band.actionLow;
-  const says = `That is past the action limit${limit === null ? "" : ` of ${numberText(limit, field.decimals)}${field.unitLabel === "" ? "" : ` ${field.unitLabel}`}`}. Is it right?`;
+  const says = `That is past the action limit${limit === null ? "" : ` of ${edgeWithUnit(limit, field.decimals, field.unitLabel)}`}. Is it right?`;
   return { code: "past_action_limit", says, perhaps: null };
 }
 

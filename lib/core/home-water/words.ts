@@ -1,4 +1,7 @@
 /** Home water in sentences: numbers with their units, and what is not known said. */
+import { signedMostText, signedText } from "../units/number-text.ts";
+import { percent } from "../units/share-text.ts";
+
 const MONTHS = [
   "January",
   "February",
@@ -31,21 +34,6 @@ export function monthRuns(months: readonly number[]): string {
   return `${runs.slice(0, -1).join(", ")} and ${runs.at(-1)}`;
 }
 
-/** "+0.4 °C", with a true minus; a value that rounds to nothing has no sign. */
-export function signed(value: number, decimals: number, unitLabel: string): string {
-  const text = Math.abs(value).toFixed(decimals);
-  const sign = Number(text) === 0 ? "" : value < 0 ? "−" : "+";
-  return `${sign}${text}${unitLabel === "" ? "" : ` ${unitLabel}`}`;
-}
-
-/** A share as people read it, never rounded up to all or down to nothing: "98 %", "> 99 %", "< 1 %". */
-export function percent(share: number): string {
-  const whole = Math.round(share * 100);
-  if (whole === 100 && share < 1) return "> 99 %";
-  if (whole === 0 && share > 0) return "< 1 %";
-  return `${whole} %`;
-}
-
 export interface GapWords {
   readonly quantityLabel: string;
   readonly unitLabel: string;
@@ -61,7 +49,7 @@ export interface GapWords {
 /** "October: temperature inside garibaldi's range 89 % of the time; the rest missed by +0.3 °C, at most +0.4 °C." */
 export function gapSentence(gap: GapWords): string {
   const { month, quantityLabel, against, share, typicalMiss, widestMiss, unitLabel, decimals } = gap;
-  return `${monthName(month)}: ${quantityLabel} inside ${against} ${percent(share)} of the time; the rest missed by ${signed(typicalMiss, decimals, unitLabel)} on average, at most ${signed(widestMiss, decimals, unitLabel)}.`;
+  return `${monthName(month)}: ${quantityLabel} inside ${against} ${percent(share)} of the time; the rest missed by ${signedText(typicalMiss, decimals, unitLabel)} on average, at most ${signedMostText(widestMiss, decimals, unitLabel)}.`;
 }
 
 /** "10 h 52 min" */

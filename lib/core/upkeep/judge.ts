@@ -2,6 +2,8 @@
 
 import { DAY, HOUR, type Instant, MINUTE, SECOND } from "../time/instant.ts";
 import { duration } from "../time/wall-time.ts";
+import { bytesText } from "../units/bytes-text.ts";
+import { countText } from "../units/number-text.ts";
 import type { BackupRun } from "./backup-run.ts";
 import { type ProcessReport, REPORT_EVERY } from "./process-report.ts";
 
@@ -51,13 +53,6 @@ const DISK_LOOK = { share: 0.1, bytes: 5 * 1024 ** 3 };
 const DISK_ACT = { share: 0.02, bytes: 1024 ** 3 };
 const CLOCK_AHEAD = 2 * MINUTE;
 
-const number = (value: number) => value.toLocaleString("en-GB");
-export const bytesText = (bytes: number): string => {
-  const units = ["B", "KiB", "MiB", "GiB", "TiB"];
-  const step = Math.min(units.length - 1, Math.floor(Math.log2(Math.max(1, bytes)) / 10));
-  const value = bytes / 1024 ** step;
-  return `${value >= 100 || step === 0 ? Math.round(value) : value.toFixed(1)} ${units[step]}`;
-};
 const good = (id: string, label: string, says: string): HealthItem => ({
   id,
   label,
@@ -115,7 +110,7 @@ function accepting(facts: HealthFacts): HealthItem {
       remedy: "Senders keep what was not acknowledged. Mend what is named; storing resumes by itself.",
     };
   const pace = lastCommitMs == null ? "no commit yet" : `the last commit took ${Math.round(lastCommitMs)} ms`;
-  const says = `${number(waiting)} messages wait to be stored, ${pace}.`;
+  const says = `${countText(waiting)} messages wait to be stored, ${pace}.`;
   if (waiting > 10_000)
     return {
       id,
@@ -151,14 +146,16 @@ function lag({ journal, cursor, dirty }: HealthFacts): HealthItem {
   const entries = Math.max(0, (journal?.seq ?? 0) - (cursor?.seq ?? 0));
   const ms = journal && cursor ? Math.max(0, journal.received - cursor.received) : 0;
   const again =
-    dirty === 0 ? "" : ` ${number(dirty)} ${dirty === 1 ? "system is" : "systems are"} being judged again.`;
+    dirty === 0
+      ? ""
+      : ` ${countText(dirty)} ${dirty === 1 ? "system is" : "systems are"} being judged again.`;
   if (entries === 0 || ms < LAG_LOOK)
     return good(id, label, `Everything accepted is judged, to ${duration(ms)}.${again}`);
   return {
     id,
     label,
     state: ms >= LAG_ACT ? "act" : "look",
-    says: `${number(entries)} commits accepted are not judged yet; the judging is ${duration(ms)} behind.${again}`,
+    says: `${countText(entries)} commits accepted are not judged yet; the judging is ${duration(ms)} behind.${again}`,
     since: cursor?.received ?? null,
     remedy:
       "After a large import or a stop this passes by itself. If it grows, the machine is too slow or the evaluator is in trouble: see its log.",
@@ -204,7 +201,7 @@ function backup(facts: HealthFacts): HealthItem {
   const made =
     verified === null || age === null
       ? "There is no verified backup."
-      : `The last verified backup is ${duration(age)} old and holds ${number(verified.readings ?? 0)} readings.`;
+      : `The last verified backup is ${duration(age)} old and holds ${countText(verified.readings ?? 0)} readings.`;
   if (minutes === 0)
     return {
       id,
@@ -295,14 +292,14 @@ function senders({ senders: all }: HealthFacts): HealthItem {
     return good(
       id,
       label,
-      `${number(all.length)} in the last day; no clock is off, no numbered reading is missing.`,
+      `${countText(all.length)} in the last day; no clock is off, no numbered reading is missing.`,
     );
   const clocks = wrong.map(
     ({ source, skew }) =>
       `the clock of ${source} is ${duration(Math.abs(skew ?? 0))} ${(skew ?? 0) < 0 ? "ahead" : "behind"}`,
   );
   const missing = gaps.map(
-    ({ source, missing: count }) => `${number(count ?? 0)} readings of ${source} are missing`,
+    ({ source, missing: count }) => `${countText(count ?? 0)} readings of ${source} are missing`,
   );
   const said = [...clocks, ...missing].join("; ");
   return {
@@ -323,7 +320,7 @@ function rejected({ counts }: HealthFacts): HealthItem {
     [counts.unclaimed, "belong to a point that is not set up"],
     [counts.conflicts, "had another value for a moment already known"],
   ] as const;
-  const said = parts.filter(([count]) => count > 0).map(([count, what]) => `${number(count)} ${what}`);
+  const said = parts.filter(([count]) => count > 0).map(([count, what]) => `${countText(count)} ${what}`);
   if (said.length === 0) return good(id, label, "Every message could be read and placed.");
   return {
     id,

@@ -1,8 +1,8 @@
 /** The working as plain text, for print and for a record: what the dialog shows, in lines of at most a hundred characters. */
 import { duration, wallTime } from "../time/wall-time.ts";
-import { figures } from "./explanation.ts";
+import { beside, figuresText } from "../units/number-text.ts";
 import type { Working } from "./view.ts";
-import { beside, inputWords, partWords, resultWords } from "./working-words.ts";
+import { inputWords, partWords, resultWords } from "./working-words.ts";
 
 const WIDTH = 100;
 
@@ -33,7 +33,7 @@ export function workingText(view: Omit<Working, "text">, zone: string): string {
     "Inputs:",
     ...view.inputs.map((input) => `  ${input.label}: ${inputWords(input, time)}`),
     ...(view.steps.length === 0 ? [] : ["Steps:"]),
-    ...view.steps.map((step) => `  ${step.name}: ${beside(figures(step.value), step.unit)}`),
+    ...view.steps.map((step) => `  ${step.name}: ${beside(figuresText(step.value), step.unit)}`),
     ...(view.uncertainty.length === 0 ? [] : ["Standard uncertainty from:"]),
     ...view.uncertainty.map((part) => `  ${part.name}: ${partWords(part, view.unitLabel)}`),
     ...(view.range === "" ? [] : [`Holds for: ${view.range}`]),

@@ -5,6 +5,7 @@ import { LOG_KINDS, type LogKindId } from "#core/logbook/kinds.ts";
 import type { Calibration, CalibrationKind } from "#core/probes/calibration.ts";
 import { dueAt } from "#core/probes/due.ts";
 import { siteDate } from "#core/time/site-month.ts";
+import { withUnit } from "#core/units/number-text.ts";
 import type { Habitat } from "#store/port.ts";
 import { isProbe } from "../probes/probe-rows.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
@@ -30,7 +31,7 @@ export function planItems(
           itemOf(at, {
             id: `${plan.id}/${when}`,
             kind: "set-point",
-            says: `${label} to ${value.toFixed(decimals)} ${unitLabel}, as ${plan.adoptedBy} adopted it`,
+            says: `${label} to ${withUnit(value, decimals, unitLabel)}, as ${plan.adoptedBy} adopted it`,
             stand: when > month.now ? "planned" : "done",
             from: when,
             href: homeAt(at),

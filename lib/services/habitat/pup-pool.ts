@@ -11,6 +11,7 @@ import { streamFor } from "#core/light/index.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { duration } from "#core/time/wall-time.ts";
+import { numberText, rangeText, resultText } from "#core/units/number-text.ts";
 import type { Current, Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
@@ -37,11 +38,6 @@ const bandAt = (at: SystemSetUp, quantity: string, point: string, now: Instant):
   const band = bandFor(at.bands, at.system.id, quantity, point, now);
   return band ? edgesAt(band.months, now, at.site.zone) : null;
 };
-function bandWords({ low, high }: BandEdges, decimals: number): string {
-  if (low !== null && high !== null) return `${low.toFixed(decimals)} to ${high.toFixed(decimals)}`;
-  if (low !== null) return `at least ${low.toFixed(decimals)}`;
-  return high === null ? "open" : `at most ${high.toFixed(decimals)}`;
-}
 /** A value against its band: "not known" where there is none to hold it against. */
 function judged(quantity: string, found: Value, edges: BandEdges | null, now: Instant): Judged {
   const { label, unitLabel, decimals } = labelOf(quantity);
@@ -52,9 +48,9 @@ function judged(quantity: string, found: Value, edges: BandEdges | null, now: In
   const isUnder = edges.low !== null && found.value < edges.low;
   // "Less than 0.25" above an edge of 0.10 may lie on either side of it.
   if ((isOver && found.qualifier === "<") || (!isOver && found.qualifier === ">" && edges.high !== null))
-    return { proof: "not known", says: `${value}: too coarse for its band, ${bandWords(edges, decimals)}` };
+    return { proof: "not known", says: `${value}: too coarse for its band, ${rangeText(edges, decimals)}` };
   const isOut = isOver || (isUnder && found.qualifier !== "<");
-  const says = `${value}: ${isOut ? "out of" : "within"} its band, ${bandWords(edges, decimals)}`;
+  const says = `${value}: ${isOut ? "out of" : "within"} its band, ${rangeText(edges, decimals)}`;
   return { proof: isOut ? "no" : "yes", says };
 }
 const together = (proofs: readonly Proof[]): Proof =>
@@ -77,7 +73,7 @@ async function tested(
   if (!newest) return { proof: "not known", says: `${label} was never tested there: test it` };
   const point = streams.find(({ id }) => id === newest.stream)?.pointCode ?? "display";
   const { value, qualifier } = newest;
-  const words = `${qualifier === "=" ? "" : `${qualifier} `}${value.toFixed(decimals)}`;
+  const words = resultText(value, qualifier, decimals);
   const verdict = judged(
     quantity,
     { value, at: newest.at, words, qualifier },
@@ -96,7 +92,7 @@ const believed = (stream: Stream | undefined, currents: readonly Current[], now:
   const row = currents.find((each) => each.stream === stream?.id);
   if (!row || !isGood(row.flag) || (row.silentAt !== null && now >= row.silentAt)) return null;
   const { decimals } = labelOf(stream?.quantity ?? "");
-  return { value: row.value, at: row.at, words: row.value.toFixed(decimals), qualifier: "=" };
+  return { value: row.value, at: row.at, words: numberText(row.value, decimals), qualifier: "=" };
 };
 
 /** A probe of the pool against the pool's band, and beside the mother's water. */
@@ -115,7 +111,7 @@ function likeMother(
   const verdict = judged(quantity, here, bandAt(pool, quantity, stream.pointCode, now), now);
   const there = believed(streamFor(mother.streams, quantity), currents, now);
   const beside = there
-    ? `; ${mother.system.name} ${there.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${Math.abs(here.value - there.value).toFixed(decimals)} apart`
+    ? `; ${mother.system.name} ${there.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${numberText(Math.abs(here.value - there.value), decimals)} apart`
     : `; not known in ${mother.system.name}`;
   return { proof: verdict.proof, says: `${verdict.says}${mother === pool ? "" : beside}` };
 }

@@ -5,7 +5,7 @@ import { type Incident, incidentsOf, type Member, TOGETHER } from "#core/inciden
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { logKind } from "#core/logbook/kinds.ts";
 import { DAY } from "#core/time/instant.ts";
-import { withUnit } from "#core/units/number-text.ts";
+import { numberText, withUnit } from "#core/units/number-text.ts";
 import type { Current, Finding } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { type SystemSetUp, systemOf } from "../set-up.ts";
@@ -55,8 +55,8 @@ function estimatesOf(
     const then = percent === null ? "" : ` (${percent} %)`;
     return [
       {
-        says: `${at.system.name}: about ${left.hours.toFixed(1)} h until oxygen ${withUnit(limit, 2, "mg/L")}${then}.`,
-        assumes: `The measured fall of ${withUnit(-oxygen.rate, 2, "mg/L")} an hour in ${at.system.volume} m³ goes on: ${left.gramsPerHour.toFixed(0)} g of oxygen an hour.`,
+        says: `${at.system.name}: about ${numberText(left.hours, 1)} h until oxygen ${withUnit(limit, 2, "mg/L")}${then}.`,
+        assumes: `The measured fall of ${withUnit(-oxygen.rate, 2, "mg/L")} an hour in ${at.system.volume} m³ goes on: ${numberText(left.gramsPerHour, 0)} g of oxygen an hour.`,
       },
     ];
   });

@@ -15,6 +15,7 @@ import { PAIRED_WITHIN } from "#core/probes/pairing.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { median } from "#core/statistics/robust.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
+import { figuresText } from "#core/units/number-text.ts";
 import type { BenchResult, Store, Stream } from "#store/port.ts";
 
 export interface Pairing {
@@ -99,5 +100,5 @@ export function seesWords(
   const noticed = noticedAt(rule, scatterOf(state, rule), DRIFT_PER_DAY[quantity] ?? rule.matters / 30, days);
   if (!noticed) return `${every(days)} here cannot see a slow drift.`;
   const unit = words.unit === "" ? words.label : words.unit;
-  return `${every(days)} here notice about ${Number(noticed.moved.toPrecision(1))} ${unit} of drift, after ${noticed.tests} of them.`;
+  return `${every(days)} here notice about ${figuresText(noticed.moved, 1)} ${unit} of drift, after ${noticed.tests} of them.`;
 }

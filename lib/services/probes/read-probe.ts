@@ -7,7 +7,7 @@ import { lastSetRight } from "#core/probes/due.ts";
 import { findSteps } from "#core/probes/step.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
-import { numberText } from "#core/units/number-text.ts";
+import { signedText } from "#core/units/number-text.ts";
 import type { Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { notFound } from "../errors.ts";
@@ -47,7 +47,7 @@ async function stepsOf(
     .map(({ at, by }) => ({
       at,
       by,
-      says: `${label} stepped by ${by > 0 ? "+" : ""}${numberText(by, decimals)}${unitLabel === "" ? "" : ` ${unitLabel}`}: was it calibrated?`,
+      says: `${label} stepped by ${signedText(by, decimals, unitLabel)}: was it calibrated?`,
     }));
 }
 

@@ -4,12 +4,12 @@ import {
   lastingWords,
   leftWords,
   nightWords,
-  shareWords,
   shortWords,
   spanWords,
 } from "#app/_components/words/overnight-words.ts";
 import { zoneClock } from "#app/_components/words/time-words.ts";
 import type { FindingView, OvernightView } from "#contract/views.ts";
+import { reachedPercent } from "#core/units/share-text.ts";
 
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;
@@ -74,7 +74,7 @@ describe("the night in one paragraph", () => {
     expect(nightWords(view, 0, clock)).toContain("12 systems are recovering, none stayed calm all night.");
   });
   test("a share that was not reached is not rounded up to a hundred", () => {
-    expect(shareWords(0.99999)).toBe("99.9 %");
+    expect(reachedPercent(0.99999)).toBe("99.9 %");
   });
 });
 

@@ -1,23 +1,18 @@
 import { describe, expect, it } from "vitest";
-import { rateWords, valueWords, withUnit } from "#app/_components/words/number-words.ts";
+import { rateWords, volumeWords } from "#app/_components/words/number-words.ts";
 import { countWords, seenAs, worstFirst } from "#app/_components/words/standing-words.ts";
 import { noteOf } from "#app/_components/words/stream-words.ts";
 import { ageWords, clockOf } from "#app/_components/words/time-words.ts";
 import { finding, MINUTES, NOW, stream, system } from "../views.ts";
 
 describe("numbers in words", () => {
-  it("never shows a small concentration as nought", () => {
-    expect(valueWords(0.0004, 3, "mg/L as N")).toBe("< 0.001");
-    expect(valueWords(0, 3, "mg/L as N")).toBe("0.000");
-    expect(valueWords(0.0006, 3, "mg/L as N")).toBe("0.001");
-    expect(valueWords(0.04, 1, "°C")).toBe("0.0");
+  it("writes a rate with a place more than its quantity", () => {
+    expect(rateWords(-0.24, 1, "°C")).toBe("−0.24 °C an hour");
+    expect(rateWords(0.004, 1, "°C")).toBe("< +0.01 °C an hour");
   });
 
-  it("writes a true minus, and none before nought", () => {
-    expect(valueWords(-1.25, 1)).toBe("−1.3");
-    expect(valueWords(-0.01, 1)).toBe("0.0");
-    expect(withUnit(8.1, 2, "")).toBe("8.10");
-    expect(rateWords(-0.24, 1, "°C")).toBe("−0.24 °C an hour");
+  it("writes a volume without needless places", () => {
+    expect([1250.4, 4, 2.55, 0.04].map(volumeWords)).toEqual(["1250 m³", "4 m³", "2.5 m³", "< 0.1 m³"]);
   });
 });
 

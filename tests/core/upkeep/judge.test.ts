@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { DAY, HOUR, MINUTE, SECOND } from "#core/time/instant.ts";
-import { bytesText, type HealthFacts, judgeHealth, worstOf } from "#core/upkeep/judge.ts";
+import { bytesText } from "#core/units/bytes-text.ts";
+import { type HealthFacts, judgeHealth, worstOf } from "#core/upkeep/judge.ts";
 import { metricsText } from "#services/upkeep/metrics.ts";
 
 const NOW = Date.UTC(2026, 10, 25, 12);

@@ -1,9 +1,9 @@
 import css from "#app/_components/controls/forms.module.css";
 import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import { type ImportReport, totalsOf } from "#core/importing/report.ts";
+import { countText, figuresText } from "#core/units/number-text.ts";
 
-const number = (value: number) => value.toLocaleString("en-GB");
-const value = (given: number | null) => (given === null ? "–" : String(Number(given.toPrecision(6))));
+const value = (given: number | null) => (given === null ? "–" : figuresText(given));
 
 /** What would become of a file, or became of it: totals in a sentence, then each column with its range, then what was refused and why. */
 export function ImportReportView({
@@ -20,10 +20,10 @@ export function ImportReportView({
   return (
     <div className={css.form} data-report="">
       <p>
-        {number(report.rows)} rows{span}. <b>{number(stored)}</b>{" "}
-        {done ? "readings stored" : "readings would be stored"}, {number(duplicates)} are there already,{" "}
-        {number(conflicts)} are in conflict with what is there (both are kept, the first stands),{" "}
-        {number(rejected)} refused.
+        {countText(report.rows)} rows{span}. <b>{countText(stored)}</b>{" "}
+        {done ? "readings stored" : "readings would be stored"}, {countText(duplicates)} are there already,{" "}
+        {countText(conflicts)} are in conflict with what is there (both are kept, the first stands),{" "}
+        {countText(rejected)} refused.
       </p>
       <table className={css.table}>
         <caption className={css.soft}>Look at least and most: a wrong unit shows there first.</caption>
@@ -42,13 +42,13 @@ export function ImportReportView({
             <tr key={column.place}>
               <th scope="row">{column.name}</th>
               <td data-label="goes to">{column.place}</td>
-              <td data-label={done ? "stored" : "to store"}>{number(column.stored)}</td>
+              <td data-label={done ? "stored" : "to store"}>{countText(column.stored)}</td>
               <td data-label="least to most">
                 {value(column.min)} to {value(column.max)} {column.unit ?? ""}
                 {column.unbelievable > 0 && (
                   <b className={css.look}>
                     {" "}
-                    {number(column.unbelievable)} not believable for this quantity: is the unit right?
+                    {countText(column.unbelievable)} not believable for this quantity: is the unit right?
                   </b>
                 )}
               </td>
@@ -57,7 +57,7 @@ export function ImportReportView({
                   ? "–"
                   : `${clock.full(column.from)} to ${clock.full(column.to)}`}
               </td>
-              <td data-label="empty">{number(column.empty)}</td>
+              <td data-label="empty">{countText(column.empty)}</td>
             </tr>
           ))}
         </tbody>
@@ -68,7 +68,7 @@ export function ImportReportView({
           <ul className={css.plain}>
             {report.rejects.map((reject) => (
               <li key={reject.reason}>
-                {number(reject.count)}: {reject.reason}.{" "}
+                {countText(reject.count)}: {reject.reason}.{" "}
                 <small>
                   {reject.examples.map((one) => `Line ${one.line}, ${one.column}: "${one.value}"`).join("; ")}
                 </small>
@@ -79,8 +79,8 @@ export function ImportReportView({
       )}
       {report.backwards > 0 && !done && (
         <p className={css.soft}>
-          {number(report.backwards)} rows lie before the row above them in time. What repeats among them shows
-          only when it is stored.
+          {countText(report.backwards)} rows lie before the row above them in time. What repeats among them
+          shows only when it is stored.
         </p>
       )}
     </div>

@@ -8,6 +8,7 @@ import css from "#app/_components/controls/forms.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
 import { clockOf } from "#app/_components/words/time-words.ts";
 import type { ImportView } from "#contract/imports.ts";
+import { countText } from "#core/units/number-text.ts";
 import { Unanswered } from "../unanswered.tsx";
 import type { ImportChoices } from "./import-draft.ts";
 
@@ -38,8 +39,8 @@ function Withdraw({
       {(wrong, asked) => (
         <>
           <p>
-            All {run.stored.toLocaleString("en-GB")} readings of this import are left out from then on:
-            charts, means, findings, exports. Nothing is deleted, and the file can be imported again.
+            All {countText(run.stored)} readings of this import are left out from then on: charts, means,
+            findings, exports. Nothing is deleted, and the file can be imported again.
           </p>
           <Field
             label="Why"
@@ -106,7 +107,7 @@ export function ImportSetUp({ choices, zone }: { readonly choices: ImportChoices
                       </small>
                     )}
                   </td>
-                  <td data-label="readings">{run.stored.toLocaleString("en-GB")}</td>
+                  <td data-label="readings">{countText(run.stored)}</td>
                   <td data-label="begun">
                     {clock.full(run.begun)} <small>{run.begunBy}</small>
                   </td>

@@ -3,6 +3,7 @@
 import type { ChartData } from "#app/_components/drawing/chart-data.ts";
 import { valueWords } from "#app/_components/words/number-words.ts";
 import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import { intervalText, resultText } from "#core/units/number-text.ts";
 import css from "../trend/trend.module.css";
 
 const MOST = 200;
@@ -21,7 +22,7 @@ function rowsOf(data: ChartData, decimals: number): Row[] {
     if (mean == null) return [];
     const [low, high] = [data.low[i] ?? mean, data.high[i] ?? mean];
     return [
-      { at, value: words(mean), range: data.hasRibbon ? `${words(low)} to ${words(high)}` : "", kind: "" },
+      { at, value: words(mean), range: data.hasRibbon ? intervalText(low, high, decimals) : "", kind: "" },
     ];
   });
   const suspect = data.suspect.map(({ at, value }) => ({
@@ -32,7 +33,7 @@ function rowsOf(data: ChartData, decimals: number): Row[] {
   }));
   const bench = data.bench.map(({ at, value, qualifier }) => ({
     at,
-    value: `${qualifier === "=" ? "" : `${qualifier} `}${words(value)}`,
+    value: resultText(value, qualifier, decimals),
     range: "",
     kind: "bench",
   }));

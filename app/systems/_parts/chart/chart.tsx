@@ -6,6 +6,8 @@ import type uPlot from "uplot";
 import { type ChartData, nightsIn, type Span, valueRange } from "#app/_components/drawing/chart-data.ts";
 import { valueWords } from "#app/_components/words/number-words.ts";
 import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import { edgeText } from "#core/units/number-text.ts";
+import { roundToFigures } from "#core/units/rounding.ts";
 import css from "./chart.module.css";
 import { drawOver, drawUnder, inks, lineInk, type Scene } from "./chart-draw.ts";
 import { hearGestures, keyed } from "./chart-gestures.ts";
@@ -268,7 +270,7 @@ function roundSplits(
 ): number[] {
   const first = Math.ceil(min / incr);
   const count = Math.max(0, Math.floor(max / incr) - first + 1);
-  return Array.from({ length: Math.min(count, 20) }, (_, i) => Number(((first + i) * incr).toPrecision(12)));
+  return Array.from({ length: Math.min(count, 20) }, (_, i) => roundToFigures((first + i) * incr, 12));
 }
 
 /** Puts the cursor on the next reading to one side, also on one that was set aside; from outside on the last one. */
@@ -310,7 +312,9 @@ function underCursor(u: uPlot, { scene, clock }: ChartProps): string | null {
   ];
   // Where the band did not stay the same, what it was then belongs to the value.
   const band = scene.bands.length < 2 ? undefined : scene.bands.find((b) => b.from <= at && at < b.to)?.edges;
-  const sides = [band?.low ?? null, band?.high ?? null].map((v) => (v === null ? "" : words(v)));
+  const sides = [band?.low ?? null, band?.high ?? null].map((v) =>
+    v === null ? "" : edgeText(v, scene.decimals),
+  );
   if (sides.some((side) => side !== "")) said.push(`target then ${sides.join(" to ").trim()}`);
   const other = scene.other === undefined ? null : nearest(scene.other.data, at);
   if (other !== null) said.push(`${scene.other?.label} ${words(other)}`);

@@ -39,7 +39,7 @@ export function Value({ text }: { text: string }) {
 const plain = (stream: StreamState): string =>
   stream.value === null || seenAs(stream) === "unknown"
     ? "not known"
-    : valueWords(stream.value, stream.decimals, stream.unitLabel);
+    : valueWords(stream.value, stream.decimals);
 
 function Other({ system, stream, unit }: { system: string; stream: StreamState; unit: string }) {
   return (

@@ -88,7 +88,7 @@ export const TrendHead = memo(function TrendHead({
       </div>
       <div className={css.now}>
         <p className={classes(css.reading, css[seen])}>
-          <Value text={isKnown ? valueWords(main.value ?? 0, main.decimals, main.unitLabel) : "not known"} />
+          <Value text={isKnown ? valueWords(main.value, main.decimals) : "not known"} />
           <small>
             {isKnown && main.unitLabel}
             {second !== null && (
