@@ -1,8 +1,8 @@
 import { useId } from "react";
 import type { ProbeView } from "#contract/probes.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { signedText } from "#core/units/number-text.ts";
 import { valueWords } from "../words/number-words.ts";
-import type { ZoneClock } from "../words/time-words.ts";
 import css from "./probes.module.css";
 
 const WIDTH = 480;

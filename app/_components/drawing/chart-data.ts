@@ -2,8 +2,8 @@ import type { SeriesView } from "#contract/views.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
 import { median } from "#core/statistics/robust.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { reasonWords } from "../words/stream-words.ts";
-import type { ZoneClock } from "../words/time-words.ts";
 
 export interface Span {
   readonly from: number;

@@ -1,5 +1,5 @@
 import type { CauseView, IncidentView } from "#contract/incidents.ts";
-import type { ZoneClock } from "../words/time-words.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import css from "./incidents.module.css";
 
 function actWords(minutes: number): string {

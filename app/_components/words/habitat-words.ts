@@ -1,35 +1,7 @@
 import type { AskedBand, CompositeMonthView, HabitatAnswer, StayView, WatchView } from "#contract/habitat.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { edgeText, rangeText } from "#core/units/number-text.ts";
 import type { Change } from "./change.ts";
-import type { ZoneClock } from "./time-words.ts";
-
-export const MONTHS = [
-  "Jan",
-  "Feb",
-  "Mar",
-  "Apr",
-  "May",
-  "Jun",
-  "Jul",
-  "Aug",
-  "Sep",
-  "Oct",
-  "Nov",
-  "Dec",
-] as const;
-export const monthName = (month: number): string => MONTHS[month - 1] ?? String(month);
-
-/** Months in words: runs are shortened, all twelve are "all year". */
-export function monthsWords(months: readonly number[]): string {
-  if (months.length === 12) return "all year";
-  const runs: [number, number][] = [];
-  for (const month of months) {
-    const last = runs.at(-1);
-    if (last && month === last[1] + 1) last[1] = month;
-    else runs.push([month, month]);
-  }
-  return runs.map(([a, b]) => (a === b ? monthName(a) : `${monthName(a)} to ${monthName(b)}`)).join(", ");
-}
 
 export const changeOf = (says: string, answer: HabitatAnswer): Change => ({
   says,

@@ -1,9 +1,10 @@
 import type { FindingView, NightGroup, OvernightView, TimeLeftView } from "#contract/views.ts";
+import { durationText } from "#core/time/duration-text.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { edgeText } from "#core/units/number-text.ts";
 import { reachedPercent } from "#core/units/share-text.ts";
 import { rateWords, withUnit } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
-import type { ZoneClock } from "./time-words.ts";
 
 export const GROUP_TITLES: Readonly<Record<NightGroup, string>> = {
   unanswered: "Active and unanswered",
@@ -105,16 +106,7 @@ export function spanWords(from: number, to: number): string {
 }
 
 function leftSpan({ from, to }: Extract<TimeLeftView, { kind: "reaches" }>): string {
-  return to === null ? `in ${lastedWords(from)} at the earliest` : spanWords(from, to);
-}
-
-/** How long something has lasted: "42 min", "11 h 28 min", "3 days". */
-export function lastedWords(ms: number): string {
-  const minutes = Math.max(0, Math.floor(ms / MINUTE));
-  if (minutes < 60) return `${minutes} min`;
-  const hours = Math.floor(minutes / 60);
-  if (hours >= 48) return `${Math.floor(hours / 24)} days`;
-  return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
+  return to === null ? `in ${durationText(from)} at the earliest` : spanWords(from, to);
 }
 
 /** How long is left, as a sentence without its stop; "not known" is said, not left out. */
@@ -168,5 +160,5 @@ export function shortWords(finding: FindingView, value: number | null): string {
 /** For how long it has been, or how long it was; since when stands in its sentence. */
 export const lastingWords = (finding: FindingView, now: number): string =>
   finding.ended === null
-    ? `for ${lastedWords(now - finding.began)}`
-    : `lasted ${lastedWords(finding.ended - finding.began)}`;
+    ? `for ${durationText(now - finding.began)}`
+    : `lasted ${durationText(finding.ended - finding.began)}`;

@@ -1,11 +1,12 @@
 import type { FindingView, StreamState } from "#contract/views.ts";
+import { levelOf } from "#core/alarms/finding.ts";
 import { REASON_WORDS, type Reason } from "#core/quality/flag.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { edgeText, rangeText } from "#core/units/number-text.ts";
 import { roundTo } from "#core/units/rounding.ts";
 import { rateWords, valueWords, withUnit } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
 import { SEEN_WORD, STANDING_WORD, seenAs } from "./standing-words.ts";
-import type { ZoneClock } from "./time-words.ts";
 
 /** What a stream is called beside others: "Turbidity", "Flow pump 2", and "Pump 1" rather than "Pump pump 1". */
 export function streamName(stream: StreamState): string {
@@ -19,10 +20,9 @@ export const reasonWords = (reason: string): string =>
   Object.hasOwn(REASON_WORDS, reason) ? REASON_WORDS[reason as Reason] : pointWords(reason);
 
 export function findingOf(stream: StreamState, findings: readonly FindingView[]): FindingView | undefined {
-  const rank = { urgent: 0, action: 1, look: 2 };
   return findings
     .filter((f) => f.quantity === stream.quantity && f.point === stream.point)
-    .sort((a, b) => rank[a.severity] - rank[b.severity] || a.began - b.began)[0];
+    .sort((a, b) => levelOf(b.severity) - levelOf(a.severity) || a.began - b.began)[0];
 }
 
 /** What a derived quantity waits for, where one word says it better. */

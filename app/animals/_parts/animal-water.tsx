@@ -1,6 +1,5 @@
 import { isMissing } from "#app/_components/drawing/fit-table.tsx";
 import home from "#app/_components/drawing/home-water.module.css";
-import { clockOf, type ZoneClock } from "#app/_components/words/time-words.ts";
 import type {
   AnimalWaterView,
   HeldView,
@@ -8,7 +7,8 @@ import type {
   QuantityOfVisit,
   VisitView,
 } from "#contract/animal-water.ts";
-import { monthName } from "#core/home-water/words.ts";
+import { monthName } from "#core/time/names.ts";
+import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
 import { intervalText, numberText, rangeText, signedText } from "#core/units/number-text.ts";
 import { percent } from "#core/units/share-text.ts";
 import css from "./animal-water.module.css";

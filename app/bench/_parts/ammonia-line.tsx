@@ -5,7 +5,6 @@ import { classes } from "#app/_components/controls/classes.ts";
 import { Mark } from "#app/_components/strip/mark.tsx";
 import { valueWords } from "#app/_components/words/number-words.ts";
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
-import { ageWords, clockOf } from "#app/_components/words/time-words.ts";
 import type { AmmoniaAnswer } from "#contract/answers.ts";
 import type { BenchWaterView } from "#contract/bench-water.ts";
 import type { AmmoniaNeed, WaterInput } from "#core/bench/ammonia.ts";
@@ -13,6 +12,8 @@ import type { Qualifier } from "#core/bench/typed-number.ts";
 import { nearSample } from "#core/bench/water-near.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
 import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
+import { ageText } from "#core/time/duration-text.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { edgeText, figuresText } from "#core/units/number-text.ts";
 import { STAND_WORDS } from "./bench-words.ts";
 import css from "./field.module.css";
@@ -46,7 +47,7 @@ function Inputs({ answer, now, zone }: { answer: AmmoniaAnswer; now: number; zon
     const when =
       at === null || origin === "this test"
         ? origin
-        : `${origin} ${clock.near(at, now)}, ${ageWords(now - at)} old`;
+        : `${origin} ${clock.near(at, now)}, ${ageText(now - at)} old`;
     return `${name} ${valueWords(value, decimals)}${unit} (${when})`;
   });
   return <p className={css.small}>with {said.join(", ")}</p>;

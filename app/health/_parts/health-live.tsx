@@ -2,8 +2,8 @@
 
 import { useEffect, useState } from "react";
 import { read, type Sent } from "#app/_components/live/send.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { HealthView } from "#contract/answers.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { countText } from "#core/units/number-text.ts";
 import css from "./health.module.css";
 

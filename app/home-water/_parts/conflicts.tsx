@@ -1,7 +1,7 @@
 import css from "#app/_components/drawing/home-water.module.css";
 import { valueWords } from "#app/_components/words/number-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { HomeWaterView } from "#contract/home-water.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 
 /** Where no range is common: the gap, who asks for what, and what a person signed until it is mended. */
 export function Conflicts({ view }: { readonly view: HomeWaterView }) {

@@ -1,7 +1,7 @@
 import css from "#app/_components/drawing/home-water.module.css";
 import { valueWords } from "#app/_components/words/number-words.ts";
 import type { CommonMonthView, EdgeView, EntryView, QuantityOfHome } from "#contract/home-water.ts";
-import { monthName } from "#core/home-water/words.ts";
+import { monthName } from "#core/time/names.ts";
 
 const MARK: Readonly<Record<string, string>> = {
   read: "its own text was read",

@@ -1,6 +1,6 @@
 import css from "#app/_components/drawing/home-water.module.css";
 import type { LightView } from "#contract/home-water.ts";
-import { hoursWords } from "#core/home-water/words.ts";
+import { hoursText } from "#core/time/duration-text.ts";
 import { roundTo } from "#core/units/rounding.ts";
 import { YearDrawing } from "./ribbon-chart.tsx";
 import { scaleOf, xOfDay } from "./ribbon-geometry.ts";
@@ -44,7 +44,7 @@ export function LightLength({ light, from, today }: LightOfYear) {
       decimals={1}
       today={today}
       className={css.middling}
-      label={`Hours of light a day; ${last ? `${hoursWords(last[1])} on the last whole day` : "none measured"}`}
+      label={`Hours of light a day; ${last ? `${hoursText(last[1])} on the last whole day` : "none measured"}`}
       marks={
         last && (
           <span
@@ -54,7 +54,7 @@ export function LightLength({ light, from, today }: LightOfYear) {
               top: `${scale.y(last[1])}%`,
             }}
           >
-            {hoursWords(last[1])}
+            {hoursText(last[1])}
           </span>
         )
       }

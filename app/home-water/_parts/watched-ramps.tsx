@@ -1,6 +1,6 @@
 import css from "#app/_components/drawing/home-water.module.css";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { WatchedRampsView } from "#contract/home-water.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { signedMostText } from "#core/units/number-text.ts";
 
 /** Which breeding watches a plan ramps in, and what to do about it. Nothing where it ramps in none. */

@@ -9,8 +9,8 @@ import css from "#app/_components/drawing/probes.module.css";
 import { newClientId } from "#app/_components/live/send.ts";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
 import { valueWords, withUnit } from "#app/_components/words/number-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { CalibrationAnswer, CalibrationView, ProbeRow, ProbeView } from "#contract/probes.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { highText, intervalText, lowText, signedText } from "#core/units/number-text.ts";
 
 function agreementWords(view: ProbeView): string {

@@ -1,5 +1,5 @@
+import { durationText, longestText } from "../time/duration-text.ts";
 import { DAY } from "../time/instant.ts";
-import { duration } from "../time/wall-time.ts";
 import { numberText, withUnit } from "../units/number-text.ts";
 import { slippedUnit } from "../units/unit-slip.ts";
 import { lightOff } from "./wording-of-light.ts";
@@ -90,7 +90,7 @@ function stuck(finding: Told, setting: Setting): string[] {
   const parts = [
     `${subject(setting)} ${was(finding)}the same to the last digit${at} ${when(finding, setting)}`,
   ];
-  if (held !== null) parts.push(`it usually stays so for at most ${duration(held)}`);
+  if (held !== null) parts.push(`it usually stays so for at most ${longestText(held)}`);
   return parts;
 }
 
@@ -114,7 +114,7 @@ function drifting(finding: Told, setting: Setting): string[] {
   if (change !== null && days !== null) {
     const by = withUnit(Math.abs(change), decimals + 1, unitLabel);
     const way = change < 0 ? "down" : "up";
-    const span = days < 2 ? duration(days * DAY) : `${numberText(days, 0)} days`;
+    const span = durationText(days * DAY);
     const parts = [`${subject(setting)} ${was(finding)}going ${way}, by ${by} in ${span}`];
     const tests = number(finding, "tests");
     if (tests !== null) parts.push(`${numberText(tests, 0)} bench tests show it`);
@@ -148,7 +148,7 @@ function overrun(finding: Told, setting: Setting): string[] {
   if (typeof work !== "string" || from === null)
     return [`${subject(setting)}: overrun ${when(finding, setting)}`];
   const parts = [
-    `${work} has gone on for longer than ${duration(finding.began - from)}, since ${at(setting, from)}`,
+    `${work} has gone on for longer than ${durationText(finding.began - from)}, since ${at(setting, from)}`,
   ];
   const what = `${subject(setting)} ${typeof still === "string" ? still : "not as it should be"}`;
   parts.push(finding.ended === null ? `${what} all the same` : `${what} until ${at(setting, finding.ended)}`);

@@ -1,4 +1,4 @@
-import { duration } from "../time/wall-time.ts";
+import { durationText } from "../time/duration-text.ts";
 import { edgeText, edgeWithUnit, numberText, withUnit } from "../units/number-text.ts";
 import { changed } from "./wording-of-change.ts";
 import { leftBench } from "./wording-of-probes.ts";
@@ -76,7 +76,7 @@ function tooFast(finding: Told, setting: Setting): string[] {
   const more = decimals + 1;
   const verb = rate === null ? "changing too fast" : rate < 0 ? "falling" : "rising";
   const speed = rate === null ? "" : ` ${withUnit(Math.abs(rate), more, unitLabel)} an hour`;
-  const over = window === null ? "" : ` over ${duration(window)}`;
+  const over = window === null ? "" : ` over ${durationText(window)}`;
   const parts = [
     `${subject(setting)} ${finding.ended === null ? "" : "was "}${verb}${speed}${over} ${when(finding, setting)}`,
   ];
@@ -103,7 +103,7 @@ function silent(finding: Told, setting: Setting): string[] {
       ? `since ${at(setting, from)}`
       : `from ${at(setting, from)} to ${at(setting, finding.ended)}`;
   const parts = [`No reading of ${inSentence(subject(setting))} ${span}`];
-  if (interval !== null) parts.push(`expected every ${duration(interval)}`);
+  if (interval !== null) parts.push(`expected every ${durationText(interval)}`);
   return parts;
 }
 

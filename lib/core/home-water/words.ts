@@ -1,38 +1,7 @@
 /** Home water in sentences: numbers with their units, and what is not known said. */
+import { monthName } from "../time/names.ts";
 import { signedMostText, signedText } from "../units/number-text.ts";
 import { percent } from "../units/share-text.ts";
-
-const MONTHS = [
-  "January",
-  "February",
-  "March",
-  "April",
-  "May",
-  "June",
-  "July",
-  "August",
-  "September",
-  "October",
-  "November",
-  "December",
-] as const;
-/** "January" for 1. */
-export const monthName = (month: number): string => MONTHS[(month + 11) % 12] ?? "";
-
-/** Months of a year as runs: "October to January", "March and May". Months are 1 to 12 and the year goes round. */
-export function monthRuns(months: readonly number[]): string {
-  const wanted = [...new Set(months)].sort((a, b) => a - b);
-  if (wanted.length === 12) return "every month";
-  const has = (month: number) => wanted.includes(((month + 11) % 12) + 1);
-  const starts = wanted.filter((month) => !has(month - 1));
-  const runs = starts.map((start) => {
-    let end = start;
-    while (has(end + 1)) end += 1;
-    return end === start ? monthName(start) : `${monthName(start)} to ${monthName(end)}`;
-  });
-  if (runs.length < 2) return runs[0] ?? "no month";
-  return `${runs.slice(0, -1).join(", ")} and ${runs.at(-1)}`;
-}
 
 export interface GapWords {
   readonly quantityLabel: string;
@@ -50,12 +19,6 @@ export interface GapWords {
 export function gapSentence(gap: GapWords): string {
   const { month, quantityLabel, against, share, typicalMiss, widestMiss, unitLabel, decimals } = gap;
   return `${monthName(month)}: ${quantityLabel} inside ${against} ${percent(share)} of the time; the rest missed by ${signedText(typicalMiss, decimals, unitLabel)} on average, at most ${signedMostText(widestMiss, decimals, unitLabel)}.`;
-}
-
-/** "10 h 52 min" */
-export function hoursWords(hours: number): string {
-  const minutes = Math.round(hours * 60);
-  return `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")} min`;
 }
 
 /** What light was off, since when: "Light one hour early since 25 Oct, the clock change." `from` and `to` are dates in words. */

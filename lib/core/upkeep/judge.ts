@@ -1,7 +1,7 @@
 /** How Homewater itself is, in words: what is wrong, since when, what to do. Pure. */
 
+import { durationText } from "../time/duration-text.ts";
 import { DAY, HOUR, type Instant, MINUTE, SECOND } from "../time/instant.ts";
-import { duration } from "../time/wall-time.ts";
 import { bytesText } from "../units/bytes-text.ts";
 import { countText } from "../units/number-text.ts";
 import type { BackupRun } from "./backup-run.ts";
@@ -94,7 +94,7 @@ function accepting(facts: HealthFacts): HealthItem {
       label,
       state: "act",
       says: known
-        ? `The accepting process has not been heard of for ${duration(facts.now - known.at)}: nothing is stored.`
+        ? `The accepting process has not been heard of for ${durationText(facts.now - known.at)}: nothing is stored.`
         : "No accepting process has reported yet: nothing is stored.",
       since: known?.at ?? null,
       remedy: "Start Homewater (npm start) and read the last lines of its log.",
@@ -135,7 +135,7 @@ function evaluating(facts: HealthFacts): HealthItem {
     says:
       lease === null
         ? "No evaluator has ever been at work: nothing is judged, no alarm rings."
-        : `No evaluator is at work: since ${duration(now - lease.expires)} nothing is judged, no alarm rings.`,
+        : `No evaluator is at work: since ${durationText(now - lease.expires)} nothing is judged, no alarm rings.`,
     since: lease?.expires ?? null,
     remedy: "Start Homewater (npm start) and read the last lines of its log.",
   };
@@ -150,12 +150,12 @@ function lag({ journal, cursor, dirty }: HealthFacts): HealthItem {
       ? ""
       : ` ${countText(dirty)} ${dirty === 1 ? "system is" : "systems are"} being judged again.`;
   if (entries === 0 || ms < LAG_LOOK)
-    return good(id, label, `Everything accepted is judged, to ${duration(ms)}.${again}`);
+    return good(id, label, `Everything accepted is judged, to ${durationText(ms)}.${again}`);
   return {
     id,
     label,
     state: ms >= LAG_ACT ? "act" : "look",
-    says: `${countText(entries)} commits accepted are not judged yet; the judging is ${duration(ms)} behind.${again}`,
+    says: `${countText(entries)} commits accepted are not judged yet; the judging is ${durationText(ms)} behind.${again}`,
     since: cursor?.received ?? null,
     remedy:
       "After a large import or a stop this passes by itself. If it grows, the machine is too slow or the evaluator is in trouble: see its log.",
@@ -201,7 +201,7 @@ function backup(facts: HealthFacts): HealthItem {
   const made =
     verified === null || age === null
       ? "There is no verified backup."
-      : `The last verified backup is ${duration(age)} old and holds ${countText(verified.readings ?? 0)} readings.`;
+      : `The last verified backup is ${durationText(age)} old and holds ${countText(verified.readings ?? 0)} readings.`;
   if (minutes === 0)
     return {
       id,
@@ -258,7 +258,7 @@ function clock({ now, journal }: HealthFacts): HealthItem {
       id,
       label,
       state: "act",
-      says: `The newest receipt lies ${duration(ahead)} in the future of this machine's clock.`,
+      says: `The newest receipt lies ${durationText(ahead)} in the future of this machine's clock.`,
       since: null,
       remedy: "The clock was set back: let it be set by time servers (timedatectl, chronyc tracking).",
     };
@@ -267,12 +267,12 @@ function clock({ now, journal }: HealthFacts): HealthItem {
       id,
       label,
       state: "look",
-      says: `Nothing has been received for ${duration(-ahead)}.`,
+      says: `Nothing has been received for ${durationText(-ahead)}.`,
       since: journal.received,
       remedy:
         "Look whether the gateways and the broker are up, and whether the clock of this machine is right.",
     };
-  return good(id, label, `The last receipt was ${duration(Math.max(0, -ahead))} ago.`);
+  return good(id, label, `The last receipt was ${durationText(Math.max(0, -ahead))} ago.`);
 }
 
 function senders({ senders: all }: HealthFacts): HealthItem {
@@ -296,7 +296,7 @@ function senders({ senders: all }: HealthFacts): HealthItem {
     );
   const clocks = wrong.map(
     ({ source, skew }) =>
-      `the clock of ${source} is ${duration(Math.abs(skew ?? 0))} ${(skew ?? 0) < 0 ? "ahead" : "behind"}`,
+      `the clock of ${source} is ${durationText(Math.abs(skew ?? 0))} ${(skew ?? 0) < 0 ? "ahead" : "behind"}`,
   );
   const missing = gaps.map(
     ({ source, missing: count }) => `${countText(count ?? 0)} readings of ${source} are missing`,

@@ -1,16 +1,10 @@
 import type { Proof, PupPoolView } from "#contract/night-counts.ts";
 import { answerIn } from "#core/bench/ask.ts";
-import {
-  type BandEdges,
-  type BreedingEvent,
-  type BreedingWatch,
-  bandFor,
-  edgesAt,
-} from "#core/habitat/index.ts";
+import { type BandEdges, type BreedingEvent, type BreedingWatch, bandFor, edgesAt } from "#core/habitat/index.ts";
 import { streamFor } from "#core/light/index.ts";
 import { isGood } from "#core/quality/flag.ts";
+import { durationText } from "#core/time/duration-text.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import { duration } from "#core/time/wall-time.ts";
 import { numberText, rangeText, resultText } from "#core/units/number-text.ts";
 import type { Current, Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
@@ -41,7 +35,7 @@ const bandAt = (at: SystemSetUp, quantity: string, point: string, now: Instant):
 /** A value against its band: "not known" where there is none to hold it against. */
 function judged(quantity: string, found: Value, edges: BandEdges | null, now: Instant): Judged {
   const { label, unitLabel, decimals } = labelOf(quantity);
-  const value = `${label} ${found.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${duration(now - found.at)} ago`;
+  const value = `${label} ${found.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${durationText(now - found.at)} ago`;
   if (edges === null || (edges.low === null && edges.high === null))
     return { proof: "not known", says: `${value}: no band is set for it there` };
   const isOver = edges.high !== null && found.value > edges.high;
@@ -85,7 +79,7 @@ async function tested(
   const counts = at.system.youngFilter ? DAY : 7 * DAY;
   return now - newest.at <= counts || verdict.proof === "no"
     ? verdict
-    : { proof: "not known", says: `${verdict.says}, and older than ${duration(counts)}: test it now` };
+    : { proof: "not known", says: `${verdict.says}, and older than ${durationText(counts)}: test it now` };
 }
 
 const believed = (stream: Stream | undefined, currents: readonly Current[], now: Instant): Value | null => {

@@ -1,14 +1,14 @@
 import { describe, expect, test } from "vitest";
 import {
-  lastedWords,
   lastingWords,
   leftWords,
   nightWords,
   shortWords,
   spanWords,
 } from "#app/_components/words/overnight-words.ts";
-import { zoneClock } from "#app/_components/words/time-words.ts";
 import type { FindingView, OvernightView } from "#contract/views.ts";
+import { durationText } from "#core/time/duration-text.ts";
+import { zoneClock } from "#core/time/zone-clock.ts";
 import { reachedPercent } from "#core/units/share-text.ts";
 
 const MINUTE = 60_000;
@@ -88,9 +88,9 @@ describe("how long", () => {
     expect(spanWords(from, to)).toBe(words);
   });
   test("lasted", () => {
-    expect(lastedWords(688 * MINUTE)).toBe("11 h 28 min");
-    expect(lastedWords(HOUR)).toBe("1 h");
-    expect(lastedWords(80 * HOUR)).toBe("3 days");
+    expect(durationText(688 * MINUTE)).toBe("11 h 28 min");
+    expect(durationText(HOUR)).toBe("1 h");
+    expect(durationText(80 * HOUR)).toBe("3 days 8 h");
   });
   test("left is said even where it is not known", () => {
     const left = { kind: "reaches", target: "limit", value: 29, from: 8 * HOUR, to: 10 * HOUR } as const;

@@ -146,7 +146,7 @@ describe("health", () => {
     expect(of({})).toMatchObject({ state: "good" });
     expect(of({ clock: "M", skew: -90_000 })).toMatchObject({
       state: "look",
-      says: "The clock of gw is 1.5 min ahead.",
+      says: "The clock of gw is 1 min 30 s ahead.",
     });
     expect(of({ clock: "F", skew: HOUR })).toMatchObject({
       state: "act",

@@ -12,7 +12,6 @@ export const EDGE_LABEL: Readonly<Record<Edge, string>> = {
   actionHigh: "Action above",
   urgentHigh: "Urgent above",
 };
-export const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 /** Edges as typed; empty is open. */
 export type Typed = Readonly<Record<Edge, string>>;

@@ -1,6 +1,6 @@
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { BandView } from "#contract/set-up-forms.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { edgeText, rangeText } from "#core/units/number-text.ts";
 
 type Edge = number | null;

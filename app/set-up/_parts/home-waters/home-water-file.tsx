@@ -8,9 +8,9 @@ import { needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
 import { issueAt, type Sent, send } from "#app/_components/live/send.ts";
-import { monthName } from "#app/_components/words/habitat-words.ts";
 import { valueWords } from "#app/_components/words/number-words.ts";
 import type { HomeWaterLookView } from "#contract/home-water-forms.ts";
+import { monthShort } from "#core/time/names.ts";
 
 const UNITS = {
   temperature: [
@@ -31,7 +31,7 @@ function Look({ look }: { readonly look: HomeWaterLookView }) {
       <p role="status" data-look="">
         {look.read} {look.read === 1 ? "row" : "rows"} read, {look.refusedCount} refused.
         {look.missing.length > 0 &&
-          ` No value for ${look.missing.map(monthName).join(", ")}: a home water needs all twelve months.`}
+          ` No value for ${look.missing.map(monthShort).join(", ")}: a home water needs all twelve months.`}
         {look.ignored.length > 0 && ` Not read: ${look.ignored.join(", ")}.`}
       </p>
       {look.refused.length > 0 && (
@@ -68,7 +68,7 @@ function Look({ look }: { readonly look: HomeWaterLookView }) {
             {look.months.map((month, i) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: twelve months in their order
               <tr key={i}>
-                <th scope="row">{monthName(i + 1)}</th>
+                <th scope="row">{monthShort(i + 1)}</th>
                 <td>
                   {words(month?.value)}
                   {month?.spread == null ? "" : ` ± ${words(month.spread)}`}

@@ -1,6 +1,6 @@
 import css from "#app/_components/controls/forms.module.css";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import { type ImportReport, totalsOf } from "#core/importing/report.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { countText, figuresText } from "#core/units/number-text.ts";
 
 const value = (given: number | null) => (given === null ? "–" : figuresText(given));

@@ -2,8 +2,8 @@ import type uPlot from "uplot";
 import type { ChartData, Span } from "#app/_components/drawing/chart-data.ts";
 import { valueWords } from "#app/_components/words/number-words.ts";
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
-import { ageWords } from "#app/_components/words/time-words.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
+import { ageText } from "#core/time/duration-text.ts";
 
 /** What the chart shows beside its line. */
 export interface Scene {
@@ -108,7 +108,7 @@ function drawGaps(u: uPlot, scene: Scene, x: (at: number) => number): void {
   ctx.font = `${0.72 * size * ratio()}px ${face}`;
   for (const gap of scene.data.gaps) {
     const [a, b] = [Math.max(bbox.left, x(gap.from)), Math.min(bbox.left + bbox.width, x(gap.to))];
-    const words = `no data ${ageWords(gap.to - gap.from)}`;
+    const words = `no data ${ageText(gap.to - gap.from)}`;
     if (b - a > ctx.measureText(words).width + 4)
       ctx.fillText(words, (a + b) / 2, bbox.top + bbox.height - 5 * ratio());
   }

@@ -2,7 +2,7 @@
 
 import type { ChartData } from "#app/_components/drawing/chart-data.ts";
 import { valueWords } from "#app/_components/words/number-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { intervalText, resultText } from "#core/units/number-text.ts";
 import css from "../trend/trend.module.css";
 

@@ -5,7 +5,7 @@ import { useEffect, useRef, useState } from "react";
 import type uPlot from "uplot";
 import { type ChartData, nightsIn, type Span, valueRange } from "#app/_components/drawing/chart-data.ts";
 import { valueWords } from "#app/_components/words/number-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { edgeText } from "#core/units/number-text.ts";
 import { roundToFigures } from "#core/units/rounding.ts";
 import css from "./chart.module.css";

@@ -3,7 +3,7 @@
 import { useMemo } from "react";
 import type { Span } from "#app/_components/drawing/chart-data.ts";
 import type { LogMark } from "#app/_components/drawing/log-marks.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { roundTo } from "#core/units/rounding.ts";
 import css from "./time-lane.module.css";
 import { ticksOf } from "./time-ticks.ts";

@@ -7,8 +7,8 @@ import { valueWords } from "#app/_components/words/number-words.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import { seenAs } from "#app/_components/words/standing-words.ts";
 import { noteOf } from "#app/_components/words/stream-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { StreamState, SystemState } from "#contract/views.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import css from "./rack.module.css";
 import type { RackCell, RackColumn } from "./rack-columns.ts";
 

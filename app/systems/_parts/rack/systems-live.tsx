@@ -6,8 +6,8 @@ import { announcement, hasNewAction, keepOrder } from "#app/_components/live/liv
 import { StatusLine } from "#app/_components/live/status-line.tsx";
 import { useLive } from "#app/_components/live/use-live.ts";
 import { countWords, worstFirst } from "#app/_components/words/standing-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { Standing, SystemState, SystemsView } from "#contract/views.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { Rack } from "./rack.tsx";
 import { byLoop, byStanding, type Grouping } from "./rack-groups.ts";
 import css from "./systems-live.module.css";

@@ -1,7 +1,7 @@
 import { rateWords } from "#app/_components/words/number-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { SeriesView, StreamState } from "#contract/views.ts";
 import { MINUTE } from "#core/time/instant.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { numberText, resultText } from "#core/units/number-text.ts";
 import { roundTo } from "#core/units/rounding.ts";
 
