@@ -1,8 +1,8 @@
 import { getTableColumns, getTableName } from "drizzle-orm";
 import type { PgTable } from "drizzle-orm/pg-core";
 import { expect, test } from "vitest";
-import { CURRENT_ROWS, DERIVED_ROWS, FLAG_ROWS, ROLLUP_ROWS, upsertText } from "#store/bulk.ts";
 import { portions } from "#store/queries/rows.ts";
+import { CURRENT_ROWS, DERIVED_ROWS, FLAG_ROWS, ROLLUP_ROWS, upsertText } from "#store/tables/bulk.ts";
 import { postgresTables } from "#store/tables/schema-postgres.ts";
 import { sqliteTables } from "#store/tables/schema-sqlite.ts";
 import { arrayParameters, insertInto } from "#store/tables/table-columns.ts";

@@ -1,7 +1,7 @@
 import type pg from "pg";
-import { type BulkTable, type BulkValue, upsertText } from "../bulk.ts";
 import type { Transaction } from "../queries/engine.ts";
 import { lastByKey } from "../queries/rows.ts";
+import { type BulkTable, type BulkValue, upsertText } from "../tables/bulk.ts";
 import { arrayParameters } from "../tables/table-columns.ts";
 
 const ROWS_A_STATEMENT = 5_000;

@@ -1,4 +1,5 @@
 import { and, eq, gte, inArray, isNull, lt, notInArray, or } from "drizzle-orm";
+import { type EvaluationPatch, type Lease, StoreError } from "../port.ts";
 import {
   CURRENT_ROWS,
   currentRow,
@@ -7,8 +8,7 @@ import {
   FLAG_ROWS,
   flagRow,
   ROLLUP_ROWS,
-} from "../bulk.ts";
-import { type EvaluationPatch, type Lease, StoreError } from "../port.ts";
+} from "../tables/bulk.ts";
 import type { Tables } from "../tables/tables.ts";
 import { type PackedCheckpoint, pruneCheckpoints } from "./checkpoints.ts";
 import { readCursor, writeCursor } from "./cursor.ts";

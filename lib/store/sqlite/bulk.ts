@@ -1,7 +1,7 @@
 import type BetterSqlite3 from "better-sqlite3";
 import { ROLLUP_WIDTHS } from "#core/quality/rollup.ts";
-import { type BulkTable, upsertText } from "../bulk.ts";
 import type { Transaction } from "../queries/engine.ts";
+import { type BulkTable, upsertText } from "../tables/bulk.ts";
 import { places } from "../tables/table-columns.ts";
 
 /** Replacing rows in bulk with prepared statements, inside an open transaction. */

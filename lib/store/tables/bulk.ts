@@ -1,8 +1,8 @@
 import { getTableColumns, getTableName } from "drizzle-orm";
 import { getTableConfig, type PgTable } from "drizzle-orm/pg-core";
-import type { Current, DerivedRow, FlagRow } from "./port.ts";
-import { postgresTables } from "./tables/schema-postgres.ts";
-import { nameList } from "./tables/table-columns.ts";
+import type { Current, DerivedRow, FlagRow } from "../port.ts";
+import { postgresTables } from "./schema-postgres.ts";
+import { nameList } from "./table-columns.ts";
 
 export type BulkValue = number | string | null;
 
