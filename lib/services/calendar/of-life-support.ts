@@ -4,6 +4,7 @@ import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { LOG_KINDS, type LogKindId } from "#core/logbook/kinds.ts";
 import type { Calibration, CalibrationKind } from "#core/probes/calibration.ts";
 import { dueAt } from "#core/probes/due.ts";
+import { isInForce } from "#core/time/in-force.ts";
 import { siteDate } from "#core/time/site-month.ts";
 import { withUnit } from "#core/units/number-text.ts";
 import type { Habitat } from "#store/port.ts";
@@ -25,7 +26,7 @@ export function planItems(
     .flatMap((plan) => {
       const { label, unitLabel, decimals } = labelOf(plan.quantity);
       return plan.setPoints
-        .filter(([when]) => when >= plan.validFrom && (plan.validTo === null || when < plan.validTo))
+        .filter(([when]) => isInForce(plan, when))
         .filter(([when]) => touches(month, when, null, false))
         .map(([when, value]) =>
           itemOf(at, {

@@ -1,6 +1,6 @@
 import type { Proof, PupPoolView } from "#contract/night-counts.ts";
 import { answerIn } from "#core/bench/ask.ts";
-import { type BandEdges, type BreedingEvent, type BreedingWatch, bandFor, edgesAt } from "#core/habitat/index.ts";
+import { type BandEdges, type BreedingEvent, type BreedingWatch, edgesFor } from "#core/habitat/index.ts";
 import { streamFor } from "#core/light/index.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { durationText } from "#core/time/duration-text.ts";
@@ -28,10 +28,6 @@ interface Value {
   readonly qualifier: "=" | "<" | ">";
 }
 
-const bandAt = (at: SystemSetUp, quantity: string, point: string, now: Instant): BandEdges | null => {
-  const band = bandFor(at.bands, at.system.id, quantity, point, now);
-  return band ? edgesAt(band.months, now, at.site.zone) : null;
-};
 /** A value against its band: "not known" where there is none to hold it against. */
 function judged(quantity: string, found: Value, edges: BandEdges | null, now: Instant): Judged {
   const { label, unitLabel, decimals } = labelOf(quantity);
@@ -71,7 +67,7 @@ async function tested(
   const verdict = judged(
     quantity,
     { value, at: newest.at, words, qualifier },
-    bandAt(at, quantity, point, now),
+    edgesFor(at, quantity, point, now),
     now,
   );
   if (answerIn(newest.reason) === "again")
@@ -102,7 +98,7 @@ function likeMother(
   const here = believed(stream, currents, now);
   if (!stream || !here)
     return { proof: "not known", says: `${label} of it is not known: no probe of it can be believed now` };
-  const verdict = judged(quantity, here, bandAt(pool, quantity, stream.pointCode, now), now);
+  const verdict = judged(quantity, here, edgesFor(pool, quantity, stream.pointCode, now), now);
   const there = believed(streamFor(mother.streams, quantity), currents, now);
   const beside = there
     ? `; ${mother.system.name} ${there.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${numberText(Math.abs(here.value - there.value), decimals)} apart`

@@ -2,7 +2,7 @@ import type { ForecastQuery, ForecastView } from "#contract/forecast.ts";
 import { type Crossing, forecast } from "#core/forecast/forecast.ts";
 import { provenSlope } from "#core/forecast/path.ts";
 import { inDays, soon } from "#core/forecast/time-left.ts";
-import { bandFor, edgesAt } from "#core/habitat/index.ts";
+import { edgesFor } from "#core/habitat/index.ts";
 import { quantity } from "#core/units/index.ts";
 import { edgeWithUnit, highText, lowText } from "#core/units/number-text.ts";
 import type { ReadDeps } from "../deps.ts";
@@ -72,8 +72,7 @@ export async function readForecast(
   const current = currents.find((row) => row.stream === stream.id);
   const { label, unitLabel, decimals } = labelOf(stream.quantity);
   const isDoubted = own.some(isDoubtful);
-  const band = bandFor(at.bands, at.system.id, stream.quantity, point, now);
-  const edges = band ? edgesAt(band.months, now, at.site.zone) : null;
+  const edges = edgesFor(at, stream.quantity, point, now);
   const slope = provenSlope(hours);
   const ahead = isDoubted ? [] : HORIZONS.map((each) => forecast(hours, each));
   const heading = {

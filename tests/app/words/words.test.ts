@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { rateWords, volumeWords } from "#app/_components/words/number-words.ts";
-import { countWords, seenAs, worstFirst } from "#app/_components/words/standing-words.ts";
+import { countWords, seenAs } from "#app/_components/words/standing-words.ts";
 import { noteOf } from "#app/_components/words/stream-words.ts";
+import { worstFirst } from "#core/alarms/standing.ts";
 import { ageText } from "#core/time/duration-text.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import { finding, MINUTES, NOW, stream, system } from "../views.ts";
