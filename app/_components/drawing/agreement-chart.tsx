@@ -1,8 +1,7 @@
 import { useId } from "react";
 import type { ProbeView } from "#contract/probes.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { signedText } from "#core/units/number-text.ts";
-import { valueWords } from "../words/number-words.ts";
+import { numberText, signedText } from "#core/units/number-text.ts";
 import css from "./probes.module.css";
 
 const WIDTH = 480;
@@ -47,7 +46,7 @@ export function AgreementChart({ view, clock }: { readonly view: ProbeView; read
   return (
     <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-labelledby={id} className={css.chart}>
       <title id={id}>
-        {`Probe less bench, ${pairs.length} tests from ${clock.day(first.at)} to ${clock.day(last.at)}: last ${words(last.difference)}${unit}${last.ewma === null ? "" : `, mean ${words(last.ewma)}${unit}, limit ${valueWords(last.limit ?? 0, decimals)}${unit}`}.`}
+        {`Probe less bench, ${pairs.length} tests from ${clock.day(first.at)} to ${clock.day(last.at)}: last ${words(last.difference)}${unit}${last.ewma === null ? "" : `, mean ${words(last.ewma)}${unit}, limit ${numberText(last.limit ?? 0, decimals)}${unit}`}.`}
       </title>
       <path className={css.limits} d={band} />
       <line className={css.zero} x1={FIELD.left} x2={FIELD.right} y1={y(0)} y2={y(0)} />

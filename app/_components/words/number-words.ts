@@ -1,6 +1,4 @@
-import { numberText, signedText, withUnit } from "#core/units/number-text.ts";
-
-export { numberText as valueWords, withUnit };
+import { signedText, withUnit } from "#core/units/number-text.ts";
 
 /** A rate with one place more than the quantity, and its sign. */
 export const rateWords = (rate: number, decimals: number, unitLabel: string): string =>

@@ -1,9 +1,9 @@
 import type { FindingView, NightGroup, OvernightView, TimeLeftView } from "#contract/views.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { edgeText } from "#core/units/number-text.ts";
+import { edgeText, withUnit } from "#core/units/number-text.ts";
 import { reachedPercent } from "#core/units/share-text.ts";
-import { rateWords, withUnit } from "./number-words.ts";
+import { rateWords } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
 
 export const GROUP_TITLES: Readonly<Record<NightGroup, string>> = {

@@ -2,9 +2,9 @@ import type { FindingView, StreamState } from "#contract/views.ts";
 import { levelOf } from "#core/alarms/finding.ts";
 import { REASON_WORDS, type Reason } from "#core/quality/flag.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { edgeText, rangeText } from "#core/units/number-text.ts";
+import { edgeText, numberText, rangeText, withUnit } from "#core/units/number-text.ts";
 import { roundTo } from "#core/units/rounding.ts";
-import { rateWords, valueWords, withUnit } from "./number-words.ts";
+import { rateWords } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
 import { SEEN_WORD, STANDING_WORD, seenAs } from "./standing-words.ts";
 
@@ -92,10 +92,10 @@ export function stripSentence(stream: StreamState): string {
     said.push(`${rateWords(stream.rate, stream.decimals, stream.unitLabel)}.`);
   }
   if (stream.sweepLow !== null && stream.sweepHigh !== null) {
-    const low = valueWords(stream.sweepLow, stream.decimals);
-    const high = valueWords(stream.sweepHigh, stream.decimals);
+    const low = numberText(stream.sweepLow, stream.decimals);
+    const high = numberText(stream.sweepHigh, stream.decimals);
     said.push(low === high ? `${low} since 18:00.` : `Between ${low} and ${high} since 18:00.`);
   }
-  if (stream.plan !== null) said.push(`Plan ${valueWords(stream.plan, stream.decimals)}.`);
+  if (stream.plan !== null) said.push(`Plan ${numberText(stream.plan, stream.decimals)}.`);
   return said.join(" ");
 }

@@ -3,7 +3,6 @@
 import { useState } from "react";
 import { classes } from "#app/_components/controls/classes.ts";
 import { Mark } from "#app/_components/strip/mark.tsx";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
 import type { AmmoniaAnswer } from "#contract/answers.ts";
 import type { BenchWaterView } from "#contract/bench-water.ts";
@@ -14,7 +13,7 @@ import type { BandEdges } from "#core/habitat/band.ts";
 import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
 import { ageText } from "#core/time/duration-text.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
-import { edgeText, figuresText } from "#core/units/number-text.ts";
+import { edgeText, figuresText, numberText } from "#core/units/number-text.ts";
 import { STAND_WORDS } from "./bench-words.ts";
 import css from "./field.module.css";
 import { useLazy } from "./use-lazy.ts";
@@ -48,7 +47,7 @@ function Inputs({ answer, now, zone }: { answer: AmmoniaAnswer; now: number; zon
       at === null || origin === "this test"
         ? origin
         : `${origin} ${clock.near(at, now)}, ${ageText(now - at)} old`;
-    return `${name} ${valueWords(value, decimals)}${unit} (${when})`;
+    return `${name} ${numberText(value, decimals)}${unit} (${when})`;
   });
   return <p className={css.small}>with {said.join(", ")}</p>;
 }

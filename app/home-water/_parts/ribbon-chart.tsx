@@ -1,9 +1,8 @@
 import css from "#app/_components/drawing/home-water.module.css";
 import drawing from "#app/_components/drawing/ribbon.module.css";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { CommonMonthView, QuantityOfHome } from "#contract/home-water.ts";
 import { WELL } from "#core/fit/index.ts";
-import { signedText } from "#core/units/number-text.ts";
+import { numberText, signedText } from "#core/units/number-text.ts";
 import {
   cornersOf,
   edgeOn,
@@ -52,7 +51,7 @@ export function Axes({ scale, decimals }: { scale: Scale; decimals: number }) {
     <>
       {scale.ticks.map((tick) => (
         <span key={tick} className={css.tick} style={{ top: `${scale.y(tick)}%` }}>
-          {valueWords(tick, places)}
+          {numberText(tick, places)}
         </span>
       ))}
       {INITIALS.map((initial, month) => (
@@ -169,7 +168,7 @@ function Gaps({
               top: `${scale.y((low + high) / 2)}%`,
             }}
           >
-            no common range, {valueWords(low - high, of.decimals)} {of.unitLabel}
+            no common range, {numberText(low - high, of.decimals)} {of.unitLabel}
           </span>
         </span>
       );

@@ -5,11 +5,10 @@ import { Button } from "#app/_components/controls/button.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import css from "#app/_components/drawing/home-water.module.css";
 import { read, type Sent, send } from "#app/_components/live/send.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { PlanView } from "#contract/home-water.ts";
 import type { SeasonProposalView } from "#contract/home-water-forms.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
-import { signedText } from "#core/units/number-text.ts";
+import { highText, numberText, signedText } from "#core/units/number-text.ts";
 import { roundTo } from "#core/units/rounding.ts";
 import { WatchedRamps } from "./watched-ramps.tsx";
 
@@ -27,10 +26,10 @@ function Standing({ plan, unitLabel, decimals }: { plan: PlanView; unitLabel: st
   const way =
     ahead === null
       ? `${signedText(actual - planned, decimals, unitLabel)} off a level plan`
-      : `${ahead.units >= 0 ? "ahead of" : "behind"} the plan by ${valueWords(Math.abs(ahead.units), decimals)} ${unitLabel}, ${valueWords(Math.abs(ahead.days), 1)} days`;
+      : `${ahead.units >= 0 ? "ahead of" : "behind"} the plan by ${numberText(Math.abs(ahead.units), decimals)} ${unitLabel}, ${numberText(Math.abs(ahead.days), 1)} days`;
   return (
     <p>
-      {valueWords(actual, decimals)} {unitLabel} where the plan has {valueWords(planned, decimals)}: {way};{" "}
+      {numberText(actual, decimals)} {unitLabel} where the plan has {numberText(planned, decimals)}: {way};{" "}
       {slopes}.
     </p>
   );
@@ -128,7 +127,7 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
           }}
         >
           <p className={css.soft}>
-            Follows {proposal.home}; at most {valueWords(proposal.rate, 2)} {proposal.unitLabel} a week. The
+            Follows {proposal.home}; at most {highText(proposal.rate, 2)} {proposal.unitLabel} a week. The
             band holds it for {proposal.heldByBand} weeks, the rate for {proposal.heldByRate}
             {proposal.outside > 0
               ? `; ${proposal.outside} weeks lie outside the band until the rate has caught up`

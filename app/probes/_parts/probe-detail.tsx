@@ -8,10 +8,16 @@ import { AgreementChart } from "#app/_components/drawing/agreement-chart.tsx";
 import css from "#app/_components/drawing/probes.module.css";
 import { newClientId } from "#app/_components/live/send.ts";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
-import { valueWords, withUnit } from "#app/_components/words/number-words.ts";
 import type { CalibrationAnswer, CalibrationView, ProbeRow, ProbeView } from "#contract/probes.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { highText, intervalText, lowText, signedText } from "#core/units/number-text.ts";
+import {
+  highText,
+  intervalText,
+  lowText,
+  numberText,
+  signedText,
+  withUnit,
+} from "#core/units/number-text.ts";
 
 function agreementWords(view: ProbeView): string {
   const { agreement, unitLabel, decimals } = view;
@@ -39,7 +45,7 @@ function Bench({ view, clock }: { readonly view: ProbeView; readonly clock: Zone
         {regression === null
           ? view.pairs.length > 0 &&
             "Whether it errs by more at one end cannot be told: the water is kept too steady."
-          : `Over its range the probe reads ${valueWords(regression.slope, 3)} times the bench.`}
+          : `Over its range the probe reads ${numberText(regression.slope, 3)} times the bench.`}
       </p>
       <p className={css.soft}>{view.says}</p>
     </section>

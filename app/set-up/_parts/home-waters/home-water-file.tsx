@@ -8,9 +8,9 @@ import { needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
 import { issueAt, type Sent, send } from "#app/_components/live/send.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { HomeWaterLookView } from "#contract/home-water-forms.ts";
 import { monthShort } from "#core/time/names.ts";
+import { numberText } from "#core/units/number-text.ts";
 
 const UNITS = {
   temperature: [
@@ -25,7 +25,7 @@ type Quantity = keyof typeof UNITS;
 /** What the file would become, beside what counts at that place today. */
 function Look({ look }: { readonly look: HomeWaterLookView }) {
   const words = (value: number | null | undefined) =>
-    value == null ? "–" : valueWords(value, look.decimals);
+    value == null ? "–" : numberText(value, look.decimals);
   return (
     <>
       <p role="status" data-look="">

@@ -5,10 +5,10 @@ import { Button } from "#app/_components/controls/button.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
 import { edgeWords, limitsWords, rangeWords } from "#app/_components/words/habitat-words.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { AskedBand, ResidentsView } from "#contract/habitat.ts";
 import { monthRuns, monthShort } from "#core/time/names.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
+import { numberText } from "#core/units/number-text.ts";
 
 const forms = () => import("./band-sign-forms.tsx");
 const ConfirmForm = lazy(() => forms().then((m) => ({ default: m.ConfirmForm })));
@@ -49,7 +49,7 @@ function Months({ band }: { readonly band: AskedBand }) {
               <td>
                 {month.gap === null
                   ? rangeWords(month.asked, band)
-                  : `no common range, ${valueWords(month.gap, band.decimals)} ${band.unitLabel} missing`}
+                  : `no common range, ${numberText(month.gap, band.decimals)} ${band.unitLabel} missing`}
                 {month.compromise === null ? "" : `; compromise ${rangeWords(month.asked, band)}`}
                 <small> {limitsWords(month.asked, band)}</small>
               </td>
@@ -117,7 +117,7 @@ export function AskedBands({
                     ◆ No common range ({monthRuns(unsigned, monthShort)}
                     {month.gap === null
                       ? ""
-                      : `; this month ${valueWords(month.gap, band.decimals)} ${band.unitLabel} are missing`}
+                      : `; this month ${numberText(month.gap, band.decimals)} ${band.unitLabel} are missing`}
                     ). What stood before goes on standing until a compromise is signed.
                   </p>
                 )}

@@ -1,9 +1,8 @@
 "use client";
 
 import type { ChartData } from "#app/_components/drawing/chart-data.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { intervalText, resultText } from "#core/units/number-text.ts";
+import { intervalText, numberText, resultText } from "#core/units/number-text.ts";
 import css from "../trend/trend.module.css";
 
 const MOST = 200;
@@ -16,7 +15,7 @@ interface Row {
 }
 
 function rowsOf(data: ChartData, decimals: number): Row[] {
-  const words = (value: number) => valueWords(value, decimals);
+  const words = (value: number) => numberText(value, decimals);
   const line = data.at.flatMap((at, i): Row[] => {
     const mean = data.mean[i];
     if (mean == null) return [];

@@ -4,9 +4,8 @@ import "uplot/dist/uPlot.min.css";
 import { useEffect, useRef, useState } from "react";
 import type uPlot from "uplot";
 import { type ChartData, nightsIn, type Span, valueRange } from "#app/_components/drawing/chart-data.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { edgeText } from "#core/units/number-text.ts";
+import { edgeText, numberText } from "#core/units/number-text.ts";
 import { roundToFigures } from "#core/units/rounding.ts";
 import css from "./chart.module.css";
 import { drawOver, drawUnder, inks, lineInk, type Scene } from "./chart-draw.ts";
@@ -142,7 +141,7 @@ export function Chart(props: ChartProps) {
               space: 2 * text,
               splits: (u, index, min, max, incr, space) =>
                 levels(latest.current.scene, u) ?? roundSplits(u, index, min, max, incr, space),
-              values: (_u, splits) => splits.map((v) => valueWords(v, latest.current.scene.decimals)),
+              values: (_u, splits) => splits.map((v) => edgeText(v, latest.current.scene.decimals)),
             },
           ],
           series: [
@@ -301,7 +300,7 @@ function underCursor(u: uPlot, { scene, clock }: ChartProps): string | null {
   if (index == null || (u.cursor.left ?? -1) < 0) return null;
   const at = (u.data[0]?.[index] ?? 0) * 1000;
   const value = u.data[1]?.[index];
-  const words = (v: number) => valueWords(v, scene.decimals);
+  const words = (v: number) => numberText(v, scene.decimals);
   const aside = scene.data.suspect.find((point) => point.at === at);
   const said = [
     aside === undefined
