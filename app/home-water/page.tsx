@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import type { HomeWaterListView } from "#contract/home-water.ts";
-import { percent, signed } from "#core/home-water/words.ts";
+import { signedText } from "#core/units/number-text.ts";
+import { percent } from "#core/units/share-text.ts";
 import { listHomeWater } from "#services/home-water/list-home-water.ts";
 import { isMissing } from "../_components/drawing/fit-table.tsx";
 import css from "../_components/drawing/home-water.module.css";
@@ -31,7 +32,7 @@ function Fits({ fits }: Pick<Row, "fits">) {
               {fit.year.share === null ? "not scored" : percent(fit.year.share)}
               {isOut &&
                 fit.year.typicalMiss !== null &&
-                ` ${fit.year.typicalMiss > 0 ? "▲" : "▼"} ${signed(fit.year.typicalMiss, 2, "")}`}{" "}
+                ` ${fit.year.typicalMiss > 0 ? "▲" : "▼"} ${signedText(fit.year.typicalMiss, 2, "")}`}{" "}
               <small>
                 {fit.kind === "common" || fit.kind === "target" ? fit.against : `${fit.against}, ${fit.kind}`}
               </small>

@@ -1,10 +1,10 @@
 import type { Metadata } from "next";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { readArrivals } from "#services/gateway/read-arrivals.ts";
 import { readRejected } from "#services/gateway/read-rejected.ts";
 import { readSystems } from "#services/systems/read-systems.ts";
 import { NoPermission } from "../_components/frame/no-permission.tsx";
 import { Top } from "../_components/frame/top.tsx";
-import { clockOf } from "../_components/words/time-words.ts";
 import { pageAccess } from "../_server/page-access.ts";
 import { Arrivals } from "./_parts/arrivals.tsx";
 import css from "./_parts/rejected.module.css";

@@ -4,8 +4,9 @@ import { basename, dirname, join, resolve } from "node:path";
 import { databaseFile, makeBackup, restoreStore } from "#config/backup.ts";
 import { readSettings, type Settings, SettingsError } from "#config/env.ts";
 import { openDependencies } from "#config/open.ts";
+import { durationText } from "#core/time/duration-text.ts";
 import type { Instant } from "#core/time/instant.ts";
-import { duration } from "#core/time/wall-time.ts";
+import { countText } from "#core/units/number-text.ts";
 import { backupInstant, backupName, keptBackups } from "#core/upkeep/rotation.ts";
 import { StoreError } from "#store/port.ts";
 
@@ -22,7 +23,7 @@ export interface BackupEnvironment {
 const MEBIBYTE = 1_048_576;
 /** Room that is left free whatever happens: readings must go on being stored. */
 const RESERVE = 256 * MEBIBYTE;
-const mebibytes = (bytes: number) => `${Math.ceil(bytes / MEBIBYTE).toLocaleString("en-GB")} MiB`;
+const mebibytes = (bytes: number) => `${countText(Math.ceil(bytes / MEBIBYTE))} MiB`;
 const when = (at: Instant) => new Date(at).toISOString().slice(0, 19).replace("T", " ").concat("Z");
 
 async function told(around: BackupEnvironment, body: (settings: Settings) => Promise<void>): Promise<number> {
@@ -62,7 +63,7 @@ export async function runBackup(around: BackupEnvironment): Promise<number> {
       const newest =
         facts.upTo === null ? "nothing was received yet" : `everything up to ${when(facts.upTo)}`;
       around.out(
-        `${file}: ${mebibytes(facts.bytes)}, ${facts.readings.toLocaleString("en-GB")} readings, ${newest}; made and verified in ${duration(finished - began)}`,
+        `${file}: ${mebibytes(facts.bytes)}, ${countText(facts.readings)} readings, ${newest}; made and verified in ${durationText(finished - began)}`,
       );
     } catch (error) {
       if (error instanceof StoreError) {
@@ -117,11 +118,11 @@ export async function runRestore(argv: readonly string[], around: BackupEnvironm
         record,
       });
       around.out(
-        `restored ${basename(backup)}: ${counts.readings.toLocaleString("en-GB")} readings, schema ${schema}, in ${duration(clock() - began)}`,
+        `restored ${basename(backup)}: ${countText(counts.readings)} readings, schema ${schema}, in ${durationText(clock() - began)}`,
       );
       if (upTo !== null)
         around.out(
-          `It knows everything up to ${when(upTo)}. What came in the ${duration(now - upTo)} since is missing: senders that keep their readings may send them again, and files can be imported.`,
+          `It knows everything up to ${when(upTo)}. What came in the ${durationText(now - upTo)} since is missing: senders that keep their readings may send them again, and files can be imported.`,
         );
       if (aside !== null)
         around.out(`What stood there is kept as ${aside}; remove it when it is no longer wanted.`);

@@ -10,6 +10,7 @@ import { parseArgs } from "node:util";
 import { readSettings, type Settings, SettingsError } from "#config/env.ts";
 import { openDependencies, openSigningIn } from "#config/open.ts";
 import { DAY, MINUTE } from "#core/time/index.ts";
+import { countText } from "#core/units/number-text.ts";
 import { uuidV7 } from "#services/new-id.ts";
 import { createSetUpReader } from "#services/set-up.ts";
 import { type Store, StoreError } from "#store/port.ts";
@@ -126,7 +127,7 @@ async function loadRecent(demo: Demo): Promise<number[]> {
     stopped,
   });
   if (!stopped()) keep(demo, { daysLoadedTo: to });
-  say(`${count.toLocaleString("en")} readings accepted`);
+  say(`${countText(count)} readings accepted`);
   return streams;
 }
 
@@ -145,9 +146,7 @@ async function loadBehind(demo: Demo, streams: readonly number[]): Promise<void>
   });
   if (stopped()) return;
   keep(demo, { historyLoaded: true });
-  say(
-    `${count.toLocaleString("en")} readings of the year before are in; they are being judged in the background`,
-  );
+  say(`${countText(count)} readings of the year before are in; they are being judged in the background`);
 }
 
 async function run(demo: Demo): Promise<void> {

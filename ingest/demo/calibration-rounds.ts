@@ -3,6 +3,7 @@
 import { calibratedEvery } from "#core/probes/due.ts";
 import { pointRole } from "#core/set-up/point-role.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/index.ts";
+import { roundToFigures } from "#core/units/rounding.ts";
 import type { WriteDeps } from "#services/deps.ts";
 import { recordCalibration } from "#services/probes/record-calibration.ts";
 import type { Store } from "#store/port.ts";
@@ -70,7 +71,7 @@ export function roundEntries({ store, scenario, anchor, streams, writing }: Roun
       if (typedAt > to) return [];
       const standards = (STANDARDS[quantity] ?? []).map((value, i) => ({
         value,
-        read: Number((value * (1 + FOUND * uniform(seed + i, day))).toPrecision(5)),
+        read: roundToFigures(value * (1 + FOUND * uniform(seed + i, day)), 5),
       }));
       const body = {
         clientId: `demo-round-${system}-${point}-${quantity}-${day}`.slice(0, 100),

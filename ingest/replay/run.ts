@@ -1,6 +1,7 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { readSettings, SettingsError, withoutPassword } from "#config/env.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
+import { countText, numberText } from "#core/units/number-text.ts";
 import { type ReplayArguments, readArguments } from "./arguments.ts";
 import { type Column, readMap } from "./columns.ts";
 import { connectionOf, type ServerCounts, serverCounts } from "./connection.ts";
@@ -25,7 +26,6 @@ interface Tally {
 
 /** Later readings than this before receipt are kept but marked: see the contract of readings. */
 const LIVE_DAYS = 30;
-const number = (value: number) => value.toLocaleString("en-GB");
 
 /** Replays a file; resolves with the process's exit code: 0, or 1 with a sentence on `progress`. */
 export async function replay(argv: readonly string[], around: ReplayEnvironment): Promise<number> {
@@ -50,7 +50,7 @@ async function replayFile(args: ReplayArguments, around: ReplayEnvironment): Pro
   const saying = setInterval(
     () =>
       around.progress(
-        `${number(tally.rows)} of ${number(outline.rows)} rows, ${number(tally.cells)} cells sent, ${number(sender.unacknowledged())} not yet acknowledged`,
+        `${countText(tally.rows)} of ${countText(outline.rows)} rows, ${countText(tally.cells)} cells sent, ${countText(sender.unacknowledged())} not yet acknowledged`,
       ),
     1_000,
   );
@@ -124,24 +124,24 @@ function summary(
   const iso = (at: Instant) => new Date(at).toISOString();
   const days = (outline.last - outline.first) / DAY;
   const lines = [
-    `${args.file}: ${number(tally.rows)} rows from ${iso(outline.first)} to ${iso(outline.last)}; times without an offset taken as ${args.offset}${args.isOffsetGiven ? "" : " (--offset was not given)"}`,
+    `${args.file}: ${countText(tally.rows)} rows from ${iso(outline.first)} to ${iso(outline.last)}; times without an offset taken as ${args.offset}${args.isOffsetGiven ? "" : " (--offset was not given)"}`,
     args.keepTimes
       ? "times kept: recorded data, stored at its own time and never current"
       : "times moved together so that the last record is now",
-    `${number(tally.cells)} cells sent to ${url} and acknowledged in ${seconds.toFixed(1)} s; ${number(tally.empty)} empty cells left out`,
+    `${countText(tally.cells)} cells sent to ${url} and acknowledged in ${numberText(seconds, 1)} s; ${countText(tally.empty)} empty cells left out`,
   ];
   if (!outline.isInOrder) lines.push("the file was not in order of time: its rows were sorted");
   if (!args.keepTimes && days > LIVE_DAYS)
     lines.push(
-      `the records span ${days.toFixed(0)} days: those more than ${LIVE_DAYS} days back are kept, marked, and never current`,
+      `the records span ${numberText(days, 0)} days: those more than ${LIVE_DAYS} days back are kept, marked, and never current`,
     );
   if (tally.unreadable > 0)
     lines.push(
-      `${number(tally.unreadable)} cells could not be read and were not sent; the first: ${tally.firstUnreadable}`,
+      `${countText(tally.unreadable)} cells could not be read and were not sent; the first: ${tally.firstUnreadable}`,
     );
   if (sender.reconnections() > 0)
     lines.push(
-      `the connection was lost and found again ${number(sender.reconnections())} times; what was not acknowledged was sent again`,
+      `the connection was lost and found again ${countText(sender.reconnections())} times; what was not acknowledged was sent again`,
     );
   return lines;
 }
@@ -149,6 +149,6 @@ function summary(
 function fates(before: ServerCounts | string, after: ServerCounts | string): string {
   if (typeof before === "string" || typeof after === "string")
     return `accepted, duplicate, rejected: not known, ${typeof after === "string" ? after : before}`;
-  const change = (name: keyof ServerCounts) => number(after[name] - before[name]);
+  const change = (name: keyof ServerCounts) => countText(after[name] - before[name]);
   return `accepted ${change("readings")}, duplicate ${change("duplicates")}, conflicting ${change("conflicts")}, rejected ${change("rejected")}, unclaimed ${change("unclaimed")} (the server's counters meanwhile, other senders included)`;
 }

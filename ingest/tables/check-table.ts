@@ -1,5 +1,6 @@
 import { createReadStream } from "node:fs";
 import { CHECK_TABLES, type CheckReport, CheckTableError, checkTable } from "#core/check-tables/index.ts";
+import { figuresText } from "#core/units/number-text.ts";
 import { csvRecords } from "./records.ts";
 
 const MOST_SHOWN = 50;
@@ -21,12 +22,12 @@ export function reportLines(quantity: string, report: CheckReport): string[] {
   const hidden = report.failures.length - shown.length;
   return [
     ...shown.map(({ line, input, column, expected, got, units }) => {
-      const size = units === null || !Number.isFinite(units) ? "" : ` (${units.toPrecision(3)} tolerances)`;
+      const size = units === null || !Number.isFinite(units) ? "" : ` (${figuresText(units, 3)} tolerances)`;
       return `row ${line} failed: ${input}; ${column}: expected ${expected}, got ${got}${size}`;
     }),
     ...(hidden > 0 ? [`... and ${hidden} more`] : []),
     `${quantity}: ${report.rows} rows, ${report.held} held, ${report.failed} failed; ${report.values} values compared`,
-    `largest error ${report.worst.toPrecision(3)} of its tolerance${report.worstAt === null ? "" : ` (${report.worstAt})`}`,
+    `largest error ${figuresText(report.worst, 3)} of its tolerance${report.worstAt === null ? "" : ` (${report.worstAt})`}`,
   ];
 }
 

@@ -4,6 +4,7 @@
  */
 import * as z from "zod";
 import { FINDING_KINDS } from "#core/alarms/finding.ts";
+import { STANDINGS } from "#core/alarms/standing.ts";
 import { POINT_ROLE_IDS } from "#core/set-up/point-role.ts";
 import { SYSTEM_TYPE_IDS } from "#core/set-up/system-type.ts";
 
@@ -20,7 +21,7 @@ export const bandEdges = z.object({
 });
 
 /** How a system or a quantity stands, worst first: needs action, wants a look, not known, calm. */
-export const standing = z.enum(["action", "look", "unknown", "calm"]);
+export const standing = z.enum(STANDINGS);
 export type Standing = z.infer<typeof standing>;
 
 export const findingView = z.object({

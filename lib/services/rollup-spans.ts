@@ -1,8 +1,6 @@
-import { HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
+import { QUARTER_HOUR, THREE_HOURS } from "#core/quality/rollup.ts";
+import type { Instant } from "#core/time/instant.ts";
 import type { RollupRow, Store } from "#store/port.ts";
-
-export const QUARTER = 15 * MINUTE;
-export const THREE_HOURS = 3 * HOUR;
 
 const ceilTo = (at: Instant, width: number) => Math.ceil(at / width) * width;
 const floorTo = (at: Instant, width: number) => Math.floor(at / width) * width;
@@ -20,17 +18,17 @@ export async function rollupsCovering(
   openEnd: boolean,
 ): Promise<readonly RollupRow[]> {
   if (streams.length === 0 || from >= to) return [];
-  const start = floorTo(from, QUARTER);
-  const end = ceilTo(to, QUARTER);
+  const start = floorTo(from, QUARTER_HOUR);
+  const end = ceilTo(to, QUARTER_HOUR);
   const first = ceilTo(start, THREE_HOURS);
   const last = openEnd ? ceilTo(end, THREE_HOURS) : floorTo(end, THREE_HOURS);
   const read = (a: Instant, b: Instant, width: number) =>
     a < b ? store.readRollups({ streams, from: a, to: b, width }) : Promise.resolve([]);
-  if (first >= last) return read(start, end, QUARTER);
+  if (first >= last) return read(start, end, QUARTER_HOUR);
   const [head, middle, tail] = await Promise.all([
-    read(start, first, QUARTER),
+    read(start, first, QUARTER_HOUR),
     read(first, last, THREE_HOURS),
-    read(last, end, QUARTER),
+    read(last, end, QUARTER_HOUR),
   ]);
   return [...head, ...middle, ...tail];
 }

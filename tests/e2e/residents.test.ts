@@ -65,7 +65,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     await moveIn(page, "Wolf-eel");
     await expect
       .poll(() => asked(page).textContent())
-      .toMatch(/No common range \(all year; this month the ranges are 3\.0 °C apart\)/);
+      .toMatch(/No common range \(every month; this month the ranges are 3\.0 °C apart\)/);
     await asked(page).getByText("Who sets each edge").click();
     expect(await asked(page).getByRole("table").textContent()).toMatch(
       /15\.0, Garibaldi \(adult\): a keeper of garibaldi.*12\.0, Wolf-eel \(adult\)/s,
@@ -79,7 +79,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     await expect
       .poll(() => page.locator("main").textContent())
       .toMatch(
-        /Temperature 14\.5 to 16, all year, between Garibaldi \(adult\) and Wolf-eel \(adult\): until the wolf-eels have a colder home/,
+        /Temperature 14\.5 to 16, every month, between Garibaldi \(adult\) and Wolf-eel \(adult\): until the wolf-eels have a colder home/,
       );
     expect(await page.locator('[data-band="temperature display"]').textContent()).toMatch(/14\.5 to 16\.0/);
     await shot(page, "residents");

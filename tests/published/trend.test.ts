@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { median, medianDeviation, quantile, robustScale } from "#core/drift/robust.ts";
 import { mannKendall, theilSen } from "#core/drift/trend.ts";
+import { median, medianDeviation, quantile, robustScale } from "#core/statistics/robust.ts";
 
 // Sources: Mann 1945, Kendall 1975, Gilbert 1987; scipy.stats.theilslopes 1.10.1; numpy 1.24. See the table.
 interface Case {

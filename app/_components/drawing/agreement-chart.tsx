@@ -1,7 +1,7 @@
 import { useId } from "react";
 import type { ProbeView } from "#contract/probes.ts";
-import { valueWords } from "../words/number-words.ts";
-import type { ZoneClock } from "../words/time-words.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { numberText, signedText } from "#core/units/number-text.ts";
 import css from "./probes.module.css";
 
 const WIDTH = 480;
@@ -42,11 +42,11 @@ export function AgreementChart({ view, clock }: { readonly view: ProbeView; read
     runs.push(`${isNew ? "M" : "L"}${x(pair.at)} ${y(pair.ewma)}`);
   }
   const unit = view.differenceUnit === "" ? "" : ` ${view.differenceUnit}`;
-  const words = (value: number) => `${value > 0 ? "+" : ""}${valueWords(value, decimals)}`;
+  const words = (value: number) => signedText(value, decimals);
   return (
     <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-labelledby={id} className={css.chart}>
       <title id={id}>
-        {`Probe minus bench, ${pairs.length} tests from ${clock.day(first.at)} to ${clock.day(last.at)}: last ${words(last.difference)}${unit}${last.ewma === null ? "" : `, mean ${words(last.ewma)}${unit}, limit ${valueWords(last.limit ?? 0, decimals)}${unit}`}.`}
+        {`Probe minus bench, ${pairs.length} tests from ${clock.day(first.at)} to ${clock.day(last.at)}: last ${words(last.difference)}${unit}${last.ewma === null ? "" : `, mean ${words(last.ewma)}${unit}, limit ${numberText(last.limit ?? 0, decimals)}${unit}`}.`}
       </title>
       <path className={css.limits} d={band} />
       <line className={css.zero} x1={FIELD.left} x2={FIELD.right} y1={y(0)} y2={y(0)} />

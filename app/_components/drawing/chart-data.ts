@@ -1,8 +1,9 @@
 import type { SeriesView } from "#contract/views.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
+import { median } from "#core/statistics/robust.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { reasonWords } from "../words/stream-words.ts";
-import type { ZoneClock } from "../words/time-words.ts";
 
 export interface Span {
   readonly from: number;
@@ -38,13 +39,12 @@ export interface TailPoint extends ChartPoint {
 }
 
 const SUSPECT = 3;
-const median = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1] ?? 0;
 
 /** The longest step that is still joined: three usual ones and at least two minutes for readings, one and a half for rollups. */
 export function longestStep(at: readonly number[], step: number | null): number {
   if (step !== null && step > 0) return 1.5 * step;
   const steps = at.slice(1).map((t, i) => t - (at[i] ?? t));
-  return Math.max(2 * MINUTE, 3 * median(steps));
+  return Math.max(2 * MINUTE, 3 * (steps.length === 0 ? 0 : median(steps)));
 }
 
 function benchPoints(bench: SeriesView | null): BenchPoint[] {

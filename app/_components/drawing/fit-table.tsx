@@ -1,6 +1,8 @@
 import type { FitRowView, FitView, HomeWaterView, LightView } from "#contract/home-water.ts";
 import { WELL } from "#core/fit/index.ts";
-import { monthName, percent, signed } from "#core/home-water/words.ts";
+import { monthName } from "#core/time/names.ts";
+import { signedMostText, signedText } from "#core/units/number-text.ts";
+import { percent } from "#core/units/share-text.ts";
 import css from "./home-water.module.css";
 
 const INITIALS = ["J", "F", "M", "A", "M", "J", "J", "A", "S", "O", "N", "D"] as const;
@@ -37,7 +39,7 @@ function Cell({
   const said = `${monthName(month)}: ${percent(fit.share)} inside, ${fit.scored} of ${fit.possible} quarter hours with readings${
     fit.typicalMiss === null
       ? ""
-      : `, the rest out by ${signed(fit.typicalMiss, decimals, unitLabel)} on average, at most ${signed(fit.widestMiss ?? 0, decimals, unitLabel)}`
+      : `, the rest out by ${signedText(fit.typicalMiss, decimals, unitLabel)} on average, at most ${signedMostText(fit.widestMiss ?? 0, decimals, unitLabel)}`
   }`;
   return (
     <td title={said} data-out={isOut || undefined}>
@@ -70,11 +72,11 @@ function Row({
       </th>
       <td data-out={isOut || undefined}>{year.share === null ? "–" : percent(year.share)}</td>
       <td data-out={isOut || undefined}>
-        {year.typicalMiss === null ? "–" : signed(year.typicalMiss, of.decimals, of.unitLabel)}
-        {year.typicalDeviation !== null && <small> {signed(year.typicalDeviation, 1, "")} hw</small>}
+        {year.typicalMiss === null ? "–" : signedText(year.typicalMiss, of.decimals, of.unitLabel)}
+        {year.typicalDeviation !== null && <small> {signedText(year.typicalDeviation, 1, "")} hw</small>}
       </td>
       <td data-out={isOut || undefined}>
-        {year.widestMiss === null ? "–" : signed(year.widestMiss, of.decimals, of.unitLabel)}
+        {year.widestMiss === null ? "–" : signedMostText(year.widestMiss, of.decimals, of.unitLabel)}
       </td>
       <td>{year.possible === 0 ? "–" : percent(year.scored / year.possible)}</td>
       {row.months.map((fit, i) => (
@@ -110,7 +112,7 @@ function widestOf(values: readonly (number | null)[]): string {
     (most, value) => (Math.abs(value ?? 0) > Math.abs(most) ? (value ?? 0) : most),
     0,
   );
-  return Math.abs(worst) < 1 ? "–" : signed(Math.round(worst), 0, "min");
+  return Math.abs(worst) < 1 ? "–" : signedText(Math.round(worst), 0, "min");
 }
 
 /** Fit of a year and its months, a row a quantity and range. Nothing is averaged across species: each has its own row. */

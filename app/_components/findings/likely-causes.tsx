@@ -1,10 +1,12 @@
 import type { CauseView, IncidentView } from "#contract/incidents.ts";
-import type { ZoneClock } from "../words/time-words.ts";
+import { durationText } from "#core/time/duration-text.ts";
+import { MINUTE } from "#core/time/instant.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import css from "./incidents.module.css";
 
 function actWords(minutes: number): string {
   if (minutes >= 1_440) return "within a day";
-  return minutes >= 120 ? `within ${Math.round(minutes / 60)} h` : `within ${minutes} min`;
+  return `within ${durationText(minutes * MINUTE)}`;
 }
 
 function Cause({ cause }: { readonly cause: CauseView }) {

@@ -1,6 +1,6 @@
 import type { UncertaintyPart, WorkingStep } from "#contract/working-views.ts";
-import { figures } from "#core/working/explanation.ts";
-import { beside, partWords } from "#core/working/working-words.ts";
+import { beside, figuresText } from "#core/units/number-text.ts";
+import { partWords } from "#core/working/working-words.ts";
 import css from "./working.module.css";
 
 /** What the working of a stored value and of a sum have in common: relation, steps, uncertainty, range and source. */
@@ -41,7 +41,7 @@ export function WorkingParts({
             {steps.map((step) => (
               <div key={step.name}>
                 <dt>{step.name}</dt>
-                <dd>{beside(figures(step.value), step.unit)}</dd>
+                <dd>{beside(figuresText(step.value), step.unit)}</dd>
               </div>
             ))}
           </dl>

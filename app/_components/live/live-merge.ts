@@ -1,6 +1,7 @@
 import type { LiveEvent, Standing, SystemState, SystemsView } from "#contract/views.ts";
-import { withUnit } from "../words/number-words.ts";
-import { STANDING_WORD, seenAs, worstFirst } from "../words/standing-words.ts";
+import { worstFirst } from "#core/alarms/standing.ts";
+import { withUnit } from "#core/units/number-text.ts";
+import { STANDING_WORD, seenAs } from "../words/standing-words.ts";
 
 /** What the page knows, and the journal position it is true for. */
 export interface LiveState {

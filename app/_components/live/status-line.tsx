@@ -1,6 +1,7 @@
 "use client";
 
-import { ageWords, clockOf } from "../words/time-words.ts";
+import { ageText } from "#core/time/duration-text.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import css from "./status-line.module.css";
 import type { Live } from "./use-live.ts";
 
@@ -22,7 +23,7 @@ function Oldest({ live }: { live: Live }) {
   const what = (stream?.label ?? oldest.quantity).toLowerCase();
   return (
     <>
-      oldest reading {ageWords(live.now - oldest.at)} ago, {system?.name ?? oldest.system} {what}
+      oldest reading {ageText(live.now - oldest.at)} ago, {system?.name ?? oldest.system} {what}
     </>
   );
 }

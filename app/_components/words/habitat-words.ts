@@ -1,35 +1,7 @@
 import type { AskedBand, CompositeMonthView, HabitatAnswer, StayView, WatchView } from "#contract/habitat.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { edgeText, rangeText } from "#core/units/number-text.ts";
 import type { Change } from "./change.ts";
-import { valueWords } from "./number-words.ts";
-import type { ZoneClock } from "./time-words.ts";
-
-export const MONTHS = [
-  "Jan",
-  "Feb",
-  "Mar",
-  "Apr",
-  "May",
-  "Jun",
-  "Jul",
-  "Aug",
-  "Sep",
-  "Oct",
-  "Nov",
-  "Dec",
-] as const;
-export const monthName = (month: number): string => MONTHS[month - 1] ?? String(month);
-
-/** Months in words: runs are shortened, all twelve are "all year". */
-export function monthsWords(months: readonly number[]): string {
-  if (months.length === 12) return "all year";
-  const runs: [number, number][] = [];
-  for (const month of months) {
-    const last = runs.at(-1);
-    if (last && month === last[1] + 1) last[1] = month;
-    else runs.push([month, month]);
-  }
-  return runs.map(([a, b]) => (a === b ? monthName(a) : `${monthName(a)} to ${monthName(b)}`)).join(", ");
-}
 
 export const changeOf = (says: string, answer: HabitatAnswer): Change => ({
   says,
@@ -44,23 +16,17 @@ export const dayWords = (at: number | null, clock: ZoneClock, none: string): str
   at === null ? none : day(at, clock);
 
 type Edges = NonNullable<CompositeMonthView["kept"]>;
-export function rangeWords(edges: Edges | null, band: Pick<AskedBand, "decimals">): string {
-  if (edges === null) return "none";
-  const { low, high } = edges;
-  const words = (value: number) => valueWords(value, band.decimals);
-  if (low !== null && high !== null) return `${words(low)} to ${words(high)}`;
-  if (low !== null) return `at least ${words(low)}`;
-  return high === null ? "open" : `at most ${words(high)}`;
-}
+export const rangeWords = (edges: Edges | null, band: Pick<AskedBand, "decimals">): string =>
+  edges === null ? "none" : rangeText(edges, band.decimals);
 export function limitsWords(edges: Edges | null, band: Pick<AskedBand, "decimals">): string {
   if (edges === null || (edges.actionLow === null && edges.actionHigh === null)) return "no action limit";
-  const words = (value: number | null) => (value === null ? "open" : valueWords(value, band.decimals));
+  const words = (value: number | null) => (value === null ? "open" : edgeText(value, band.decimals));
   return `act at ${words(edges.actionLow)} / ${words(edges.actionHigh)}`;
 }
 export function edgeWords(edge: CompositeMonthView["low"], band: Pick<AskedBand, "decimals">): string {
   return edge === null
     ? "none"
-    : `${valueWords(edge.value, band.decimals)}, ${edge.speciesName} (${edge.stage}): ${edge.source}, ${edge.mark}, confidence ${edge.confidence}`;
+    : `${edgeText(edge.value, band.decimals)}, ${edge.speciesName} (${edge.stage}): ${edge.source}, ${edge.mark}, confidence ${edge.confidence}`;
 }
 
 /** Where a watch stands, in words that never name a single day where only a window is known. */

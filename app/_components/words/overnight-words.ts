@@ -1,7 +1,10 @@
 import type { FindingView, NightGroup, OvernightView, TimeLeftView } from "#contract/views.ts";
-import { rateWords, valueWords, withUnit } from "./number-words.ts";
+import { durationText } from "#core/time/duration-text.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { edgeText, withUnit } from "#core/units/number-text.ts";
+import { reachedPercent } from "#core/units/share-text.ts";
+import { rateWords } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
-import type { ZoneClock } from "./time-words.ts";
 
 export const GROUP_TITLES: Readonly<Record<NightGroup, string>> = {
   unanswered: "Active, not acknowledged",
@@ -25,11 +28,6 @@ const SMALL = ["no", "one", "two", "three", "four", "five", "six", "seven", "eig
 export const countWord = (n: number): string => SMALL[n] ?? String(n);
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** "99.9 %", never rounded up to a hundred that was not reached. */
-export function shareWords(share: number): string {
-  return `${(Math.floor(share * 1000) / 10).toFixed(1)} %`;
-}
-
 /** Streams that got fewer of their readings than this are named; one missing alone, at the edge of the range, is not a gap. */
 export const COMPLETE = 0.99;
 
@@ -50,7 +48,7 @@ function gapWords(view: OvernightView, clock: ZoneClock): string {
     const what = `${view.names[row.system] ?? row.system} ${inSentence(label)}${point}`;
     if (row.got === 0) return `${what}, no readings`;
     return at == null || at < view.from
-      ? `${what} ${shareWords(row.share)}`
+      ? `${what} ${reachedPercent(row.share)}`
       : `${what} since ${clock.near(at, view.to)}`;
   });
   if (gaps.length > NAMED_GAPS) said.push(`${gaps.length - NAMED_GAPS} more below`);
@@ -91,7 +89,7 @@ function completeWords(view: OvernightView, share: number | null, clock: ZoneClo
   if (share === null) return "No stream has a known interval yet, so gaps cannot be counted.";
   const n = incomplete(view).length;
   const gaps = n === 0 ? "no stream has a gap" : `the ${n === 1 ? "gap" : "gaps"}: ${gapWords(view, clock)}`;
-  return `${shareWords(share)} of expected readings arrived; ${gaps}.`;
+  return `${reachedPercent(share)} of expected readings arrived; ${gaps}.`;
 }
 
 const MINUTE = 60_000;
@@ -108,16 +106,7 @@ export function spanWords(from: number, to: number): string {
 }
 
 function leftSpan({ from, to }: Extract<TimeLeftView, { kind: "reaches" }>): string {
-  return to === null ? `in ${lastedWords(from)} at the earliest` : spanWords(from, to);
-}
-
-/** How long something has lasted: "42 min", "11 h 28 min", "3 days". */
-export function lastedWords(ms: number): string {
-  const minutes = Math.max(0, Math.floor(ms / MINUTE));
-  if (minutes < 60) return `${minutes} min`;
-  const hours = Math.floor(minutes / 60);
-  if (hours >= 48) return `${Math.floor(hours / 24)} days`;
-  return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
+  return to === null ? `in ${durationText(from)} at the earliest` : spanWords(from, to);
 }
 
 /** How long is left, as a sentence without its stop; "not known" is said, not left out. */
@@ -125,12 +114,12 @@ export function leftWords(left: TimeLeftView, decimals: number): string {
   switch (left.kind) {
     case "reaches": {
       const what = left.target === "edge" ? "leaves its band" : "reaches its action limit";
-      return `${what} (${valueWords(left.value, decimals)}) ${leftSpan(left)}, ${left.isStated ? "90 % interval" : "rough"}`;
+      return `${what} (${edgeText(left.value, decimals)}) ${leftSpan(left)}, ${left.isStated ? "90 % interval" : "rough"}`;
     }
     case "past":
-      return `past its action limit (${valueWords(left.value, decimals)})`;
+      return `past its action limit (${edgeText(left.value, decimals)})`;
     case "not soon":
-      return `not expected to reach ${valueWords(left.value, decimals)} within 7 days`;
+      return `not expected to reach ${edgeText(left.value, decimals)} within 7 days`;
     case "away":
       return "not moving towards its limit";
     case "open":
@@ -165,11 +154,11 @@ export function shortWords(finding: FindingView, value: number | null): string {
   const level = numberOf(finding, isPast ? "limit" : "edge");
   if (level === null) return now;
   const side = finding.rule.includes("low") ? "from" : "to";
-  return `${now}, ${isPast ? "limit" : `band ${side}`} ${valueWords(level, decimals)}`;
+  return `${now}, ${isPast ? "limit" : `band ${side}`} ${edgeText(level, decimals)}`;
 }
 
 /** For how long it has been, or how long it was; since when stands in its sentence. */
 export const lastingWords = (finding: FindingView, now: number): string =>
   finding.ended === null
-    ? `for ${lastedWords(now - finding.began)}`
-    : `lasted ${lastedWords(finding.ended - finding.began)}`;
+    ? `for ${durationText(now - finding.began)}`
+    : `lasted ${durationText(finding.ended - finding.began)}`;

@@ -1,7 +1,6 @@
 import type { Standing, StreamState, SystemState } from "#contract/views.ts";
+import { STANDINGS } from "#core/alarms/standing.ts";
 
-export const STANDINGS: readonly Standing[] = ["action", "look", "unknown", "calm"];
-export const RANK: Readonly<Record<Standing, number>> = { action: 0, look: 1, unknown: 2, calm: 3 };
 export const STANDING_WORD: Readonly<Record<Standing, string>> = {
   action: "needs action",
   look: "needs a look",
@@ -37,14 +36,4 @@ export function countWords(systems: readonly SystemState[]): { standing: Standin
   return STANDINGS.map((standing) => ({ standing, n: systems.filter((s) => s.standing === standing).length }))
     .filter(({ n }) => n > 0)
     .map(({ standing, n }) => ({ standing, text: `${n} ${plural(standing, n)}` }));
-}
-
-/** Worst first: standing, then the greatest deviation, then volume, then name. */
-export function worstFirst(a: SystemState, b: SystemState): number {
-  return (
-    RANK[a.standing] - RANK[b.standing] ||
-    Math.abs(b.worst ?? 0) - Math.abs(a.worst ?? 0) ||
-    (b.volume ?? 0) - (a.volume ?? 0) ||
-    a.name.localeCompare(b.name, "en")
-  );
 }

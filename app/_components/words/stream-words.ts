@@ -1,9 +1,12 @@
 import type { FindingView, StreamState } from "#contract/views.ts";
+import { levelOf } from "#core/alarms/finding.ts";
 import { REASON_WORDS, type Reason } from "#core/quality/flag.ts";
-import { rateWords, valueWords, withUnit } from "./number-words.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { edgeText, numberText, rangeText, withUnit } from "#core/units/number-text.ts";
+import { roundTo } from "#core/units/rounding.ts";
+import { rateWords } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
 import { SEEN_WORD, STANDING_WORD, seenAs } from "./standing-words.ts";
-import type { ZoneClock } from "./time-words.ts";
 
 /** What a stream is called beside others: "Turbidity", "Flow pump 2", and "Pump 1" rather than "Pump pump 1". */
 export function streamName(stream: StreamState): string {
@@ -17,10 +20,9 @@ export const reasonWords = (reason: string): string =>
   Object.hasOwn(REASON_WORDS, reason) ? REASON_WORDS[reason as Reason] : pointWords(reason);
 
 export function findingOf(stream: StreamState, findings: readonly FindingView[]): FindingView | undefined {
-  const rank = { urgent: 0, action: 1, look: 2 };
   return findings
     .filter((f) => f.quantity === stream.quantity && f.point === stream.point)
-    .sort((a, b) => rank[a.severity] - rank[b.severity] || a.began - b.began)[0];
+    .sort((a, b) => levelOf(b.severity) - levelOf(a.severity) || a.began - b.began)[0];
 }
 
 /** What a derived quantity waits for, where one word says it better. */
@@ -61,14 +63,8 @@ export function noteOf(
   return `${SEEN_WORD[seen]}${since(finding?.began ?? null)}`;
 }
 
-function edgeWords(low: number | null, high: number | null, decimals: number): string {
-  if (low !== null && high !== null) return `${valueWords(low, decimals)} to ${valueWords(high, decimals)}`;
-  if (high !== null) return `up to ${valueWords(high, decimals)}`;
-  return low === null ? "" : `at least ${valueWords(low, decimals)}`;
-}
-
 function limitWords(low: number | null, high: number | null, decimals: number): string {
-  const sides = [low, high].filter((v) => v !== null).map((v) => valueWords(v, decimals));
+  const sides = [low, high].filter((v) => v !== null).map((v) => edgeText(v, decimals));
   if (sides.length === 0) return "No action limit.";
   return `Action ${sides.length === 1 ? "limit" : "limits"} ${sides.join(" and ")}.`;
 }
@@ -76,9 +72,8 @@ function limitWords(low: number | null, high: number | null, decimals: number): 
 /** The target band in words, "target 24.5 to 27.0 °C"; says so where none is set. */
 export function bandWords(stream: StreamState): string {
   const band = stream.band;
-  const edges = band === null ? "" : edgeWords(band.low, band.high, stream.decimals);
-  if (edges === "") return "no target band set";
-  return `target ${edges}${stream.unitLabel === "" ? "" : ` ${stream.unitLabel}`}`;
+  if (band === null || (band.low === null && band.high === null)) return "no target band set";
+  return `target ${rangeText(band, stream.decimals)}${stream.unitLabel === "" ? "" : ` ${stream.unitLabel}`}`;
 }
 
 /** What the strip shows, for somebody who does not see it. */
@@ -93,14 +88,14 @@ export function stripSentence(stream: StreamState): string {
     said.push(`${words.charAt(0).toUpperCase()}${words.slice(1)}.`);
     said.push(limitWords(stream.band.actionLow, stream.band.actionHigh, stream.decimals));
   }
-  if (stream.rate !== null && Number(stream.rate.toFixed(stream.decimals + 1)) !== 0) {
+  if (stream.rate !== null && roundTo(stream.rate, stream.decimals + 1) !== 0) {
     said.push(`${rateWords(stream.rate, stream.decimals, stream.unitLabel)}.`);
   }
   if (stream.sweepLow !== null && stream.sweepHigh !== null) {
-    const low = valueWords(stream.sweepLow, stream.decimals);
-    const high = valueWords(stream.sweepHigh, stream.decimals);
+    const low = numberText(stream.sweepLow, stream.decimals);
+    const high = numberText(stream.sweepHigh, stream.decimals);
     said.push(low === high ? `${low} since 18:00.` : `Between ${low} and ${high} since 18:00.`);
   }
-  if (stream.plan !== null) said.push(`Plan ${valueWords(stream.plan, stream.decimals)}.`);
+  if (stream.plan !== null) said.push(`Plan ${numberText(stream.plan, stream.decimals)}.`);
   return said.join(" ");
 }

@@ -1,7 +1,5 @@
 import { isMissing } from "#app/_components/drawing/fit-table.tsx";
 import home from "#app/_components/drawing/home-water.module.css";
-import { valueWords } from "#app/_components/words/number-words.ts";
-import { clockOf, type ZoneClock } from "#app/_components/words/time-words.ts";
 import type {
   AnimalWaterView,
   HeldView,
@@ -9,7 +7,10 @@ import type {
   QuantityOfVisit,
   VisitView,
 } from "#contract/animal-water.ts";
-import { monthName, percent, signed } from "#core/home-water/words.ts";
+import { monthName } from "#core/time/names.ts";
+import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
+import { intervalText, numberText, rangeText, signedText } from "#core/units/number-text.ts";
+import { percent } from "#core/units/share-text.ts";
 import css from "./animal-water.module.css";
 import { isOutside, LifeChart } from "./life-chart.tsx";
 
@@ -87,9 +88,8 @@ function MonthRow({
   readonly isStaged: boolean;
 }) {
   const { water, held, read } = month;
-  const words = (value: number | null) => (value === null ? "open" : valueWords(value, of.decimals));
   const stage = ({ stage: at }: HeldView) => (isStaged ? ` ${at}` : "");
-  const miss = (value: number | null) => (value === null ? "–" : signed(value, of.decimals, ""));
+  const miss = (value: number | null) => (value === null ? "–" : signedText(value, of.decimals, ""));
   return (
     <tr data-month={`${month.year}-${String(month.month).padStart(2, "0")}`}>
       <th scope="row">
@@ -99,10 +99,8 @@ function MonthRow({
         <td className={home.none}>less than three hours of readings</td>
       ) : (
         <td>
-          {words(water.median)}{" "}
-          <small>
-            ({words(water.low)} to {words(water.high)})
-          </small>
+          {numberText(water.median, of.decimals)}{" "}
+          <small>({intervalText(water.low, water.high, of.decimals)})</small>
         </td>
       )}
       <td>
@@ -110,9 +108,7 @@ function MonthRow({
           ? "·"
           : held
               .map((each) =>
-                each.range
-                  ? `${words(each.range.low)} to ${words(each.range.high)}${stage(each)}`
-                  : `·${stage(each)}`,
+                each.range ? `${rangeText(each.range, of.decimals)}${stage(each)}` : `·${stage(each)}`,
               )
               .join("; ")}
       </td>

@@ -1,9 +1,9 @@
 import drawing from "#app/_components/drawing/ribbon.module.css";
-import { valueWords } from "#app/_components/words/number-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { AnimalWaterView, MonthOfLife, VisitView } from "#contract/animal-water.ts";
 import { WELL } from "#core/fit/index.ts";
-import { monthName } from "#core/home-water/words.ts";
+import { monthShort } from "#core/time/names.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
+import { numberText } from "#core/units/number-text.ts";
 import css from "./animal-water.module.css";
 
 /** Of a longer life only the years are written below. */
@@ -42,7 +42,7 @@ export function LifeChart({
   const x = (at: number) => (100 * (at - view.from)) / Math.max(1, view.to - view.from);
   const y = (value: number) => (100 * (top - value)) / (top - bottom);
   const clock = clockOf(view.zone);
-  const words = (value: number) => valueWords(value, of.decimals);
+  const words = (value: number) => numberText(value, of.decimals);
   const starts = new Map(months.map(({ month }) => [month.year * 12 + month.month, month]));
   const every = starts.size > MOST_MONTHS ? 12 : 3;
   const ticks = [...starts.values()].filter(({ month }) => month % every === 1);
@@ -118,7 +118,7 @@ export function LifeChart({
         ))}
         {ticks.map(({ year, month, from }) => (
           <span key={from} className={css.when} style={{ left: `${x(from)}%` }}>
-            {month === 1 || every === 12 ? year : monthName(month).slice(0, 3)}
+            {month === 1 || every === 12 ? year : monthShort(month)}
           </span>
         ))}
         {view.visits.map(({ system, systemName, from, to }) => (

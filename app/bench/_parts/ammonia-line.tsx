@@ -3,9 +3,7 @@
 import { useState } from "react";
 import { classes } from "#app/_components/controls/classes.ts";
 import { Mark } from "#app/_components/strip/mark.tsx";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
-import { ageWords, clockOf } from "#app/_components/words/time-words.ts";
 import type { AmmoniaAnswer } from "#contract/answers.ts";
 import type { BenchWaterView } from "#contract/bench-water.ts";
 import type { AmmoniaNeed, WaterInput } from "#core/bench/ammonia.ts";
@@ -13,6 +11,9 @@ import type { Qualifier } from "#core/bench/typed-number.ts";
 import { nearSample } from "#core/bench/water-near.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
 import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
+import { ageText } from "#core/time/duration-text.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
+import { edgeText, figuresText, numberText } from "#core/units/number-text.ts";
 import { STAND_WORDS } from "./bench-words.ts";
 import css from "./field.module.css";
 import { useLazy } from "./use-lazy.ts";
@@ -45,8 +46,8 @@ function Inputs({ answer, now, zone }: { answer: AmmoniaAnswer; now: number; zon
     const when =
       at === null || origin === "this test"
         ? origin
-        : `${origin} ${clock.near(at, now)}, ${ageWords(now - at)} old`;
-    return `${name} ${valueWords(value, decimals)}${unit} (${when})`;
+        : `${origin} ${clock.near(at, now)}, ${ageText(now - at)} old`;
+    return `${name} ${numberText(value, decimals)}${unit} (${when})`;
   });
   return <p className={css.small}>with {said.join(", ")}</p>;
 }
@@ -79,7 +80,7 @@ function Working({ answer, water }: { answer: AmmoniaAnswer; water: BenchWaterVi
         <div key={name}>
           <dt>{name}</dt>
           <dd>
-            {Number(value.toPrecision(4))} {unit}
+            {figuresText(value, 4)} {unit}
           </dd>
         </div>
       ))}
@@ -108,7 +109,7 @@ export function AmmoniaSaid({
   const [isOpen, setOpen] = useState(false);
   const seen = seenIn(answer, band);
   const tone = seen === "look" || seen === "action" ? css[seen] : "";
-  const edge = band?.high == null ? "" : ` (band up to ${valueWords(band.high, DECIMALS)})`;
+  const edge = band?.high == null ? "" : ` (band up to ${edgeText(band.high, DECIMALS)})`;
   return (
     <div className={classes(css.computed, tone)} data-ammonia={answer.value ?? answer.status}>
       <p>

@@ -3,9 +3,9 @@
 import { useEffect, useRef, useState } from "react";
 import { Press } from "#app/_components/controls/press.tsx";
 import { Top } from "#app/_components/frame/top.tsx";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { BenchFormView } from "#contract/bench-form-view.ts";
 import { answerIn } from "#core/bench/ask.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import css from "./bench.module.css";
 import { many } from "./bench-words.ts";
 import { EntryForm } from "./entry-form.tsx";

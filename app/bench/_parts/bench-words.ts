@@ -1,33 +1,27 @@
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
 import type { BenchAnswer } from "#contract/answers.ts";
 import type { LastResult } from "#contract/bench-form-view.ts";
 import type { UnitChoice } from "#core/bench/field.ts";
 import type { Qualifier } from "#core/bench/typed-number.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
+import { edgeText, rangeText, resultText } from "#core/units/number-text.ts";
 
 /** A value of the registry's unit as it reads in a chosen one. */
-export const inUnit = (value: number, { factor, offset, decimals }: UnitChoice): string =>
-  valueWords((value - offset) / factor, decimals);
+const typedIn = (value: number, { factor, offset }: UnitChoice): number => (value - offset) / factor;
 
-/** "< 0.02" where less than was typed; the sign never stands twice. */
-export function resultText(value: number, qualifier: Qualifier, unit: UnitChoice): string {
-  const text = inUnit(value, unit);
-  return qualifier === "=" || text.startsWith("<") ? text : `${qualifier} ${text}`;
-}
-
-const between = (low: string | null, high: string | null): string => {
-  if (low !== null && high !== null) return `${low} to ${high}`;
-  return high === null ? `from ${low}` : `up to ${high}`;
-};
+/** "< 0.02" where less than was typed, in the digits it was typed in. */
+export const resultIn = (value: number, qualifier: Qualifier, unit: UnitChoice): string =>
+  resultText(typedIn(value, unit), qualifier, unit.decimals);
 
 /** "band 7.90 to 8.30, act beyond 7.70 or 8.40" in the chosen unit; null where there is no band. */
 export function bandLine(band: BandEdges | null, unit: UnitChoice): string | null {
   if (band === null || (band.low === null && band.high === null)) return null;
-  const text = (edge: number | null) => (edge === null ? null : inUnit(edge, unit));
-  const limits = [text(band.actionLow), text(band.actionHigh)].filter((limit) => limit !== null);
+  const edge = (value: number | null) => (value === null ? null : typedIn(value, unit));
+  const limits = [edge(band.actionLow), edge(band.actionHigh)]
+    .filter((limit) => limit !== null)
+    .map((limit) => edgeText(limit, unit.decimals));
   const act = limits.length === 0 ? "" : `, act beyond ${limits.join(" or ")}`;
-  return `band ${between(text(band.low), text(band.high))}${act}`;
+  return `band ${rangeText({ low: edge(band.low), high: edge(band.high) }, unit.decimals)}${act}`;
 }
 
 /** How what was typed stands, in words that go with its mark. */
@@ -44,7 +38,7 @@ export const lastText = ({ typed, unitTyped, value, qualifier }: LastResult, uni
   // As it was typed where it can be: "8.10" keeps its figures.
   unitTyped === unit.typed
     ? `${qualifier === "=" ? "" : `${qualifier} `}${typed.replace("-", "−")}`
-    : resultText(value, qualifier, unit);
+    : resultIn(value, qualifier, unit);
 
 /** "1 test", "2 tests". */
 export const many = (n: number, one: string): string => `${n} ${one}${n === 1 ? "" : "s"}`;

@@ -4,9 +4,10 @@ import { type KeyboardEvent, useEffect, useId, useState } from "react";
 import { classes } from "#app/_components/controls/classes.ts";
 import { Press } from "#app/_components/controls/press.tsx";
 import { Mark } from "#app/_components/strip/mark.tsx";
-import { ageWords, clockOf } from "#app/_components/words/time-words.ts";
 import type { FieldHere } from "#contract/bench-form-view.ts";
 import type { Answer } from "#core/bench/ask.ts";
+import { ageText } from "#core/time/duration-text.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { bandLine, lastText, STAND_WORDS } from "./bench-words.ts";
 import { type Examined, type Typed, unitOf } from "./draft.ts";
 import css from "./field.module.css";
@@ -33,7 +34,7 @@ function Last({
       {row.last.map((one) => (
         <li key={one.id}>
           {lastText(one, unit)}{" "}
-          <span title={clockOf(zone).full(one.sampledAt)}>{ageWords(now - one.sampledAt)} ago</span>
+          <span title={clockOf(zone).full(one.sampledAt)}>{ageText(now - one.sampledAt)} ago</span>
         </li>
       ))}
     </ul>

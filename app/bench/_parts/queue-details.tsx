@@ -1,7 +1,7 @@
 "use client";
 
 import { Button, ButtonLink } from "#app/_components/controls/button.tsx";
-import { clockOf } from "#app/_components/words/time-words.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import css from "./bench.module.css";
 import { many } from "./bench-words.ts";
 import type { Waiting } from "./kept.ts";

@@ -1,7 +1,7 @@
 "use client";
 
 import { Button } from "#app/_components/controls/button.tsx";
-import { clockOf } from "#app/_components/words/time-words.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import css from "./bench.module.css";
 import type { DraftHold } from "./use-draft.ts";
 

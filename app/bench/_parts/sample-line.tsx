@@ -3,7 +3,7 @@
 import { useState } from "react";
 import { Press } from "#app/_components/controls/press.tsx";
 import { pointWords } from "#app/_components/words/point-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import css from "./bench.module.css";
 import { Later } from "./later.tsx";
 import { loadSampleEditor } from "./parts-later.ts";

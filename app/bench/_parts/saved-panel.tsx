@@ -3,10 +3,10 @@
 import { useEffect, useRef } from "react";
 import { Button, ButtonLink } from "#app/_components/controls/button.tsx";
 import { pointWords } from "#app/_components/words/point-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { BenchAnswer } from "#contract/answers.ts";
 import type { BenchWaterView } from "#contract/bench-water.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { AmmoniaSaid } from "./ammonia-line.tsx";
 import css from "./bench.module.css";
 import { many, type UnitLabel } from "./bench-words.ts";

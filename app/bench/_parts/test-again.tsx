@@ -2,8 +2,8 @@
 
 import { Press } from "#app/_components/controls/press.tsx";
 import { pointWords } from "#app/_components/words/point-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { FieldHere } from "#contract/bench-form-view.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import css from "./bench.module.css";
 import { typedWords, type UnitLabel } from "./bench-words.ts";
 

@@ -1,12 +1,10 @@
 import { Button } from "#app/_components/controls/button.tsx";
 import { PrintButton } from "#app/_components/controls/print-button.tsx";
-import { clockOf, type ZoneClock } from "#app/_components/words/time-words.ts";
 import type { CalendarItem, CalendarView } from "#contract/calendar.ts";
-import { monthName } from "#core/home-water/words.ts";
+import { monthName, monthShort, WEEKDAYS } from "#core/time/names.ts";
+import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
 import css from "./calendar.module.css";
 import { type DayOfMonth, daysOf, isSpan, weeksOf } from "./month-days.ts";
-
-const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"] as const;
 
 /** "November 2026". */
 export function monthWords(month: string): string {
@@ -18,7 +16,7 @@ const pathOf = (view: CalendarView, month: string) =>
 
 /** "25 Nov" of "2026-11-25". */
 const dateWords = (date: string | null, none: string) =>
-  date === null ? none : `${Number(date.slice(8))} ${monthName(Number(date.slice(5, 7))).slice(0, 3)}`;
+  date === null ? none : `${Number(date.slice(8))} ${monthShort(Number(date.slice(5, 7)))}`;
 
 const isLoud = ({ stand }: CalendarItem) => stand === "due" || stand === "overdue";
 

@@ -2,8 +2,9 @@
 
 import { useEffect, useState } from "react";
 import { read, type Sent } from "#app/_components/live/send.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { HealthView } from "#contract/answers.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
+import { countText } from "#core/units/number-text.ts";
 import css from "./health.module.css";
 
 const AGAIN_MS = 15_000;
@@ -27,7 +28,7 @@ function headline(items: Upkeep["items"]): string {
   return "Everything that is known is OK.";
 }
 
-const mebi = (bytes: number) => `${Math.round(bytes / 1_048_576).toLocaleString("en-GB")} MiB`;
+const mebi = (bytes: number) => `${countText(Math.round(bytes / 1_048_576))} MiB`;
 
 /** What is wrong with Homewater itself, since when, what to do; asked again every quarter minute. What was known stays when the connection is gone. */
 export function HealthLive({ initial, zone }: { readonly initial: HealthView; readonly zone: string }) {
@@ -78,11 +79,11 @@ export function HealthLive({ initial, zone }: { readonly initial: HealthView; re
               ["Store", `${detail.dialect === "sqlite" ? "SQLite" : "PostgreSQL"}, schema ${health.schema}`],
               ["Location", detail.where],
               ["Version", health.version],
-              ["Readings", detail.counts.readings.toLocaleString("en-GB")],
-              ["Commits", (detail.journal?.seq ?? 0).toLocaleString("en-GB")],
-              ["Duplicates ignored", detail.counts.duplicates.toLocaleString("en-GB")],
-              ["Conflicting values", detail.counts.conflicts.toLocaleString("en-GB")],
-              ["Rejected messages", detail.counts.rejected.toLocaleString("en-GB")],
+              ["Readings", countText(detail.counts.readings)],
+              ["Commits", countText(detail.journal?.seq ?? 0)],
+              ["Duplicates ignored", countText(detail.counts.duplicates)],
+              ["Conflicting values", countText(detail.counts.conflicts)],
+              ["Rejected messages", countText(detail.counts.rejected)],
               ["Database", upkeep.databaseBytes === null ? "on a server" : mebi(upkeep.databaseBytes)],
               [
                 "Disk free",

@@ -1,7 +1,7 @@
 import css from "#app/_components/drawing/home-water.module.css";
-import { valueWords } from "#app/_components/words/number-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { HomeWaterView } from "#contract/home-water.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
+import { rangeText } from "#core/units/number-text.ts";
 
 /** Where no range is common: the gap, who asks for what, and what a person signed until it is mended. */
 export function Conflicts({ view }: { readonly view: HomeWaterView }) {
@@ -15,10 +15,9 @@ export function Conflicts({ view }: { readonly view: HomeWaterView }) {
         <p>{conflict.says}</p>
         {signed ? (
           <p className={css.soft}>
-            Compromise in force: {valueWords(signed.low, of?.decimals ?? 1)} to{" "}
-            {valueWords(signed.high, of?.decimals ?? 1)} {of?.unitLabel}, signed by {signed.signedBy},{" "}
-            {clock.day(signed.signedAt)} {clock.year(signed.signedAt)}: “{signed.reason}”. The fit still shows
-            the gap.
+            Compromise in force: {rangeText(signed, of?.decimals ?? 1)} {of?.unitLabel}, signed by{" "}
+            {signed.signedBy}, {clock.day(signed.signedAt)} {clock.year(signed.signedAt)}: “{signed.reason}”.
+            The fit still shows the gap.
           </p>
         ) : (
           <p className={css.soft}>No compromise is signed: the bands in force stay as they were set.</p>

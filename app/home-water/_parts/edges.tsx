@@ -1,7 +1,7 @@
 import css from "#app/_components/drawing/home-water.module.css";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { CommonMonthView, EdgeView, EntryView, QuantityOfHome } from "#contract/home-water.ts";
-import { monthName } from "#core/home-water/words.ts";
+import { monthName } from "#core/time/names.ts";
+import { edgeText, numberText, signedText } from "#core/units/number-text.ts";
 
 const MARK: Readonly<Record<string, string>> = {
   read: "read in the original",
@@ -16,12 +16,12 @@ function Edge({ edge, decimals, unit }: { edge: EdgeView; decimals: number; unit
   return (
     <details className={css.door}>
       <summary>
-        {valueWords(edge.value, decimals)} <span>{edge.speciesName}</span>
+        {edgeText(edge.value, decimals)} <span>{edge.speciesName}</span>
       </summary>
       <dl className={css.source}>
         <dt>needed by</dt>
         <dd>
-          {edge.speciesName}, {edge.stage}: {valueWords(edge.value, decimals)} {unit}
+          {edge.speciesName}, {edge.stage}: {edgeText(edge.value, decimals)} {unit}
         </dd>
         <dt>kind</dt>
         <dd>{edge.kind}</dd>
@@ -37,9 +37,9 @@ function Edge({ edge, decimals, unit }: { edge: EdgeView; decimals: number; unit
 }
 
 function Room({ month, decimals }: { month: CommonMonthView; decimals: number }) {
-  if (month.gap !== null) return <b className={css.out}>none, −{valueWords(month.gap, decimals)}</b>;
+  if (month.gap !== null) return <b className={css.out}>none, {signedText(-month.gap, decimals)}</b>;
   if (!month.low || !month.high) return <>–</>;
-  return <>{valueWords(month.high.value - month.low.value, decimals)}</>;
+  return <>{numberText(month.high.value - month.low.value, decimals)}</>;
 }
 
 /** Who sets the low and the high edge in each month, each number a door to its source. */

@@ -1,6 +1,7 @@
 import css from "#app/_components/drawing/home-water.module.css";
 import type { LightView } from "#contract/home-water.ts";
-import { hoursWords } from "#core/home-water/words.ts";
+import { hoursText } from "#core/time/duration-text.ts";
+import { roundTo } from "#core/units/rounding.ts";
 import { YearDrawing } from "./ribbon-chart.tsx";
 import { scaleOf, xOfDay } from "./ribbon-geometry.ts";
 
@@ -17,12 +18,12 @@ interface LightOfYear {
 const dayOf = (start: number, from: number) => Math.round((start - from) / DAY);
 
 function points(rows: readonly (readonly [number, number])[], y: (value: number) => number): string {
-  return rows.map(([day, value]) => `${xOfDay(day).toFixed(2)},${y(value).toFixed(2)}`).join(" ");
+  return rows.map(([day, value]) => `${roundTo(xOfDay(day), 2)},${roundTo(y(value), 2)}`).join(" ");
 }
 
 /** Dots as lines of no length: a round cap keeps them round whatever the drawing's shape. */
 const dots = (rows: readonly (readonly [number, number])[], y: (value: number) => number) =>
-  rows.map(([day, value]) => `M${xOfDay(day).toFixed(2)} ${y(value).toFixed(2)}h0`).join("");
+  rows.map(([day, value]) => `M${roundTo(xOfDay(day), 2)} ${roundTo(y(value), 2)}h0`).join("");
 
 export function LightLength({ light, from, today }: LightOfYear) {
   const known = light.days.filter(({ hours }) => hours !== null);
@@ -43,7 +44,7 @@ export function LightLength({ light, from, today }: LightOfYear) {
       decimals={1}
       today={today}
       className={css.middling}
-      label={`Hours of light a day; ${last ? `${hoursWords(last[1])} on the last whole day` : "none measured"}`}
+      label={`Hours of light a day; ${last ? `${hoursText(last[1])} on the last whole day` : "none measured"}`}
       marks={
         last && (
           <span
@@ -53,7 +54,7 @@ export function LightLength({ light, from, today }: LightOfYear) {
               top: `${scale.y(last[1])}%`,
             }}
           >
-            {hoursWords(last[1])}
+            {hoursText(last[1])}
           </span>
         )
       }

@@ -1,9 +1,8 @@
 import css from "#app/_components/drawing/home-water.module.css";
 import drawing from "#app/_components/drawing/ribbon.module.css";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { CommonMonthView, QuantityOfHome } from "#contract/home-water.ts";
 import { WELL } from "#core/fit/index.ts";
-import { signed } from "#core/home-water/words.ts";
+import { numberText, signedText } from "#core/units/number-text.ts";
 import {
   cornersOf,
   edgeOn,
@@ -33,21 +32,14 @@ const commonRange = (common: readonly CommonMonthView[] | null): readonly (Range
     low || high ? { low: low?.value ?? null, high: high?.value ?? null } : null,
   );
 
-function Frame({ scale, decimals }: { scale: Scale; decimals: number }) {
+function Frame({ scale }: { scale: Scale }) {
   return (
     <>
       {STARTS.map((day) => (
         <line key={day} className={css.rule} x1={xOfDay(day)} x2={xOfDay(day)} y1={0} y2={100} />
       ))}
       {scale.ticks.map((tick) => (
-        <line
-          key={tick.toFixed(decimals + 2)}
-          className={css.rule}
-          x1={0}
-          x2={100}
-          y1={scale.y(tick)}
-          y2={scale.y(tick)}
-        />
+        <line key={tick} className={css.rule} x1={0} x2={100} y1={scale.y(tick)} y2={scale.y(tick)} />
       ))}
     </>
   );
@@ -59,7 +51,7 @@ export function Axes({ scale, decimals }: { scale: Scale; decimals: number }) {
     <>
       {scale.ticks.map((tick) => (
         <span key={tick} className={css.tick} style={{ top: `${scale.y(tick)}%` }}>
-          {valueWords(tick, places)}
+          {numberText(tick, places)}
         </span>
       ))}
       {INITIALS.map((initial, month) => (
@@ -94,7 +86,7 @@ export function YearDrawing({
   return (
     <div className={`${css.plot} ${className ?? ""}`} role="img" aria-label={label}>
       <svg viewBox="0 0 100 100" preserveAspectRatio="none" className={drawing.drawing} aria-hidden="true">
-        <Frame scale={scale} decimals={decimals} />
+        <Frame scale={scale} />
         {children}
         {today !== null && (
           <line className={css.today} x1={xOfDay(today)} x2={xOfDay(today)} y1={0} y2={100} />
@@ -139,7 +131,7 @@ function MonthMark({ of, month, scale }: { of: QuantityOfHome; month: number; sc
           data-side={miss > 0 ? "over" : "under"}
           style={{ left: x, top: `${miss > 0 ? top : bottom}%` }}
         >
-          {miss > 0 ? "▲" : "▼"} {signed(miss, of.decimals, "")}
+          {miss > 0 ? "▲" : "▼"} {signedText(miss, of.decimals, "")}
         </span>
       )}
     </>
@@ -176,7 +168,7 @@ function Gaps({
               top: `${scale.y((low + high) / 2)}%`,
             }}
           >
-            no common range, {valueWords(low - high, of.decimals)} {of.unitLabel} apart
+            no common range, {numberText(low - high, of.decimals)} {of.unitLabel} apart
           </span>
         </span>
       );

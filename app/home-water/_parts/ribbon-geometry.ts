@@ -1,4 +1,5 @@
 /** Where a year's ranges lie on a drawing that is 100 wide and 100 high, whatever its size on the screen. */
+import { roundTo, roundToFigures } from "#core/units/rounding.ts";
 
 /** Days from 1 January to the 15th of each month in a year of 365. */
 export const MIDDLES = [14, 45, 73, 104, 134, 165, 195, 226, 257, 287, 318, 348] as const;
@@ -52,11 +53,11 @@ export function scaleOf(values: readonly (number | null | undefined)[]): Scale {
   const step = (NICE.find((nice) => nice * power >= rough) ?? 10) * power;
   const first = Math.ceil(low / step);
   const ticks: number[] = [];
-  for (let i = first; i * step <= high; i += 1) ticks.push(Number((i * step).toPrecision(6)));
+  for (let i = first; i * step <= high; i += 1) ticks.push(roundToFigures(i * step, 6));
   return { low, high, ticks, y: (value) => ((high - value) / (high - low)) * 100 };
 }
 
-const at = (day: number, y: number) => `${xOfDay(day).toFixed(2)} ${y.toFixed(2)}`;
+const at = (day: number, y: number) => `${roundTo(xOfDay(day), 2)} ${roundTo(y, 2)}`;
 
 /** An SVG path of one edge; it breaks where the edge is not known. */
 export function edgePath(months: readonly (RangeOfMonth | null)[], edge: Edge, scale: Scale): string {

@@ -5,11 +5,11 @@ import { Button } from "#app/_components/controls/button.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import css from "#app/_components/drawing/home-water.module.css";
 import { read, type Sent, send } from "#app/_components/live/send.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { PlanView } from "#contract/home-water.ts";
 import type { SeasonProposalView } from "#contract/home-water-forms.ts";
-import { signed } from "#core/home-water/words.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
+import { highText, numberText, signedText } from "#core/units/number-text.ts";
+import { roundTo } from "#core/units/rounding.ts";
 import { WatchedRamps } from "./watched-ramps.tsx";
 
 const CHOICES = [
@@ -21,14 +21,14 @@ function Standing({ plan, unitLabel, decimals }: { plan: PlanView; unitLabel: st
   const { standing } = plan;
   if (!standing) return <p className={css.soft}>No readings in the last two days to compare with it.</p>;
   const { actual, planned, ahead, slope, plannedSlope } = standing;
-  const slopes = `slope ${slope === null ? "not known" : signed(slope, 2, `${unitLabel} a day`)}, planned ${signed(plannedSlope, 2, `${unitLabel} a day`)}`;
+  const slopes = `slope ${slope === null ? "not known" : signedText(slope, 2, `${unitLabel} a day`)}, planned ${signedText(plannedSlope, 2, `${unitLabel} a day`)}`;
   const way =
     ahead === null
-      ? `${signed(actual - planned, decimals, unitLabel)} from a constant plan`
-      : `${ahead.units >= 0 ? "ahead of" : "behind"} the plan by ${valueWords(Math.abs(ahead.units), decimals)} ${unitLabel}, ${valueWords(Math.abs(ahead.days), 1)} days`;
+      ? `${signedText(actual - planned, decimals, unitLabel)} from a constant plan`
+      : `${ahead.units >= 0 ? "ahead of" : "behind"} the plan by ${numberText(Math.abs(ahead.units), decimals)} ${unitLabel}, ${numberText(Math.abs(ahead.days), 1)} days`;
   return (
     <p>
-      {valueWords(actual, decimals)} {unitLabel}, plan {valueWords(planned, decimals)}: {way}; {slopes}.
+      {numberText(actual, decimals)} {unitLabel}, plan {numberText(planned, decimals)}: {way}; {slopes}.
     </p>
   );
 }
@@ -62,7 +62,7 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
     );
     setBusy(false);
     setAsked(answer);
-    if (answer.ok) setValues(answer.value.setPoints.map(([, value]) => value.toFixed(2)));
+    if (answer.ok) setValues(answer.value.setPoints.map(([, value]) => String(roundTo(value, 2))));
   };
   const adopt = async (proposal: SeasonProposalView) => {
     setBusy(true);
@@ -125,8 +125,8 @@ export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt 
           }}
         >
           <p className={css.soft}>
-            Follows {proposal.home}; at most {valueWords(proposal.rate, 2)} {proposal.unitLabel} a week.
-            Limited by the band in {proposal.heldByBand} weeks and by the rate in {proposal.heldByRate}
+            Follows {proposal.home}; at most {highText(proposal.rate, 2)} {proposal.unitLabel} a week. Limited
+            by the band in {proposal.heldByBand} weeks and by the rate in {proposal.heldByRate}
             {proposal.outside > 0
               ? `; in ${proposal.outside} weeks it is outside the band until the rate catches up`
               : ""}

@@ -1,7 +1,7 @@
 import css from "#app/_components/drawing/home-water.module.css";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { WatchedRampsView } from "#contract/home-water.ts";
-import { signed } from "#core/home-water/words.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { signedMostText } from "#core/units/number-text.ts";
 
 /** Which breeding watches a plan ramps in, and what to do about it. Nothing where it ramps in none. */
 export function WatchedRamps({
@@ -25,8 +25,8 @@ export function WatchedRamps({
           {ramp.earliest === null ? "from now on" : `from ${day(ramp.earliest)}`}{" "}
           {ramp.latest === null ? "with no latest date" : `to ${day(ramp.latest)}`}. In that time {ramp.steps}{" "}
           {ramp.steps === 1 ? "step of this plan ramps" : "steps of this plan ramp"}, between {day(ramp.from)}{" "}
-          and {day(ramp.to)}, by up to {signed(ramp.most, Math.max(decimals, 1), unitLabel)} a step. Keep the
-          set-point constant until the watch ends.
+          and {day(ramp.to)}, by up to {signedMostText(ramp.most, Math.max(decimals, 1), unitLabel)} a step.
+          Keep the set-point constant until the watch ends.
         </li>
       ))}
     </ul>

@@ -1,5 +1,5 @@
-import { lastedWords } from "#app/_components/words/overnight-words.ts";
 import type { LogKindId } from "#core/logbook/kinds.ts";
+import { durationText } from "#core/time/duration-text.ts";
 
 /** A kind of log entry as the form offers it. */
 export interface LogChoice {
@@ -17,7 +17,7 @@ export interface LogChoice {
 export function effectWords(kind: LogChoice): string {
   if (kind.quiet === "" && !kind.isOfOne) return "Mutes no alarms.";
   const what = kind.isOfOne ? "the probe or pump named here" : kind.quiet;
-  const most = lastedWords(kind.capMinutes * 60_000);
+  const most = durationText(kind.capMinutes * 60_000);
   return `Mutes alarms for at most ${most}: ${what}. Level, leaks and the action limits of oxygen and temperature are never muted.`;
 }
 

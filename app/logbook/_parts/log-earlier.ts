@@ -1,6 +1,6 @@
 import { pointWords } from "#app/_components/words/point-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { EarlierVersion, LogEntryView } from "#contract/log.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 
 type Version = Pick<
   LogEntryView,

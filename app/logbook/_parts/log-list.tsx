@@ -2,9 +2,9 @@
 
 import { Fragment } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
-import { lastedWords } from "#app/_components/words/overnight-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { LogEntryView } from "#contract/log.ts";
+import { durationText } from "#core/time/duration-text.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { aboutWords, amountWords, struckWords, withAfter } from "./log-earlier.ts";
 import css from "./logbook.module.css";
 
@@ -134,7 +134,7 @@ export function StillOpen({
           <li key={entry.id} data-open-entry={entry.id}>
             <p>
               <b>{entry.kindLabel}</b>, {entry.systems.map(({ name }) => name).join(", ")}: since{" "}
-              {clock.near(entry.at, now)}, {lastedWords(now - entry.at)}
+              {clock.near(entry.at, now)}, {durationText(now - entry.at)}
               {entry.overdue !== null && <span className={css.overdue}> {entry.overdue}</span>}
             </p>
             {acts !== null && (

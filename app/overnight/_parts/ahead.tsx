@@ -2,8 +2,8 @@
 
 import css from "#app/_components/findings/incidents.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { ForecastView } from "#contract/forecast.ts";
+import { intervalText, numberText } from "#core/units/number-text.ts";
 
 /** Where the quantity of a finding will be, and how far that can be believed on this stream. */
 export function Ahead({
@@ -20,7 +20,6 @@ export function Ahead({
   if (answer === null) return <p className={css.causes}>Loading the forecast ...</p>;
   if (!answer.ok) return <p className={css.causes}>No forecast: {answer.says}</p>;
   const view = answer.value;
-  const words = (value: number) => valueWords(value, view.decimals, view.unitLabel);
   return (
     <div className={css.causes} data-forecast={quantity}>
       <p>{view.says}</p>
@@ -30,10 +29,10 @@ export function Ahead({
       <ul>
         {view.ahead.map((row) => (
           <li key={row.hours}>
-            in {row.hours} h: {row.value === null ? "not known" : words(row.value)}
+            in {row.hours} h: {numberText(row.value, view.decimals)}
             {row.low !== null &&
               row.high !== null &&
-              `, ${row.isStated ? "90 % interval" : "rough"} ${words(row.low)} to ${words(row.high)}`}
+              `, ${row.isStated ? "90 % interval" : "rough"} ${intervalText(row.low, row.high, view.decimals)}`}
             {row.coverage !== null &&
               ` (right in ${Math.round(row.coverage * 100)} % of ${row.origins} past forecasts of this stream)`}
           </li>

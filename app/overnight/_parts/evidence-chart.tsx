@@ -5,8 +5,8 @@ import type { Span } from "#app/_components/drawing/chart-data.ts";
 import type { LogMark } from "#app/_components/drawing/log-marks.ts";
 import { read } from "#app/_components/live/send.ts";
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { FindingView, SeriesView } from "#contract/views.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import css from "./evidence-chart.module.css";
 import { type Evidence, evidenceOf, FIELD, HEIGHT, placeOf, readable, WIDTH } from "./evidence-geometry.ts";
 

@@ -1,7 +1,7 @@
 import { chartData, type Span, valueRange } from "#app/_components/drawing/chart-data.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { SeriesView } from "#contract/views.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
+import { edgeText, numberText } from "#core/units/number-text.ts";
 
 /** The drawing's own units; it is scaled as a whole, letters with it. */
 export const WIDTH = 340;
@@ -48,7 +48,7 @@ function levelsOf(edges: BandEdges | undefined, y: (value: number) => number, de
     { value: edges.actionHigh, isLimit: true },
   ];
   return wanted.flatMap(({ value, isLimit }) =>
-    value === null ? [] : [{ y: y(value), label: valueWords(value, decimals), isLimit }],
+    value === null ? [] : [{ y: y(value), label: edgeText(value, decimals), isLimit }],
   );
 }
 
@@ -105,12 +105,12 @@ export function evidenceOf(series: SeriesView, span: Span): Evidence | null {
     last:
       last === null
         ? null
-        : { x: placeOf(last.at, span), y: y(last.value), label: valueWords(last.value, series.decimals) },
+        : { x: placeOf(last.at, span), y: y(last.value), label: numberText(last.value, series.decimals) },
     silence:
       data.last !== null && last !== null && span.to - last.at > longest
         ? { from: placeOf(last.at, span), to: FIELD.right }
         : null,
-    least: valueWords(Math.min(...seen), series.decimals),
-    most: valueWords(Math.max(...seen), series.decimals),
+    least: numberText(Math.min(...seen), series.decimals),
+    most: numberText(Math.max(...seen), series.decimals),
   };
 }

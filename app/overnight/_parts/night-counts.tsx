@@ -7,8 +7,8 @@ import { FormDialog } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/findings/overnight.module.css";
 import { newClientId } from "#app/_components/live/send.ts";
 import { poolWords } from "#app/_components/words/habitat-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { NightCountAnswer, NightCountsView, NightCountView } from "#contract/night-counts.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 
 const keyOf = ({ watch, system }: NightCountView) => `${watch}/${system}`;
 

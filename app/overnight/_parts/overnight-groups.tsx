@@ -6,17 +6,12 @@ import type { Span } from "#app/_components/drawing/chart-data.ts";
 import type { LogMark } from "#app/_components/drawing/log-marks.ts";
 import css from "#app/_components/findings/overnight.module.css";
 import { Mark } from "#app/_components/strip/mark.tsx";
-import {
-  COMPLETE,
-  GROUP_TITLES,
-  incomplete,
-  inSentence,
-  shareWords,
-} from "#app/_components/words/overnight-words.ts";
+import { COMPLETE, GROUP_TITLES, incomplete, inSentence } from "#app/_components/words/overnight-words.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { IncidentView } from "#contract/incidents.ts";
 import type { NightItem, OvernightView, StreamState, SystemState } from "#contract/views.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { reachedPercent } from "#core/units/share-text.ts";
 import { OvernightItem } from "./overnight-item.tsx";
 import { isUnanswered, type Shown } from "./use-night.ts";
 
@@ -246,7 +241,7 @@ export function Completeness({ night }: { readonly night: OvernightView }) {
   return (
     <details className={css.complete}>
       <summary>
-        {shareWords(share)} of expected readings arrived
+        {reachedPercent(share)} of expected readings arrived
         {rows.length > 0 &&
           `; ${rows.length} ${rows.length === 1 ? "stream" : "streams"} below ${COMPLETE * 100} %`}
       </summary>
@@ -274,7 +269,7 @@ export function Completeness({ night }: { readonly night: OvernightView }) {
                   </td>
                   <td>{row.got}</td>
                   <td>{row.expected}</td>
-                  <td>{shareWords(row.share)}</td>
+                  <td>{reachedPercent(row.share)}</td>
                 </tr>
               ))}
             </tbody>

@@ -7,17 +7,12 @@ import type { Span } from "#app/_components/drawing/chart-data.ts";
 import type { LogMark } from "#app/_components/drawing/log-marks.ts";
 import css from "#app/_components/findings/overnight.module.css";
 import { Mark } from "#app/_components/strip/mark.tsx";
-import {
-  inSentence,
-  lastedWords,
-  lastingWords,
-  leftWords,
-  shortWords,
-} from "#app/_components/words/overnight-words.ts";
+import { inSentence, lastingWords, leftWords, shortWords } from "#app/_components/words/overnight-words.ts";
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { IncidentView } from "#contract/incidents.ts";
 import type { FindingView, NightGroup, NightItem, StreamState } from "#contract/views.ts";
+import { durationText } from "#core/time/duration-text.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
 
 /** The sentences are there at once; what draws their proof follows. */
@@ -90,7 +85,7 @@ function Answer({
   const { alarm } = finding;
   if (alarm === null) return null;
   if (isUnanswered(finding))
-    return <span className={css.unanswered}>not acknowledged for {lastedWords(now - alarm.raised)}</span>;
+    return <span className={css.unanswered}>not acknowledged for {durationText(now - alarm.raised)}</span>;
   if (alarm.acknowledged === null) return null;
   return (
     <span className={css.soft}>

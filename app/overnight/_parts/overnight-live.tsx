@@ -7,14 +7,15 @@ import css from "#app/_components/findings/overnight.module.css";
 import { Top } from "#app/_components/frame/top.tsx";
 import { StatusLine } from "#app/_components/live/status-line.tsx";
 import { useLive } from "#app/_components/live/use-live.ts";
-import { lastedWords, NIGHT_RANGES, nightWords } from "#app/_components/words/overnight-words.ts";
-import { clockOf, type ZoneClock } from "#app/_components/words/time-words.ts";
+import { NIGHT_RANGES, nightWords } from "#app/_components/words/overnight-words.ts";
 import type { HandoversView } from "#contract/handover.ts";
 import type { IncidentView } from "#contract/incidents.ts";
 import type { LogEntryView } from "#contract/log.ts";
 import type { NightCountsView } from "#contract/night-counts.ts";
 import type { AcknowledgeAnswer } from "#contract/people.ts";
 import type { OvernightView, SystemsView } from "#contract/views.ts";
+import { durationText } from "#core/time/duration-text.ts";
+import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
 import { printWhenDrawn, usePrinting } from "./print.ts";
 import { isUnanswered, type Shown, useNight, useSaid } from "./use-night.ts";
 
@@ -158,7 +159,7 @@ export function OvernightLive({
           <h1>Overnight</h1>
           <p className={css.since}>
             since {isSinceHandover ? "the handover of " : ""}
-            {clock.dayClock(night.from)} {clock.name(night.from)} · {lastedWords(now - night.from)}
+            {clock.dayClock(night.from)} {clock.name(night.from)} · {durationText(now - night.from)}
           </p>
           <nav aria-label="Range" className={`${css.ranges} no-print`}>
             {NIGHT_RANGES.map(({ id, label }) => (

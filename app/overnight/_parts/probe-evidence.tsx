@@ -3,8 +3,8 @@
 import { AgreementChart } from "#app/_components/drawing/agreement-chart.tsx";
 import css from "#app/_components/drawing/probes.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { ProbeView } from "#contract/probes.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 
 /** The proof that a probe and not the water moved: its differences from the bench, and what its twin says. */
 export function ProbeEvidence({ stream, clock }: { readonly stream: number; readonly clock: ZoneClock }) {

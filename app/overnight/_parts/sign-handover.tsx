@@ -6,9 +6,10 @@ import { Dialog } from "#app/_components/controls/dialog.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import css from "#app/_components/findings/overnight.module.css";
 import { issueAt, newClientId, read, type Sent, send } from "#app/_components/live/send.ts";
-import { countWord, lastedWords } from "#app/_components/words/overnight-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import { countWord } from "#app/_components/words/overnight-words.ts";
 import type { HandoverAnswer, HandoverDraft } from "#contract/handover.ts";
+import { durationText } from "#core/time/duration-text.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 
 /** First what is unanswered, then what still goes on: what the next shift takes over. */
 function Passes({ draft, clock }: { readonly draft: HandoverDraft; readonly clock: ZoneClock }) {
@@ -27,7 +28,7 @@ function Passes({ draft, clock }: { readonly draft: HandoverDraft; readonly cloc
               <b>{alarm.systemName}</b>: {alarm.finding?.says ?? alarm.quantityLabel}
               <small>
                 {alarm.acknowledged === null
-                  ? `not acknowledged for ${lastedWords(draft.to - alarm.raised)}`
+                  ? `not acknowledged for ${durationText(draft.to - alarm.raised)}`
                   : `acknowledged by ${alarm.acknowledgedBy ?? "somebody"}, no response in the logbook`}
               </small>
             </li>

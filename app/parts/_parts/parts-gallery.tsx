@@ -12,7 +12,6 @@ import { Strip } from "#app/_components/strip/strip.tsx";
 import { StripEdges } from "#app/_components/strip/strip-edges.tsx";
 import { SEEN_WORD, type SeenAs, seenAs } from "#app/_components/words/standing-words.ts";
 import { stripSentence } from "#app/_components/words/stream-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import { BandPreview } from "#app/set-up/_parts/bands/band-preview.tsx";
 import { ChangeNote } from "#app/set-up/_parts/change-note.tsx";
 import { Unanswered } from "#app/set-up/_parts/unanswered.tsx";
@@ -23,6 +22,7 @@ import { Rack } from "#app/systems/_parts/rack/rack.tsx";
 import { byLoop, byStanding } from "#app/systems/_parts/rack/rack-groups.ts";
 import { Equipment } from "#app/systems/_parts/system/equipment.tsx";
 import { OpenFindings } from "#app/systems/_parts/system/open-findings.tsx";
+import { clockOf } from "#core/time/zone-clock.ts";
 import css from "./parts-gallery.module.css";
 import { BARS, BENCH, FINDINGS, HOUR, MARKS, NOW, OTHER, SERIES, STRIPS, SYSTEMS } from "./samples.ts";
 

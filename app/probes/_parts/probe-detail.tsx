@@ -8,15 +8,22 @@ import { AgreementChart } from "#app/_components/drawing/agreement-chart.tsx";
 import css from "#app/_components/drawing/probes.module.css";
 import { newClientId } from "#app/_components/live/send.ts";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
-import { valueWords, withUnit } from "#app/_components/words/number-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { CalibrationAnswer, CalibrationView, ProbeRow, ProbeView } from "#contract/probes.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import {
+  highText,
+  intervalText,
+  lowText,
+  numberText,
+  signedText,
+  withUnit,
+} from "#core/units/number-text.ts";
 
 function agreementWords(view: ProbeView): string {
   const { agreement, unitLabel, decimals } = view;
   if (!agreement) return "";
   const words = (value: number) => withUnit(value, decimals + 1, unitLabel);
-  return `${agreement.n} tests since it was last calibrated or replaced: the probe reads ${words(Math.abs(agreement.bias))} ${agreement.bias < 0 ? "below" : "above"} the bench tests on average (95 % interval ${valueWords(agreement.biasLow, decimals + 1)} to ${valueWords(agreement.biasHigh, decimals + 1)}); 95 % of single differences are expected between ${valueWords(agreement.low, decimals + 1)} and ${valueWords(agreement.high, decimals + 1)}.`;
+  return `${agreement.n} tests since it was last calibrated or replaced: the probe reads ${words(Math.abs(agreement.bias))} ${agreement.bias < 0 ? "below" : "above"} the bench tests on average (95 % interval ${intervalText(agreement.biasLow, agreement.biasHigh, decimals + 1)}); 95 % of single differences are expected between ${lowText(agreement.low, decimals + 1)} and ${highText(agreement.high, decimals + 1)}.`;
 }
 
 function Bench({ view, clock }: { readonly view: ProbeView; readonly clock: ZoneClock }) {
@@ -34,16 +41,13 @@ function Bench({ view, clock }: { readonly view: ProbeView; readonly clock: Zone
       {view.drifting && <p className={css.wrong}>The probe has drifted from the bench tests.</p>}
       {agreementWords(view) !== "" && <p>{agreementWords(view)}</p>}
       {perMonth !== null && (
-        <p>
-          It drifts by {perMonth > 0 ? "+" : ""}
-          {withUnit(perMonth, decimals + 1, differenceUnit)} in 30 days.
-        </p>
+        <p>It drifts by {signedText(perMonth, decimals + 1, differenceUnit)} in 30 days.</p>
       )}
       <p className={css.soft}>
         {regression === null
           ? view.pairs.length > 0 &&
             "Whether the error changes over the range cannot be told: the water is too steady."
-          : `Over its range the probe reads ${valueWords(regression.slope, 3)} times the bench value.`}
+          : `Over its range the probe reads ${numberText(regression.slope, 3)} times the bench value.`}
       </p>
       <p className={css.soft}>{view.says}</p>
     </section>
@@ -60,8 +64,8 @@ function Beside({ view, clock }: { readonly view: ProbeView; readonly clock: Zon
           <p>{view.twinSays}</p>
           {last && (
             <p className={css.soft}>
-              Daily difference {valueWords(last.difference, view.decimals + 1)}
-              {view.unitLabel === "" ? "" : ` ${view.unitLabel}`}, {clock.day(last.at)}
+              Daily difference {signedText(last.difference, view.decimals + 1, view.unitLabel)},{" "}
+              {clock.day(last.at)}
               {view.twinMoved !== null && `; apart since ${clock.day(view.twinMoved)}`}.
             </p>
           )}
@@ -85,10 +89,7 @@ function Beside({ view, clock }: { readonly view: ProbeView; readonly clock: Zon
 
 function foundWords(row: CalibrationView, view: ProbeView): string {
   const parts: string[] = [];
-  if (row.error)
-    parts.push(
-      `error ${row.error.total > 0 ? "+" : ""}${withUnit(row.error.total, view.decimals, view.unitLabel)}`,
-    );
+  if (row.error) parts.push(`error ${signedText(row.error.total, view.decimals, view.unitLabel)}`);
   if (row.slope !== null) parts.push(`slope ${row.slope} %`);
   if (row.offset !== null) parts.push(`offset ${row.offset} mV`);
   if (row.grade !== null) parts.push(`record rated ${row.grade}`);

@@ -4,10 +4,11 @@ import { lazy, Suspense, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
 import css from "#app/_components/drawing/probes.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
-import { withUnit } from "#app/_components/words/number-words.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
-import { ageWords, clockOf, type ZoneClock } from "#app/_components/words/time-words.ts";
 import type { CalibrationAnswer, ProbeRow, ProbesView } from "#contract/probes.ts";
+import { ageText } from "#core/time/duration-text.ts";
+import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
+import { withUnit } from "#core/units/number-text.ts";
 import { nameOf } from "./probe-name.ts";
 
 const ProbeDetail = lazy(() => import("./probe-detail.tsx").then((part) => ({ default: part.ProbeDetail })));
@@ -29,8 +30,8 @@ function dueWords(row: ProbeRow, now: number, clock: ZoneClock): string {
 function clockWords(row: ProbeRow): string {
   if (row.delay === null || Math.abs(row.delay) < SLOW) return "";
   return row.delay > 0
-    ? `arrives ${ageWords(row.delay)} after its timestamp`
-    : `its clock is ${ageWords(-row.delay)} ahead`;
+    ? `arrives ${ageText(row.delay)} after its timestamp`
+    : `its clock is ${ageText(-row.delay)} ahead`;
 }
 
 function Row({

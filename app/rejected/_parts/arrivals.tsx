@@ -1,20 +1,11 @@
-import type { clockOf } from "#app/_components/words/time-words.ts";
 import type { ArrivalsView } from "#contract/arrivals.ts";
+import { durationText } from "#core/time/duration-text.ts";
+import type { clockOf } from "#core/time/zone-clock.ts";
 import css from "./rejected.module.css";
 
-const SECOND = 1_000;
-const MINUTE = 60_000;
-const HOUR = 3_600_000;
-
-function durationWords(ms: number): string {
-  const off = Math.abs(ms);
-  if (off < SECOND) return `${Math.round(off)} ms`;
-  if (off < 2 * MINUTE) return `${Math.round(off / SECOND)} s`;
-  return off < 2 * HOUR ? `${Math.round(off / MINUTE)} min` : `${(off / HOUR).toFixed(1)} h`;
-}
 function clockWords({ skew, clock }: ArrivalsView["sources"][number]): string {
   if (skew === null || clock === null) return "not known (imported data)";
-  const off = `${durationWords(skew)} ${skew < 0 ? "ahead" : "behind"}`;
+  const off = `${durationText(Math.abs(skew))} ${skew < 0 ? "ahead" : "behind"}`;
   if (clock === "good") return `good, ${off}`;
   return `${clock === "M" ? "M, needs attention" : "F, failed"}: ${off}`;
 }
@@ -64,7 +55,7 @@ export function Arrivals({
                   <td className={css.count}>{source.readings}</td>
                   <td>{clock.full(source.last)}</td>
                   <td>{clockWords(source)}</td>
-                  <td>{source.longestDelay === null ? "" : durationWords(source.longestDelay)}</td>
+                  <td>{source.longestDelay === null ? "" : durationText(source.longestDelay)}</td>
                   <td>
                     {source.sequence === null ? (
                       "no sequence numbers sent"

@@ -1,5 +1,5 @@
+import { durationText, longestText } from "../time/duration-text.ts";
 import { DAY } from "../time/instant.ts";
-import { duration } from "../time/wall-time.ts";
 import { numberText, withUnit } from "../units/number-text.ts";
 import { slippedUnit } from "../units/unit-slip.ts";
 import { lightOff } from "./wording-of-light.ts";
@@ -89,7 +89,7 @@ function stuck(finding: Told, setting: Setting): string[] {
   const value = sized(finding, "value", setting);
   const at = value === null ? "" : ` at ${value}`;
   const parts = [`${subject(setting)} ${was(finding)}stuck${at} ${when(finding, setting)}`];
-  if (held !== null) parts.push(`usually unchanged for at most ${duration(held)}`);
+  if (held !== null) parts.push(`usually unchanged for at most ${longestText(held)}`);
   return parts;
 }
 
@@ -113,7 +113,7 @@ function drifting(finding: Told, setting: Setting): string[] {
   if (change !== null && days !== null) {
     const by = withUnit(Math.abs(change), decimals + 1, unitLabel);
     const way = change < 0 ? "falling" : "rising";
-    const span = days < 2 ? duration(days * DAY) : `${numberText(days, 0)} days`;
+    const span = durationText(days * DAY);
     const parts = [`${subject(setting)} ${was(finding)}${way} by ${by} in ${span}`];
     const tests = number(finding, "tests");
     if (tests !== null) parts.push(`${numberText(tests, 0)} bench tests show it`);
@@ -146,7 +146,9 @@ function overrun(finding: Told, setting: Setting): string[] {
   const from = number(finding, "from");
   if (typeof work !== "string" || from === null)
     return [`${subject(setting)}: overrun ${when(finding, setting)}`];
-  const parts = [`${work} has run longer than ${duration(finding.began - from)}, since ${at(setting, from)}`];
+  const parts = [
+    `${work} has run longer than ${durationText(finding.began - from)}, since ${at(setting, from)}`,
+  ];
   const what = `${subject(setting)} still ${typeof still === "string" ? still : "not right"}`;
   parts.push(finding.ended === null ? what : `${what} until ${at(setting, finding.ended)}`);
   return parts;

@@ -1,4 +1,5 @@
-import { hoursWords, lightSentence } from "../home-water/words.ts";
+import { lightSentence } from "../home-water/words.ts";
+import { hoursText } from "../time/duration-text.ts";
 import { dayMonth } from "../time/wall-time.ts";
 import { at, number, type Setting, type Told, when } from "./wording-parts.ts";
 
@@ -18,7 +19,7 @@ export function lightOff(finding: Told, setting: Setting): string[] {
   const parts = [lightSentence({ kind, off, from, to, isClockChange }).replace(/\.$/, "")];
   const [hours, planned] = [number(finding, "hours"), number(finding, "planned")];
   if (kind === "hours" && hours !== null && planned !== null)
-    parts.push(`last ${hoursWords(hours)}, planned ${hoursWords(planned)}`);
+    parts.push(`last ${hoursText(hours)}, planned ${hoursText(planned)}`);
   const [dawn, dusk] = [number(finding, "dawn"), number(finding, "dusk")];
   if (kind !== "hours" && dawn !== null && dusk !== null)
     parts.push(`last lit from ${at(setting, dawn)} to ${at(setting, dusk)}`);

@@ -1,5 +1,5 @@
-import { duration } from "../time/wall-time.ts";
-import { numberText, withUnit } from "../units/number-text.ts";
+import { durationText } from "../time/duration-text.ts";
+import { edgeText, edgeWithUnit, numberText, withUnit } from "../units/number-text.ts";
 import { changed } from "./wording-of-change.ts";
 import { leftBench } from "./wording-of-probes.ts";
 import { at, number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
@@ -41,7 +41,7 @@ function outOfBand(finding: Told, setting: Setting): string[] {
   const worst = number(finding, "worst") ?? number(finding, "value");
   const over = finding.ended !== null;
   const value = over ? null : (setting.current ?? worst);
-  const band = edge === null ? "its band" : `its band (${numberText(edge, decimals)})`;
+  const band = edge === null ? "its band" : `its band (${edgeText(edge, decimals)})`;
   const returns = value !== null && edge !== null && (high ? value <= edge : value >= edge);
   const out = `${side} ${returns ? "it" : band} ${when(finding, setting)}`;
   const where = returns ? `back in ${band}, had been ${out}` : `${over ? "was " : ""}${out}`;
@@ -50,7 +50,7 @@ function outOfBand(finding: Told, setting: Setting): string[] {
       ? [`${subject(setting)} ${where}`]
       : [`${subject(setting)} ${withUnit(value, decimals, unitLabel)}`, where];
   if (limit !== null && Math.abs(number(finding, "deviation") ?? 0) >= 1)
-    parts.push(pastLimit(numberText(limit, decimals), over || !isPast(value, limit, high)));
+    parts.push(pastLimit(edgeText(limit, decimals), over || !isPast(value, limit, high)));
   const differs =
     worst !== null && (value === null || numberText(worst, decimals) !== numberText(value, decimals));
   if (worst !== null && differs) {
@@ -76,13 +76,13 @@ function tooFast(finding: Told, setting: Setting): string[] {
   const more = decimals + 1;
   const verb = rate === null ? "changing too fast" : rate < 0 ? "falling" : "rising";
   const speed = rate === null ? "" : ` ${withUnit(Math.abs(rate), more, unitLabel)} an hour`;
-  const over = window === null ? "" : ` over ${duration(window)}`;
+  const over = window === null ? "" : ` over ${durationText(window)}`;
   const parts = [
     `${subject(setting)} ${finding.ended === null ? "" : "was "}${verb}${speed}${over} ${when(finding, setting)}`,
   ];
   if (from !== null && to !== null)
     parts.push(`from ${numberText(from, decimals)} to ${withUnit(to, decimals, unitLabel)}`);
-  if (limit !== null) parts.push(`limit ${withUnit(Math.abs(limit), more, unitLabel)} an hour`);
+  if (limit !== null) parts.push(`limit ${edgeWithUnit(Math.abs(limit), more, unitLabel)} an hour`);
   return parts;
 }
 
@@ -103,7 +103,7 @@ function silent(finding: Told, setting: Setting): string[] {
       ? `since ${at(setting, from)}`
       : `from ${at(setting, from)} to ${at(setting, finding.ended)}`;
   const parts = [`No reading of ${inSentence(subject(setting))} ${span}`];
-  if (interval !== null) parts.push(`expected every ${duration(interval)}`);
+  if (interval !== null) parts.push(`expected every ${durationText(interval)}`);
   return parts;
 }
 

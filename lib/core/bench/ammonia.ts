@@ -2,7 +2,7 @@ import { unionisedAmmonia } from "../chemistry/ammonia.ts";
 import type { Water } from "../chemistry/water.ts";
 import type { CalibrationScale } from "../set-up/probe-basis.ts";
 import type { Instant } from "../time/instant.ts";
-import { numberText, withUnit } from "../units/number-text.ts";
+import { intervalText, resultText } from "../units/number-text.ts";
 import { QUANTITIES } from "../units/quantity.ts";
 import { degC, mgPerLAsN, phUnits, psu } from "../units/unit.ts";
 import type { Qualifier } from "./typed-number.ts";
@@ -111,11 +111,7 @@ function sentence(
 ): string {
   if (value === null) return `Un-ionised ammonia cannot be computed: ${note ?? "the inputs give no result"}`;
   const { decimals, unitLabel } = NH3;
-  const text = withUnit(value, decimals, unitLabel);
-  const sign = qualifier === "=" || text.startsWith("<") ? "" : `${qualifier} `;
-  const interval =
-    qualifier === "=" && low !== null && high !== null
-      ? ` (${numberText(low, decimals)} to ${numberText(high, decimals)})`
-      : "";
-  return `Un-ionised ammonia ${sign}${text}${interval}${note === null ? "" : `; ${note}`}`;
+  const interval = qualifier === "=" ? intervalText(low, high, decimals) : "";
+  const between = interval === "" ? "" : ` (${interval})`;
+  return `Un-ionised ammonia ${resultText(value, qualifier, decimals)} ${unitLabel}${between}${note === null ? "" : `; ${note}`}`;
 }

@@ -1,6 +1,7 @@
 import type { BandEdges } from "../habitat/band.ts";
 import { deviation } from "../habitat/deviation.ts";
-import { numberText, withUnit } from "../units/number-text.ts";
+import { median } from "../statistics/robust.ts";
+import { edgeWithUnit, numberText, withUnit } from "../units/number-text.ts";
 import type { BenchField, UnitChoice } from "./field.ts";
 import { implausibleWords, isImplausible, type Qualifier } from "./typed-number.ts";
 
@@ -24,11 +25,6 @@ const TIMES = 3;
 const NEAR = 0.25;
 /** Differences of so many last places are the method's own. */
 const OWN_PLACES = 3;
-
-const middle = (values: readonly number[]): number | null => {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.floor(sorted.length / 2)] ?? null;
-};
 
 /** Counted from nothing up, so that a ratio says more than a difference. */
 const isRatio = ({ unit, sensor }: BenchField): boolean => sensor[0] === 0 && /\/L|NTU|mL/.test(unit);
@@ -55,7 +51,7 @@ function farWords(value: number, usual: number, { label, decimals, unitLabel }: 
   const ratio = value / usual;
   const last = withUnit(usual, decimals, unitLabel);
   if (usual > 0 && ratio >= TIMES)
-    return `That is ${ratio.toFixed(1)} times the usual result here (${last}).`;
+    return `That is ${numberText(ratio, 1)} times the usual result here (${last}).`;
   const difference = withUnit(Math.abs(value - usual), decimals, unitLabel);
   return `${label} is ${difference} ${value > usual ? "above" : "below"} the usual result here (${last}).`;
 }
@@ -72,7 +68,7 @@ function otherUnit(value: number, usual: number, field: BenchField, unit: UnitCh
 }
 
 /**
- * The question about a value in the registry's unit, or null where there is none: outside what water can be, far from the middle one of
+ * The question about a value in the registry's unit, or null where there is none: outside what water can be, far from the median of
  * the last results, or past an action limit where the last results were not. "Less than" is never asked about, because it says that little
  * was found. Thresholds: common practice, no source.
  */
@@ -86,7 +82,7 @@ export function questionAbout(
   { last, band }: FieldPast,
 ): Asked | null {
   if (qualifier === "<") return null;
-  const usual = middle(last);
+  const usual = last.length === 0 ? null : median(last);
   const far = usual !== null && isFar(value, usual, field, band);
   const perhaps = far ? otherUnit(value, usual, field, unit) : null;
   if (isImplausible(value, field))
@@ -108,7 +104,7 @@ export function questionAbout(
   const wasPast = usual !== null && Math.abs(deviation(usual, band) ?? 0) >= 1;
   if (wasPast) return null;
   const limit = past > 0 ? band.actionHigh : band.actionLow;
-  const says = `That is past the action limit${limit === null ? "" : ` of ${numberText(limit, field.decimals)}${field.unitLabel === "" ? "" : ` ${field.unitLabel}`}`}. Is it right?`;
+  const says = `That is past the action limit${limit === null ? "" : ` of ${edgeWithUnit(limit, field.decimals, field.unitLabel)}`}. Is it right?`;
   return { code: "past_action_limit", says, perhaps: null };
 }
 

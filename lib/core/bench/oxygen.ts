@@ -1,6 +1,6 @@
 import { oxygenFromPercent, oxygenPercent } from "../chemistry/oxygen.ts";
 import { stationPressure } from "../chemistry/pressure.ts";
-import { withUnit } from "../units/number-text.ts";
+import { numberText, withUnit } from "../units/number-text.ts";
 import { degC, hPa, metres, mgPerL, percent, psu } from "../units/unit.ts";
 
 /** Standard pressure at sea level, hPa (by definition), where there is no barometer. */
@@ -35,5 +35,5 @@ export function oxygenBothWays(
   if (other.value === null) return `Cannot be converted: ${other.note ?? "the inputs give no result"}`;
   const amount = withUnit(isAmount ? typed.value : other.value, 2, "mg/L");
   const share = withUnit(isAmount ? other.value : typed.value, 0, "%");
-  return `${amount} = ${share} of saturation at ${withUnit(temperature, 1, "°C")}, S ${salinity.toFixed(1)}, ${withUnit(air, 0, "hPa")} (${from})`;
+  return `${amount} = ${share} of saturation at ${withUnit(temperature, 1, "°C")}, S ${numberText(salinity, 1)}, ${withUnit(air, 0, "hPa")} (${from})`;
 }

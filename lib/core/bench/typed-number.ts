@@ -1,4 +1,4 @@
-import { withUnit } from "../units/number-text.ts";
+import { edgeWithUnit, withUnit } from "../units/number-text.ts";
 import type { NumberQuantity } from "../units/quantity-kinds.ts";
 
 /** What reading a result needs to know of its quantity; a subset of the registry's entry. */
@@ -68,12 +68,13 @@ export function readTypedNumber(
     );
   const value = Number(digits) * unit.factor + unit.offset;
   const [least, most] = spec.sensor;
-  const written = (limit: number) => withUnit(limit, spec.decimals, spec.unitLabel);
+  const written = (each: number) => withUnit(each, spec.decimals, spec.unitLabel);
+  const edge = (limit: number) => edgeWithUnit(limit, spec.decimals, spec.unitLabel);
   if (!(value >= least && value <= most))
     return fault(
       "value",
       `${written(value)} is outside what can be measured`,
-      `it must be between ${written(least)} and ${written(most)}; check value and unit`,
+      `it must be between ${edge(least)} and ${edge(most)}; check value and unit`,
     );
   if (qualifier === "<" && value === least)
     return fault("value", "nothing can be less than that", "type the method's detection limit after <");
@@ -90,6 +91,6 @@ export function implausibleWords(
   value: number,
   { label, decimals, unitLabel, plausible: [low, high] }: MeasuredAs,
 ): string {
-  const written = (limit: number) => withUnit(limit, decimals, unitLabel);
-  return `${label} ${written(value)} is unusual (${written(low)} to ${written(high)} is expected). Is it right, or should it be tested again?`;
+  const edge = (limit: number) => edgeWithUnit(limit, decimals, unitLabel);
+  return `${label} ${withUnit(value, decimals, unitLabel)} is unusual (${edge(low)} to ${edge(high)} is expected). Is it right, or should it be tested again?`;
 }

@@ -2,6 +2,7 @@
  * The course of a stream from reading to reading: what the next reading should be, how far readings usually are from that, and whether this
  * one is out of all custom. A small state of plain numbers, moved by one good reading at a time, the same whatever the batches.
  */
+import { medianInPlace } from "../statistics/robust.ts";
 import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
 import { GAP, type Gap, unexplained } from "./across-gap.ts";
 import { type CourseLimits, practical } from "./course-limits.ts";
@@ -101,23 +102,12 @@ const MEMORY = 200;
 const SAME_STORY = 2 * HOUR;
 const LARGER = 1.5;
 
-const sorted = new Float64Array(STEPS);
+const scratch = new Float64Array(STEPS);
 
 /** Median of a short list, without making garbage: this runs for every reading. */
 function medianOfFew(values: readonly number[], n: number = values.length): number {
-  for (let i = 0; i < n; i++) {
-    const value = values[i] as number;
-    let j = i;
-    while (j > 0 && (sorted[j - 1] as number) > value) {
-      sorted[j] = sorted[j - 1] as number;
-      j--;
-    }
-    sorted[j] = value;
-  }
-  const half = n >> 1;
-  return n % 2 === 1
-    ? (sorted[half] as number)
-    : ((sorted[half - 1] as number) + (sorted[half] as number)) / 2;
+  for (let i = 0; i < n; i++) scratch[i] = values[i] as number;
+  return medianInPlace(scratch, n);
 }
 
 export interface Departure {

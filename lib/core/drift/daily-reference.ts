@@ -2,8 +2,9 @@
  * What is usual at this hour of the day: the median, over the last days, of each hour's median; and by how much hours usually miss it.
  * Rows of days are replaced, never changed in place, so that kept copies of the state can share them.
  */
+
+import { median } from "../statistics/robust.ts";
 import { HOUR, type Instant } from "../time/instant.ts";
-import { median } from "./robust.ts";
 
 export interface DailyReference {
   /** Medians of the hours of today, wall clock; null where there was none. */

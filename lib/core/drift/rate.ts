@@ -5,6 +5,7 @@
  * lie in the window or they span less than 80 % of it (a slope from a stub proves nothing; our own rule).
  * Source: Theil 1950; Sen 1968, JASA 63:1379.
  */
+import { medianInPlace } from "../statistics/robust.ts";
 import { HOUR } from "../time/instant.ts";
 
 const LEAST_READINGS = 3;
@@ -13,23 +14,6 @@ const ALL_PAIRS_UP_TO = 7;
 const MOST_PAIRS = 21;
 
 const slopes = new Float64Array(MOST_PAIRS);
-
-/** The median of the first `n` of the scratch array, sorted in place by insertion: there are never many. */
-function medianOf(n: number): number {
-  for (let i = 1; i < n; i++) {
-    const value = slopes[i] as number;
-    let j = i;
-    while (j > 0 && (slopes[j - 1] as number) > value) {
-      slopes[j] = slopes[j - 1] as number;
-      j--;
-    }
-    slopes[j] = value;
-  }
-  const half = n >> 1;
-  return n % 2 === 1
-    ? (slopes[half] as number)
-    : ((slopes[half - 1] as number) + (slopes[half] as number)) / 2;
-}
 
 const slopeOf = (t: readonly number[], v: readonly number[], i: number, j: number): number =>
   ((v[j] as number) - (v[i] as number)) / ((t[j] as number) - (t[i] as number));
@@ -66,5 +50,5 @@ export function slopePerHour(
     const step = Math.max(1, Math.ceil((n - lag) / MOST_PAIRS));
     for (let i = start; i + lag <= last; i += step) slopes[pairs++] = slopeOf(t, v, i, i + lag);
   }
-  return medianOf(pairs) * HOUR;
+  return medianInPlace(slopes, pairs) * HOUR;
 }

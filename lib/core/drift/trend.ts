@@ -1,6 +1,7 @@
 /** Is there a trend, and how steep is it: Mann-Kendall and Theil-Sen, for few values that may hold outliers and ties. */
+
+import { median } from "../statistics/robust.ts";
 import { normalQuantile, twoSided } from "./normal.ts";
-import { median } from "./robust.ts";
 
 export interface MannKendall {
   readonly n: number;

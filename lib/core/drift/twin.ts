@@ -2,8 +2,9 @@
  * Two probes in the same water: has one of them moved against the other? A cumulative sum of six-hour medians of their difference,
  * against the first five days. Which of the two moved, only a third opinion (a bench test) can say.
  */
+
+import { median, robustScale } from "../statistics/robust.ts";
 import { type Cusum, cusumStep } from "./control-chart.ts";
-import { median, robustScale } from "./robust.ts";
 
 export interface Twin {
   /** The last hours' medians of the two, to be compared when both are known. */

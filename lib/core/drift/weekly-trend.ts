@@ -1,5 +1,5 @@
 /** Is a stream going somewhere over a week: Mann-Kendall with Theil-Sen on the medians of days, which the light cycle does not move. */
-import { median } from "./robust.ts";
+import { median } from "../statistics/robust.ts";
 import { mannKendall, theilSen } from "./trend.ts";
 
 export interface WeeklyTrend {

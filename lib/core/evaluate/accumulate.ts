@@ -1,8 +1,6 @@
-import { QUARTER_HOUR, type RollupRow, SITE_DAY, THREE_HOURS } from "../quality/rollup.ts";
+import { ROLLUP_WIDTHS, type RollupRow } from "../quality/rollup.ts";
 import type { Instant } from "../time/instant.ts";
 import type { Accumulator, StreamState } from "./water-state.ts";
-
-export const WIDTHS = [QUARTER_HOUR, THREE_HOURS, SITE_DAY] as const;
 
 const fresh = (start: Instant): Accumulator => ({
   start,
@@ -39,7 +37,7 @@ export function accumulate(
   completed: RollupRow[],
 ): void {
   for (let i = 0; i < 3; i++) {
-    const width = WIDTHS[i] as number;
+    const width = ROLLUP_WIDTHS[i] as number;
     const start = i === 2 ? dayStart : at - (((at % width) + width) % width);
     let open = state.rollups[i] ?? null;
     if (!open || open.start !== start) {

@@ -3,7 +3,6 @@
  * its sample are in; a calibration begins the chart anew and ends what was found of it. All of it in event time.
  */
 
-import { median } from "../drift/robust.ts";
 import {
   addDifference,
   differenceOf,
@@ -13,6 +12,7 @@ import {
   scatterOf,
 } from "../probes/bench-check.ts";
 import { PAIRED_WITHIN } from "../probes/pairing.ts";
+import { median } from "../statistics/robust.ts";
 import type { Instant } from "../time/instant.ts";
 import { stepCondition } from "./condition.ts";
 import type { Folder } from "./folder.ts";

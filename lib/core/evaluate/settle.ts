@@ -1,7 +1,8 @@
 /** Findings of one system's conditions: as they end, and as they stand when the outputs are taken. */
 import { type Finding, type FindingKind, type Level, severityOf } from "../alarms/finding.ts";
+import { ROLLUP_WIDTHS } from "../quality/rollup.ts";
 import type { Instant } from "../time/instant.ts";
-import { rollupRow, WIDTHS } from "./accumulate.ts";
+import { rollupRow } from "./accumulate.ts";
 import type { Folder } from "./folder.ts";
 import type { Outputs } from "./outputs.ts";
 import type { StreamSettings } from "./settings.ts";
@@ -50,7 +51,7 @@ export function settle(folder: Folder, water: WaterState, out: Outputs): void {
     const state = water.streams.get(id);
     if (!stream || !state) continue;
     state.rollups.forEach((open, i) => {
-      if (open) out.rollups.push(rollupRow(id, WIDTHS[i] as number, open));
+      if (open) out.rollups.push(rollupRow(id, ROLLUP_WIDTHS[i] as number, open));
     });
     for (const name of CONDITIONS) {
       const { open } = state.conditions[name];

@@ -2,8 +2,9 @@
  * Where a stream will be: its level now, what the hour of the day does to it, and its trend where one is proven. `hours`: one value an hour,
  * the last one now; NaN where there was none.
  */
-import { median } from "../drift/robust.ts";
+
 import { mannKendall, theilSen } from "../drift/trend.ts";
+import { median } from "../statistics/robust.ts";
 
 const DAY = 24;
 const PROFILE_DAYS = 7;

@@ -1,3 +1,4 @@
+import { median } from "../statistics/robust.ts";
 import { MINUTE, SECOND } from "../time/instant.ts";
 
 /** NAMUR NE 107 letters for a sender's clock: good, maintenance required, failure. */
@@ -17,10 +18,7 @@ export const CLOCK_LIMITS = { maintenance: 30 * SECOND, failure: 5 * MINUTE } as
  */
 export function clockSkew(shortestDelays: readonly number[]): ClockSkew | null {
   if (shortestDelays.length === 0) return null;
-  const sorted = [...shortestDelays].sort((a, b) => a - b);
-  const middle = Math.floor(sorted.length / 2);
-  const upper = sorted[middle] as number;
-  const skew = sorted.length % 2 === 1 ? upper : ((sorted[middle - 1] as number) + upper) / 2;
+  const skew = median(shortestDelays);
   const off = Math.abs(skew);
   return {
     skew,

@@ -1,3 +1,4 @@
+import { inForce } from "../time/in-force.ts";
 import type { Instant } from "../time/instant.ts";
 import { type MonthBracket, monthBracket } from "../time/site-time.ts";
 
@@ -67,9 +68,6 @@ export function edgesAt(months: readonly BandEdges[], at: Instant, zone: string)
   return edgesWithin(months, at, monthBracket(at, zone));
 }
 
-const covers = (band: TargetBand, at: Instant) =>
-  band.validFrom <= at && (band.validTo === null || at < band.validTo);
-
 /**
  * The band in force for a quantity at a point: one set for the point comes before one for the whole system; of several in force
  * the one that began last, then the one recorded last. Undefined where none is set.
@@ -81,19 +79,34 @@ export function bandFor(
   point: string,
   at: Instant,
 ): TargetBand | undefined {
-  let best: TargetBand | undefined;
-  for (const band of bands) {
-    if (band.system !== system || band.quantity !== quantity || !covers(band, at)) continue;
-    if (band.point !== null && band.point !== point) continue;
-    if (!best || precedes(band, best)) best = band;
-  }
-  return best;
+  const own = bands.filter((band) => band.system === system && band.quantity === quantity);
+  const ofPoint = own.filter((band) => band.point === point);
+  return (
+    inForce(ofPoint, at) ??
+    inForce(
+      own.filter((band) => band.point === null),
+      at,
+    )
+  );
 }
 
-function precedes(a: TargetBand, b: TargetBand): boolean {
-  if ((a.point === null) !== (b.point === null)) return a.point !== null;
-  if (a.validFrom !== b.validFrom) return a.validFrom > b.validFrom;
-  return a.recordedAt > b.recordedAt;
+/** The edges of the band in force for a quantity at a point, at a site's instant; null where none is set. */
+export function edgesFor(
+  {
+    bands,
+    system,
+    site,
+  }: {
+    readonly bands: readonly TargetBand[];
+    readonly system: { readonly id: string };
+    readonly site: { readonly zone: string };
+  },
+  quantity: string,
+  point: string,
+  at: Instant,
+): BandEdges | null {
+  const band = bandFor(bands, system.id, quantity, point, at);
+  return band ? edgesAt(band.months, at, site.zone) : null;
 }
 
 /** What is wrong with one edge of those a person typed. */

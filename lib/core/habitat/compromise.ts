@@ -1,3 +1,4 @@
+import { isInForce } from "../time/in-force.ts";
 import type { Instant } from "../time/instant.ts";
 import type { Stage } from "./profile.ts";
 
@@ -40,8 +41,7 @@ export function covers(
 ): boolean {
   const same = (a: Side, b: Side) => a.species === b.species && a.stage === b.stage;
   return (
-    compromise.validFrom <= at &&
-    (compromise.validTo === null || at < compromise.validTo) &&
+    isInForce(compromise, at) &&
     compromise.months.includes(month) &&
     same(compromise.lowSide, conflict.low) &&
     same(compromise.highSide, conflict.high)

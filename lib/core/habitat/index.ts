@@ -3,6 +3,7 @@ export {
   type BandOrigin,
   bandFor,
   edgesAt,
+  edgesFor,
   edgesWithin,
   faultsAt,
   faultsOf,

@@ -1,3 +1,3 @@
 export { lifeSentence } from "./life-words.ts";
 export { mergedSpans, type Ribbon, ribbonOf } from "./ribbon.ts";
-export { gapSentence, lightSentence, monthRuns, percent, signed } from "./words.ts";
+export { gapSentence, lightSentence } from "./words.ts";

@@ -1,5 +1,5 @@
 /** The water one animal lived in, in sentences that never hide what was not read. */
-import { percent } from "./words.ts";
+import { percent } from "../units/share-text.ts";
 
 export interface LifeWords {
   /** "Temperature" */

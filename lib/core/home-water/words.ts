@@ -1,50 +1,7 @@
 /** Home water in sentences: numbers with their units, and what is not known said. */
-const MONTHS = [
-  "January",
-  "February",
-  "March",
-  "April",
-  "May",
-  "June",
-  "July",
-  "August",
-  "September",
-  "October",
-  "November",
-  "December",
-] as const;
-/** "January" for 1. */
-export const monthName = (month: number): string => MONTHS[(month + 11) % 12] ?? "";
-
-/** Months of a year as runs: "October to January", "March and May". Months are 1 to 12 and the year goes round. */
-export function monthRuns(months: readonly number[]): string {
-  const wanted = [...new Set(months)].sort((a, b) => a - b);
-  if (wanted.length === 12) return "every month";
-  const has = (month: number) => wanted.includes(((month + 11) % 12) + 1);
-  const starts = wanted.filter((month) => !has(month - 1));
-  const runs = starts.map((start) => {
-    let end = start;
-    while (has(end + 1)) end += 1;
-    return end === start ? monthName(start) : `${monthName(start)} to ${monthName(end)}`;
-  });
-  if (runs.length < 2) return runs[0] ?? "no month";
-  return `${runs.slice(0, -1).join(", ")} and ${runs.at(-1)}`;
-}
-
-/** "+0.4 °C", with a true minus; a value that rounds to nothing has no sign. */
-export function signed(value: number, decimals: number, unitLabel: string): string {
-  const text = Math.abs(value).toFixed(decimals);
-  const sign = Number(text) === 0 ? "" : value < 0 ? "−" : "+";
-  return `${sign}${text}${unitLabel === "" ? "" : ` ${unitLabel}`}`;
-}
-
-/** A share as people read it, never rounded up to all or down to nothing: "98 %", "> 99 %", "< 1 %". */
-export function percent(share: number): string {
-  const whole = Math.round(share * 100);
-  if (whole === 100 && share < 1) return "> 99 %";
-  if (whole === 0 && share > 0) return "< 1 %";
-  return `${whole} %`;
-}
+import { monthName } from "../time/names.ts";
+import { signedMostText, signedText } from "../units/number-text.ts";
+import { percent } from "../units/share-text.ts";
 
 export interface GapWords {
   readonly quantityLabel: string;
@@ -61,13 +18,7 @@ export interface GapWords {
 /** "October: temperature inside garibaldi's range 89 % of the time; the rest off by +0.3 °C on average, +0.4 °C at most." */
 export function gapSentence(gap: GapWords): string {
   const { month, quantityLabel, against, share, typicalMiss, widestMiss, unitLabel, decimals } = gap;
-  return `${monthName(month)}: ${quantityLabel} inside ${against} ${percent(share)} of the time; the rest off by ${signed(typicalMiss, decimals, unitLabel)} on average, ${signed(widestMiss, decimals, unitLabel)} at most.`;
-}
-
-/** "10 h 52 min" */
-export function hoursWords(hours: number): string {
-  const minutes = Math.round(hours * 60);
-  return `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")} min`;
+  return `${monthName(month)}: ${quantityLabel} inside ${against} ${percent(share)} of the time; the rest off by ${signedText(typicalMiss, decimals, unitLabel)} on average, ${signedMostText(widestMiss, decimals, unitLabel)} at most.`;
 }
 
 /** What light was off, since when: "Light one hour early since 25 Oct, the clock change." `from` and `to` are dates in words. */

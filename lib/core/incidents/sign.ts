@@ -1,6 +1,7 @@
 /** What a stream did around the beginning of an incident, in words that causes are told by. */
-import { median } from "../drift/robust.ts";
+
 import type { PointRole } from "../set-up/point-role.ts";
+import { median } from "../statistics/robust.ts";
 import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
 
 export interface Track {

@@ -1,4 +1,5 @@
 /** Length and phase of the light judged apart, day by day, and what the days together say. */
+import { median } from "../statistics/robust.ts";
 import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
 import type { DayLight } from "./day-light.ts";
 import { type LightSchedule, nativeHours, plannedHours, plannedMiddle } from "./planned-light.ts";
@@ -58,11 +59,6 @@ export interface LightFinding {
   readonly off: number;
   /** The clock change it began with, where it did. */
   readonly clockChange: Instant | null;
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.floor(sorted.length / 2)] ?? Number.NaN;
 }
 
 /** The start of a day with 23 or 25 hours at most two days before; null where clocks did not change. */

@@ -1,6 +1,7 @@
 /** The light that was planned for a day, and the light of the home latitude on that date. */
 import { Temporal } from "temporal-polyfill";
 import { dayLength } from "../chemistry/day-length.ts";
+import { inForce } from "../time/in-force.ts";
 import { HOUR, type Instant } from "../time/instant.ts";
 import { monthBracket } from "../time/site-time.ts";
 
@@ -51,14 +52,8 @@ export interface DatedSchedule extends LightSchedule {
 }
 
 /** The schedule in force at an instant: the one that began last, then the one recorded last; null where none is. */
-export function scheduleAt<T extends DatedSchedule>(schedules: readonly T[], at: Instant): T | null {
-  return (
-    schedules
-      .filter((each) => each.validFrom <= at && (each.validTo === null || at < each.validTo))
-      .sort((a, b) => a.validFrom - b.validFrom || a.recordedAt - b.recordedAt)
-      .at(-1) ?? null
-  );
-}
+export const scheduleAt = <T extends DatedSchedule>(schedules: readonly T[], at: Instant): T | null =>
+  inForce(schedules, at) ?? null;
 
 /** The light planned for one site day. */
 export interface PlannedLight {

@@ -1,5 +1,6 @@
 /** What a log entry keeps quiet, and until when. */
 import type { Level } from "../alarms/finding.ts";
+import { durationText } from "../time/duration-text.ts";
 import { type Instant, MINUTE } from "../time/instant.ts";
 import type { LogVersion } from "./entry.ts";
 import { logKind, type QuietRule } from "./kinds.ts";
@@ -23,8 +24,7 @@ export function overdue(entry: Window, now: Instant): string | undefined {
   const kind = logKind(entry.kind);
   const until = quietUntil(entry);
   if (!kind || until === null || !entry.open || now < until) return undefined;
-  const minutes = Math.floor((now - entry.at) / MINUTE);
-  return `${kind.label} still going on after ${minutes} min. ${kind.overdue}`;
+  return `${kind.label} still going on after ${durationText(now - entry.at)}. ${kind.overdue}`;
 }
 
 /** Quantities that no window ever quietens, and those whose action limits none does. Common practice, no source. */

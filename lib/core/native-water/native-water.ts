@@ -1,4 +1,5 @@
 import { dayLength } from "../chemistry/day-length.ts";
+import { roundTo } from "../units/rounding.ts";
 import { type Box, boxesNear, type Climatology } from "./climatology.ts";
 import type { Place } from "./great-circle.ts";
 
@@ -44,8 +45,6 @@ export type NativeWaterFound =
   | { readonly ok: true; readonly water: NativeWater }
   | { readonly ok: false; readonly says: string; readonly remedy: string };
 
-const rounded = (value: number, decimals: number) => Number(value.toFixed(decimals));
-
 function layerNamed({ layers }: Climatology, name: string, depth: number) {
   return layers.find((layer) => layer.name === name && layer.depth === depth);
 }
@@ -60,7 +59,7 @@ export const depthsOf = ({ layers }: Climatology): number[] =>
 export function monthlyDayLengths({ latitude, longitude }: Place, year = USUAL_YEAR): number[] {
   return Array.from({ length: MONTHS }, (_, month) => {
     const date = `${year}-${String(month + 1).padStart(2, "0")}-15`;
-    return rounded(dayLength({ latitude, longitude, date }).value ?? Number.NaN, 3);
+    return roundTo(dayLength({ latitude, longitude, date }).value ?? Number.NaN, 3);
   });
 }
 
@@ -119,10 +118,10 @@ export function nativeWaterAt(table: Climatology, place: Place, depth = 0): Nati
       place,
       depth,
       box: { latitude: box.latitude, longitude: box.longitude },
-      distance: rounded(box.distance, 1),
+      distance: roundTo(box.distance, 1),
       temperature: box.values,
       spread: second
-        ? box.values.map((value, month) => rounded(Math.abs((second.values[month] ?? Number.NaN) - value), 2))
+        ? box.values.map((value, month) => roundTo(Math.abs((second.values[month] ?? Number.NaN) - value), 2))
         : null,
       ...saltNear(table, place),
       dayLength: monthlyDayLengths(place),

@@ -1,4 +1,6 @@
 /** Twelve months of a home water out of a team's own values: a logger's readings by date, or a station's table by month. */
+import { mean } from "../statistics/mean.ts";
+import { roundTo } from "../units/rounding.ts";
 
 /** A value with the month it is of; `year` null where the file says none. */
 export interface OwnValue {
@@ -20,8 +22,7 @@ export interface OwnMonth {
   readonly years: readonly number[];
 }
 
-const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
-const rounded = (value: number) => Number(value.toFixed(3));
+const PLACES = 3;
 
 /** Sample standard deviation; null of fewer than two values. */
 function deviationOf(values: readonly number[]): number | null {
@@ -49,8 +50,8 @@ export function monthsOfValues(values: readonly OwnValue[]): (OwnMonth | null)[]
     const given = own.flatMap(({ spread }) => (spread === null ? [] : [spread]));
     const spread = given.length === own.length ? mean(given) : deviationOf(own.map(({ value }) => value));
     return {
-      value: rounded(mean([...byYear.values()].map(mean))),
-      spread: spread === null ? null : rounded(spread),
+      value: roundTo(mean([...byYear.values()].map(mean)), PLACES),
+      spread: spread === null ? null : roundTo(spread, PLACES),
       n: own.length,
       years: [...byYear.keys()].filter((year): year is number => year !== null).sort((a, b) => a - b),
     };

@@ -1,4 +1,5 @@
 /** How well a probe agrees with the bench. Values of a pair in one unit, that of the stream. */
+import { mean } from "../statistics/mean.ts";
 import { student975 } from "./student.ts";
 
 export interface Pair {
@@ -35,8 +36,6 @@ export function agreement(pairs: readonly Pair[]): Agreement | null {
     high: bias + 1.96 * sd,
   };
 }
-
-const mean = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / values.length;
 
 /**
  * Probe = intercept + slope x bench where both err. `ratio`: variance of the probe's errors over the bench's. Null for fewer than three pairs,

@@ -3,6 +3,7 @@
  * tests between false alarms (Lucas & Saccucci 1990, Technometrics 32:1). A probe is called drifting when the chart is past its limit *and*
  * the mean difference past what a keeper would act on.
  */
+import { mean } from "../statistics/mean.ts";
 import type { Instant } from "../time/instant.ts";
 
 const LAMBDA = 0.2;
@@ -93,8 +94,6 @@ export function addDifference(
     ewma: LAMBDA * (difference - before.centre) + (1 - LAMBDA) * before.ewma,
   };
 }
-
-const mean = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / values.length;
 
 /** Scatter of one difference: as the rule has it until ten pairs, then from their moving ranges (a drift inside them does not widen it), at least half of that. */
 export function scatterOf(state: BenchCheck, check: CheckRule): number {

@@ -1,4 +1,4 @@
-import { median } from "../drift/robust.ts";
+import { median } from "../statistics/robust.ts";
 import { DAY, type Instant } from "../time/instant.ts";
 
 const LEAST = 4;

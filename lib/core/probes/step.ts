@@ -1,6 +1,6 @@
 /** A calibration that nobody recorded shows as a step of one channel at one moment. */
 
-import { median } from "../drift/robust.ts";
+import { median } from "../statistics/robust.ts";
 import { DAY, type Instant, MINUTE } from "../time/instant.ts";
 
 export interface Point {

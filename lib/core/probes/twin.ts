@@ -3,7 +3,7 @@
  * calibration. It says that one of them moved, never which: a bench test or a third probe decides.
  */
 
-import { median, robustScale } from "../drift/robust.ts";
+import { median, robustScale } from "../statistics/robust.ts";
 import type { Instant } from "../time/instant.ts";
 
 const K = 0.5;

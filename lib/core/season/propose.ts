@@ -1,6 +1,8 @@
 /** A year's set-points by week, proposed from home water within the composite band and the rate that animals bear. A proposal to people, never a command. */
 import { DAY, type Instant } from "../time/instant.ts";
 import { monthBracket } from "../time/site-time.ts";
+import { numberText } from "../units/number-text.ts";
+import { roundTo } from "../units/rounding.ts";
 
 const WEEK = 7 * DAY;
 /** Fastest change a week that is still comfortable: 0.7 degC of a seasonal ramp of 0.5 to 1, 5 min of day length a day. Common practice, no source. */
@@ -39,7 +41,7 @@ export type SeasonFound =
 const mix = (a: number, b: number, share: number) => a + (b - a) * share;
 const clamp = (value: number, low: number | null, high: number | null) =>
   Math.min(high ?? Number.POSITIVE_INFINITY, Math.max(low ?? Number.NEGATIVE_INFINITY, value));
-const rounded = (value: number) => Number(value.toFixed(2));
+const PLACES = 2;
 
 /** Both mid-months must be there: between a month with a common range and one without none is known. */
 function roomAt(room: readonly Room[], before: number, after: number, share: number): Room {
@@ -86,7 +88,7 @@ export function proposeSeason({ native, room, from, standing, weeks, rate, zone 
     const home = mix(native[before] ?? Number.NaN, native[after] ?? Number.NaN, share);
     const wanted = clamp(home, here.low, here.high);
     const step = last === null ? 0 : wanted - last;
-    const value = rounded(last === null ? wanted : last + clamp(step, -rate, rate));
+    const value = roundTo(last === null ? wanted : last + clamp(step, -rate, rate), PLACES);
     if (Math.abs(wanted - home) > 0.005) heldByBand += 1;
     if (Math.abs(value - wanted) > 0.005) heldByRate += 1;
     if (Math.abs(value - clamp(value, here.low, here.high)) > 0.005) outside.push(at);
@@ -108,7 +110,7 @@ export function setPointFaults(setPoints: readonly SetPoint[], rate: number): st
     const perWeek = (Math.abs(value - before[1]) / (at - before[0])) * WEEK;
     // A hundredth is what values are rounded to.
     if (at > before[0] && perWeek > rate + 0.0101)
-      faults.push(`set-point ${i + 1} changes by ${perWeek.toFixed(2)} a week, more than ${rate}`);
+      faults.push(`set-point ${i + 1} changes by ${numberText(perWeek, PLACES)} a week, more than ${rate}`);
   });
   return faults;
 }

@@ -1,4 +1,4 @@
-import { numberText } from "../units/number-text.ts";
+import { intervalText, withUnit } from "../units/number-text.ts";
 import { readFields, type Sent } from "./field.ts";
 import { DEFERS, type OutputSpec, type OutputValue, type Sum } from "./sum.ts";
 
@@ -41,12 +41,8 @@ export function sumView({ name, label, group, about, fields, outputs, cautions }
 function outputText(spec: OutputSpec, { value, low, high }: OutputValue): string {
   if (value === null) return "not known";
   if (typeof value === "string") return value;
-  const beside = spec.unit === "" ? "" : ` ${spec.unit}`;
-  const between =
-    low === undefined || high === undefined || low === null || high === null
-      ? ""
-      : ` (${numberText(low, spec.decimals)} to ${numberText(high, spec.decimals)})`;
-  return `${numberText(value, spec.decimals)}${beside}${between}`;
+  const between = intervalText(low ?? null, high ?? null, spec.decimals);
+  return `${withUnit(value, spec.decimals, spec.unit)}${between === "" ? "" : ` (${between})`}`;
 }
 
 /**

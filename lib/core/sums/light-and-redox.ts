@@ -6,6 +6,7 @@ import {
   type ReferenceElectrode,
   SUNRISE_HORIZON,
 } from "../chemistry/index.ts";
+import { clockText } from "../time/zone-clock.ts";
 import { degC, millivolts } from "../units/index.ts";
 import { explainRedox } from "../working/explain-water.ts";
 import { step } from "../working/explanation.ts";
@@ -46,8 +47,7 @@ const redox: Sum = {
 /** "05:42", of minutes after midnight UTC; times of another UTC date wrap round, as on a clock. */
 function clock(minutes: number | null): string | null {
   if (minutes === null) return null;
-  const whole = ((Math.round(minutes) % 1440) + 1440) % 1440;
-  return `${String(Math.floor(whole / 60)).padStart(2, "0")}:${String(whole % 60).padStart(2, "0")} UTC`;
+  return `${clockText(minutes)} UTC`;
 }
 
 const light: Sum = {

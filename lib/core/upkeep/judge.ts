@@ -1,7 +1,9 @@
 /** How Homewater itself is, in words: what is wrong, since when, what to do. Pure. */
 
+import { durationText } from "../time/duration-text.ts";
 import { DAY, HOUR, type Instant, MINUTE, SECOND } from "../time/instant.ts";
-import { duration } from "../time/wall-time.ts";
+import { bytesText } from "../units/bytes-text.ts";
+import { countText } from "../units/number-text.ts";
 import type { BackupRun } from "./backup-run.ts";
 import { type ProcessReport, REPORT_EVERY } from "./process-report.ts";
 
@@ -51,13 +53,6 @@ const DISK_LOOK = { share: 0.1, bytes: 5 * 1024 ** 3 };
 const DISK_ACT = { share: 0.02, bytes: 1024 ** 3 };
 const CLOCK_AHEAD = 2 * MINUTE;
 
-const number = (value: number) => value.toLocaleString("en-GB");
-export const bytesText = (bytes: number): string => {
-  const units = ["B", "KiB", "MiB", "GiB", "TiB"];
-  const step = Math.min(units.length - 1, Math.floor(Math.log2(Math.max(1, bytes)) / 10));
-  const value = bytes / 1024 ** step;
-  return `${value >= 100 || step === 0 ? Math.round(value) : value.toFixed(1)} ${units[step]}`;
-};
 const good = (id: string, label: string, says: string): HealthItem => ({
   id,
   label,
@@ -99,7 +94,7 @@ function accepting(facts: HealthFacts): HealthItem {
       label,
       state: "act",
       says: known
-        ? `The accepting process has not reported for ${duration(facts.now - known.at)}: nothing is being stored.`
+        ? `The accepting process has not reported for ${durationText(facts.now - known.at)}: nothing is being stored.`
         : "No accepting process has reported yet: nothing is being stored.",
       since: known?.at ?? null,
       remedy: "Start Homewater (npm start) and read the last lines of its log.",
@@ -116,7 +111,7 @@ function accepting(facts: HealthFacts): HealthItem {
         "Senders keep what was not acknowledged. Fix the problem named here; storing then resumes by itself.",
     };
   const pace = lastCommitMs == null ? "no commit yet" : `the last commit took ${Math.round(lastCommitMs)} ms`;
-  const says = `${number(waiting)} messages waiting to be stored, ${pace}.`;
+  const says = `${countText(waiting)} messages waiting to be stored, ${pace}.`;
   if (waiting > 10_000)
     return {
       id,
@@ -141,7 +136,7 @@ function evaluating(facts: HealthFacts): HealthItem {
     says:
       lease === null
         ? "No evaluator has ever run: no readings are evaluated and no alarms are raised."
-        : `No evaluator has run for ${duration(now - lease.expires)}: no readings are evaluated and no alarms are raised.`,
+        : `No evaluator has run for ${durationText(now - lease.expires)}: no readings are evaluated and no alarms are raised.`,
     since: lease?.expires ?? null,
     remedy: "Start Homewater (npm start) and read the last lines of its log.",
   };
@@ -154,14 +149,14 @@ function lag({ journal, cursor, dirty }: HealthFacts): HealthItem {
   const again =
     dirty === 0
       ? ""
-      : ` ${number(dirty)} ${dirty === 1 ? "system is" : "systems are"} being evaluated again.`;
+      : ` ${countText(dirty)} ${dirty === 1 ? "system is" : "systems are"} being evaluated again.`;
   if (entries === 0 || ms < LAG_LOOK)
-    return good(id, label, `Everything accepted is evaluated, to within ${duration(ms)}.${again}`);
+    return good(id, label, `Everything accepted is evaluated, to within ${durationText(ms)}.${again}`);
   return {
     id,
     label,
     state: ms >= LAG_ACT ? "act" : "look",
-    says: `${number(entries)} accepted commits are not evaluated yet; evaluation is ${duration(ms)} behind.${again}`,
+    says: `${countText(entries)} accepted commits are not evaluated yet; evaluation is ${durationText(ms)} behind.${again}`,
     since: cursor?.received ?? null,
     remedy:
       "After a large import or a restart this clears by itself. If it grows, the machine is too slow or the evaluator has a problem: see its log.",
@@ -208,7 +203,7 @@ function backup(facts: HealthFacts): HealthItem {
   const made =
     verified === null || age === null
       ? "There is no verified backup."
-      : `The last verified backup is ${duration(age)} old and contains ${number(verified.readings ?? 0)} readings.`;
+      : `The last verified backup is ${durationText(age)} old and contains ${countText(verified.readings ?? 0)} readings.`;
   if (minutes === 0)
     return {
       id,
@@ -265,7 +260,7 @@ function clock({ now, journal }: HealthFacts): HealthItem {
       id,
       label,
       state: "act",
-      says: `The last time of receipt is ${duration(ahead)} ahead of this machine's clock.`,
+      says: `The last time of receipt is ${durationText(ahead)} ahead of this machine's clock.`,
       since: null,
       remedy: "The clock was set back: synchronise it with time servers (timedatectl, chronyc tracking).",
     };
@@ -274,11 +269,11 @@ function clock({ now, journal }: HealthFacts): HealthItem {
       id,
       label,
       state: "look",
-      says: `Nothing has been received for ${duration(-ahead)}.`,
+      says: `Nothing has been received for ${durationText(-ahead)}.`,
       since: journal.received,
       remedy: "Check that the gateways and the broker are running, and that this machine's clock is right.",
     };
-  return good(id, label, `The last message was received ${duration(Math.max(0, -ahead))} ago.`);
+  return good(id, label, `The last message was received ${durationText(Math.max(0, -ahead))} ago.`);
 }
 
 function senders({ senders: all }: HealthFacts): HealthItem {
@@ -298,14 +293,14 @@ function senders({ senders: all }: HealthFacts): HealthItem {
     return good(
       id,
       label,
-      `${number(all.length)} in the last day; no clock is off and no numbered reading is missing.`,
+      `${countText(all.length)} in the last day; no clock is off and no numbered reading is missing.`,
     );
   const clocks = wrong.map(
     ({ source, skew }) =>
-      `the clock of ${source} is ${duration(Math.abs(skew ?? 0))} ${(skew ?? 0) < 0 ? "ahead" : "behind"}`,
+      `the clock of ${source} is ${durationText(Math.abs(skew ?? 0))} ${(skew ?? 0) < 0 ? "ahead" : "behind"}`,
   );
   const missing = gaps.map(
-    ({ source, missing: count }) => `${number(count ?? 0)} readings from ${source} are missing`,
+    ({ source, missing: count }) => `${countText(count ?? 0)} readings from ${source} are missing`,
   );
   const said = [...clocks, ...missing].join("; ");
   return {
@@ -326,7 +321,7 @@ function rejected({ counts }: HealthFacts): HealthItem {
     [counts.unclaimed, "belong to a point that is not set up"],
     [counts.conflicts, "had a different value for a time already stored"],
   ] as const;
-  const said = parts.filter(([count]) => count > 0).map(([count, what]) => `${number(count)} ${what}`);
+  const said = parts.filter(([count]) => count > 0).map(([count, what]) => `${countText(count)} ${what}`);
   if (said.length === 0) return good(id, label, "Every message was read and matched to a point.");
   return {
     id,

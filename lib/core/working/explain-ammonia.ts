@@ -4,6 +4,7 @@ import { DEFAULT_AMMONIA_UNCERTAINTY } from "../chemistry/ammonia.ts";
 import { relativeUncertaintyNumber, U_CONSTANT } from "../chemistry/ammonia-uncertainty.ts";
 import { ammoniaFraction, type PhScale, type Water } from "../chemistry/index.ts";
 import { NBS_FLOOR } from "../chemistry/ph-scale.ts";
+import { numberText } from "../units/number-text.ts";
 import type { In, PracticalSalinity } from "../units/unit.ts";
 import { type Explanation, parts, step } from "./explanation.ts";
 
@@ -68,7 +69,11 @@ export function explainAmmonia({ ph, phScale, t, s, water, tan, tanRelative }: A
       ["pH", `${floored} pH`, of(floored, 0, 0, 0)],
       ["Temperature", `${uT} °C`, of(0, uT, 0, 0)],
       ["Salinity", `${uS}`, isFresh ? null : of(0, 0, uS, 0)],
-      ["Total ammonia, including its age", `${(100 * tanRelative).toFixed(0)} % of the result`, tanRelative],
+      [
+        "Total ammonia, including its age",
+        `${numberText(100 * tanRelative, 0)} % of the result`,
+        tanRelative,
+      ],
       ["Equilibrium constant", `${100 * U_CONSTANT} %`, U_CONSTANT * (1 - fraction)],
     ]),
   };

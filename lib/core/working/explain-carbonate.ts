@@ -11,6 +11,7 @@ import {
   waterFromSalinity,
 } from "../chemistry/index.ts";
 import { NBS_FLOOR } from "../chemistry/ph-scale.ts";
+import { numberText } from "../units/number-text.ts";
 import { type Explanation, parts, step } from "./explanation.ts";
 
 const NONE: CarbonateUncertainty = { ph: 0, alkalinityRelative: 0, t: 0, s: 0, calciumRelative: 0 };
@@ -84,14 +85,14 @@ export function explainCarbonate(
       ["pH", `${uPh} pH`, of({ ph: u.ph })],
       [
         "Alkalinity, including its age",
-        `${(100 * u.alkalinityRelative).toFixed(1)} % of the result`,
+        `${numberText(100 * u.alkalinityRelative, 1)} % of the result`,
         of({ alkalinityRelative: u.alkalinityRelative }),
       ],
       ["Temperature", `${u.t} °C`, of({ t: u.t })],
       ["Salinity", `${u.s}`, set === "fresh" ? null : of({ s: u.s })],
       [
         "Calcium",
-        `${(100 * u.calciumRelative).toFixed(1)} %`,
+        `${numberText(100 * u.calciumRelative, 1)} %`,
         minerals ? of({ calciumRelative: u.calciumRelative }) : null,
       ],
       ["Constants", "as proposed by Orr et al. 2018 (from memory)", carbonateUncertainty(input, part, NONE)],

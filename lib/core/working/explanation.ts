@@ -36,15 +36,3 @@ export function parts(
     adds === null || adds === 0 ? [] : [{ name, of, adds: isRelative ? 100 * adds : adds, isRelative }],
   );
 }
-
-/** A number with as many significant figures as an inspection of the working needs; never more than it has. */
-export function figures(value: number, digits = 6): string {
-  if (!Number.isFinite(value)) return "not known";
-  if (value === 0) return "0";
-  const size = Math.abs(value);
-  const text =
-    size >= 1e7 || size < 1e-4
-      ? value.toExponential(digits - 1).replace(/\.?0+e/, "e")
-      : String(Number(value.toPrecision(digits)));
-  return text.replace("-", "−");
-}

@@ -1,8 +1,9 @@
 /** The working as plain text, for print and for a record: what the dialog shows, in lines of at most a hundred characters. */
-import { duration, wallTime } from "../time/wall-time.ts";
-import { figures } from "./explanation.ts";
+import { durationText } from "../time/duration-text.ts";
+import { wallTime } from "../time/wall-time.ts";
+import { beside, figuresText } from "../units/number-text.ts";
 import type { Working } from "./view.ts";
-import { beside, inputWords, partWords, resultWords } from "./working-words.ts";
+import { inputWords, partWords, resultWords } from "./working-words.ts";
 
 const WIDTH = 100;
 
@@ -23,7 +24,7 @@ function wrapped(line: string): string[] {
 export function workingText(view: Omit<Working, "text">, zone: string): string {
   const { at } = view;
   const when = at === null ? "" : `, ${new Date(at).toISOString()}`;
-  const time = { when: (moment: number) => wallTime(moment, zone, at ?? moment), long: duration };
+  const time = { when: (moment: number) => wallTime(moment, zone, at ?? moment), long: durationText };
   const rows = [
     `${view.label}, ${view.system} ${view.point}${when}`,
     `Result: ${resultWords(view)}${view.status === "extrapolated" ? ", extrapolated" : ""}`,
@@ -33,7 +34,7 @@ export function workingText(view: Omit<Working, "text">, zone: string): string {
     "Inputs:",
     ...view.inputs.map((input) => `  ${input.label}: ${inputWords(input, time)}`),
     ...(view.steps.length === 0 ? [] : ["Steps:"]),
-    ...view.steps.map((step) => `  ${step.name}: ${beside(figures(step.value), step.unit)}`),
+    ...view.steps.map((step) => `  ${step.name}: ${beside(figuresText(step.value), step.unit)}`),
     ...(view.uncertainty.length === 0 ? [] : ["Standard uncertainty from:"]),
     ...view.uncertainty.map((part) => `  ${part.name}: ${partWords(part, view.unitLabel)}`),
     ...(view.range === "" ? [] : [`Valid for: ${view.range}`]),

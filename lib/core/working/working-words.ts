@@ -1,10 +1,8 @@
 /** The parts of a working in words, for a page and for print alike. */
-import { numberText, withUnit } from "../units/number-text.ts";
-import { figures } from "./explanation.ts";
+import { beside, figuresText, intervalText, resultText } from "../units/number-text.ts";
 import type { Working, WorkingInput } from "./view.ts";
 
-/** A number, already text, with its unit. */
-export const beside = (text: string, unit: string) => (unit === "" ? text : `${text} ${unit}`);
+const signOf = (mark: WorkingInput["mark"]) => (mark === null ? "=" : mark === "below" ? "<" : ">");
 
 /** The number with its interval and unit: "0.0042 mg/L (0.0026 to 0.0066)"; one digit more than elsewhere, since it is to be followed. */
 export function resultWords(
@@ -13,11 +11,8 @@ export function resultWords(
   const { value, low, high, mark, unitLabel } = view;
   if (value === null) return "not known";
   const decimals = view.decimals + 1;
-  const text = numberText(value, decimals);
-  const sign = mark === null || text.startsWith("<") ? "" : mark === "below" ? "< " : "> ";
-  const interval =
-    low === null || high === null ? "" : ` (${numberText(low, decimals)} to ${numberText(high, decimals)})`;
-  return `${sign}${beside(text, unitLabel)}${interval}`;
+  const interval = intervalText(low, high, decimals);
+  return `${beside(resultText(value, signOf(mark), decimals), unitLabel)}${interval === "" ? "" : ` (${interval})`}`;
 }
 
 /** How times and lengths of time are written: a page and a printed text do it each in their way. */
@@ -29,12 +24,11 @@ export interface TimeWriter {
 /** "8.02, probe at display, 06:25, 4 min before" */
 export function inputWords(input: WorkingInput, time: TimeWriter): string {
   if (input.value === null) return input.note ?? "none recent enough";
-  const sign = input.mark === null ? "" : input.mark === "below" ? "< " : "> ";
   const from =
     input.origin === "system" ? null : `${input.origin}${input.point === null ? "" : ` at ${input.point}`}`;
   const age = input.age === null || input.age === 0 ? null : `${time.long(input.age)} before`;
   return [
-    `${sign}${withUnit(input.value, input.decimals + 1, input.unitLabel)}`,
+    beside(resultText(input.value, signOf(input.mark), input.decimals + 1), input.unitLabel),
     from,
     input.at === null ? null : time.when(input.at),
     age,
@@ -47,4 +41,4 @@ export function inputWords(input: WorkingInput, time: TimeWriter): string {
 
 /** What one input's uncertainty adds, in words. */
 export const partWords = (part: Working["uncertainty"][number], unitLabel: string): string =>
-  `${part.of}, adds ${part.isRelative ? `${figures(part.adds, 2)} %` : beside(figures(part.adds, 2), unitLabel)}`;
+  `${part.of}, adds ${part.isRelative ? `${figuresText(part.adds, 2)} %` : beside(figuresText(part.adds, 2), unitLabel)}`;

@@ -7,7 +7,7 @@ import {
   watchedSpans,
 } from "#core/habitat/index.ts";
 import type { Instant } from "#core/time/instant.ts";
-import { wallTime } from "#core/time/wall-time.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import type { Habitat, Resident } from "#store/port.ts";
 import { nameOfStay } from "../habitat/habitat-write.ts";
 import { eventWords, watchedName } from "../habitat/living-views.ts";
@@ -28,7 +28,7 @@ function standOf(watch: BreedingWatch, latest: Instant | null, month: Month): Ca
 function watchWords(watch: BreedingWatch, at: SystemSetUp, overdue: boolean): string {
   const { earliest, latest } = countedWindow(watch);
   const { zone } = at.site;
-  const day = (edge: Instant) => wallTime(edge, zone, 0).replace(/ [^ ]+$/, "");
+  const day = (edge: Instant) => `${clockOf(zone).dayMonth(edge)} ${clockOf(zone).year(edge)}`;
   const open = watch.narrowed === null ? breedingWindow(watch).unbounded : null;
   const from = earliest === null ? "first day not known" : `from ${day(earliest)}`;
   const to =

@@ -4,7 +4,9 @@ import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { LOG_KINDS, type LogKindId } from "#core/logbook/kinds.ts";
 import type { Calibration, CalibrationKind } from "#core/probes/calibration.ts";
 import { dueAt } from "#core/probes/due.ts";
+import { isInForce } from "#core/time/in-force.ts";
 import { siteDate } from "#core/time/site-month.ts";
+import { withUnit } from "#core/units/number-text.ts";
 import type { Habitat } from "#store/port.ts";
 import { isProbe } from "../probes/probe-rows.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
@@ -24,13 +26,13 @@ export function planItems(
     .flatMap((plan) => {
       const { label, unitLabel, decimals } = labelOf(plan.quantity);
       return plan.setPoints
-        .filter(([when]) => when >= plan.validFrom && (plan.validTo === null || when < plan.validTo))
+        .filter(([when]) => isInForce(plan, when))
         .filter(([when]) => touches(month, when, null, false))
         .map(([when, value]) =>
           itemOf(at, {
             id: `${plan.id}/${when}`,
             kind: "set-point",
-            says: `${label} to ${value.toFixed(decimals)} ${unitLabel}, adopted by ${plan.adoptedBy}`,
+            says: `${label} to ${withUnit(value, decimals, unitLabel)}, adopted by ${plan.adoptedBy}`,
             stand: when > month.now ? "planned" : "done",
             from: when,
             href: homeAt(at),

@@ -5,7 +5,8 @@
  */
 import type { SystemSettings } from "#core/evaluate/settings.ts";
 import { readWater, writeWater } from "#core/evaluate/water-state.ts";
-import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
+import { THREE_HOURS } from "#core/quality/rollup.ts";
+import { DAY, type Instant } from "#core/time/instant.ts";
 import type { Source, Store } from "#store/port.ts";
 import { firstInputAt, inputsBetween } from "./inputs.ts";
 import { addOutputs, emptyPatch, type PatchBuilder } from "./patch.ts";
@@ -62,7 +63,6 @@ export interface Slice {
 
 /** Event time covered by one slice, at least; slices stop at site midnights so that checkpoints fall between them. */
 const SLICE_READINGS = 4_000;
-const ROLLUP = 3 * HOUR;
 
 /** Do one slice. `frontier` is how far the live state has come, `receivedUpTo` what it has seen. */
 export async function redoSlice(
@@ -101,7 +101,10 @@ export async function redoSlice(
   if (end > frontier) return { patch, done: true, caughtUp: walker, readings: inputs.length };
   // Rollups of three hours (UTC) that lie across a site midnight are half written here: there the work goes on.
   const met =
-    end === midnight && end % ROLLUP === 0 && end > redo.newUpTo && (await isMet(store, redo, walker, end));
+    end === midnight &&
+    end % THREE_HOURS === 0 &&
+    end > redo.newUpTo &&
+    (await isMet(store, redo, walker, end));
   return { patch, done: met, caughtUp: null, readings: inputs.length };
 }
 

@@ -1,7 +1,8 @@
 import type { ArrivalsQuery, ArrivalsView } from "#contract/arrivals.ts";
 import { clockSkew, type Numbered, sequenceAccount } from "#core/gateway/index.ts";
 import { isTimeSuspect } from "#core/quality/gross-range.ts";
-import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
+import { QUARTER_HOUR, THREE_HOURS } from "#core/quality/rollup.ts";
+import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
 import type { ArrivalRow, Source, Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { invalid } from "../errors.ts";
@@ -34,7 +35,7 @@ export async function readArrivals(
     at.streams.filter((stream) => stream.origin === "probe" || stream.origin === "equipment"),
   );
   const ids = streams.map((stream) => stream.id);
-  const width = to - from <= 2 * DAY ? 15 * MINUTE : to - from <= 60 * DAY ? 3 * HOUR : DAY;
+  const width = to - from <= 2 * DAY ? QUARTER_HOUR : to - from <= 60 * DAY ? THREE_HOURS : DAY;
   const rows = await store.readArrivals({
     streams: ids,
     from,

@@ -21,6 +21,7 @@ import {
 } from "#core/habitat/index.ts";
 import { mainPoint, pointRole } from "#core/set-up/point-role.ts";
 import { systemType } from "#core/set-up/system-type.ts";
+import { inForce, isInForce } from "#core/time/in-force.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { BandBasisRow } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
@@ -91,24 +92,6 @@ function slotOf(at: SystemSetUp, quantity: string): string | null {
   return mainPoint(at.points)?.code ?? null;
 }
 
-const covers = (band: TargetBand, at: Instant) =>
-  band.validFrom <= at && (band.validTo === null || at < band.validTo);
-
-/** The newest of the bands that hold at an instant. */
-export function bandHolding(bands: readonly TargetBand[], at: Instant): TargetBand | undefined {
-  return bands
-    .filter((band) => covers(band, at))
-    .reduce<TargetBand | undefined>(
-      (best, each) =>
-        best &&
-        (best.validFrom > each.validFrom ||
-          (best.validFrom === each.validFrom && best.recordedAt > each.recordedAt))
-          ? best
-          : each,
-      undefined,
-    );
-}
-
 /** Quantities that follow the residents at or after an instant, or would if they were set up. */
 function quantitiesOf(following: Following): string[] {
   const { at, stays, profiles, from } = following;
@@ -155,7 +138,8 @@ function follow(following: Following, quantity: string): Written {
   const signature = following.signature?.quantity === quantity ? following.signature : null;
   const point = slotOf(at, quantity);
   const slot = at.bands.filter((band) => band.quantity === quantity && band.point === point);
-  const endsTyped = (band: TargetBand) => signature !== null && isTyped(band) && covers(band, signature.from);
+  const endsTyped = (band: TargetBand) =>
+    signature !== null && isTyped(band) && isInForce(band, signature.from);
   const typed = slot.filter((band) => isTyped(band) && !endsTyped(band));
   const own = slot.filter((band) => !isTyped(band));
   const confirmed = own.filter((band) => band.confirmedBy !== undefined && band.validFrom >= from);
@@ -170,12 +154,12 @@ function follow(following: Following, quantity: string): Written {
   ];
   const instants = [...new Set(turns)].filter((turn) => turn >= from).sort((a, b) => a - b);
 
-  const before = bandHolding(slot, from - 1);
+  const before = inForce(slot, from - 1);
   let standing: readonly BandEdges[] = before?.months ?? [];
   let confirmedBy = before?.confirmedBy;
   const made: { band: TargetBand; basis: string }[] = [];
   for (const [i, start] of instants.entries()) {
-    const byHand = typed.find((band) => covers(band, start));
+    const byHand = typed.find((band) => isInForce(band, start));
     if (byHand) {
       standing = byHand.months;
       confirmedBy = undefined;

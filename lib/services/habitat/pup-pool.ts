@@ -1,16 +1,11 @@
 import type { Proof, PupPoolView } from "#contract/night-counts.ts";
 import { answerIn } from "#core/bench/ask.ts";
-import {
-  type BandEdges,
-  type BreedingEvent,
-  type BreedingWatch,
-  bandFor,
-  edgesAt,
-} from "#core/habitat/index.ts";
+import { type BandEdges, type BreedingEvent, type BreedingWatch, edgesFor } from "#core/habitat/index.ts";
 import { streamFor } from "#core/light/index.ts";
 import { isGood } from "#core/quality/flag.ts";
+import { durationText } from "#core/time/duration-text.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import { duration } from "#core/time/wall-time.ts";
+import { numberText, rangeText, resultText } from "#core/units/number-text.ts";
 import type { Current, Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
@@ -33,19 +28,10 @@ interface Value {
   readonly qualifier: "=" | "<" | ">";
 }
 
-const bandAt = (at: SystemSetUp, quantity: string, point: string, now: Instant): BandEdges | null => {
-  const band = bandFor(at.bands, at.system.id, quantity, point, now);
-  return band ? edgesAt(band.months, now, at.site.zone) : null;
-};
-function bandWords({ low, high }: BandEdges, decimals: number): string {
-  if (low !== null && high !== null) return `${low.toFixed(decimals)} to ${high.toFixed(decimals)}`;
-  if (low !== null) return `at least ${low.toFixed(decimals)}`;
-  return high === null ? "open" : `at most ${high.toFixed(decimals)}`;
-}
 /** A value against its band: "not known" where there is none to hold it against. */
 function judged(quantity: string, found: Value, edges: BandEdges | null, now: Instant): Judged {
   const { label, unitLabel, decimals } = labelOf(quantity);
-  const value = `${label} ${found.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${duration(now - found.at)} ago`;
+  const value = `${label} ${found.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${durationText(now - found.at)} ago`;
   if (edges === null || (edges.low === null && edges.high === null))
     return { proof: "not known", says: `${value}: no band is set for it there` };
   const isOver = edges.high !== null && found.value > edges.high;
@@ -54,10 +40,10 @@ function judged(quantity: string, found: Value, edges: BandEdges | null, now: In
   if ((isOver && found.qualifier === "<") || (!isOver && found.qualifier === ">" && edges.high !== null))
     return {
       proof: "not known",
-      says: `${value}: not precise enough for its band, ${bandWords(edges, decimals)}`,
+      says: `${value}: not precise enough for its band, ${rangeText(edges, decimals)}`,
     };
   const isOut = isOver || (isUnder && found.qualifier !== "<");
-  const says = `${value}: ${isOut ? "out of" : "within"} its band, ${bandWords(edges, decimals)}`;
+  const says = `${value}: ${isOut ? "out of" : "within"} its band, ${rangeText(edges, decimals)}`;
   return { proof: isOut ? "no" : "yes", says };
 }
 const together = (proofs: readonly Proof[]): Proof =>
@@ -80,11 +66,11 @@ async function tested(
   if (!newest) return { proof: "not known", says: `${label} has never been tested there: test it` };
   const point = streams.find(({ id }) => id === newest.stream)?.pointCode ?? "";
   const { value, qualifier } = newest;
-  const words = `${qualifier === "=" ? "" : `${qualifier} `}${value.toFixed(decimals)}`;
+  const words = resultText(value, qualifier, decimals);
   const verdict = judged(
     quantity,
     { value, at: newest.at, words, qualifier },
-    bandAt(at, quantity, point, now),
+    edgesFor(at, quantity, point, now),
     now,
   );
   if (answerIn(newest.reason) === "again")
@@ -92,14 +78,14 @@ async function tested(
   const counts = at.system.youngFilter ? DAY : 7 * DAY;
   return now - newest.at <= counts || verdict.proof === "no"
     ? verdict
-    : { proof: "not known", says: `${verdict.says}, but older than ${duration(counts)}: test it now` };
+    : { proof: "not known", says: `${verdict.says}, but older than ${durationText(counts)}: test it now` };
 }
 
 const believed = (stream: Stream | undefined, currents: readonly Current[], now: Instant): Value | null => {
   const row = currents.find((each) => each.stream === stream?.id);
   if (!row || !isGood(row.flag) || (row.silentAt !== null && now >= row.silentAt)) return null;
   const { decimals } = labelOf(stream?.quantity ?? "");
-  return { value: row.value, at: row.at, words: row.value.toFixed(decimals), qualifier: "=" };
+  return { value: row.value, at: row.at, words: numberText(row.value, decimals), qualifier: "=" };
 };
 
 /** A probe of the pool against the pool's band, and beside the mother's water. */
@@ -115,10 +101,10 @@ function likeMother(
   const here = believed(stream, currents, now);
   if (!stream || !here)
     return { proof: "not known", says: `${label} there is not known: no probe there has a good reading now` };
-  const verdict = judged(quantity, here, bandAt(pool, quantity, stream.pointCode, now), now);
+  const verdict = judged(quantity, here, edgesFor(pool, quantity, stream.pointCode, now), now);
   const there = believed(streamFor(mother.streams, quantity), currents, now);
   const beside = there
-    ? `; ${mother.system.name} ${there.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${Math.abs(here.value - there.value).toFixed(decimals)} apart`
+    ? `; ${mother.system.name} ${there.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${numberText(Math.abs(here.value - there.value), decimals)} apart`
     : `; not known in ${mother.system.name}`;
   return { proof: verdict.proof, says: `${verdict.says}${mother === pool ? "" : beside}` };
 }

@@ -1,5 +1,6 @@
 import type { QuantityOfHome } from "#contract/home-water.ts";
 import { siteMonths } from "#core/fit/index.ts";
+import { quantileOfSorted } from "#core/statistics/robust.ts";
 import { DAY } from "#core/time/instant.ts";
 import type { Store, Stream } from "#store/port.ts";
 import type { Within } from "./fit-rows.ts";
@@ -7,7 +8,7 @@ import type { Within } from "./fit-rows.ts";
 const MOST_ROWS = 3_200;
 
 const quantile = (sorted: readonly number[], share: number): number | null =>
-  sorted[Math.round(share * (sorted.length - 1))] ?? null;
+  sorted.length === 0 ? null : quantileOfSorted(sorted, share);
 
 /** How values lie: 5 %, median, 95 %; nulls where there are none. */
 export function spreadOf(values: readonly number[]): QuantityOfHome["water"][number] {

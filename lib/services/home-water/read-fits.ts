@@ -1,6 +1,7 @@
 import type { FitRowView, FitView } from "#contract/home-water.ts";
 import { addTallies, fitOf, type MonthHalf, monthHalves, quartersIn, siteMonths } from "#core/fit/index.ts";
 import type { Instant } from "#core/time/instant.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import { type FitRow, fitRows, type Within } from "./fit-rows.ts";
@@ -13,8 +14,7 @@ export interface StreamFits {
 }
 
 /** The year of an instant at a site. */
-export const yearAt = (at: Instant, zone: string): number =>
-  Number(new Intl.DateTimeFormat("en-GB", { timeZone: zone, year: "numeric" }).format(at));
+export const yearAt = (at: Instant, zone: string): number => Number(clockOf(zone).year(at));
 
 /** The part of a year that has been, at a site: [first of January, the end of the year or now). */
 export function yearSoFar(year: number, zone: string, now: Instant): Within {

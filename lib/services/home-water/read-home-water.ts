@@ -7,9 +7,11 @@ import type {
 } from "#contract/home-water.ts";
 import { largestGaps } from "#core/fit/index.ts";
 import { livingAt, profileFor } from "#core/habitat/index.ts";
-import { gapSentence, percent, signed } from "#core/home-water/index.ts";
+import { gapSentence } from "#core/home-water/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { quantity as spec } from "#core/units/index.ts";
+import { signedMostText } from "#core/units/number-text.ts";
+import { percent } from "#core/units/share-text.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
@@ -159,7 +161,7 @@ function headlineOf(quantities: readonly QuantityOfHome[], light: HomeWaterView[
     const widest =
       widestMiss === null
         ? ""
-        : `, widest miss ${signed(widestMiss, temperature.decimals, temperature.unitLabel)}`;
+        : `, widest miss ${signedMostText(widestMiss, temperature.decimals, temperature.unitLabel)}`;
     parts.push(`Temperature inside ${where} ${percent(share)} of the time that could be scored${widest}.`);
   } else if (temperature)
     parts.push("No temperature suited all residents in the year shown, or their home water is not known.");

@@ -10,11 +10,11 @@ import {
   PHASE_MINUTES,
   scheduleAt,
 } from "#core/light/index.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
 import { dayMonth } from "#core/time/wall-time.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
-import { QUARTER } from "../rollup-spans.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import type { Within } from "./fit-rows.ts";
 import { lightStream } from "./home-streams.ts";
@@ -26,7 +26,7 @@ const MOST_ROWS = 120_000;
 async function samplesOf(store: Store, stream: Stream, from: Instant, to: Instant): Promise<LightSample[]> {
   const isSparse = stream.interval === null || stream.interval >= SPARSE;
   const resolution = isSparse ? "raw" : "15min";
-  const shift = isSparse ? 0 : QUARTER / 2;
+  const shift = isSparse ? 0 : QUARTER_HOUR / 2;
   const { at, mean } = await store.readSeries({ stream: stream.id, from, to, resolution, limit: MOST_ROWS });
   return at.flatMap((when, i) => {
     const value = mean[i] ?? null;

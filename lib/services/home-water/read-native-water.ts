@@ -1,5 +1,7 @@
 import type { NativeWaterQuery, NativeWaterView } from "#contract/native-water.ts";
 import { type Climatology, COARSE, NATIVE_SOURCES, nativeWaterAt } from "#core/native-water/index.ts";
+import { mean } from "#core/statistics/mean.ts";
+import { roundTo } from "#core/units/rounding.ts";
 import type { Store } from "#store/port.ts";
 import { AppError } from "../errors.ts";
 import { ownSeries } from "./own-series.ts";
@@ -26,12 +28,12 @@ export async function readHomeOrNative(
     ...view,
     ...(temperature && {
       box: { latitude: temperature.series.latitude, longitude: temperature.series.longitude },
-      distance: Number(temperature.distance.toFixed(1)),
+      distance: roundTo(temperature.distance, 1),
       temperature: temperature.series.months.map(({ value }) => value),
       spread: spreads.length === 12 ? spreads : null,
     }),
     ...(salinity && {
-      salinity: Number((salinity.series.months.reduce((sum, { value }) => sum + value, 0) / 12).toFixed(2)),
+      salinity: roundTo(mean(salinity.series.months.map(({ value }) => value)), 2),
       salinityNear: null,
     }),
     source: {

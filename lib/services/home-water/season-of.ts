@@ -1,5 +1,6 @@
 import type { PlanView } from "#contract/home-water.ts";
 import { type SetPoint, seasonStanding } from "#core/season/index.ts";
+import { isInForce } from "#core/time/in-force.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
@@ -16,11 +17,7 @@ export async function seasonOf(
 ): Promise<PlanView | null> {
   const plan = habitat.seasonPlans
     .filter(
-      ({ system, quantity, validFrom, validTo }) =>
-        system === at.system.id &&
-        quantity === stream.quantity &&
-        validFrom <= now &&
-        (validTo === null || now < validTo),
+      (each) => each.system === at.system.id && each.quantity === stream.quantity && isInForce(each, now),
     )
     .at(-1);
   if (!plan) return null;

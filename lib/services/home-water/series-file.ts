@@ -1,6 +1,7 @@
 import Papa from "papaparse";
 import { cellReader } from "#core/importing/file-value.ts";
 import type { OwnValue } from "#core/native-water/index.ts";
+import { MONTHS } from "#core/time/names.ts";
 import { quantity as spec } from "#core/units/index.ts";
 
 export interface Refused {
@@ -20,12 +21,11 @@ export type SeriesFile =
     }
   | { readonly ok: false; readonly says: string; readonly remedy: string };
 
-const MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
 const COLUMNS = ["date", "month", "value", "unit", "spread"];
 
 function monthOf(text: string): number | null {
   if (/^\d{1,2}$/.test(text)) return Number(text) >= 1 && Number(text) <= 12 ? Number(text) : null;
-  const at = MONTHS.indexOf(text.slice(0, 3).toLowerCase());
+  const at = MONTHS.findIndex((name) => name.toLowerCase() === text.slice(0, 3).toLowerCase());
   return at < 0 || text.length < 3 ? null : at + 1;
 }
 

@@ -1,8 +1,9 @@
 import type { CommonMonthView, EdgeView, HomeWaterView } from "#contract/home-water.ts";
 import { type Composite, composite, type EdgeOrigin, livingAt } from "#core/habitat/index.ts";
-import { monthRuns } from "#core/home-water/index.ts";
 import type { Instant } from "#core/time/instant.ts";
+import { monthRuns } from "#core/time/names.ts";
 import { quantity as spec } from "#core/units/index.ts";
+import { edgeText, numberText } from "#core/units/number-text.ts";
 import type { Habitat } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
@@ -72,7 +73,7 @@ export function conflictsOf(whole: Composite, names: Names): HomeWaterView["conf
     const about = spec(whole.quantity);
     const decimals = about?.kind === "number" ? about.decimals : 1;
     const unit = about?.kind === "number" && about.unitLabel !== "" ? ` ${about.unitLabel}` : "";
-    const said = (value: number) => `${value.toFixed(decimals)}${unit}`;
+    const said = (value: number) => `${edgeText(value, decimals)}${unit}`;
     const runs = monthRuns(of.map(({ month }) => month));
     const stage = (origin: EdgeOrigin) => (origin.stage === "adult" ? "" : `, ${origin.stage}`);
     const compromise: CompromiseView =
@@ -82,7 +83,7 @@ export function conflictsOf(whole: Composite, names: Names): HomeWaterView["conf
     return [
       {
         quantity: whole.quantity,
-        says: `No common ${(about?.label ?? whole.quantity).toLowerCase()} in ${runs}: ${nameOf(names, low.species)}${stage(low)} needs at least ${said(low.value)}, ${nameOf(names, high.species)}${stage(high)} at most ${said(high.value)}. The gap is ${said(gap)}.`,
+        says: `No common ${(about?.label ?? whole.quantity).toLowerCase()} in ${runs}: ${nameOf(names, low.species)}${stage(low)} needs at least ${said(low.value)}, ${nameOf(names, high.species)}${stage(high)} at most ${said(high.value)}. The gap is ${numberText(gap, decimals)}${unit}.`,
         gap,
         months: of.map(({ month }) => month),
         compromise,

@@ -12,7 +12,8 @@ import { placeText, targetsOf } from "#core/importing/plan.ts";
 import { mergeReports, totalsOf } from "#core/importing/report.ts";
 import type { ImportRun } from "#core/importing/run.ts";
 import { may } from "#core/people/index.ts";
-import { HOUR, type Instant } from "#core/time/instant.ts";
+import { THREE_HOURS } from "#core/quality/rollup.ts";
+import type { Instant } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
 import { type Fate, StoreError } from "#store/port.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
@@ -178,8 +179,6 @@ function streamOf({ at, point, quantity, stream }: Placed): number {
   );
 }
 
-const LONGEST_ROLLUP = 3 * HOUR;
-
 /**
  * The systems an import reached, each from the beginning of the site day and of the three hours of its first reading: means that began
  * before that reading may hold nothing else.
@@ -190,7 +189,7 @@ function affected(run: ImportRun, placed: readonly Placed[]): { system: string; 
     const at = placed[index]?.at;
     if (at === undefined || from === null) continue;
     const day = siteDay(from, at.site.zone).start;
-    const hours = from - (from % LONGEST_ROLLUP);
+    const hours = from - (from % THREE_HOURS);
     const begin = hours < day ? siteDay(hours, at.site.zone).start : day;
     first.set(at.system.id, Math.min(begin, first.get(at.system.id) ?? begin));
   }

@@ -1,10 +1,10 @@
 /** The courses that forecasts rest on: hourly means of the last weeks and quarter-hour means of the last hours. */
 import type { Crossing } from "#core/forecast/forecast.ts";
 import { type Heading, inDays } from "#core/forecast/time-left.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import type { Finding, RollupRow, Store } from "#store/port.ts";
 import type { AheadReader, Days } from "../deps.ts";
-import { QUARTER } from "../rollup-spans.ts";
 
 /** Eight days make the course, fourteen of errors the interval. */
 const READ = 24 * DAY;
@@ -35,7 +35,7 @@ export async function readHours(
 ): Promise<ReadonlyMap<number, readonly number[]>> {
   const to = now - (now % HOUR);
   const rows = new Map<number, RollupRow[]>(streams.map((stream) => [stream, []]));
-  for (const row of await store.readRollups({ streams, from: to - READ, to, width: QUARTER }))
+  for (const row of await store.readRollups({ streams, from: to - READ, to, width: QUARTER_HOUR }))
     rows.get(row.stream)?.push(row);
   return new Map([...rows].map(([stream, own]) => [stream, hourly(own, to)]));
 }
@@ -47,11 +47,16 @@ export async function readRecent(
   now: Instant,
 ): Promise<ReadonlyMap<number, Heading["recent"]>> {
   const from = now - RECENT;
-  const rows = await store.readRollups({ streams: [...since.keys()], from, to: now + 1, width: QUARTER });
+  const rows = await store.readRollups({
+    streams: [...since.keys()],
+    from,
+    to: now + 1,
+    width: QUARTER_HOUR,
+  });
   const known = new Map<number, (readonly [number, number])[]>();
   for (const row of rows) {
     if (row.good === 0 || row.start < (since.get(row.stream) ?? from)) continue;
-    const middle = Math.min(row.start + QUARTER / 2, now);
+    const middle = Math.min(row.start + QUARTER_HOUR / 2, now);
     const own = known.get(row.stream) ?? [];
     own.push([(middle - now) / HOUR, row.sum / row.good]);
     known.set(row.stream, own);

@@ -5,10 +5,10 @@ import type { Seen } from "#core/incidents/cause.ts";
 import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { isGood } from "#core/quality/flag.ts";
+import { QUARTER_HOUR, THREE_HOURS } from "#core/quality/rollup.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import { quantity, stateWord } from "#core/units/index.ts";
 import type { BenchResult, Current, Finding, RollupRow, Store, Stream } from "#store/port.ts";
-import { QUARTER, THREE_HOURS } from "../rollup-spans.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
 
 const NEAR_BEFORE = 7 * HOUR;
@@ -119,7 +119,7 @@ export async function seenAround(
   const near = onset - NEAR_BEFORE;
   const [days, hours, results] = await Promise.all([
     store.readRollups({ streams: ids, from: until - DAYS, to: near, width: THREE_HOURS }),
-    store.readRollups({ streams: ids, from: near, to: until + 1, width: QUARTER }),
+    store.readRollups({ streams: ids, from: near, to: until + 1, width: QUARTER_HOUR }),
     store.lastBench(
       bench.map(({ stream }) => stream.id),
       RESULTS,

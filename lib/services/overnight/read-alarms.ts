@@ -1,5 +1,6 @@
 import type { AlarmsView, AlarmView } from "#contract/answers.ts";
 import type { AlarmsQuery } from "#contract/api.ts";
+import { levelOf } from "#core/alarms/finding.ts";
 import type { Alarm } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { type IndexedSetUp, lookUp, systemOf } from "../set-up.ts";
@@ -7,12 +8,11 @@ import { findingView, labelOf } from "../systems/finding-view.ts";
 import { headSite, MOST_FINDINGS } from "../systems/read-systems.ts";
 
 const UNANSWERED_FIRST = { UNACK: 0, RTN_UNACK: 1, ACK: 2, NORMAL: 3 } as const;
-const GRAVEST_FIRST = { urgent: 0, action: 1, look: 2 } as const;
 
 function order(a: AlarmView, b: AlarmView): number {
   return (
     UNANSWERED_FIRST[a.state] - UNANSWERED_FIRST[b.state] ||
-    GRAVEST_FIRST[a.severity] - GRAVEST_FIRST[b.severity] ||
+    levelOf(b.severity) - levelOf(a.severity) ||
     b.raised - a.raised
   );
 }

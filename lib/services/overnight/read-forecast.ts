@@ -2,10 +2,10 @@ import type { ForecastQuery, ForecastView } from "#contract/forecast.ts";
 import { type Crossing, forecast } from "#core/forecast/forecast.ts";
 import { provenSlope } from "#core/forecast/path.ts";
 import { inDays, soon } from "#core/forecast/time-left.ts";
-import { bandFor, edgesAt } from "#core/habitat/index.ts";
+import { edgesFor } from "#core/habitat/index.ts";
 import { mainPoint } from "#core/set-up/point-role.ts";
 import { quantity } from "#core/units/index.ts";
-import { numberText } from "#core/units/number-text.ts";
+import { edgeWithUnit, highText, lowText } from "#core/units/number-text.ts";
 import type { ReadDeps } from "../deps.ts";
 import { invalid, notFound } from "../errors.ts";
 import { systemOf } from "../set-up.ts";
@@ -16,14 +16,14 @@ const HORIZONS = [6, 24, 72] as const;
 
 type Limit = NonNullable<ForecastView["limits"]>[number];
 
-const hoursText = (hours: number): string => numberText(hours, Number.isInteger(hours) ? 0 : 1);
+const placesOf = (hours: number): number => (Number.isInteger(hours) ? 0 : 1);
 
 function words(crossing: Crossing | null, what: string): string {
   if (!crossing) return `${what}: time left not known until there is a week of readings`;
   const { earliest, latest, isStated } = crossing;
   if (earliest === null) return `${what}: not expected within 7 days`;
-  const until = latest === null ? "later than 7 days, if at all" : `${hoursText(latest)} h`;
-  return `${what}: between ${hoursText(earliest)} h and ${until} from now (${isStated ? "90 % interval" : "rough"})`;
+  const until = latest === null ? "later than 7 days, if at all" : `${highText(latest, placesOf(latest))} h`;
+  return `${what}: between ${lowText(earliest, placesOf(earliest))} h and ${until} from now (${isStated ? "90 % interval" : "rough"})`;
 }
 
 /**
@@ -73,8 +73,7 @@ export async function readForecast(
   const current = currents.find((row) => row.stream === stream.id);
   const { label, unitLabel, decimals } = labelOf(stream.quantity);
   const isDoubted = own.some(isDoubtful);
-  const band = bandFor(at.bands, at.system.id, stream.quantity, point, now);
-  const edges = band ? edgesAt(band.months, now, at.site.zone) : null;
+  const edges = edgesFor(at, stream.quantity, point, now);
   const slope = provenSlope(hours);
   const ahead = isDoubted ? [] : HORIZONS.map((each) => forecast(hours, each));
   const heading = {
@@ -92,7 +91,7 @@ export async function readForecast(
     [edges?.actionLow ?? null, -1],
   ] as const) {
     if (limit === null || isDoubted) continue;
-    const what = `${label} ${numberText(limit, decimals)}${unitLabel === "" ? "" : ` ${unitLabel}`}`;
+    const what = `${label} ${edgeWithUnit(limit, decimals, unitLabel)}`;
     const crossing = soon(heading, limit, side) ?? inDays(hours, limit, side);
     const said = crossing ?? { earliest: null, latest: null, isStated: false };
     limits.push({ limit, side: side > 0 ? "high" : "low", ...said, says: words(crossing, what) });

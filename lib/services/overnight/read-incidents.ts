@@ -6,7 +6,7 @@ import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { logKind } from "#core/logbook/kinds.ts";
 import { mainPoint } from "#core/set-up/point-role.ts";
 import { DAY } from "#core/time/instant.ts";
-import { withUnit } from "#core/units/number-text.ts";
+import { numberText, withUnit } from "#core/units/number-text.ts";
 import type { Current, Finding } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { type SystemSetUp, systemOf } from "../set-up.ts";
@@ -56,8 +56,8 @@ function estimatesOf(
     const then = percent === null ? "" : ` (${percent} %)`;
     return [
       {
-        says: `${at.system.name}: about ${left.hours.toFixed(1)} h until oxygen reaches ${withUnit(limit, 2, "mg/L")}${then}.`,
-        assumes: `Assumes that the measured fall of ${withUnit(-oxygen.rate, 2, "mg/L")} an hour in ${at.system.volume} m³ continues: ${left.gramsPerHour.toFixed(0)} g of oxygen an hour.`,
+        says: `${at.system.name}: about ${numberText(left.hours, 1)} h until oxygen reaches ${withUnit(limit, 2, "mg/L")}${then}.`,
+        assumes: `Assumes that the measured fall of ${withUnit(-oxygen.rate, 2, "mg/L")} an hour in ${at.system.volume} m³ continues: ${numberText(left.gramsPerHour, 0)} g of oxygen an hour.`,
       },
     ];
   });

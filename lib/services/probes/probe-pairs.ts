@@ -1,7 +1,6 @@
 /** A probe beside the bench tests of the same water. */
 
 import type { ProbeView } from "#contract/probes.ts";
-import { median } from "#core/drift/robust.ts";
 import {
   addDifference,
   type BenchCheck,
@@ -14,7 +13,9 @@ import {
 } from "#core/probes/bench-check.ts";
 import { PAIRED_WITHIN } from "#core/probes/pairing.ts";
 import { isGood } from "#core/quality/flag.ts";
+import { median } from "#core/statistics/robust.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
+import { figuresText } from "#core/units/number-text.ts";
 import type { BenchResult, Store, Stream } from "#store/port.ts";
 
 export interface Pairing {
@@ -99,5 +100,5 @@ export function seesWords(
   const noticed = noticedAt(rule, scatterOf(state, rule), DRIFT_PER_DAY[quantity] ?? rule.matters / 30, days);
   if (!noticed) return `${every(days)} here would not show a slow drift.`;
   const unit = words.unit === "" ? words.label : words.unit;
-  return `${every(days)} here would show a drift of about ${Number(noticed.moved.toPrecision(1))} ${unit} after ${noticed.tests} tests.`;
+  return `${every(days)} here would show a drift of about ${figuresText(noticed.moved, 1)} ${unit} after ${noticed.tests} tests.`;
 }

@@ -1,17 +1,17 @@
 /** Probes as the Probes page and one probe's page tell of them. */
 
 import type { ProbeRow } from "#contract/probes.ts";
-import { median } from "#core/drift/robust.ts";
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { checkRule } from "#core/probes/bench-check.ts";
 import type { Calibration } from "#core/probes/calibration.ts";
 import { calibratedEvery, dueAt, lastSetRight, newest } from "#core/probes/due.ts";
 import { HEALTH_WORDS, healthOf } from "#core/probes/health.ts";
 import { type TwinDay, type TwinVerdict, twinVerdict } from "#core/probes/twin.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
+import { median } from "#core/statistics/robust.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { quantity } from "#core/units/index.ts";
 import type { Current, Finding, Store, Stream } from "#store/port.ts";
-import { QUARTER } from "../rollup-spans.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
 import { labelOf } from "../systems/finding-view.ts";
 import { kindLabelOf } from "./calibration-view.ts";
@@ -44,7 +44,7 @@ export async function twinDaysOf(
 ): Promise<TwinDay[]> {
   const set = calibrations.filter((row) => row.stream === stream.id || row.stream === twin.id);
   const from = Math.max(now - TWIN_DAYS * DAY, lastSetRight(set)?.at ?? 0);
-  const rows = await store.readRollups({ streams: [stream.id, twin.id], from, to: now, width: QUARTER });
+  const rows = await store.readRollups({ streams: [stream.id, twin.id], from, to: now, width: QUARTER_HOUR });
   const other = new Map<number, number>();
   for (const row of rows)
     if (row.stream === twin.id && row.good > 0) other.set(row.start, row.sum / row.good);

@@ -5,12 +5,12 @@ import type { Calibration } from "#core/probes/calibration.ts";
 import { driftPerMonth } from "#core/probes/drift-rate.ts";
 import { lastSetRight } from "#core/probes/due.ts";
 import { findSteps } from "#core/probes/step.ts";
+import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
-import { numberText } from "#core/units/number-text.ts";
+import { signedText } from "#core/units/number-text.ts";
 import type { Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { notFound } from "../errors.ts";
-import { QUARTER } from "../rollup-spans.ts";
 import { labelOf } from "../systems/finding-view.ts";
 import { MOST_FINDINGS } from "../systems/read-systems.ts";
 import { calibrationView } from "./calibration-view.ts";
@@ -36,10 +36,10 @@ async function stepsOf(
     streams: [stream.id],
     from: from - 4 * DAY,
     to: now,
-    width: QUARTER,
+    width: QUARTER_HOUR,
   });
   const points = rows.flatMap((row) =>
-    row.good > 0 ? [{ at: row.start + QUARTER / 2, value: row.sum / row.good }] : [],
+    row.good > 0 ? [{ at: row.start + QUARTER_HOUR / 2, value: row.sum / row.good }] : [],
   );
   const { label, unitLabel, decimals } = labelOf(stream.quantity);
   return findSteps(points, from, now, least)
@@ -47,7 +47,7 @@ async function stepsOf(
     .map(({ at, by }) => ({
       at,
       by,
-      says: `${label} stepped by ${by > 0 ? "+" : ""}${numberText(by, decimals)}${unitLabel === "" ? "" : ` ${unitLabel}`}: was it calibrated?`,
+      says: `${label} stepped by ${signedText(by, decimals, unitLabel)}: was it calibrated?`,
     }));
 }
 

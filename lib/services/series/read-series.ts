@@ -1,5 +1,6 @@
 import { LONGEST_RANGE, RAW_PAGE, type SeriesQuery, USUAL_POINTS } from "#contract/api.ts";
 import type { SeriesView } from "#contract/views.ts";
+import { WIDTH_OF } from "#core/quality/rollup.ts";
 import { mainPoint } from "#core/set-up/point-role.ts";
 import { DAY } from "#core/time/instant.ts";
 import type { Store, Stream } from "#store/port.ts";
@@ -8,15 +9,7 @@ import { AppError, invalid } from "../errors.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
 import { labelOf } from "../systems/finding-view.ts";
 import { bandsOver } from "./series-bands.ts";
-import {
-  type Drawn,
-  joined,
-  mostRows,
-  rawColumns,
-  rollupColumns,
-  type Span,
-  WIDTHS,
-} from "./series-columns.ts";
+import { type Drawn, joined, mostRows, rawColumns, rollupColumns, type Span } from "./series-columns.ts";
 import { flaggedOf } from "./series-flags.ts";
 import { withIntervals } from "./series-intervals.ts";
 
@@ -102,7 +95,7 @@ async function fitted(
     }
   }
   for (const resolution of ["15min", "3h"] as const) {
-    if (mostRows(span, WIDTHS[resolution]) <= points)
+    if (mostRows(span, WIDTH_OF[resolution]) <= points)
       return rollupColumns(store, stream, span, resolution, zone);
   }
   const days = await rollupColumns(store, stream, span, "day", zone);
@@ -117,7 +110,7 @@ async function exactly(
   zone: string,
 ): Promise<Drawn> {
   if (resolution === "raw") return rawColumns(store, stream, span, RAW_PAGE);
-  const rows = mostRows(span, WIDTHS[resolution]);
+  const rows = mostRows(span, WIDTH_OF[resolution]);
   if (rows > RAW_PAGE) {
     const says = `would be ${rows} columns, more than ${RAW_PAGE}`;
     throw invalid([

@@ -1,10 +1,10 @@
 import { RAW_PAGE } from "#contract/api.ts";
 import type { SeriesView } from "#contract/views.ts";
 import { FLAG, type Flag } from "#core/quality/flag.ts";
-import { DAY, type Instant } from "#core/time/instant.ts";
+import { WIDTH_OF } from "#core/quality/rollup.ts";
+import type { Instant } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
 import type { Resolution, SeriesColumns, Store, Stream } from "#store/port.ts";
-import { QUARTER, THREE_HOURS } from "../rollup-spans.ts";
 
 type Columns = SeriesView["columns"];
 export interface Drawn {
@@ -17,12 +17,6 @@ export interface Span {
   readonly from: Instant;
   readonly to: Instant;
 }
-
-export const WIDTHS: Readonly<Record<Exclude<Resolution, "raw">, number>> = {
-  "15min": QUARTER,
-  "3h": THREE_HOURS,
-  day: DAY,
-};
 
 /** Most rows that a range can have at a resolution: a bucket at each end may be cut; the shortest site day has 23 hours. */
 export const mostRows = ({ from, to }: Span, width: number): number => Math.ceil((to - from) / width) + 1;
@@ -91,7 +85,7 @@ export async function rollupColumns(
   resolution: Exclude<Resolution, "raw">,
   zone: string,
 ): Promise<Drawn> {
-  const width = WIDTHS[resolution];
+  const width = WIDTH_OF[resolution];
   const from = resolution === "day" ? siteDay(asked.from, zone).start : asked.from - (asked.from % width);
   const limit = mostRows({ from, to }, width) + 1;
   const read = await store.readSeries({ stream: stream.id, from, to, resolution, limit });

@@ -15,8 +15,8 @@ import { NO_SALT } from "#core/evaluate/derive.ts";
 import type { EvaluatorFacts } from "#core/evaluate/facts.ts";
 import { FLAG, type Flag, isGood } from "#core/quality/flag.ts";
 import { basisAt, basisWords } from "#core/set-up/probe-basis.ts";
+import { durationText } from "#core/time/duration-text.ts";
 import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
-import { duration } from "#core/time/wall-time.ts";
 import type { Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import { labelOf } from "./finding-view.ts";
@@ -129,7 +129,8 @@ const ofSystem = (quantity: string, value: number | null, note: string): Working
 /** Why nothing stands for a role, and what is done without it. */
 function missing(role: InputRole, choices: readonly InputChoice[], isNeeded: boolean): string {
   const longest = Math.max(0, ...choices.map((choice) => choice.maxAge));
-  const why = choices.length === 0 ? "not measured here" : `no good reading in the last ${duration(longest)}`;
+  const why =
+    choices.length === 0 ? "not measured here" : `no good reading in the last ${durationText(longest)}`;
   if (isNeeded) return why;
   if (role === "pressure") return `${why}; standard pressure at the site's elevation is used`;
   if (role === "calcium") return `${why}; the calcium of sea salt at this salinity is used`;

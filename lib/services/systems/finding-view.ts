@@ -1,4 +1,5 @@
 import type { FindingView } from "#contract/views.ts";
+import { levelOf } from "#core/alarms/finding.ts";
 import { wording } from "#core/alarms/wording.ts";
 import { isGood } from "#core/quality/flag.ts";
 import type { Instant } from "#core/time/instant.ts";
@@ -87,10 +88,8 @@ export function alarmsByFinding(alarms: readonly Alarm[]): ReadonlyMap<string, A
   return newest;
 }
 
-const GRAVITY = { urgent: 0, action: 1, look: 2 } as const;
-
 /** Gravest first, then furthest out of band, then the newest. */
 export function byGravity(a: FindingView, b: FindingView): number {
   const deviation = (view: FindingView) => Math.abs(Number(view.evidence.deviation ?? 0));
-  return GRAVITY[a.severity] - GRAVITY[b.severity] || deviation(b) - deviation(a) || b.began - a.began;
+  return levelOf(b.severity) - levelOf(a.severity) || deviation(b) - deviation(a) || b.began - a.began;
 }

@@ -1,6 +1,6 @@
 import type { DerivedNowView, WorkingView } from "#contract/working-views.ts";
+import { durationText } from "#core/time/duration-text.ts";
 import { DAY, MINUTE } from "#core/time/instant.ts";
-import { duration } from "#core/time/wall-time.ts";
 import { workingOf } from "#core/working/index.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, systemOf } from "../set-up.ts";
@@ -44,7 +44,7 @@ export async function readDerivedNow(deps: ReadDeps, code: string): Promise<Deri
       low: isOld ? null : view.low,
       high: isOld ? null : view.high,
       status: isOld ? "not known" : view.status,
-      note: isOld ? `the newest reading is ${duration(age)} old` : view.note,
+      note: isOld ? `the newest reading is ${durationText(age)} old` : view.note,
       isStored,
     });
   }

@@ -1,8 +1,8 @@
 import type { SystemState, SystemsView } from "#contract/views.ts";
+import { worstFirst } from "#core/alarms/standing.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { ReadDeps } from "../deps.ts";
 import type { IndexedSetUp } from "../set-up.ts";
-import { rankOf } from "./stream-state.ts";
 import { isRunning, type Rows, systemStates } from "./system-state.ts";
 
 /** More open findings than this is a flood that no page could show. */
@@ -21,15 +21,6 @@ export async function readRows(
   ]);
   const index = await setUp.read(currents.map((row) => row.stream));
   return { index, currents, findings, alarms, sweeps: await sweep.read(index, now), now, seq };
-}
-
-export function worstFirst(a: SystemState, b: SystemState): number {
-  return (
-    rankOf(a.standing) - rankOf(b.standing) ||
-    (b.worst ?? 0) - (a.worst ?? 0) ||
-    b.volume - a.volume ||
-    a.system.localeCompare(b.system, "en")
-  );
 }
 
 function oldestCritical(systems: readonly SystemState[]): SystemsView["oldest"] {

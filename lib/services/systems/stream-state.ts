@@ -1,7 +1,9 @@
 import type { FindingView, Standing, StreamState } from "#contract/views.ts";
+import { rankOf } from "#core/alarms/standing.ts";
 import { bandFor, edgesAt, planAt } from "#core/habitat/index.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { basisAt, basisWords, hasBasis } from "#core/set-up/probe-basis.ts";
+import { isInForce } from "#core/time/in-force.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { quantity, stateWord } from "#core/units/index.ts";
 import type { BandEdges, Current, Stream } from "#store/port.ts";
@@ -10,12 +12,9 @@ import type { SystemSetUp } from "../set-up.ts";
 import { labelOf } from "./finding-view.ts";
 import { widened } from "./sweep.ts";
 
-const WORST_FIRST: readonly Standing[] = ["action", "look", "unknown", "calm"];
-
-export const isWorse = (a: Standing, b: Standing): boolean => WORST_FIRST.indexOf(a) < WORST_FIRST.indexOf(b);
+export const isWorse = (a: Standing, b: Standing): boolean => rankOf(a) < rankOf(b);
 export const worstOf = (standings: readonly Standing[], none: Standing): Standing =>
   standings.reduce((worst, next) => (isWorse(next, worst) ? next : worst), none);
-export const rankOf = (standing: Standing): number => WORST_FIRST.indexOf(standing);
 
 /** What was read about one stream. */
 export interface Known {
@@ -76,10 +75,7 @@ function bandNow(at: SystemSetUp, stream: Stream, current: Current | undefined, 
 }
 
 function planNow(at: SystemSetUp, stream: Stream, now: Instant): number | null {
-  const plan = at.plans.find(
-    (row) =>
-      row.quantity === stream.quantity && row.validFrom <= now && (row.validTo === null || now < row.validTo),
-  );
+  const plan = at.plans.find((row) => row.quantity === stream.quantity && isInForce(row, now));
   const value = plan ? planAt(plan.shape, now) : Number.NaN;
   return Number.isFinite(value) ? value : null;
 }

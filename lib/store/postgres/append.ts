@@ -1,6 +1,11 @@
 import type pg from "pg";
 import type { AcceptBatch, AppendOutcome, Fate, NewReading } from "../port.ts";
 import { encodeSpans, spanCollector } from "../spans.ts";
+import { postgresTables } from "../tables/schema-postgres.ts";
+import { insertInto } from "../tables/table-columns.ts";
+
+const { reading, readingConflict, readingMark, withdrawnReading } = postgresTables;
+const READING = ["stream", "at", "value", "delay", "source", "sequence"];
 
 const keyOf = (row: { stream: number; at: number }): string => `${row.stream}:${row.at}`;
 const valueKeyOf = (row: { stream: number; at: number; value: number }): string =>
@@ -61,7 +66,7 @@ export async function appendReadings(
   for (const { stream, at } of conflicts) spans.conflict(stream, at);
   await client.query({
     name: "journal-readings",
-    text: "insert into journal (seq, kind, ref, spans, received) values ($1, 'readings', null, $2, $3)",
+    text: `${insertInto(postgresTables.journal, ["seq", "kind", "ref", "spans", "received"])} values ($1, 'readings', null, $2, $3)`,
     values: [seq, encodeSpans(spans.spans()), received],
   });
   return { seq, received, fates };
@@ -76,7 +81,7 @@ async function insertReadings(
   const replaces = withdrawn.length > 0;
   const result = await client.query<{ stream: number; at: number }>({
     name: replaces ? "reading-insert-or-replace" : "reading-insert",
-    text: `insert into reading (stream, at, value, delay, source, sequence)
+    text: `${insertInto(reading, READING)}
       select * from unnest($1::integer[], $2::bigint[], $3::float8[], $4::bigint[], $5::integer[], $6::bigint[])
       on conflict (stream, at) do ${replaces ? REPLACE : "nothing"} returning stream, at`,
     values: [
@@ -103,8 +108,8 @@ async function keepWithdrawn(
 ): Promise<void> {
   await client.query({
     name: "withdrawn-keep",
-    text: `insert into withdrawn_reading (source, stream, at, value, delay, sequence)
-      select r.source, r.stream, r.at, r.value, r.delay, r.sequence
+    text: `${insertInto(withdrawnReading, READING)}
+      select ${READING.map((name) => `r.${name}`).join(", ")}
       from unnest($1::integer[], $2::bigint[]) as k(stream, at) join reading r on r.stream = k.stream and r.at = k.at
       where r.source = any($3::integer[])`,
     values: [rows.map((row) => row.stream), rows.map((row) => row.at), withdrawn],
@@ -142,7 +147,7 @@ async function insertConflicts(
   if (rows.length === 0) return new Set();
   const result = await client.query<{ stream: number; at: number; value: number }>({
     name: "conflict-insert",
-    text: `insert into reading_conflict (stream, at, value, received, source)
+    text: `${insertInto(readingConflict, ["stream", "at", "value", "received", "source"])}
       select k.stream, k.at, k.value, $5::bigint, k.source
       from unnest($1::integer[], $2::bigint[], $3::float8[], $4::integer[]) as k(stream, at, value, source)
       on conflict (stream, at, value, source) do nothing returning stream, at, value`,
@@ -170,7 +175,7 @@ async function insertMarks(
   if (rows.length === 0) return;
   await client.query({
     name: "mark-insert",
-    text: `insert into reading_mark (stream, at, mark, received)
+    text: `${insertInto(readingMark, ["stream", "at", "mark", "received"])}
       select k.stream, k.at, k.mark, $4::bigint
       from unnest($1::integer[], $2::bigint[], $3::text[]) as k(stream, at, mark) on conflict do nothing`,
     values: [rows.map((row) => row.stream), rows.map((row) => row.at), rows.map((row) => row.mark), received],

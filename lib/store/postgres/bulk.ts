@@ -1,7 +1,8 @@
 import type pg from "pg";
-import { type BulkTable, type BulkValue, upsertText } from "../bulk.ts";
 import type { Transaction } from "../queries/engine.ts";
 import { lastByKey } from "../queries/rows.ts";
+import { type BulkTable, type BulkValue, upsertText } from "../tables/bulk.ts";
+import { arrayParameters } from "../tables/table-columns.ts";
 
 const ROWS_A_STATEMENT = 5_000;
 
@@ -15,7 +16,7 @@ export function postgresBulk(client: pg.PoolClient): Pick<Transaction, "put" | "
       for (let start = 0; start < unique.length; start += ROWS_A_STATEMENT) {
         await client.query({
           name: `put-${table.name}`,
-          text: upsertText(table, `select * from unnest(${arrayParameters(table)})`),
+          text: upsertText(table, `select * from unnest(${arrayParameters(table.columns)})`),
           values: byColumn(table, unique.slice(start, start + ROWS_A_STATEMENT)),
         });
       }
@@ -37,9 +38,6 @@ export function postgresBulk(client: pg.PoolClient): Pick<Transaction, "put" | "
     },
   };
 }
-
-const arrayParameters = (table: BulkTable): string =>
-  table.columns.map(([, type], index) => `$${index + 1}::${type}[]`).join(", ");
 
 const byColumn = (table: BulkTable, rows: readonly (readonly BulkValue[])[]): BulkValue[][] =>
   table.columns.map((_column, index) => rows.map((row) => row[index] ?? null));

@@ -1,7 +1,8 @@
 import type pg from "pg";
-import { tallyInputs } from "#core/fit/tally.ts";
+import { type Stretch, tallyInputs } from "#core/fit/tally.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import type { Engine } from "../queries/engine.ts";
+import { arrayParameters } from "../tables/table-columns.ts";
 import { type TallyNames, tallyFrom, tallyText } from "../tally.ts";
 
 const NAMES: TallyNames = {
@@ -19,10 +20,23 @@ const NAMES: TallyNames = {
   to: "s.to_at",
 };
 
-const TEXT = `select t.* from unnest($1::bigint[], $2::double precision[], $3::double precision[], $4::double precision[],
-    $5::double precision[], $6::double precision[], $7::double precision[], $8::double precision[], $9::integer[], $10::bigint[],
-    $11::bigint[]) with ordinality
-  as s(start_offset, span, low, low_rise, high, high_rise, half, half_rise, stream, from_at, to_at, place)
+type Asked = Pick<Stretch, "stream" | "from" | "to"> & ReturnType<typeof tallyInputs>;
+const COLUMNS: readonly (readonly [name: string, type: string, of: (asked: Asked) => number])[] = [
+  ["start_offset", "bigint", (asked) => asked.offset],
+  ["span", "double precision", (asked) => asked.span],
+  ["low", "double precision", (asked) => asked.low],
+  ["low_rise", "double precision", (asked) => asked.lowRise],
+  ["high", "double precision", (asked) => asked.high],
+  ["high_rise", "double precision", (asked) => asked.highRise],
+  ["half", "double precision", (asked) => asked.half],
+  ["half_rise", "double precision", (asked) => asked.halfRise],
+  ["stream", "integer", (asked) => asked.stream],
+  ["from_at", "bigint", (asked) => asked.from],
+  ["to_at", "bigint", (asked) => asked.to],
+];
+
+const TEXT = `select t.* from unnest(${arrayParameters(COLUMNS)}) with ordinality
+  as s(${COLUMNS.map(([name]) => name).join(", ")}, place)
   cross join lateral (${tallyText(NAMES, "")}) as t order by s.place`;
 
 /** All stretches in one statement. */
@@ -30,24 +44,12 @@ export function stretchTallies(pool: pg.Pool): Pick<Engine, "tallyStretches"> {
   return {
     async tallyStretches(stretches) {
       if (stretches.length === 0) return [];
-      const numbers = stretches.map(tallyInputs);
+      const asked = stretches.map((stretch) => ({ ...stretch, ...tallyInputs(stretch) }));
       const found = await pool.query<(number | string | null)[]>({
         name: "tally-stretches",
         text: TEXT,
         rowMode: "array",
-        values: [
-          numbers.map((row) => row.offset),
-          numbers.map((row) => row.span),
-          numbers.map((row) => row.low),
-          numbers.map((row) => row.lowRise),
-          numbers.map((row) => row.high),
-          numbers.map((row) => row.highRise),
-          numbers.map((row) => row.half),
-          numbers.map((row) => row.halfRise),
-          stretches.map((row) => row.stream),
-          stretches.map((row) => row.from),
-          stretches.map((row) => row.to),
-        ],
+        values: COLUMNS.map(([, , of]) => asked.map(of)),
       });
       return found.rows.map(tallyFrom);
     },

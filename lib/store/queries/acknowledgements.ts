@@ -36,7 +36,7 @@ export async function acknowledgementOf(
     entry.kind === "acknowledge" && entry.ref !== null ? [entry.ref] : [],
   );
   const found: Acknowledgement[] = [];
-  for (const portion of portions(ids, 1))
+  for (const portion of portions(ids))
     found.push(
       ...(await db
         .select()

@@ -20,7 +20,7 @@ export async function readArrivals(
   const { reading } = tables;
   const start = sql<number>`${reading.at} - ${reading.at} % ${sql.raw(String(width))}`.mapWith(Number);
   const rows: ArrivalRow[] = [];
-  for (const some of portions(streams, 1)) {
+  for (const some of portions(streams)) {
     rows.push(
       ...(await db
         .select({
@@ -52,7 +52,7 @@ export async function readNumbered(
   { source, streams, from, to, limit }: Range & { readonly source: number; readonly limit: number },
 ): Promise<NumberedReading[]> {
   const rows: NumberedReading[] = [];
-  for (const some of portions(streams, 1)) {
+  for (const some of portions(streams)) {
     const found = await db
       .select({ stream: reading.stream, at: reading.at, sequence: reading.sequence })
       .from(reading)

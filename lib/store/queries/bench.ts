@@ -36,7 +36,7 @@ export async function recordBench(
   const { results, ...row } = test;
   await db.insert(benchTest).values({ ...row, received });
   const rows = results.map((result) => ({ ...result, test: test.id, at: test.sampledAt, received }));
-  for (const portion of portions(rows, 14)) await db.insert(benchResult).values(portion);
+  for (const portion of portions(rows, benchResult)) await db.insert(benchResult).values(portion);
   if (audit) await addToAudit(db, tables, audit);
   return { id: test.id, received, repeated: false };
 }
@@ -52,7 +52,7 @@ export async function benchBetween(
 ): Promise<BenchResult[]> {
   const newer = alias(benchResult, "newer");
   const results: BenchResult[] = [];
-  for (const streams of portions([...new Set(range.streams)], 1)) {
+  for (const streams of portions([...new Set(range.streams)])) {
     const query = db
       .select({ result: benchResult, analyst: benchTest.analyst })
       .from(benchResult)
@@ -92,7 +92,7 @@ export async function benchOf(
 ): Promise<BenchResult[]> {
   const tests = entries.flatMap((entry) => (entry.kind === "bench" && entry.ref !== null ? [entry.ref] : []));
   const results: BenchResult[] = [];
-  for (const portion of portions(tests, 1)) {
+  for (const portion of portions(tests)) {
     const rows = await db
       .select({ result: benchResult, analyst: benchTest.analyst })
       .from(benchResult)

@@ -92,7 +92,7 @@ export async function readCalibrations(
   const order = [desc(calibration.at), desc(calibration.received)];
   if (streams === undefined) return (await rowsOf(db, tables).orderBy(...order)).map(calibrationOf);
   const found: Calibration[] = [];
-  for (const portion of portions([...new Set(streams)], 1)) {
+  for (const portion of portions([...new Set(streams)])) {
     const rows = await rowsOf(db, tables)
       .where(inArray(calibration.stream, portion))
       .orderBy(...order);
@@ -120,7 +120,7 @@ export async function readCorrections(
   streams: readonly number[],
 ): Promise<Correction[]> {
   const found: Correction[] = [];
-  for (const portion of portions([...new Set(streams)], 1)) {
+  for (const portion of portions([...new Set(streams)])) {
     const rows = await db
       .select()
       .from(correction)

@@ -48,7 +48,7 @@ export async function pruneCheckpoints(db: Database, { checkpoint }: Tables, sys
     const before = old[index - 1];
     return before !== undefined && month(before.at) === month(at);
   });
-  for (const portion of portions(surplus, 1)) {
+  for (const portion of portions(surplus)) {
     await db.delete(checkpoint).where(
       and(
         eq(checkpoint.system, system),

@@ -1,4 +1,5 @@
 import { and, eq, gte, inArray, isNull, lt, notInArray, or } from "drizzle-orm";
+import { type EvaluationPatch, type Lease, StoreError } from "../port.ts";
 import {
   CURRENT_ROWS,
   currentRow,
@@ -7,9 +8,7 @@ import {
   FLAG_ROWS,
   flagRow,
   ROLLUP_ROWS,
-  rollupRow,
-} from "../bulk.ts";
-import { type EvaluationPatch, type Lease, StoreError } from "../port.ts";
+} from "../tables/bulk.ts";
 import type { Tables } from "../tables/tables.ts";
 import { type PackedCheckpoint, pruneCheckpoints } from "./checkpoints.ts";
 import { readCursor, writeCursor } from "./cursor.ts";
@@ -35,7 +34,7 @@ export async function commitEvaluation(
   await assertStillOurs(transaction, tables, expected);
   for (const { streams, from, to } of patch.replace) {
     await transaction.clear(streams, from, to);
-    for (const portion of portions(streams, 1)) {
+    for (const portion of portions(streams)) {
       await db
         .update(tables.finding)
         .set({ supersededAt: patch.cursor.received })
@@ -53,9 +52,9 @@ export async function commitEvaluation(
   }
   await transaction.put(FLAG_ROWS, patch.flags.map(flagRow));
   await writeDerived(transaction, tables, patch);
-  await transaction.put(ROLLUP_ROWS, patch.rollups.map(rollupRow));
+  await transaction.put(ROLLUP_ROWS, patch.rollups.map(ROLLUP_ROWS.valuesOf));
   await transaction.put(CURRENT_ROWS, patch.current.map(currentRow));
-  for (const portion of portions(patch.noCurrent, 1))
+  for (const portion of portions(patch.noCurrent))
     await db.delete(tables.current).where(inArray(tables.current.stream, portion));
   await writeFindings(transaction, tables, patch);
   await writeAlarms(transaction, tables, patch);
@@ -106,7 +105,7 @@ async function writeFindings(
     recordedAt,
     supersededAt: null,
   }));
-  for (const portion of portions(rows, 14)) {
+  for (const portion of portions(rows, finding)) {
     await db
       .insert(finding)
       .values(portion)
@@ -118,14 +117,15 @@ async function writeAlarms({ db }: Transaction, tables: Tables, patch: Evaluatio
   const { alarm, alarmTransition } = tables;
   for (const portion of portions(
     lastByKey(patch.alarms, (row) => row.id),
-    13,
+    alarm,
   )) {
     await db
       .insert(alarm)
       .values(portion)
       .onConflictDoUpdate({ target: alarm.id, set: fromNewRow(alarm) });
   }
-  for (const portion of portions(patch.transitions, 8)) await db.insert(alarmTransition).values(portion);
+  for (const portion of portions(patch.transitions, alarmTransition))
+    await db.insert(alarmTransition).values(portion);
 }
 
 async function writeCheckpoints(
@@ -142,7 +142,7 @@ async function writeCheckpoints(
   }
   for (const portion of portions(
     lastByKey(checkpoints, (row) => `${row.at} ${row.system}`),
-    3,
+    checkpoint,
   )) {
     await db
       .insert(checkpoint)
@@ -155,8 +155,7 @@ async function writeCheckpoints(
 }
 
 async function writeDirty({ db }: Transaction, { dirty }: Tables, patch: EvaluationPatch): Promise<void> {
-  for (const portion of portions(patch.clean, 1))
-    await db.delete(dirty).where(inArray(dirty.system, portion));
+  for (const portion of portions(patch.clean)) await db.delete(dirty).where(inArray(dirty.system, portion));
   for (const { system, from } of patch.dirty) {
     const [known] = await db.select({ from: dirty.from }).from(dirty).where(eq(dirty.system, system));
     await db

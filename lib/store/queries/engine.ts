@@ -1,6 +1,6 @@
-import type { BulkTable, BulkValue } from "../bulk.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { Store, StoreError } from "../port.ts";
+import type { BulkTable, BulkValue } from "../tables/bulk.ts";
 import type { Tables } from "../tables/tables.ts";
 
 /** An open writing transaction: the shared queries, and the fast paths each dialect writes by hand. */

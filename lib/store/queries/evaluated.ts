@@ -17,7 +17,7 @@ export async function readCurrent(
 ): Promise<Current[]> {
   const rows: (typeof current.$inferSelect)[] = [];
   if (streams === undefined) rows.push(...(await db.select().from(current).orderBy(asc(current.stream))));
-  for (const portion of portions(streams ?? [], 1)) {
+  for (const portion of portions(streams ?? [])) {
     rows.push(
       ...(await db
         .select()
@@ -79,10 +79,7 @@ export async function readRollups(
   },
 ): Promise<RollupRow[]> {
   const rows: RollupRow[] = [];
-  for (const portion of portions(
-    [...new Set(query.streams)].sort((a, b) => a - b),
-    1,
-  )) {
+  for (const portion of portions([...new Set(query.streams)].sort((a, b) => a - b))) {
     const select = db
       .select()
       .from(rollup)

@@ -10,7 +10,7 @@ export async function formulaNumbers(
   texts: ReadonlySet<string>,
 ): Promise<ReadonlyMap<string, number>> {
   const numbers = new Map<string, number>();
-  for (const portion of portions([...texts], 1)) {
+  for (const portion of portions([...texts])) {
     const known = await db.select().from(formula).where(inArray(formula.text, portion));
     for (const { id, text } of known) numbers.set(text, id);
     const fresh = portion.filter((text) => !numbers.has(text));

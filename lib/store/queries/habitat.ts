@@ -90,7 +90,7 @@ export async function readBandBasis(
   bands: readonly string[],
 ): Promise<BandBasisRow[]> {
   const rows: BandBasisRow[] = [];
-  for (const portion of portions(bands, 1))
+  for (const portion of portions(bands))
     rows.push(
       ...(await db
         .select()
@@ -103,25 +103,22 @@ export async function readBandBasis(
 
 async function upsertProfiles(db: Database, tables: Tables, profiles: readonly Profile[]): Promise<void> {
   const { profile, profileEntry } = tables;
-  for (const rows of portions(profiles, 9))
+  for (const rows of portions(profiles, profile))
     await db
       .insert(profile)
       .values(rows.map(({ entries: _entries, ...row }) => row))
       .onConflictDoUpdate({ target: profile.id, set: fromNewRow(profile) });
-  for (const ids of portions(
-    profiles.map((row) => row.id),
-    1,
-  ))
+  for (const ids of portions(profiles.map((row) => row.id)))
     await db.delete(profileEntry).where(inArray(profileEntry.profile, ids));
   const entries = profiles.flatMap((row) =>
     row.entries.map(({ place: where, ...entry }, place) => ({ ...entry, profile: row.id, place, where })),
   );
-  for (const rows of portions(entries, 18)) await db.insert(profileEntry).values(rows);
+  for (const rows of portions(entries, profileEntry)) await db.insert(profileEntry).values(rows);
 }
 
 async function upsertAnimals(db: Database, tables: Tables, change: HabitatChange): Promise<void> {
   const { species, compromise, breedingWatch, breedingEvent } = tables;
-  for (const rows of portions(change.species ?? [], 8))
+  for (const rows of portions(change.species ?? [], species))
     await db
       .insert(species)
       .values(
@@ -133,7 +130,7 @@ async function upsertAnimals(db: Database, tables: Tables, change: HabitatChange
       )
       .onConflictDoUpdate({ target: species.id, set: fromNewRow(species) });
   await upsertProfiles(db, tables, change.profiles ?? []);
-  for (const rows of portions(change.compromises ?? [], 18))
+  for (const rows of portions(change.compromises ?? [], compromise))
     await db
       .insert(compromise)
       .values(
@@ -147,12 +144,12 @@ async function upsertAnimals(db: Database, tables: Tables, change: HabitatChange
         })),
       )
       .onConflictDoUpdate({ target: compromise.id, set: fromNewRow(compromise) });
-  for (const rows of portions(change.watches ?? [], 16))
+  for (const rows of portions(change.watches ?? [], breedingWatch))
     await db
       .insert(breedingWatch)
       .values(rows.map((row) => ({ ...row, narrowed: row.narrowed && JSON.stringify(row.narrowed) })))
       .onConflictDoUpdate({ target: breedingWatch.id, set: fromNewRow(breedingWatch) });
-  for (const rows of portions(change.breedingEvents ?? [], 10))
+  for (const rows of portions(change.breedingEvents ?? [], breedingEvent))
     await db
       .insert(breedingEvent)
       .values(rows.map((row) => ({ ...row, data: JSON.stringify(row.data) })))
@@ -161,22 +158,22 @@ async function upsertAnimals(db: Database, tables: Tables, change: HabitatChange
 
 async function upsertPlans(db: Database, tables: Tables, change: HabitatChange): Promise<void> {
   const { bandBasis, homeWaterSeries, seasonPlan, lightPlan } = tables;
-  for (const rows of portions(change.bandBasis ?? [], 2))
+  for (const rows of portions(change.bandBasis ?? [], bandBasis))
     await db
       .insert(bandBasis)
       .values(rows)
       .onConflictDoUpdate({ target: bandBasis.band, set: { basis: sql`excluded.basis` } });
-  for (const rows of portions(change.homeWater ?? [], 11))
+  for (const rows of portions(change.homeWater ?? [], homeWaterSeries))
     await db
       .insert(homeWaterSeries)
       .values(rows.map((row) => ({ ...row, months: JSON.stringify(row.months) })))
       .onConflictDoUpdate({ target: homeWaterSeries.id, set: fromNewRow(homeWaterSeries) });
-  for (const rows of portions(change.seasonPlans ?? [], 10))
+  for (const rows of portions(change.seasonPlans ?? [], seasonPlan))
     await db
       .insert(seasonPlan)
       .values(rows.map((row) => ({ ...row, setPoints: JSON.stringify(row.setPoints) })))
       .onConflictDoUpdate({ target: seasonPlan.id, set: fromNewRow(seasonPlan) });
-  for (const rows of portions(change.lightPlans ?? [], 12))
+  for (const rows of portions(change.lightPlans ?? [], lightPlan))
     await db
       .insert(lightPlan)
       .values(rows.map((row) => ({ ...row, hours: JSON.stringify(row.hours) })))

@@ -149,7 +149,7 @@ async function raiseConflicts(db: Database, tables: Tables, source: number): Pro
     if (!first.has(key)) first.set(key, row);
   }
   const rows = [...first.values()];
-  for (const portion of portions(rows, 6))
+  for (const portion of portions(rows, withdrawnReading))
     await db
       .insert(withdrawnReading)
       .values(portion.map(({ stream, at, old }) => ({ source, stream, at, ...old })));
@@ -190,7 +190,7 @@ export async function readingsAt(
   }
   const values = new Map<string, number>();
   for (const [stream, instants] of byStream)
-    for (const portion of portions(instants, 1))
+    for (const portion of portions(instants))
       for (const row of await db
         .select({ at: reading.at, value: reading.value })
         .from(reading)

@@ -37,7 +37,7 @@ export async function addToJournal(
     spans: null,
     received: first + index,
   }));
-  for (const portion of portions(entries, 5)) await db.insert(tables.journal).values(portion);
+  for (const portion of portions(entries, tables.journal)) await db.insert(tables.journal).values(portion);
   return entries;
 }
 

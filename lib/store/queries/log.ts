@@ -48,7 +48,7 @@ async function entriesOf(
 ): Promise<Map<string, LogEntry>> {
   const { logEntry, logEntrySystem } = tables;
   const versions = new Map<string, StoredLogVersion[]>();
-  for (const portion of portions(roots, 1)) {
+  for (const portion of portions(roots)) {
     const rows = await db
       .select()
       .from(logEntry)

@@ -130,7 +130,7 @@ export async function writePerson(
       .onConflictDoUpdate({ target: credential.id, set: { password: passwordHash, updatedAt: now } });
   if (grants !== undefined) {
     await db.delete(roleGrant).where(eq(roleGrant.person, given.id));
-    for (const rows of portions(grants, 4))
+    for (const rows of portions(grants, roleGrant))
       await db.insert(roleGrant).values(rows.map((grant) => ({ ...grant, person: given.id })));
   }
   if (endSessions !== undefined) {

@@ -41,7 +41,7 @@ export async function storeRejected(
     });
   }
   const known = new Set<string>();
-  for (const topics of portions([...new Set([...kinds.values()].map((row) => row.topic))], 1)) {
+  for (const topics of portions([...new Set([...kinds.values()].map((row) => row.topic))])) {
     const rows = await db
       .select({ topic: rejectedMessage.topic, reason: rejectedMessage.reason })
       .from(rejectedMessage)
@@ -55,7 +55,7 @@ export async function storeRejected(
     add({ ...row, topic: OTHERS, reason: OTHERS });
   }
   const rows = [...kinds.values()].map((row) => ({ ...row, firstSeen: received, lastSeen: received }));
-  for (const portion of portions(rows, 8)) {
+  for (const portion of portions(rows, rejectedMessage)) {
     await db
       .insert(rejectedMessage)
       .values(portion)
@@ -85,7 +85,7 @@ export async function storeUnclaimed(
     topics.set(topic, [...(topics.get(topic) ?? []), message]);
   }
   const known = new Map<string, number>();
-  for (const names of portions([...topics.keys()], 1)) {
+  for (const names of portions([...topics.keys()])) {
     const rows = await db
       .select({ topic: unclaimedTopic.topic, count: unclaimedTopic.count })
       .from(unclaimedTopic)
@@ -121,7 +121,7 @@ export async function storeUnclaimed(
     firstSeen: received,
     lastSeen: received,
   }));
-  for (const portion of portions(rows, 4)) {
+  for (const portion of portions(rows, unclaimedTopic)) {
     await db
       .insert(unclaimedTopic)
       .values(portion)
@@ -130,7 +130,7 @@ export async function storeUnclaimed(
         set: { count: sql`${unclaimedTopic.count} + excluded.count`, lastSeen: sql`excluded.last_seen` },
       });
   }
-  for (const portion of portions(kept, 7))
+  for (const portion of portions(kept, unclaimedReading))
     await db.insert(unclaimedReading).values(portion).onConflictDoNothing();
   await count(db, tables, "unclaimed_topics", added);
   await count(

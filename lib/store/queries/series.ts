@@ -1,9 +1,9 @@
 import { and, asc, eq, gte, lt } from "drizzle-orm";
 import { FLAG } from "#core/quality/flag.ts";
+import { WIDTH_OF } from "#core/quality/rollup.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { RollupRow, SeriesColumns, Store } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
-import { WIDTH_OF } from "../widths.ts";
 import { benchBetween } from "./bench.ts";
 import { readCursor } from "./cursor.ts";
 import { readDerived, readFlags, readRollups } from "./evaluated.ts";

@@ -80,20 +80,20 @@ export async function writeSetUp(
 export async function upsertSetUp(db: Database, tables: Tables, change: Partial<SetUp>): Promise<void> {
   const { site, loop, loopMember, system, point, stream, source, targetBand, plan, resident, species } =
     tables;
-  for (const rows of portions(change.sites ?? [], 7)) {
+  for (const rows of portions(change.sites ?? [], site)) {
     await db
       .insert(site)
       .values(rows)
       .onConflictDoUpdate({ target: site.id, set: fromNewRow(site) });
   }
-  for (const rows of portions(change.systems ?? [], 13)) {
+  for (const rows of portions(change.systems ?? [], system)) {
     await db
       .insert(system)
       .values(rows)
       .onConflictDoUpdate({ target: system.id, set: fromNewRow(system) });
   }
   const loops = change.loops ?? [];
-  for (const rows of portions(loops, 4)) {
+  for (const rows of portions(loops, loop)) {
     await db
       .insert(loop)
       .values(rows.map(({ id, site: of, code, name }) => ({ id, site: of, code, name })))
@@ -106,14 +106,15 @@ export async function upsertSetUp(db: Database, tables: Tables, change: Partial<
     );
   }
   const members = loops.flatMap((row) => row.members.map((member) => ({ loop: row.id, system: member })));
-  for (const rows of portions(members, 2)) await db.insert(loopMember).values(rows).onConflictDoNothing();
-  for (const rows of portions(change.points ?? [], 6)) {
+  for (const rows of portions(members, loopMember))
+    await db.insert(loopMember).values(rows).onConflictDoNothing();
+  for (const rows of portions(change.points ?? [], point)) {
     await db
       .insert(point)
       .values(rows)
       .onConflictDoUpdate({ target: point.id, set: fromNewRow(point) });
   }
-  for (const rows of portions(change.streams ?? [], 7)) {
+  for (const rows of portions(change.streams ?? [], stream)) {
     await db
       .insert(stream)
       .values(
@@ -129,13 +130,13 @@ export async function upsertSetUp(db: Database, tables: Tables, change: Partial<
       )
       .onConflictDoUpdate({ target: stream.id, set: fromNewRow(stream) });
   }
-  for (const rows of portions(change.sources ?? [], 3)) {
+  for (const rows of portions(change.sources ?? [], source)) {
     await db
       .insert(source)
       .values(rows)
       .onConflictDoUpdate({ target: source.id, set: fromNewRow(source) });
   }
-  for (const rows of portions(change.bands ?? [], 13)) {
+  for (const rows of portions(change.bands ?? [], targetBand)) {
     await db
       .insert(targetBand)
       .values(
@@ -148,7 +149,7 @@ export async function upsertSetUp(db: Database, tables: Tables, change: Partial<
       )
       .onConflictDoUpdate({ target: targetBand.id, set: fromNewRow(targetBand) });
   }
-  for (const rows of portions(change.plans ?? [], 8)) {
+  for (const rows of portions(change.plans ?? [], plan)) {
     await db
       .insert(plan)
       .values(rows.map((row) => ({ ...row, shape: JSON.stringify(row.shape) })))
@@ -159,13 +160,13 @@ export async function upsertSetUp(db: Database, tables: Tables, change: Partial<
     id: row.species,
     name: row.speciesName,
   }));
-  for (const rows of portions(named, 2)) {
+  for (const rows of portions(named, species)) {
     await db
       .insert(species)
       .values(rows)
       .onConflictDoUpdate({ target: species.id, set: { name: sql`excluded.name` } });
   }
-  for (const rows of portions(residents, 12)) {
+  for (const rows of portions(residents, resident)) {
     await db
       .insert(resident)
       .values(rows.map(({ speciesName: _named, ...row }) => row))

@@ -1,9 +1,18 @@
 import type BetterSqlite3 from "better-sqlite3";
 import { CONFLICT, DUPLICATE, type FateColumn, type ReadingColumns, STORED } from "../reading-columns.ts";
 import { encodeSpans, spanCollector } from "../spans.ts";
+import { sqliteTables } from "../tables/schema-sqlite.ts";
+import { insertInto, nameList, places } from "../tables/table-columns.ts";
 
 type Head = [seq: number, received: number];
 type Known = [value: number, source: number];
+
+// The order in which the statements below are given their values.
+const READING = ["stream", "at", "value", "delay", "source", "sequence"];
+const CONFLICT_ROW = ["stream", "at", "value", "received", "source"];
+const MARK = ["stream", "at", "mark", "received"];
+const JOURNAL = ["seq", "kind", "ref", "spans", "received"];
+const { reading, readingConflict, readingMark, withdrawnReading } = sqliteTables;
 
 export interface ColumnOutcome {
   readonly seq: number | null;
@@ -23,7 +32,7 @@ export function readingAppender(
     .prepare<[], Head>("select seq, received from journal order by seq desc limit 1")
     .raw();
   const insert = connection.prepare(
-    "insert into reading (stream, at, value, delay, source, sequence) values (?, ?, ?, ?, ?, ?) on conflict do nothing",
+    `${insertInto(reading, READING)} values (${places(READING)}) on conflict do nothing`,
   );
   const known = connection
     .prepare<[number, number], Known>("select value, source from reading where stream = ? and at = ?")
@@ -32,20 +41,19 @@ export function readingAppender(
     .prepare<[], number>("select source from import_run where withdrawn is not null")
     .pluck();
   const keep = connection.prepare(
-    `insert into withdrawn_reading (source, stream, at, value, delay, sequence)
-     select source, stream, at, value, delay, sequence from reading where stream = ? and at = ?`,
+    `${insertInto(withdrawnReading, READING)} select ${nameList(READING)} from reading where stream = ? and at = ?`,
   );
   const takePlace = connection.prepare(
     "update reading set value = ?, delay = ?, source = ?, sequence = ? where stream = ? and at = ?",
   );
   const conflict = connection.prepare(
-    "insert into reading_conflict (stream, at, value, received, source) values (?, ?, ?, ?, ?) on conflict do nothing",
+    `${insertInto(readingConflict, CONFLICT_ROW)} values (${places(CONFLICT_ROW)}) on conflict do nothing`,
   );
   const mark = connection.prepare(
-    "insert into reading_mark (stream, at, mark, received) values (?, ?, ?, ?) on conflict do nothing",
+    `${insertInto(readingMark, MARK)} values (${places(MARK)}) on conflict do nothing`,
   );
   const journal = connection.prepare(
-    "insert into journal (seq, kind, ref, spans, received) values (?, 'readings', null, ?, ?)",
+    `${insertInto(sqliteTables.journal, JOURNAL)} values (?, 'readings', null, ?, ?)`,
   );
   const count = connection.prepare("update counter set value = value + ? where name = ?");
 

@@ -1,7 +1,8 @@
 import type BetterSqlite3 from "better-sqlite3";
-import { type BulkTable, upsertText } from "../bulk.ts";
+import { ROLLUP_WIDTHS } from "#core/quality/rollup.ts";
 import type { Transaction } from "../queries/engine.ts";
-import { ROLLUP_WIDTHS } from "../widths.ts";
+import { type BulkTable, upsertText } from "../tables/bulk.ts";
+import { places } from "../tables/table-columns.ts";
 
 /** Replacing rows in bulk with prepared statements, inside an open transaction. */
 export function sqliteBulk(connection: BetterSqlite3.Database): Pick<Transaction, "put" | "clear"> {
@@ -10,7 +11,7 @@ export function sqliteBulk(connection: BetterSqlite3.Database): Pick<Transaction
     const known = upserts.get(table.name);
     if (known !== undefined) return known;
     const statement = connection.prepare(
-      upsertText(table, `values (${table.columns.map(() => "?").join(", ")})`),
+      upsertText(table, `values (${places(table.columns.map(([name]) => name))})`),
     );
     upserts.set(table.name, statement);
     return statement;

@@ -1,9 +1,9 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import { HealthLive } from "#app/health/_parts/health-live.tsx";
 import { ImportReportView } from "#app/set-up/_parts/import/import-report.tsx";
 import { emptyColumn } from "#core/importing/report.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { judgeHealth } from "#core/upkeep/judge.ts";
 
 const NOW = Date.UTC(2026, 10, 25, 12);

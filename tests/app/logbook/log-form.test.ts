@@ -1,11 +1,11 @@
 import { describe, expect, test } from "vitest";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import { effectWords, filterOf, type LogChoice, logQueryOf } from "#app/logbook/_parts/log-choices.ts";
 import { struckWords, withAfter } from "#app/logbook/_parts/log-earlier.ts";
 import { bodyOf, correctionOf, typedOf } from "#app/logbook/_parts/log-typed.ts";
 import { logChoices } from "#app/logbook/log-kinds.ts";
 import { correctLogRequest, type LogEntryView, logQuery, logRequest } from "#contract/log.ts";
 import { LOG_KINDS } from "#core/logbook/kinds.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 
 const choices = logChoices();
 const choice = (id: string): LogChoice => {

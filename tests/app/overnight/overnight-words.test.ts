@@ -1,15 +1,15 @@
 import { describe, expect, test } from "vitest";
 import {
-  lastedWords,
   lastingWords,
   leftWords,
   nightWords,
-  shareWords,
   shortWords,
   spanWords,
 } from "#app/_components/words/overnight-words.ts";
-import { zoneClock } from "#app/_components/words/time-words.ts";
 import type { FindingView, OvernightView } from "#contract/views.ts";
+import { durationText } from "#core/time/duration-text.ts";
+import { zoneClock } from "#core/time/zone-clock.ts";
+import { reachedPercent } from "#core/units/share-text.ts";
 
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;
@@ -74,7 +74,7 @@ describe("the night in one paragraph", () => {
     expect(nightWords(view, 0, clock)).toContain("12 systems are recovering, none stayed calm all night.");
   });
   test("a share that was not reached is not rounded up to a hundred", () => {
-    expect(shareWords(0.99999)).toBe("99.9 %");
+    expect(reachedPercent(0.99999)).toBe("99.9 %");
   });
 });
 
@@ -88,9 +88,9 @@ describe("how long", () => {
     expect(spanWords(from, to)).toBe(words);
   });
   test("lasted", () => {
-    expect(lastedWords(688 * MINUTE)).toBe("11 h 28 min");
-    expect(lastedWords(HOUR)).toBe("1 h");
-    expect(lastedWords(80 * HOUR)).toBe("3 days");
+    expect(durationText(688 * MINUTE)).toBe("11 h 28 min");
+    expect(durationText(HOUR)).toBe("1 h");
+    expect(durationText(80 * HOUR)).toBe("3 days 8 h");
   });
   test("left is said even where it is not known", () => {
     const left = { kind: "reaches", target: "limit", value: 29, from: 8 * HOUR, to: 10 * HOUR } as const;

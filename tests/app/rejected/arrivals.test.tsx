@@ -1,8 +1,8 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, it } from "vitest";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import { Arrivals } from "#app/rejected/_parts/arrivals.tsx";
 import type { ArrivalsView } from "#contract/arrivals.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 
 const T = Date.UTC(2026, 2, 1, 6, 30);
 const EMPTY: ArrivalsView = { now: T, from: T - 86_400_000, to: T, sources: [], streams: [], suspects: [] };
@@ -47,7 +47,7 @@ it("says in words whose clock is off, which numbers are missing, and what is not
     ],
     suspects: [{ stream: 9, from: 0, to: 0, received: T }],
   });
-  expect(text).toContain("M, needs attention: 90 s ahead");
+  expect(text).toContain("M, needs attention: 1 min 30 s ahead");
   expect(text).toContain("3 in 1 gap 42 to 44 of reef display temperature");
   expect(text).toContain("70 %");
   expect(text).toContain("implausible times");

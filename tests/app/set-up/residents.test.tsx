@@ -41,7 +41,7 @@ test("names the gap, who sets each edge, the open edge of a watch, and what wait
       .replace(/<[^>]+>/g, " ")
       .replace(/\s+/g, " ");
   const shown = text(true);
-  expect(shown).toMatch(/No common range \(all year ?; this month the ranges are 1\.0 °C apart ?\)/);
+  expect(shown).toMatch(/No common range \(every month ?; this month the ranges are 1\.0 °C apart ?\)/);
   expect(shown).toMatch(/12\.0, reef runner \(adult\): invented husbandry note on reef-runner/);
   expect(shown).toMatch(/Pip, reef runner.*4 cold skate/);
   expect(shown).toContain("no latest date: storage possible");

@@ -63,7 +63,7 @@ describe("strip", () => {
       sweepHigh: null,
     };
     expect(stripSentence(stream({ ...gas, value: 106.4, standing: "action", deviation: 3 }))).toBe(
-      "Gas 106.4 %, needs action. Target up to 101.5 %. Action limit 103.0.",
+      "Gas 106.4 %, needs action. Target at most 101.5 %. Action limit 103.0.",
     );
   });
 });

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { chartData, nightsIn, type TailPoint, valueRange } from "#app/_components/drawing/chart-data.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import { keyed } from "#app/systems/_parts/chart/chart-gestures.ts";
 import { moved, notAfter, rangeOf, zoomed } from "#app/systems/_parts/chart/chart-window.ts";
 import type { SeriesView } from "#contract/views.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { edges, MINUTES, NOW } from "../views.ts";
 
 function series(

@@ -1,10 +1,10 @@
 /** What the System page says of who lives there, and the bars over its charts while a birth is awaited. */
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import { watchBars } from "#app/systems/_parts/lane/watch-bars.ts";
 import { LivingHere } from "#app/systems/_parts/system/living-here.tsx";
 import type { StayView, WatchView } from "#contract/habitat.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 
 const DAY = 86_400_000;
 const NOW = Date.UTC(2026, 10, 10, 12);

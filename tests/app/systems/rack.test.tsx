@@ -1,13 +1,13 @@
 import fc from "fast-check";
 import { renderToStaticMarkup } from "react-dom/server";
 import { describe, expect, it } from "vitest";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import { Rack } from "#app/systems/_parts/rack/rack.tsx";
 import { elsewhere, RACK_COLUMNS, rackCell } from "#app/systems/_parts/rack/rack-columns.ts";
 import { byLoop, byStanding } from "#app/systems/_parts/rack/rack-groups.ts";
 import { forRack } from "#app/systems/_parts/rack/rack-view.ts";
 import { stateStreams, trendRows } from "#app/systems/_parts/trend/trend-rows.ts";
 import type { Standing, StreamState, SystemState } from "#contract/views.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { edges, NOW, stream, system } from "../views.ts";
 
 const column = (id: string) => {

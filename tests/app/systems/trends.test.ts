@@ -1,12 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import { ticksOf } from "#app/systems/_parts/lane/time-ticks.ts";
 import { readAddress, writeAddress, yearBefore } from "#app/systems/_parts/trend/trend-address.ts";
 import { folded } from "#app/systems/_parts/trend/trend-fold.ts";
 import { trendRows } from "#app/systems/_parts/trend/trend-rows.ts";
 import { benchWords } from "#app/systems/_parts/trend/trend-words.ts";
 import type { SeriesView, StreamState } from "#contract/views.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { edges, NOW, stream, system } from "../views.ts";
 
 const HOUR = 3_600_000;
@@ -91,7 +91,7 @@ describe("times over the charts", () => {
       "Jun",
       "Jul",
       "Aug",
-      "Sept",
+      "Sep",
       "Oct",
     ]);
   });

@@ -74,7 +74,7 @@ test.each<[Told["kind"], string, Told["evidence"], boolean, string]>([
     "hours",
     { off: -90, hours: 9.5, planned: 11 },
     true,
-    "Lit 90 min less a day than planned on 2 Mar, last 9 h 30 min, planned 11 h 00 min",
+    "Lit 90 min less a day than planned on 2 Mar, last 9 h 30 min, planned 11 h",
   ],
   [
     "disagreeing",

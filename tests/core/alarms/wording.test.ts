@@ -74,7 +74,7 @@ describe("a finding in words", () => {
       "silence, of a quantity that keeps its capitals",
       { kind: "silent", evidence: { lastAt: NOW - 26 * HOUR, interval: 90_000 } },
       { spec: QUANTITIES.ph },
-      "No reading of pH since Sun 04:30, expected every 1.5 min",
+      "No reading of pH since Sun 04:30, expected every 1 min 30 s",
     ],
     ["evidence that is missing leaves its clause out", {}, {}, "Temperature above its band since 01:45"],
   ])("%s", (_claim, finding, more, sentence) => {

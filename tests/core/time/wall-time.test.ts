@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { duration, wallTime } from "#core/time/wall-time.ts";
+import { wallTime } from "#core/time/wall-time.ts";
 
 // Clock changes of Europe/London in 2026: 29 March 01:00 UTC and 25 October 01:00 UTC. Source: IANA time zone database.
 const at = (text: string) => Date.parse(text);
@@ -22,13 +22,4 @@ describe("site time in a sentence", () => {
     expect(wallTime(at("2026-10-25T01:30:00Z"), "Europe/London", morning)).toBe("01:30 (UTC+00:00)");
     expect(wallTime(at("2026-10-25T02:30:00Z"), "Europe/London", morning)).toBe("02:30");
   });
-
-  test.each([
-    [45_000, "45 s"],
-    [90_000, "1.5 min"],
-    [1_200_000, "20 min"],
-    [3_600_000, "1 h"],
-    [86_400_000, "24 h"],
-    [259_200_000, "3 d"],
-  ])("%i ms is %s", (ms, words) => expect(duration(ms)).toBe(words));
 });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { DAY, HOUR, MINUTE, SECOND } from "#core/time/instant.ts";
-import { bytesText, type HealthFacts, judgeHealth, worstOf } from "#core/upkeep/judge.ts";
+import { bytesText } from "#core/units/bytes-text.ts";
+import { type HealthFacts, judgeHealth, worstOf } from "#core/upkeep/judge.ts";
 
 const NOW = Date.UTC(2026, 10, 25, 12);
 const GIB = 1024 ** 3;
@@ -147,7 +148,7 @@ describe("health", () => {
     expect(of({})).toMatchObject({ state: "good" });
     expect(of({ clock: "M", skew: -90_000 })).toMatchObject({
       state: "look",
-      says: "The clock of gw is 1.5 min ahead.",
+      says: "The clock of gw is 1 min 30 s ahead.",
     });
     expect(of({ clock: "F", skew: HOUR })).toMatchObject({
       state: "act",

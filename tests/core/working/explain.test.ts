@@ -9,11 +9,12 @@ import {
   totalGasPressure,
 } from "#core/chemistry/index.ts";
 import { degC, hPa, meqPerL, mgPerL, mmHg, msPerCm, phUnits, psu } from "#core/units/index.ts";
+import { figuresText } from "#core/units/number-text.ts";
 import { explainAmmonia } from "#core/working/explain-ammonia.ts";
 import { explainCarbonate } from "#core/working/explain-carbonate.ts";
 import { explainGasPressure, explainOxygen } from "#core/working/explain-gas.ts";
 import { explainGravity, explainOsmolality, explainSalinity } from "#core/working/explain-water.ts";
-import { type Explanation, figures } from "#core/working/explanation.ts";
+import type { Explanation } from "#core/working/explanation.ts";
 
 const stepOf = ({ steps }: Explanation, name: RegExp): number => {
   const found = steps.find((each) => name.test(each.name));
@@ -145,6 +146,6 @@ describe("figures", () => {
     [1e-6, "1e−6"],
     [Number.NaN, "not known"],
   ])("%d is written %s", (value, text) => {
-    expect(figures(value)).toBe(text);
+    expect(figuresText(value)).toBe(text);
   });
 });

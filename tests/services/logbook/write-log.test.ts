@@ -90,7 +90,7 @@ describe("an entry", () => {
     const { entry } = await write();
     world.now = NOW + HOUR;
     expect((await readLogEntry(world.read, entry.id)).overdue).toBe(
-      "Backwash still going on after 70 min. Close the valve.",
+      "Backwash still going on after 1 h 10 min. Close the valve.",
     );
   });
 

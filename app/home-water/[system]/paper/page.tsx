@@ -4,10 +4,10 @@ import { PrintButton } from "#app/_components/controls/print-button.tsx";
 import { FitTable } from "#app/_components/drawing/fit-table.tsx";
 import css from "#app/_components/drawing/home-water.module.css";
 import { NoPermission } from "#app/_components/frame/no-permission.tsx";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import { pageAccess } from "#app/_server/page-access.ts";
 import { Sources } from "#app/home-water/_parts/edges.tsx";
 import { Beside, Drawings, homeWords, residentWords } from "#app/home-water/_parts/home-water-body.tsx";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { type Address, askedOf, homeWaterOr404 } from "../home-water-address.ts";
 
 export const dynamic = "force-dynamic";

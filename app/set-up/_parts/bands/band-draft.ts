@@ -1,6 +1,6 @@
 import { numberOf } from "#app/_components/controls/typed-number.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import { type BandEdges, faultsAt } from "#core/habitat/band.ts";
+import { edgeText } from "#core/units/number-text.ts";
 
 export const EDGES = ["urgentLow", "actionLow", "low", "high", "actionHigh", "urgentHigh"] as const;
 export type Edge = (typeof EDGES)[number];
@@ -12,7 +12,6 @@ export const EDGE_LABEL: Readonly<Record<Edge, string>> = {
   actionHigh: "Action above",
   urgentHigh: "Urgent above",
 };
-export const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 /** Edges as typed; empty is open. */
 export type Typed = Readonly<Record<Edge, string>>;
@@ -27,7 +26,7 @@ export const NOTHING: Typed = {
 
 const plain = (value: number | null, decimals: number): string => {
   if (value === null) return "";
-  const fixed = valueWords(value, decimals).replace("−", "-");
+  const fixed = edgeText(value, decimals).replace("−", "-");
   // What was set finer than it is shown must not be rounded by opening a form.
   return Number(fixed) === value ? fixed : String(value);
 };

@@ -12,16 +12,8 @@ import { pointWords } from "#app/_components/words/point-words.ts";
 import type { BandView, ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";
 import type { SystemState } from "#contract/views.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
-import {
-  EDGE_LABEL,
-  EDGES,
-  type Edge,
-  MONTHS,
-  NOTHING,
-  readTyped,
-  type Typed,
-  typedOf,
-} from "./band-draft.ts";
+import { MONTHS } from "#core/time/names.ts";
+import { EDGE_LABEL, EDGES, type Edge, NOTHING, readTyped, type Typed, typedOf } from "./band-draft.ts";
 import { BandPreview } from "./band-preview.tsx";
 
 interface Choice {

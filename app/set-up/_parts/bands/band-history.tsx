@@ -5,8 +5,8 @@ import { Button } from "#app/_components/controls/button.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { type Sent, send } from "#app/_components/live/send.ts";
 import type { Change } from "#app/_components/words/change.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { BandView, ChangeAnswer } from "#contract/set-up-forms.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { fromWords, limitWords, targetWords } from "./band-words.ts";
 
 const words = (band: BandView): string =>

@@ -1,12 +1,12 @@
 import css from "#app/_components/controls/forms.module.css";
 import { Strip } from "#app/_components/strip/strip.tsx";
 import { StripEdges } from "#app/_components/strip/strip-edges.tsx";
-import { withUnit } from "#app/_components/words/number-words.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import { SEEN_WORD, seenAs } from "#app/_components/words/standing-words.ts";
 import type { Standing, StreamState } from "#contract/views.ts";
 import { type BandEdges, edgesAt } from "#core/habitat/band.ts";
 import { deviation } from "#core/habitat/deviation.ts";
+import { withUnit } from "#core/units/number-text.ts";
 
 /** How a stream would stand with other edges, by the water alone: findings and their delays come later. */
 export function withBand(stream: StreamState, edges: BandEdges): StreamState {

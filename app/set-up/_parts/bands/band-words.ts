@@ -1,31 +1,24 @@
-import { valueWords } from "#app/_components/words/number-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { BandView } from "#contract/set-up-forms.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { edgeText, rangeText } from "#core/units/number-text.ts";
 
 type Edge = number | null;
 
-function between(low: Edge, high: Edge, decimals: number): string {
-  if (low === null && high === null) return "no target";
-  if (low === null) return `up to ${valueWords(high ?? 0, decimals)}`;
-  return high === null
-    ? `at least ${valueWords(low, decimals)}`
-    : `${valueWords(low, decimals)} to ${valueWords(high, decimals)}`;
-}
 function beyond(word: string, low: Edge, high: Edge, decimals: number): string {
   const said = [
-    low === null ? "" : `below ${valueWords(low, decimals)}`,
-    high === null ? "" : `above ${valueWords(high, decimals)}`,
+    low === null ? "" : `below ${edgeText(low, decimals)}`,
+    high === null ? "" : `above ${edgeText(high, decimals)}`,
   ];
   const sides = said.filter((side) => side !== "").join(" and ");
   return sides === "" ? "" : `${word} ${sides}`;
 }
 
-/** "7.80 to 8.20", "up to 0.010"; monthly edges are only named. */
+/** "7.80 to 8.20", "at most 0.010"; monthly edges are only named. */
 export function targetWords({ months, decimals }: BandView): string {
   const [edges] = months;
   if (months.length > 1 || edges === undefined) return "month by month";
-  return between(edges.low, edges.high, decimals);
+  return edges.low === null && edges.high === null ? "no target" : rangeText(edges, decimals);
 }
 
 /** "action below 7.60 and above 8.40; urgent above 8.60", or that there is no limit. */

@@ -5,12 +5,12 @@ import { Button } from "#app/_components/controls/button.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { Strip } from "#app/_components/strip/strip.tsx";
 import type { Change } from "#app/_components/words/change.ts";
-import { withUnit } from "#app/_components/words/number-words.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { BandsView, BandView, SystemSetUpView } from "#contract/set-up-forms.ts";
 import type { StreamState, SystemState } from "#contract/views.ts";
 import { pointRole } from "#core/set-up/point-role.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
+import { withUnit } from "#core/units/number-text.ts";
 import { fromWords, limitWords, targetWords } from "./band-words.ts";
 
 const BandHistory = lazy(() => import("./band-history.tsx").then((m) => ({ default: m.BandHistory })));

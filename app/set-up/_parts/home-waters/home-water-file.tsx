@@ -8,9 +8,9 @@ import { needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
 import { issueAt, type Sent, send } from "#app/_components/live/send.ts";
-import { monthName } from "#app/_components/words/habitat-words.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { HomeWaterLookView } from "#contract/home-water-forms.ts";
+import { monthShort } from "#core/time/names.ts";
+import { numberText } from "#core/units/number-text.ts";
 
 const UNITS = {
   temperature: [
@@ -25,13 +25,13 @@ type Quantity = keyof typeof UNITS;
 /** What the file would become, beside what counts at that place today. */
 function Look({ look }: { readonly look: HomeWaterLookView }) {
   const words = (value: number | null | undefined) =>
-    value == null ? "–" : valueWords(value, look.decimals);
+    value == null ? "–" : numberText(value, look.decimals);
   return (
     <>
       <p role="status" data-look="">
         {look.read} {look.read === 1 ? "row" : "rows"} read, {look.refusedCount} refused.
         {look.missing.length > 0 &&
-          ` No value for ${look.missing.map(monthName).join(", ")}: all twelve months are needed.`}
+          ` No value for ${look.missing.map(monthShort).join(", ")}: all twelve months are needed.`}
         {look.ignored.length > 0 && ` Columns not read: ${look.ignored.join(", ")}.`}
       </p>
       {look.refused.length > 0 && (
@@ -68,7 +68,7 @@ function Look({ look }: { readonly look: HomeWaterLookView }) {
             {look.months.map((month, i) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: twelve months in their order
               <tr key={i}>
-                <th scope="row">{monthName(i + 1)}</th>
+                <th scope="row">{monthShort(i + 1)}</th>
                 <td>
                   {words(month?.value)}
                   {month?.spread == null ? "" : ` ± ${words(month.spread)}`}

@@ -5,10 +5,11 @@ import { Button } from "#app/_components/controls/button.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { type Sent, send } from "#app/_components/live/send.ts";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
-import { dayWords, monthName } from "#app/_components/words/habitat-words.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
+import { dayWords } from "#app/_components/words/habitat-words.ts";
 import type { HomeWaterSeriesListView } from "#contract/home-water-forms.ts";
+import { monthShort } from "#core/time/names.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
+import { numberText } from "#core/units/number-text.ts";
 import { Unanswered } from "../unanswered.tsx";
 
 const HomeWaterFile = lazy(() => import("./home-water-file.tsx").then((m) => ({ default: m.HomeWaterFile })));
@@ -23,7 +24,7 @@ function Months({ series }: { readonly series: Series }) {
         {series.months
           .map(
             ({ value, spread }, i) =>
-              `${monthName(i + 1)} ${valueWords(value, series.decimals)}${spread === null ? "" : ` ± ${valueWords(spread, series.decimals)}`}`,
+              `${monthShort(i + 1)} ${numberText(value, series.decimals)}${spread === null ? "" : ` ± ${numberText(spread, series.decimals)}`}`,
           )
           .join(" · ")}{" "}
         {series.unitLabel}

@@ -1,9 +1,9 @@
 import css from "#app/_components/controls/forms.module.css";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import { type ImportReport, totalsOf } from "#core/importing/report.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { countText, figuresText } from "#core/units/number-text.ts";
 
-const number = (value: number) => value.toLocaleString("en-GB");
-const value = (given: number | null) => (given === null ? "–" : String(Number(given.toPrecision(6))));
+const value = (given: number | null) => (given === null ? "–" : figuresText(given));
 
 /** What would become of a file, or became of it: totals in a sentence, then each column with its range, then what was refused and why. */
 export function ImportReportView({
@@ -20,10 +20,10 @@ export function ImportReportView({
   return (
     <div className={css.form} data-report="">
       <p>
-        {number(report.rows)} rows{span}. <b>{number(stored)}</b>{" "}
-        {done ? "readings stored" : "readings would be stored"}, {number(duplicates)} already stored,{" "}
-        {number(conflicts)} conflict with a stored value (both are kept, the first is used),{" "}
-        {number(rejected)} refused.
+        {countText(report.rows)} rows{span}. <b>{countText(stored)}</b>{" "}
+        {done ? "readings stored" : "readings would be stored"}, {countText(duplicates)} already stored,{" "}
+        {countText(conflicts)} conflict with a stored value (both are kept, the first is used),{" "}
+        {countText(rejected)} refused.
       </p>
       <table className={css.table}>
         <caption className={css.soft}>
@@ -44,13 +44,13 @@ export function ImportReportView({
             <tr key={column.place}>
               <th scope="row">{column.name}</th>
               <td data-label="goes to">{column.place}</td>
-              <td data-label={done ? "stored" : "to store"}>{number(column.stored)}</td>
+              <td data-label={done ? "stored" : "to store"}>{countText(column.stored)}</td>
               <td data-label="lowest to highest">
                 {value(column.min)} to {value(column.max)} {column.unit ?? ""}
                 {column.unbelievable > 0 && (
                   <b className={css.look}>
                     {" "}
-                    {number(column.unbelievable)} not plausible for this quantity: is the unit right?
+                    {countText(column.unbelievable)} not plausible for this quantity: is the unit right?
                   </b>
                 )}
               </td>
@@ -59,7 +59,7 @@ export function ImportReportView({
                   ? "–"
                   : `${clock.full(column.from)} to ${clock.full(column.to)}`}
               </td>
-              <td data-label="empty">{number(column.empty)}</td>
+              <td data-label="empty">{countText(column.empty)}</td>
             </tr>
           ))}
         </tbody>
@@ -70,7 +70,7 @@ export function ImportReportView({
           <ul className={css.plain}>
             {report.rejects.map((reject) => (
               <li key={reject.reason}>
-                {number(reject.count)}: {reject.reason}.{" "}
+                {countText(reject.count)}: {reject.reason}.{" "}
                 <small>
                   {reject.examples.map((one) => `Line ${one.line}, ${one.column}: "${one.value}"`).join("; ")}
                 </small>
@@ -81,8 +81,8 @@ export function ImportReportView({
       )}
       {report.backwards > 0 && !done && (
         <p className={css.soft}>
-          {number(report.backwards)} rows are earlier than the row above them. Duplicates among them show only
-          once the file is stored.
+          {countText(report.backwards)} rows are earlier than the row above them. Duplicates among them show
+          only once the file is stored.
         </p>
       )}
     </div>

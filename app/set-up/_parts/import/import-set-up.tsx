@@ -6,8 +6,9 @@ import { Field } from "#app/_components/controls/field.tsx";
 import { FormDialog, needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { ImportView } from "#contract/imports.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
+import { countText } from "#core/units/number-text.ts";
 import { Unanswered } from "../unanswered.tsx";
 import type { ImportChoices } from "./import-draft.ts";
 
@@ -38,8 +39,8 @@ function Withdraw({
       {(wrong, asked) => (
         <>
           <p>
-            All {run.stored.toLocaleString("en-GB")} readings from this import will be left out of charts,
-            means, findings and exports. Nothing is deleted, and the file can be imported again.
+            All {countText(run.stored)} readings from this import will be left out of charts, means, findings
+            and exports. Nothing is deleted, and the file can be imported again.
           </p>
           <Field
             label="Reason"
@@ -106,7 +107,7 @@ export function ImportSetUp({ choices, zone }: { readonly choices: ImportChoices
                       </small>
                     )}
                   </td>
-                  <td data-label="readings">{run.stored.toLocaleString("en-GB")}</td>
+                  <td data-label="readings">{countText(run.stored)}</td>
                   <td data-label="started">
                     {clock.full(run.begun)} <small>{run.begunBy}</small>
                   </td>

@@ -3,9 +3,9 @@
 import { numberOf } from "#app/_components/controls/typed-number.ts";
 import type { LightPlanView } from "#contract/light-plans.ts";
 import { dayLength } from "#core/chemistry/day-length.ts";
+import { clockText } from "#core/time/zone-clock.ts";
 
 const DAY = 1440;
-const two = (n: number) => String(n).padStart(2, "0");
 
 export interface LightDraft {
   /** The same clock times all year, or a length for each month about one middle. */
@@ -27,10 +27,6 @@ function minutesOf(text: string): number | null {
   const [, hours, minutes] = /^([01]\d|2[0-3]):([0-5]\d)$/.exec(text.trim()) ?? [];
   return hours === undefined ? null : Number(hours) * 60 + Number(minutes);
 }
-const clockText = (minutes: number): string => {
-  const shown = (Math.round(minutes) + 2 * DAY) % DAY;
-  return `${two(Math.floor(shown / 60))}:${two(shown % 60)}`;
-};
 const hoursText = (hours: number) => String(Math.round(hours * 100) / 100);
 
 /** "07:45 to 18:15": when lamps go on and off for so many hours about a middle; "dark all day", "lit all day"; empty where either is not known. */

@@ -7,10 +7,11 @@ import { FormDialog, needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
 import type { Change } from "#app/_components/words/change.ts";
-import { changeOf, dayWords, monthName } from "#app/_components/words/habitat-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
+import { changeOf, dayWords } from "#app/_components/words/habitat-words.ts";
 import type { HabitatAnswer } from "#contract/habitat.ts";
 import type { LightPlansView, LightPlanView } from "#contract/light-plans.ts";
+import { monthShort } from "#core/time/names.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { Moment, ReasonField, useFrom } from "../dated-fields.tsx";
 import { daylightMonths, type LightDraft, lightDraft, lightWrong, onOff, scheduleOf } from "./light-draft.ts";
 
@@ -147,8 +148,8 @@ function MonthFields({
       <div className={css.two}>
         {draft.months.map((typed, i) => (
           <Field
-            key={monthName(i + 1)}
-            label={`15 ${monthName(i + 1)}, hours`}
+            key={monthShort(i + 1)}
+            label={`15 ${monthShort(i + 1)}, hours`}
             hint={onOff(numberOf(typed), draft.middle)}
             wrong={wrong(`month${i + 1}`)}
           >

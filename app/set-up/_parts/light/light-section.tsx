@@ -5,9 +5,10 @@ import { Button } from "#app/_components/controls/button.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
 import type { Change } from "#app/_components/words/change.ts";
-import { dayWords, monthName } from "#app/_components/words/habitat-words.ts";
-import { clockOf, type ZoneClock } from "#app/_components/words/time-words.ts";
+import { dayWords } from "#app/_components/words/habitat-words.ts";
 import type { LightPlansView, LightPlanView } from "#contract/light-plans.ts";
+import { monthShort } from "#core/time/names.ts";
+import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
 import { Unanswered } from "../unanswered.tsx";
 import { onOff } from "./light-draft.ts";
 
@@ -61,7 +62,7 @@ function Schedule({
             <summary>On and off by month</summary>
             <p className={css.soft}>
               {plan.hours
-                .map((hours, i) => `15 ${monthName(i + 1)} ${hours} h, ${onOff(hours, plan.middle)}`)
+                .map((hours, i) => `15 ${monthShort(i + 1)} ${hours} h, ${onOff(hours, plan.middle)}`)
                 .join(" · ")}
               . Linear in between. {clock.zone} time.
             </p>

@@ -8,8 +8,8 @@ import { FormDialog, needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { type Sent, send } from "#app/_components/live/send.ts";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { GrantView, InvitedView, PeopleView, PersonView } from "#contract/people.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { Unanswered } from "../unanswered.tsx";
 import { GrantsFields, grantWords, type Places } from "./grants-fields.tsx";
 

@@ -7,9 +7,10 @@ import { FormDialog, needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
 import type { Change } from "#app/_components/words/change.ts";
-import { changeOf, MONTHS } from "#app/_components/words/habitat-words.ts";
+import { changeOf } from "#app/_components/words/habitat-words.ts";
 import type { HabitatAnswer, ProfileView } from "#contract/habitat.ts";
 import { CONFIDENCES, ENTRY_KINDS, MARKS, MEANINGS, STAGES } from "#core/habitat/profile.ts";
+import { MONTHS } from "#core/time/names.ts";
 import { ReasonField } from "../dated-fields.tsx";
 
 type Version = ProfileView["profiles"][number];

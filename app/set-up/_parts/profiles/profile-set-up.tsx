@@ -5,9 +5,10 @@ import { Button, ButtonLink } from "#app/_components/controls/button.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
 import type { Change } from "#app/_components/words/change.ts";
-import { dayWords, monthName } from "#app/_components/words/habitat-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
+import { dayWords } from "#app/_components/words/habitat-words.ts";
 import type { ProfileView } from "#contract/habitat.ts";
+import { monthShort } from "#core/time/names.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { ChangeNote } from "../change-note.tsx";
 import { Unanswered } from "../unanswered.tsx";
 
@@ -49,7 +50,7 @@ function Entries({ version }: { readonly version: Version }) {
             <tr key={JSON.stringify(entry)}>
               <th scope="row">{entry.label}</th>
               <td>{entry.stage ?? "every stage"}</td>
-              <td>{entry.month === null ? "all year" : monthName(entry.month)}</td>
+              <td>{entry.month === null ? "all year" : monthShort(entry.month)}</td>
               <td>
                 {rangeWords(entry)} <small>{entry.unitLabel}</small>
               </td>

@@ -7,8 +7,8 @@ import { type Sent, send } from "#app/_components/live/send.ts";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
 import type { Change } from "#app/_components/words/change.ts";
 import { changeOf, dayWords } from "#app/_components/words/habitat-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { HabitatAnswer, ProfilesView } from "#contract/habitat.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { ChangeNote } from "../change-note.tsx";
 import { Unanswered } from "../unanswered.tsx";
 

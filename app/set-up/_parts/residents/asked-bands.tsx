@@ -4,22 +4,17 @@ import { lazy, Suspense, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
-import {
-  edgeWords,
-  limitsWords,
-  monthName,
-  monthsWords,
-  rangeWords,
-} from "#app/_components/words/habitat-words.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
+import { edgeWords, limitsWords, rangeWords } from "#app/_components/words/habitat-words.ts";
 import type { AskedBand, ResidentsView } from "#contract/habitat.ts";
+import { monthRuns, monthShort } from "#core/time/names.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
+import { numberText } from "#core/units/number-text.ts";
 
 const forms = () => import("./band-sign-forms.tsx");
 const ConfirmForm = lazy(() => forms().then((m) => ({ default: m.ConfirmForm })));
 const CompromiseForm = lazy(() => forms().then((m) => ({ default: m.CompromiseForm })));
 
-const monthOf = (now: number, zone: string): number =>
-  Number(new Intl.DateTimeFormat("en", { month: "numeric", timeZone: zone }).format(now));
+const monthOf = (now: number, zone: string): number => clockOf(zone).month(now);
 
 const KEPT = {
   person: "set by hand",
@@ -48,13 +43,13 @@ function Months({ band }: { readonly band: AskedBand }) {
         <tbody>
           {band.months.map((month) => (
             <tr key={month.month}>
-              <th scope="row">{monthName(month.month)}</th>
+              <th scope="row">{monthShort(month.month)}</th>
               <td>{edgeWords(month.low, band)}</td>
               <td>{edgeWords(month.high, band)}</td>
               <td>
                 {month.gap === null
                   ? rangeWords(month.asked, band)
-                  : `no common range, ${valueWords(month.gap, band.decimals)} ${band.unitLabel} apart`}
+                  : `no common range, ${numberText(month.gap, band.decimals)} ${band.unitLabel} apart`}
                 {month.compromise === null ? "" : `; compromise ${rangeWords(month.asked, band)}`}
                 <small> {limitsWords(month.asked, band)}</small>
               </td>
@@ -109,7 +104,7 @@ export function AskedBands({
             <li key={band.quantity} data-asked={band.quantity}>
               <div>
                 <p>
-                  <b>{band.label}</b> {monthName(now)}: {rangeWords(month?.asked ?? null, band)}{" "}
+                  <b>{band.label}</b> {monthShort(now)}: {rangeWords(month?.asked ?? null, band)}{" "}
                   {band.unitLabel}
                   <small className={css.soft}>
                     {" "}
@@ -121,17 +116,17 @@ export function AskedBands({
                 </p>
                 {unsigned.length > 0 && month !== undefined && (
                   <p className={css.look}>
-                    ◆ No common range ({monthsWords(unsigned)}
+                    ◆ No common range ({monthRuns(unsigned, monthShort)}
                     {month.gap === null
                       ? ""
-                      : `; this month the ranges are ${valueWords(month.gap, band.decimals)} ${band.unitLabel} apart`}
+                      : `; this month the ranges are ${numberText(month.gap, band.decimals)} ${band.unitLabel} apart`}
                     ). The previous band stays in force until a compromise is signed.
                   </p>
                 )}
                 {waits.length > 0 && (
                   <p className={css.look}>
-                    ◆ Partly in force ({monthsWords(waits)}): the action limits stay as they are until someone
-                    confirms the new ones.
+                    ◆ Partly in force ({monthRuns(waits, monthShort)}): the action limits stay as they are
+                    until someone confirms the new ones.
                   </p>
                 )}
                 {band.unknown.length > 0 && (

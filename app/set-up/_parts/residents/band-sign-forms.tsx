@@ -6,14 +6,9 @@ import { FormDialog } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
 import type { Change } from "#app/_components/words/change.ts";
-import {
-  changeOf,
-  limitsWords,
-  monthName,
-  monthsWords,
-  rangeWords,
-} from "#app/_components/words/habitat-words.ts";
+import { changeOf, limitsWords, rangeWords } from "#app/_components/words/habitat-words.ts";
 import type { AskedBand, HabitatAnswer } from "#contract/habitat.ts";
+import { monthRuns, monthShort } from "#core/time/names.ts";
 import { Moment, ReasonField, useFrom } from "../dated-fields.tsx";
 
 interface Shared {
@@ -47,7 +42,7 @@ export function ConfirmForm({ system, zone, now, band, onClose, onDone }: Shared
         <>
           {month !== undefined && (
             <p>
-              {monthName(month.month)}, {band.unitLabel}. Now: {rangeWords(month.kept, band)},{" "}
+              {monthShort(month.month)}, {band.unitLabel}. Now: {rangeWords(month.kept, band)},{" "}
               {limitsWords(month.kept, band)}. Then: {rangeWords(month.asked, band)},{" "}
               {limitsWords(month.asked, band)}.
             </p>
@@ -122,7 +117,7 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
             the animals change, a new compromise is needed.
           </p>
           <fieldset className={css.grants}>
-            <legend>Months ({months.length === 0 ? "none" : monthsWords(months)})</legend>
+            <legend>Months ({months.length === 0 ? "none" : monthRuns(months, monthShort)})</legend>
             <div className={css.monthBoxes}>
               {band.conflicts.map((month) => (
                 <label key={month}>
@@ -137,7 +132,7 @@ export function CompromiseForm({ system, zone, now, band, onClose, onDone }: Sha
                       )
                     }
                   />{" "}
-                  {monthName(month)}
+                  {monthShort(month)}
                 </label>
               ))}
             </div>

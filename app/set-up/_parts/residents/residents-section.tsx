@@ -4,15 +4,10 @@ import { lazy, Suspense, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
-import {
-  dayWords,
-  monthsWords,
-  poolWords,
-  watchWords,
-  whoWords,
-} from "#app/_components/words/habitat-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
+import { dayWords, poolWords, watchWords, whoWords } from "#app/_components/words/habitat-words.ts";
 import type { ResidentsView, StayView, WatchView } from "#contract/habitat.ts";
+import { monthRuns, monthShort } from "#core/time/names.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { AskedBands } from "./asked-bands.tsx";
 
 const forms = () => import("./resident-forms.tsx");
@@ -211,7 +206,7 @@ export function ResidentsSection({
                   <b>
                     {signed.label} {signed.low} to {signed.high}
                   </b>
-                  , {monthsWords(signed.months)}, between {signed.between}: {signed.reason}
+                  , {monthRuns(signed.months, monthShort)}, between {signed.between}: {signed.reason}
                   <small className={css.soft}>
                     {" "}
                     {signed.signedBy}, {dayWords(signed.signed, clock, "")}, from{" "}

@@ -4,8 +4,9 @@ import { useState } from "react";
 import { FormDialog } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
-import { changeOf, monthsWords } from "#app/_components/words/habitat-words.ts";
+import { changeOf } from "#app/_components/words/habitat-words.ts";
 import type { HabitatAnswer, ResidentsView } from "#contract/habitat.ts";
+import { monthRuns, monthShort } from "#core/time/names.ts";
 import { Moment, ReasonField, useFrom } from "../dated-fields.tsx";
 
 /** A signed compromise is withdrawn from a day on; it stays in history, and its months are a conflict again. */
@@ -37,7 +38,7 @@ export function WithdrawCompromise({
       {(wrong, asked) => (
         <>
           <p>
-            {signed.label} {signed.low} to {signed.high}, {monthsWords(signed.months)}, between{" "}
+            {signed.label} {signed.low} to {signed.high}, {monthRuns(signed.months, monthShort)}, between{" "}
             {signed.between}.
           </p>
           <p className={css.soft}>

@@ -4,9 +4,9 @@ import { lazy, Suspense, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { SystemSetUpView } from "#contract/set-up-forms.ts";
 import { SYSTEM_TYPES } from "#core/set-up/system-type.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 
 const EditSystem = lazy(() => import("./system-editor.tsx").then((m) => ({ default: m.EditSystem })));
 

@@ -3,9 +3,9 @@
 import { Field } from "#app/_components/controls/field.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { numberOf } from "#app/_components/controls/typed-number.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { SystemSetUpView } from "#contract/set-up-forms.ts";
 import { electrodeWords } from "#core/set-up/probe-basis.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 
 type Basis = SystemSetUpView["streams"][number]["basis"];
 

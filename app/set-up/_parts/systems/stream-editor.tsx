@@ -8,8 +8,8 @@ import { numberOf } from "#app/_components/controls/typed-number.ts";
 import { instantOfWall } from "#app/_components/controls/wall-input.ts";
 import type { Change } from "#app/_components/words/change.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
-import { clockOf } from "#app/_components/words/time-words.ts";
 import type { ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";
+import { clockOf } from "#core/time/zone-clock.ts";
 import { type BasisDraft, BasisFields, basisDraft, offsetWrong } from "./basis-fields.tsx";
 
 type StreamRow = SystemSetUpView["streams"][number];

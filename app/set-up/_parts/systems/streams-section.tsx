@@ -5,15 +5,15 @@ import { Button } from "#app/_components/controls/button.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
-import { ageWords } from "#app/_components/words/time-words.ts";
 import type { SystemSetUpView } from "#contract/set-up-forms.ts";
 import type { SystemState } from "#contract/views.ts";
+import { ageText } from "#core/time/duration-text.ts";
 
 type StreamRow = SystemSetUpView["streams"][number];
 const StreamEditor = lazy(() => import("./stream-editor.tsx").then((m) => ({ default: m.StreamEditor })));
 
 const everyWords = (seconds: number | null): string =>
-  seconds === null ? "not scheduled" : ageWords(seconds * 1000);
+  seconds === null ? "not scheduled" : ageText(seconds * 1000);
 
 /** What is measured where, how often it is expected, whether the system can be judged without it, and when it was heard. */
 export function StreamsSection({
@@ -78,7 +78,7 @@ export function StreamsSection({
                   <td data-label="expected interval">{everyWords(row.intervalSeconds)}</td>
                   <td data-label="critical">{row.critical ? <b>critical</b> : "no"}</td>
                   <td data-label="last reading" className={isSilent ? css.doubtful : undefined}>
-                    {at === null ? "never" : `${ageWords(now - at)} ago`}
+                    {at === null ? "never" : `${ageText(now - at)} ago`}
                     {isSilent && ", silent"}
                   </td>
                   {may && (

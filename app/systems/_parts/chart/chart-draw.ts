@@ -1,9 +1,9 @@
 import type uPlot from "uplot";
 import type { ChartData, Span } from "#app/_components/drawing/chart-data.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
-import { ageWords } from "#app/_components/words/time-words.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
+import { ageText } from "#core/time/duration-text.ts";
+import { numberText } from "#core/units/number-text.ts";
 
 /** What the chart shows beside its line. */
 export interface Scene {
@@ -108,7 +108,7 @@ function drawGaps(u: uPlot, scene: Scene, x: (at: number) => number): void {
   ctx.font = `${0.72 * size * ratio()}px ${face}`;
   for (const gap of scene.data.gaps) {
     const [a, b] = [Math.max(bbox.left, x(gap.from)), Math.min(bbox.left + bbox.width, x(gap.to))];
-    const words = `no data ${ageWords(gap.to - gap.from)}`;
+    const words = `no data ${ageText(gap.to - gap.from)}`;
     if (b - a > ctx.measureText(words).width + 4)
       ctx.fillText(words, (a + b) / 2, bbox.top + bbox.height - 5 * ratio());
   }
@@ -204,7 +204,7 @@ function drawEnd(u: uPlot, scene: Scene, x: (at: number) => number, y: (v: numbe
   ctx.textAlign = "left";
   ctx.textBaseline = "middle";
   ctx.font = `640 ${0.84 * size * ratio()}px ${face}`;
-  ctx.fillText(valueWords(last.value, scene.decimals), x(last.at) + 8 * ratio(), y(last.value));
+  ctx.fillText(numberText(last.value, scene.decimals), x(last.at) + 8 * ratio(), y(last.value));
 }
 
 /** What lies over the line: gaps in words, suspect readings as rings, bench squares, the latest value at the line's end. */

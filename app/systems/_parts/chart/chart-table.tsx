@@ -1,8 +1,8 @@
 "use client";
 
 import type { ChartData } from "#app/_components/drawing/chart-data.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { intervalText, numberText, resultText } from "#core/units/number-text.ts";
 import css from "../trend/trend.module.css";
 
 const MOST = 200;
@@ -15,13 +15,13 @@ interface Row {
 }
 
 function rowsOf(data: ChartData, decimals: number): Row[] {
-  const words = (value: number) => valueWords(value, decimals);
+  const words = (value: number) => numberText(value, decimals);
   const line = data.at.flatMap((at, i): Row[] => {
     const mean = data.mean[i];
     if (mean == null) return [];
     const [low, high] = [data.low[i] ?? mean, data.high[i] ?? mean];
     return [
-      { at, value: words(mean), range: data.hasRibbon ? `${words(low)} to ${words(high)}` : "", kind: "" },
+      { at, value: words(mean), range: data.hasRibbon ? intervalText(low, high, decimals) : "", kind: "" },
     ];
   });
   const suspect = data.suspect.map(({ at, value }) => ({
@@ -32,7 +32,7 @@ function rowsOf(data: ChartData, decimals: number): Row[] {
   }));
   const bench = data.bench.map(({ at, value, qualifier }) => ({
     at,
-    value: `${qualifier === "=" ? "" : `${qualifier} `}${words(value)}`,
+    value: resultText(value, qualifier, decimals),
     range: "",
     kind: "bench",
   }));

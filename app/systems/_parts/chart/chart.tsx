@@ -4,8 +4,9 @@ import "uplot/dist/uPlot.min.css";
 import { useEffect, useRef, useState } from "react";
 import type uPlot from "uplot";
 import { type ChartData, nightsIn, type Span, valueRange } from "#app/_components/drawing/chart-data.ts";
-import { valueWords } from "#app/_components/words/number-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { edgeText, numberText } from "#core/units/number-text.ts";
+import { roundToFigures } from "#core/units/rounding.ts";
 import css from "./chart.module.css";
 import { drawOver, drawUnder, inks, lineInk, type Scene } from "./chart-draw.ts";
 import { hearGestures, keyed } from "./chart-gestures.ts";
@@ -140,7 +141,7 @@ export function Chart(props: ChartProps) {
               space: 2 * text,
               splits: (u, index, min, max, incr, space) =>
                 levels(latest.current.scene, u) ?? roundSplits(u, index, min, max, incr, space),
-              values: (_u, splits) => splits.map((v) => valueWords(v, latest.current.scene.decimals)),
+              values: (_u, splits) => splits.map((v) => edgeText(v, latest.current.scene.decimals)),
             },
           ],
           series: [
@@ -268,7 +269,7 @@ function roundSplits(
 ): number[] {
   const first = Math.ceil(min / incr);
   const count = Math.max(0, Math.floor(max / incr) - first + 1);
-  return Array.from({ length: Math.min(count, 20) }, (_, i) => Number(((first + i) * incr).toPrecision(12)));
+  return Array.from({ length: Math.min(count, 20) }, (_, i) => roundToFigures((first + i) * incr, 12));
 }
 
 /** Puts the cursor on the next reading to one side, also on one that was set aside; from outside on the last one. */
@@ -299,7 +300,7 @@ function underCursor(u: uPlot, { scene, clock }: ChartProps): string | null {
   if (index == null || (u.cursor.left ?? -1) < 0) return null;
   const at = (u.data[0]?.[index] ?? 0) * 1000;
   const value = u.data[1]?.[index];
-  const words = (v: number) => valueWords(v, scene.decimals);
+  const words = (v: number) => numberText(v, scene.decimals);
   const aside = scene.data.suspect.find((point) => point.at === at);
   const said = [
     aside === undefined
@@ -310,7 +311,9 @@ function underCursor(u: uPlot, { scene, clock }: ChartProps): string | null {
   ];
   // Where the band did not stay the same, what it was then belongs to the value.
   const band = scene.bands.length < 2 ? undefined : scene.bands.find((b) => b.from <= at && at < b.to)?.edges;
-  const sides = [band?.low ?? null, band?.high ?? null].map((v) => (v === null ? "" : words(v)));
+  const sides = [band?.low ?? null, band?.high ?? null].map((v) =>
+    v === null ? "" : edgeText(v, scene.decimals),
+  );
   if (sides.some((side) => side !== "")) said.push(`target then ${sides.join(" to ").trim()}`);
   const other = scene.other === undefined ? null : nearest(scene.other.data, at);
   if (other !== null) said.push(`${scene.other?.label} ${words(other)}`);

@@ -3,7 +3,8 @@
 import { useMemo } from "react";
 import type { Span } from "#app/_components/drawing/chart-data.ts";
 import type { LogMark } from "#app/_components/drawing/log-marks.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { roundTo } from "#core/units/rounding.ts";
 import css from "./time-lane.module.css";
 import { ticksOf } from "./time-ticks.ts";
 import type { WatchBar } from "./watch-bars.ts";
@@ -43,7 +44,7 @@ function WatchBars({ span, bars }: { readonly span: Span; readonly bars: readonl
             key={bar.id}
             title={bar.says}
             data-watch-bar={bar.isOver ? "overdue" : "window"}
-            style={{ marginLeft: `${left.toFixed(2)}%`, width: `${(right - left).toFixed(2)}%` }}
+            style={{ marginLeft: `${roundTo(left, 2)}%`, width: `${roundTo(right - left, 2)}%` }}
           >
             <span>{bar.label}</span>
             <span className="unseen"> {bar.says}</span>

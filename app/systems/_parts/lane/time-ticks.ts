@@ -1,6 +1,7 @@
 import { nextHour, type Span } from "#app/_components/drawing/chart-data.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import { monthShort } from "#core/time/names.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 
 export interface Tick {
   readonly at: number;
@@ -18,7 +19,7 @@ function midnight(at: number, clock: ZoneClock): number {
 }
 
 const dayNumber = (clock: ZoneClock, at: number): number => Number(clock.day(at).split(" ")[1]);
-const monthName = (clock: ZoneClock, at: number): string => clock.day(at).split(" ")[2] ?? "";
+const monthName = (clock: ZoneClock, at: number): string => monthShort(clock.month(at));
 
 function withinDays(span: Span, step: number, clock: ZoneClock): Tick[] {
   const ticks: Tick[] = [];
@@ -73,7 +74,7 @@ export function ticksOf(span: Span, clock: ZoneClock, most: number): Tick[] {
     .filter((_, i) => i % every === 0)
     .map((at) => ({
       at,
-      label: monthName(clock, at) === "Jan" ? clock.year(at) : monthName(clock, at),
-      isHead: monthName(clock, at) === "Jan",
+      label: clock.month(at) === 1 ? clock.year(at) : monthName(clock, at),
+      isHead: clock.month(at) === 1,
     }));
 }

@@ -1,6 +1,6 @@
 import { dayWords, watchWords } from "#app/_components/words/habitat-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { WatchView } from "#contract/habitat.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 
 /** A stretch of time in which a birth or hatching is awaited in a system, as a bar over its charts. */
 export interface WatchBar {

@@ -3,12 +3,12 @@
 import { lazy, Suspense, useState } from "react";
 import { classes } from "#app/_components/controls/classes.ts";
 import { Strip } from "#app/_components/strip/strip.tsx";
-import { valueWords } from "#app/_components/words/number-words.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import { seenAs } from "#app/_components/words/standing-words.ts";
 import { noteOf } from "#app/_components/words/stream-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { StreamState, SystemState } from "#contract/views.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { numberText } from "#core/units/number-text.ts";
 import css from "./rack.module.css";
 import type { RackCell, RackColumn } from "./rack-columns.ts";
 
@@ -39,7 +39,7 @@ export function Value({ text }: { text: string }) {
 const plain = (stream: StreamState): string =>
   stream.value === null || seenAs(stream) === "unknown"
     ? "not known"
-    : valueWords(stream.value, stream.decimals, stream.unitLabel);
+    : numberText(stream.value, stream.decimals);
 
 function Other({ system, stream, unit }: { system: string; stream: StreamState; unit: string }) {
   return (

@@ -1,5 +1,6 @@
-import { RANK, seenAs } from "#app/_components/words/standing-words.ts";
+import { seenAs } from "#app/_components/words/standing-words.ts";
 import type { StreamState, SystemState } from "#contract/views.ts";
+import { rankOf } from "#core/alarms/standing.ts";
 import { type PointTrait, pointRole } from "#core/set-up/point-role.ts";
 
 /** A column of the rack: the quantities that may stand in it, best first, and the roles of points that are meant first. */
@@ -111,7 +112,7 @@ const placeIn = (column: RackColumn, stream: StreamState): number => {
 };
 const isOzonated = (stream: StreamState): boolean => pointRole(stream.role).followsOzoneController;
 /** Only what wants a person pushes ahead of the usual point: a silent twin must not hide the display. */
-const urgency = (stream: StreamState): number => Math.min(RANK[stream.standing], RANK.unknown);
+const urgency = (stream: StreamState): number => Math.min(rankOf(stream.standing), rankOf("unknown"));
 
 /** The cell of a system in a column; null where it has no such probe. A point in trouble is shown before the usual one. */
 export function rackCell(system: SystemState, column: RackColumn): RackCell | null {
@@ -137,7 +138,7 @@ export function rackCell(system: SystemState, column: RackColumn): RackCell | nu
   const beside = column.id === "orp" && !isOzonated(main) ? same.find(isOzonated) : undefined;
   const others = same.filter((s) => s !== beside);
   const all = [main, ...(second === undefined ? [] : [second]), ...same];
-  const worst = all.reduce((a, b) => (RANK[b.standing] < RANK[a.standing] ? b : a));
+  const worst = all.reduce((a, b) => (rankOf(b.standing) < rankOf(a.standing) ? b : a));
   return { main, with: second ?? null, beside: beside ?? null, others, worst };
 }
 
@@ -152,5 +153,5 @@ export function elsewhere(system: SystemState, cells: readonly (RackCell | null)
   return system.streams
     .filter((s) => !shown.has(s))
     .filter((s) => s.standing === "action" || s.standing === "look" || (s.critical && seenAs(s) !== "calm"))
-    .sort((a, b) => RANK[a.standing] - RANK[b.standing]);
+    .sort((a, b) => rankOf(a.standing) - rankOf(b.standing));
 }

@@ -1,6 +1,6 @@
 import { pointWords } from "#app/_components/words/point-words.ts";
-import { RANK, STANDINGS } from "#app/_components/words/standing-words.ts";
 import type { Standing, SystemState } from "#contract/views.ts";
+import { rankOf, STANDINGS } from "#core/alarms/standing.ts";
 
 export type Grouping = "standing" | "loop";
 export interface RackGroup {
@@ -38,7 +38,7 @@ export function byLoop(systems: readonly SystemState[]): RackGroup[] {
   const count = (group: RackGroup, standing: Standing) =>
     group.systems.filter((s) => s.standing === standing).length;
   groups.sort((a, b) => {
-    for (const standing of STANDINGS.filter((s) => RANK[s] < RANK.calm)) {
+    for (const standing of STANDINGS.filter((s) => rankOf(s) < rankOf("calm"))) {
       const more = count(b, standing) - count(a, standing);
       if (more !== 0) return more;
     }

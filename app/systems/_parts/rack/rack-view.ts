@@ -1,10 +1,11 @@
 import type { FindingView, StreamState, SystemState, SystemsView } from "#contract/views.ts";
+import { roundToFigures } from "#core/units/rounding.ts";
 import { RACK_COLUMNS } from "./rack-columns.ts";
 
 /** More figures than any strip or cell can show. */
 const FIGURES = 7;
 const rounded = (value: number | null): number | null =>
-  value === null ? null : Number(value.toPrecision(FIGURES));
+  value === null ? null : roundToFigures(value, FIGURES);
 
 function isShown(stream: StreamState, columns: ReadonlySet<string>): boolean {
   if (stream.critical || stream.standing === "action" || stream.standing === "look") return true;

@@ -2,8 +2,8 @@
 
 import { LikelyCauses } from "#app/_components/findings/likely-causes.tsx";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { IncidentsView } from "#contract/incidents.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 
 /** What may be behind the open findings of a system, read when it is wanted; says nothing where nothing can be read. */
 export function CausesLater({

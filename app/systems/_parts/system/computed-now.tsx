@@ -2,9 +2,9 @@
 
 import { useEffect, useState } from "react";
 import { pointWords } from "#app/_components/words/point-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { DerivedNowView } from "#contract/working-views.ts";
-import { withUnit as unitBeside } from "#core/units/number-text.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { beside, intervalText, resultText } from "#core/units/number-text.ts";
 import css from "./computed-now.module.css";
 import { Working } from "./working.tsx";
 
@@ -14,13 +14,9 @@ type Value = DerivedNowView["values"][number];
 
 function valueText({ value, low, high, mark, decimals, unitLabel }: Value): string {
   if (value === null) return "not known";
-  const text = unitBeside(value, decimals, unitLabel);
-  const sign = mark === null || text.startsWith("<") ? "" : mark === "below" ? "< " : "> ";
-  const interval =
-    low === null || high === null
-      ? ""
-      : ` (${unitBeside(low, decimals, "")} to ${unitBeside(high, decimals, "")})`;
-  return `${sign}${text}${interval}`;
+  const text = resultText(value, mark === null ? "=" : mark === "below" ? "<" : ">", decimals);
+  const interval = intervalText(low, high, decimals);
+  return `${beside(text, unitLabel)}${interval === "" ? "" : ` (${interval})`}`;
 }
 
 /** What is computed from a system's readings, each number with its interval and its working. Read once a minute while the page is seen. */

@@ -1,6 +1,6 @@
 import { dayWords, poolWords, watchWords, whoWords } from "#app/_components/words/habitat-words.ts";
-import { clockOf, type ZoneClock } from "#app/_components/words/time-words.ts";
 import type { ResidentsView, StayView, WatchView } from "#contract/habitat.ts";
+import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
 import css from "./living-here.module.css";
 
 /** More than these are folded. */

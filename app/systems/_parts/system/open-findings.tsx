@@ -3,8 +3,8 @@
 import { lazy, Suspense, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
 import { Mark } from "#app/_components/strip/mark.tsx";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { FindingView } from "#contract/views.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import css from "./system-live.module.css";
 
 /** Only who presses the button needs the dialog. */

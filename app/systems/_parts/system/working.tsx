@@ -5,8 +5,9 @@ import { Button } from "#app/_components/controls/button.tsx";
 import { Dialog } from "#app/_components/controls/dialog.tsx";
 import css from "#app/_components/findings/working.module.css";
 import { WorkingParts } from "#app/_components/findings/working-parts.tsx";
-import { ageWords, type ZoneClock } from "#app/_components/words/time-words.ts";
 import type { WorkingView } from "#contract/working-views.ts";
+import { ageText } from "#core/time/duration-text.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { inputWords, resultWords } from "#core/working/working-words.ts";
 
 type Asked =
@@ -53,7 +54,7 @@ function Sheet({ view, clock }: { readonly view: WorkingView; readonly clock: Zo
   const { at } = view;
   const time = {
     when: (moment: number) => (at === null ? clock.dayClock(moment) : clock.near(moment, at)),
-    long: ageWords,
+    long: ageText,
   };
   return (
     <div className={css.sheet} data-working={view.quantity} data-value={view.value ?? ""}>

@@ -1,8 +1,8 @@
 import { Press } from "#app/_components/controls/press.tsx";
-import { withUnit } from "#app/_components/words/number-words.ts";
 import { seenAs } from "#app/_components/words/standing-words.ts";
 import { bandWords, streamName } from "#app/_components/words/stream-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { withUnit } from "#core/units/number-text.ts";
 import { streamData } from "../rack/rack-cell.tsx";
 import css from "./trend.module.css";
 import type { TrendRow } from "./trend-rows.ts";

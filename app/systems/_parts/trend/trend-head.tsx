@@ -2,12 +2,12 @@ import { memo } from "react";
 import { classes } from "#app/_components/controls/classes.ts";
 import { Press } from "#app/_components/controls/press.tsx";
 import { Strip } from "#app/_components/strip/strip.tsx";
-import { valueWords, withUnit } from "#app/_components/words/number-words.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import { seenAs } from "#app/_components/words/standing-words.ts";
 import { bandWords, findingOf, noteOf } from "#app/_components/words/stream-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { FindingView, StreamState, SystemState } from "#contract/views.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { numberText, withUnit } from "#core/units/number-text.ts";
 import { streamData, Value } from "../rack/rack-cell.tsx";
 import css from "./trend.module.css";
 import type { TrendRow } from "./trend-rows.ts";
@@ -88,7 +88,7 @@ export const TrendHead = memo(function TrendHead({
       </div>
       <div className={css.now}>
         <p className={classes(css.reading, css[seen])}>
-          <Value text={isKnown ? valueWords(main.value ?? 0, main.decimals, main.unitLabel) : "not known"} />
+          <Value text={isKnown ? numberText(main.value, main.decimals) : "not known"} />
           <small>
             {isKnown && main.unitLabel}
             {second !== null && (

@@ -1,7 +1,9 @@
-import { rateWords, valueWords } from "#app/_components/words/number-words.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
+import { rateWords } from "#app/_components/words/number-words.ts";
 import type { SeriesView, StreamState } from "#contract/views.ts";
 import { MINUTE } from "#core/time/instant.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { numberText, resultText } from "#core/units/number-text.ts";
+import { roundTo } from "#core/units/rounding.ts";
 
 /** A probe's reading speaks for the moment of a bench test when it lies at most so far from it: common practice, no source. */
 const TOGETHER = 30 * MINUTE;
@@ -52,11 +54,11 @@ export function benchWords(
   const value = bench?.columns.mean[last];
   if (bench === null || at === undefined || value == null) return "";
   const qualifier = bench.columns.qualifier?.[last] ?? "=";
-  const test = `bench ${qualifier === "=" ? "" : `${qualifier} `}${valueWords(value, stream.decimals)}, ${clock.near(at, now)}`;
+  const test = `bench ${resultText(value, qualifier, stream.decimals)}, ${clock.near(at, now)}`;
   const probe = series === null || qualifier !== "=" ? null : probeThen(series, at);
   if (probe === null) return test;
-  const apart = valueWords(Math.abs(probe - value), stream.decimals);
-  return Number(apart) === 0
+  const apart = numberText(Math.abs(probe - value), stream.decimals);
+  return roundTo(probe - value, stream.decimals) === 0
     ? `${test}: agrees`
     : `${test}: probe ${apart} ${probe > value ? "above" : "below"}`;
 }

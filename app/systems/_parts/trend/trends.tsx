@@ -3,9 +3,9 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from "react";
 import { Press } from "#app/_components/controls/press.tsx";
 import { nightsIn, type Span } from "#app/_components/drawing/chart-data.ts";
-import type { ZoneClock } from "#app/_components/words/time-words.ts";
 import type { WatchView } from "#contract/habitat.ts";
 import type { SystemState } from "#contract/views.ts";
+import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { moved, notAfter, RANGES, rangeOf, zoomed } from "../chart/chart-window.ts";
 import { TimeLane } from "../lane/time-lane.tsx";
 import { watchBars } from "../lane/watch-bars.ts";

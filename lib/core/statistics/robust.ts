@@ -12,12 +12,37 @@ export function median(values: readonly number[]): number {
 
 /** Quantile by linear interpolation between order statistics (Hyndman & Fan 1996, type 7); NaN where there is no value. `p` 0 to 1. */
 export function quantile(values: readonly number[], p: number): number {
-  if (values.length === 0) return Number.NaN;
-  const sorted = ascending(values);
+  return quantileOfSorted(ascending(values), p);
+}
+
+/** The same of values that already rise. */
+export function quantileOfSorted(sorted: readonly number[], p: number): number {
+  if (sorted.length === 0) return Number.NaN;
   const at = (sorted.length - 1) * p;
   const below = sorted[Math.floor(at)] as number;
   const above = sorted[Math.ceil(at)] as number;
   return below + (above - below) * (at - Math.floor(at));
+}
+
+/**
+ * Median of the first `n` of a scratch array, which is put in order in place: no garbage, for what runs at every reading. By insertion, so
+ * for few values; NaN where `n` is 0.
+ */
+export function medianInPlace(scratch: Float64Array, n: number): number {
+  for (let i = 1; i < n; i++) {
+    const value = scratch[i] as number;
+    let j = i;
+    while (j > 0 && (scratch[j - 1] as number) > value) {
+      scratch[j] = scratch[j - 1] as number;
+      j--;
+    }
+    scratch[j] = value;
+  }
+  if (n === 0) return Number.NaN;
+  const half = n >> 1;
+  return n % 2 === 1
+    ? (scratch[half] as number)
+    : ((scratch[half - 1] as number) + (scratch[half] as number)) / 2;
 }
 
 /** Median distance from the median, in the values' unit; NaN where there is no value. */
