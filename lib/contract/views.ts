@@ -3,7 +3,7 @@
  * Every number stands beside its unit; instants are UTC milliseconds.
  */
 import * as z from "zod";
-import { FINDING_KINDS } from "#core/alarms/finding.ts";
+import { FINDING_KIND_NAMES } from "#core/alarms/kinds.ts";
 
 const instant = z.number().int().describe("UTC milliseconds");
 const number = z.number().nullable();
@@ -30,7 +30,7 @@ export const findingView = z.object({
   quantityLabel: z.string(),
   unitLabel: z.string(),
   decimals: z.number(),
-  kind: z.enum(FINDING_KINDS),
+  kind: z.enum(FINDING_KIND_NAMES),
   rule: z.string(),
   severity: z.enum(["look", "action", "urgent"]),
   began: instant,

@@ -1,4 +1,5 @@
 import type { FindingView, StreamState } from "#contract/views.ts";
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { REASON_WORDS, type Reason } from "#core/quality/flag.ts";
 import { rateWords, valueWords, withUnit } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
@@ -55,7 +56,12 @@ export function noteOf(
     return `${asks}${stream.flag >= 3 ? "probe suspect" : "not proven"}`;
   }
   const finding = findingOf(stream, findings);
-  if (finding?.kind === "too fast" && stream.rate !== null && (stream.deviation ?? 0) === 0) {
+  if (
+    finding !== undefined &&
+    traitsOf(finding).short === "value and rate" &&
+    stream.rate !== null &&
+    (stream.deviation ?? 0) === 0
+  ) {
     return `${SEEN_WORD[seen]}: ${rateWords(stream.rate, stream.decimals, stream.unitLabel)}`;
   }
   return `${SEEN_WORD[seen]}${since(finding?.began ?? null)}`;

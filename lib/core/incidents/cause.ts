@@ -1,4 +1,5 @@
 /** Which failures fit what was seen: each with what speaks for it and against it. Never certain; not measured is said, not assumed. */
+import type { FindingKind } from "../alarms/finding.ts";
 import type { Instant } from "../time/instant.ts";
 import type { Does, Expectation, Failure } from "./failure.ts";
 import { FAILURES } from "./failures.ts";
@@ -13,7 +14,11 @@ export interface Seen {
   readonly elsewhere: readonly { readonly quantity: string; readonly way: Way }[];
   /** Kinds of log entries within six hours before it. */
   readonly logged: ReadonlySet<string>;
-  readonly findings: readonly { readonly kind: string; readonly rule: string; readonly quantity: string }[];
+  readonly findings: readonly {
+    readonly kind: FindingKind;
+    readonly rule: string;
+    readonly quantity: string;
+  }[];
   readonly stopped: number;
 }
 
@@ -46,7 +51,7 @@ function isAt(point: string, wanted: string | undefined): boolean {
 /** A trend of bench results speaks of the water, not of a probe. */
 const isOf = (
   row: Seen["findings"][number],
-  { finding, of, rules }: Extract<Expectation, { readonly finding: string }>,
+  { finding, of, rules }: Extract<Expectation, { readonly finding: FindingKind }>,
 ): boolean =>
   row.kind === finding &&
   row.rule !== "tests" &&

@@ -1,3 +1,5 @@
+import type { FindingKind } from "../alarms/finding.ts";
+
 /** How a failure is described: what it lets expect, what speaks against it, what to do first. */
 export type Does = "rises" | "falls" | "moves" | "steps up" | "steps down" | "steady";
 
@@ -13,7 +15,7 @@ export type Expectation = { readonly weight: number; readonly needed?: true; rea
     }
   | { readonly state: string; readonly words: readonly string[] }
   | { readonly logged: readonly string[] }
-  | { readonly finding: string; readonly of?: string; readonly rules?: readonly string[] }
+  | { readonly finding: FindingKind; readonly of?: string; readonly rules?: readonly string[] }
   /** Other systems move the same way at the same time. */
   | { readonly elsewhere: string; readonly does: "rises" | "falls" }
   /** It moved as its plan asked. */

@@ -1,5 +1,6 @@
 /** What was measured around an incident, as the causes are told by it. */
 
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { planAt } from "#core/habitat/index.ts";
 import type { Seen } from "#core/incidents/cause.ts";
 import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
@@ -133,7 +134,7 @@ export async function seenAround(
     ...members.flatMap((finding) => wordThen(finding, around.index)),
   ];
   const signs = tracks.filter((track) => track.value.length > 0).map((track) => signOf(track, onset, until));
-  const still = members.filter((row) => row.kind === "silent" || row.kind === "stuck").length;
+  const still = members.filter((row) => traitsOf(row).hasStopped).length;
   return {
     onset,
     signs,
@@ -148,7 +149,7 @@ export async function seenAround(
 function wordThen(finding: Finding, index: IndexedSetUp): Track[] {
   const stream = index.streams.get(finding.stream);
   const at = index.byId.get(finding.system);
-  if (finding.kind !== "wrong state" || !stream || !at) return [];
+  if (!traitsOf(finding).tellsWord || !stream || !at) return [];
   return [
     {
       ...common(stream, at),

@@ -1,4 +1,5 @@
 import type { FindingView, Standing, StreamState } from "#contract/views.ts";
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { bandFor, edgesAt, planAt } from "#core/habitat/index.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { basisAt, basisWords, hasBasis } from "#core/set-up/probe-basis.ts";
@@ -31,7 +32,7 @@ function believable(current: Current | undefined, silent: boolean): current is C
 }
 
 function isSilent(stream: Stream, { current, findings }: Known, now: Instant): boolean {
-  if (findings.some((finding) => finding.kind === "silent")) return true;
+  if (findings.some((finding) => traitsOf(finding).isNotKnown)) return true;
   if (!current) return stream.interval !== null;
   return current.silentAt !== null && now >= current.silentAt;
 }
