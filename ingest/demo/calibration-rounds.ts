@@ -1,6 +1,8 @@
 /** What the invented technicians did to their probes: rounds by the calendar and visits of the story, through the verb that people use. */
+
 import { calibratedEvery } from "#core/probes/due.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/index.ts";
+import { forQuantity, type NumberQuantityId } from "#core/units/quantity.ts";
 import type { WriteDeps } from "#services/deps.ts";
 import { recordCalibration } from "#services/probes/record-calibration.ts";
 import type { Store } from "#store/port.ts";
@@ -30,7 +32,7 @@ const LEFT_OUT = { system: "cold-den", quantity: "ph", until: 13 };
 const BY = "LSS technician (days)";
 
 /** What a probe is held in, in the registry's unit; none where water in equilibrium with air serves. */
-const STANDARDS: Readonly<Record<string, readonly number[]>> = {
+const STANDARDS: Partial<Record<NumberQuantityId, readonly number[]>> = {
   ph: [7, 10.01],
   conductivity: [12.88],
   specific_conductance: [1413],
@@ -66,7 +68,7 @@ export function roundEntries({ store, scenario, anchor, streams, writing }: Roun
       const at = from + VISIT;
       const typedAt = at + TYPED_AFTER;
       if (typedAt > to) return [];
-      const standards = (STANDARDS[quantity] ?? []).map((value, i) => ({
+      const standards = (forQuantity(STANDARDS, quantity) ?? []).map((value, i) => ({
         value,
         read: Number((value * (1 + FOUND * uniform(seed + i, day))).toPrecision(5)),
       }));

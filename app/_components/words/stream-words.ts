@@ -1,6 +1,7 @@
 import type { FindingView, StreamState } from "#contract/views.ts";
 import { traitsOf } from "#core/alarms/kinds.ts";
 import { REASON_WORDS, type Reason } from "#core/quality/flag.ts";
+import type { QuantityId } from "#core/units/index.ts";
 import { rateWords, valueWords, withUnit } from "./number-words.ts";
 import { pointWords } from "./point-words.ts";
 import { SEEN_WORD, STANDING_WORD, seenAs } from "./standing-words.ts";
@@ -25,7 +26,9 @@ export function findingOf(stream: StreamState, findings: readonly FindingView[])
 }
 
 /** What a derived quantity waits for, where one word says it better. */
-const MISSING: Readonly<Record<string, string>> = { unionised_ammonia: "TAN test too old," };
+const MISSING: Readonly<Partial<Record<string, string>>> = {
+  unionised_ammonia: "TAN test too old,",
+} satisfies Partial<Record<QuantityId, string>>;
 
 /**
  * What stands under a value that is not as it should be, word first: "needs action since 19:44", "silent since 06:30",

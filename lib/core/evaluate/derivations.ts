@@ -1,6 +1,8 @@
 /** Which streams are computed from which: worked out from what a system measures, so that nobody has to set it up. */
+
 import type { ProbeBasis } from "../set-up/probe-basis.ts";
 import { DAY, HOUR, MINUTE } from "../time/instant.ts";
+import { forQuantity, type QuantityId } from "../units/quantity.ts";
 import type { EvaluatorFacts, StreamFacts } from "./facts.ts";
 
 export type DerivedFormula =
@@ -80,7 +82,7 @@ export interface NeededStream {
 }
 
 /** Inputs come before what is computed from them when readings share an instant. */
-const RANKS: Readonly<Record<string, number>> = {
+const RANKS: Partial<Record<QuantityId, number>> = {
   barometric_pressure: 0,
   temperature: 1,
   conductivity: 2,
@@ -92,7 +94,8 @@ const RANKS: Readonly<Record<string, number>> = {
   dissolved_oxygen: 5,
   ph: 6,
 };
-export const rankOf = (stream: StreamFacts): number => RANKS[stream.quantity] ?? 7;
+/** What nothing is computed from comes last, in no order of its own. */
+export const rankOf = (stream: StreamFacts): number => forQuantity(RANKS, stream.quantity) ?? 7;
 
 const isMakeUp = (stream: StreamFacts) => stream.pointCode.startsWith("make-up");
 const is = (quantity: string, origin: StreamFacts["origin"]) => (stream: StreamFacts) =>

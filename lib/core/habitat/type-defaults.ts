@@ -2,6 +2,7 @@
  * Starting bands by type of system, for what no resident's profile covers. All of them are common practice without a source unless said
  * otherwise, and a curator edits them. Units are the registry's (as N for nitrogen, NTU, mg/L).
  */
+import { forQuantity, type QuantityId } from "../units/quantity.ts";
 import type { BandEdges } from "./band.ts";
 
 const SYSTEM_TYPES = [
@@ -82,7 +83,8 @@ const ALKALINITY: Partial<Record<SystemType, Row>> = {
   octopus: [2.2, 3.0, 1.8, null],
   jelly: [2.2, 3.0, 1.8, null],
 };
-const TABLES: Readonly<Record<string, Partial<Record<SystemType, Row>>>> = {
+/** What is not here has no usual band: a profile or a curator sets it. */
+const TABLES: Partial<Record<QuantityId, Partial<Record<SystemType, Row>>>> = {
   temperature: TEMPERATURE,
   salinity: SALINITY,
   specific_conductance: CONDUCTANCE,
@@ -91,7 +93,7 @@ const TABLES: Readonly<Record<string, Partial<Record<SystemType, Row>>>> = {
   alkalinity: ALKALINITY,
 };
 /** Quantities a type has a starting band for. */
-export const DEFAULTED_QUANTITIES: readonly string[] = Object.keys(TABLES);
+export const DEFAULTED_QUANTITIES: readonly QuantityId[] = Object.keys(TABLES) as QuantityId[];
 
 /** The type that a system's plain words name, or null: "tropical marine, rays" is tropical marine, "cold marine, octopus" an octopus's. */
 export function typeOf(kind: string): SystemType | null {
@@ -105,7 +107,7 @@ export function typeDefault(
   type: SystemType | null,
   quantity: string,
 ): { readonly edges: BandEdges; readonly source: string } | null {
-  const row = type === null ? undefined : TABLES[quantity]?.[type];
+  const row = type === null ? undefined : forQuantity(TABLES, quantity)?.[type];
   if (!row) return null;
   const [low, high, actionLow, actionHigh] = row;
   return {

@@ -90,14 +90,14 @@ function held(expectation: Expectation, seen: Seen): Held {
   }
   if ("methodOf" in expectation)
     return seen.signs.some(
-      (sign) => sign.track.methodChanged && expectation.methodOf.includes(sign.track.quantity),
+      (sign) => sign.track.methodChanged && expectation.methodOf.some((id) => id === sign.track.quantity),
     )
       ? "seen"
       : "contrary";
   const said = seen.signs
     .filter(
       ({ track }) =>
-        expectation.of.includes(track.quantity) &&
+        expectation.of.some((id) => id === track.quantity) &&
         isAt(track.point, expectation.at) &&
         (expectation.origin === undefined || (expectation.origin === "bench") === track.isBench),
     )

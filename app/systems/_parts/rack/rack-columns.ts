@@ -1,5 +1,6 @@
 import { RANK, seenAs } from "#app/_components/words/standing-words.ts";
 import type { StreamState, SystemState } from "#contract/views.ts";
+import type { QuantityId } from "#core/units/index.ts";
 
 /** A column of the rack: the quantities that may stand in it, best first, and the points that are meant first. */
 export interface RackColumn {
@@ -8,14 +9,14 @@ export interface RackColumn {
   readonly unit: string;
   /** Unit of the head; a value in another unit carries its own. */
   readonly unitLabel: string;
-  readonly quantities: (system: SystemState) => readonly string[];
+  readonly quantities: (system: SystemState) => readonly QuantityId[];
   readonly points: readonly string[];
   /** A second quantity of the same water that is always said with the first. */
-  readonly with?: string;
+  readonly with?: QuantityId;
 }
 
 const only =
-  (...quantities: string[]) =>
+  (...quantities: QuantityId[]) =>
   () =>
     quantities;
 
@@ -109,7 +110,7 @@ const urgency = (stream: StreamState): number => Math.min(RANK[stream.standing],
 
 /** The cell of a system in a column; null where it has no such probe. A point in trouble is shown before the usual one. */
 export function rackCell(system: SystemState, column: RackColumn): RackCell | null {
-  const quantities = column.quantities(system);
+  const quantities: readonly string[] = column.quantities(system);
   const candidates = system.streams
     .filter((s) => quantities.includes(s.quantity))
     .sort(
