@@ -1,4 +1,5 @@
 import type { Instant } from "../time/instant.ts";
+import type { QuantityId } from "../units/quantity.ts";
 
 /** Numbers in the quantity's own unit (instants and spans: milliseconds) and words. A key that is missing or null leaves its clause out. */
 type Evidence<N extends string, W extends string = never> = Readonly<
@@ -71,7 +72,7 @@ export interface Finding {
   readonly id: string;
   readonly system: string;
   readonly stream: number;
-  readonly quantity: string;
+  readonly quantity: QuantityId;
   readonly kind: FindingKind;
   /** One of the kind's rules, or one that an older version raised it by. */
   readonly rule: string;

@@ -143,6 +143,7 @@ export const FINDING_KINDS = {
 } as const satisfies { readonly [K in FindingKind]: KindSpec<K> };
 
 export const FINDING_KIND_NAMES = Object.keys(FINDING_KINDS) as [FindingKind, ...FindingKind[]];
+export const isFindingKind = (kind: string): kind is FindingKind => Object.hasOwn(FINDING_KINDS, kind);
 
 type OnClock<C extends Traits["clock"]> = {
   [K in FindingKind]: (typeof FINDING_KINDS)[K]["clock"] extends C ? K : never;

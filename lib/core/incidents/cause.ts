@@ -1,6 +1,7 @@
 /** Which failures fit what was seen: each with what speaks for it and against it. Never certain; not measured is said, not assumed. */
 import type { FindingKind } from "../alarms/finding.ts";
 import type { Instant } from "../time/instant.ts";
+import type { QuantityId } from "../units/quantity.ts";
 import type { Does, Expectation, Failure } from "./failure.ts";
 import { FAILURES } from "./failures.ts";
 import type { Sign, Way } from "./sign.ts";
@@ -11,13 +12,13 @@ export interface Seen {
   /** Of the incident's own systems. */
   readonly signs: readonly Sign[];
   /** Of other systems: which way each quantity went there. */
-  readonly elsewhere: readonly { readonly quantity: string; readonly way: Way }[];
+  readonly elsewhere: readonly { readonly quantity: QuantityId; readonly way: Way }[];
   /** Kinds of log entries within six hours before it. */
   readonly logged: ReadonlySet<string>;
   readonly findings: readonly {
     readonly kind: FindingKind;
     readonly rule: string;
-    readonly quantity: string;
+    readonly quantity: QuantityId;
   }[];
   readonly stopped: number;
 }

@@ -7,7 +7,7 @@ import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
-import { quantity, stateWord } from "#core/units/index.ts";
+import { type QuantityId, quantity, stateWord } from "#core/units/index.ts";
 import type { BenchResult, Current, Finding, RollupRow, Store, Stream } from "#store/port.ts";
 import { QUARTER, THREE_HOURS } from "../rollup-spans.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
@@ -164,12 +164,12 @@ function wordThen(finding: Finding, index: IndexedSetUp): Track[] {
 }
 
 function elsewhereOf(around: Around, own: ReadonlySet<string>): Seen["elsewhere"] {
-  const found: { quantity: string; way: Way }[] = [];
+  const found: { quantity: QuantityId; way: Way }[] = [];
   for (const [id, current] of around.currents) {
     const stream = around.index.streams.get(id);
     if (stream?.quantity !== "temperature" || own.has(stream.system) || current.rate === null) continue;
     const way = current.rate >= ELSEWHERE ? "up" : current.rate <= -ELSEWHERE ? "down" : "steady";
-    found.push({ quantity: stream.quantity, way });
+    found.push({ quantity: "temperature", way });
   }
   return found;
 }
