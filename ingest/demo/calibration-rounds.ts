@@ -3,6 +3,7 @@
 import { calibratedEvery } from "#core/probes/due.ts";
 import { pointRole } from "#core/set-up/point-role.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/index.ts";
+import { forQuantity, type NumberQuantityId } from "#core/units/quantity.ts";
 import { roundToFigures } from "#core/units/rounding.ts";
 import type { WriteDeps } from "#services/deps.ts";
 import { recordCalibration } from "#services/probes/record-calibration.ts";
@@ -33,7 +34,7 @@ const LEFT_OUT = { system: "cold-den", quantity: "ph", until: 13 };
 const BY = "LSS technician (days)";
 
 /** What a probe is held in, in the registry's unit; none where water in equilibrium with air serves. */
-const STANDARDS: Readonly<Record<string, readonly number[]>> = {
+const STANDARDS: Partial<Record<NumberQuantityId, readonly number[]>> = {
   ph: [7, 10.01],
   conductivity: [12.88],
   specific_conductance: [1413],
@@ -69,7 +70,7 @@ export function roundEntries({ store, scenario, anchor, streams, writing }: Roun
       const at = from + VISIT;
       const typedAt = at + TYPED_AFTER;
       if (typedAt > to) return [];
-      const standards = (STANDARDS[quantity] ?? []).map((value, i) => ({
+      const standards = (forQuantity(STANDARDS, quantity) ?? []).map((value, i) => ({
         value,
         read: roundToFigures(value * (1 + FOUND * uniform(seed + i, day)), 5),
       }));

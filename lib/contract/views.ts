@@ -3,7 +3,7 @@
  * Every number stands beside its unit; instants are UTC milliseconds.
  */
 import * as z from "zod";
-import { FINDING_KINDS } from "#core/alarms/finding.ts";
+import { FINDING_KIND_NAMES } from "#core/alarms/kinds.ts";
 import { STANDINGS } from "#core/alarms/standing.ts";
 import { POINT_ROLE_IDS } from "#core/set-up/point-role.ts";
 import { SYSTEM_TYPE_IDS } from "#core/set-up/system-type.ts";
@@ -33,7 +33,7 @@ export const findingView = z.object({
   quantityLabel: z.string(),
   unitLabel: z.string(),
   decimals: z.number(),
-  kind: z.enum(FINDING_KINDS),
+  kind: z.enum(FINDING_KIND_NAMES),
   rule: z.string(),
   severity: z.enum(["look", "action", "urgent"]),
   began: instant,

@@ -1,6 +1,7 @@
 import type { Role } from "#core/people/index.ts";
 import { guessedRole } from "#core/set-up/point-role.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
+import type { QuantityId } from "#core/units/index.ts";
 import type { Actor, ReadDeps, WriteDeps } from "#services/deps.ts";
 import { uuidV7 } from "#services/new-id.ts";
 import { createAheadReader } from "#services/overnight/ahead.ts";
@@ -193,7 +194,7 @@ export function finding(stream: Stream, more: Partial<Finding> = {}): Finding {
     id: `${stream.id}/high`,
     system: stream.system,
     stream: stream.id,
-    quantity: stream.quantity,
+    quantity: stream.quantity as QuantityId,
     kind: "out of band",
     rule: "high",
     severity: "look",

@@ -1,4 +1,5 @@
 import type { FindingView, NightGroup, OvernightView, TimeLeftView } from "#contract/views.ts";
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { edgeText, withUnit } from "#core/units/number-text.ts";
@@ -139,22 +140,31 @@ export function shortWords(finding: FindingView, value: number | null): string {
   const { quantityLabel: label, decimals, unitLabel, point } = finding;
   const name = point === "display" ? label : `${label}, ${pointWords(point)}`;
   const shown = value ?? numberOf(finding, "worst") ?? numberOf(finding, "value");
-  if (finding.kind === "silent") return `${name} ${finding.ended === null ? "not known" : "was silent"}`;
-  if (finding.kind === "wrong state") {
-    const word = String(finding.evidence.word ?? finding.rule).replaceAll("_", " ");
-    return `${name} ${finding.ended === null ? "" : "was "}${word}`;
-  }
-  if (finding.kind === "light off" || finding.kind === "overrun") return finding.says.split(", ")[0] ?? name;
   const now = shown === null ? name : `${name} ${withUnit(shown, decimals, unitLabel)}`;
-  if (finding.kind === "too fast") {
-    const rate = numberOf(finding, "rate");
-    return rate === null ? `${now}, changing too fast` : `${now}, ${rateWords(rate, decimals, unitLabel)}`;
+  switch (traitsOf(finding).short) {
+    case "not known":
+      return `${name} ${finding.ended === null ? "not known" : "was silent"}`;
+    case "word": {
+      const word = String(finding.evidence.word ?? finding.rule).replaceAll("_", " ");
+      return `${name} ${finding.ended === null ? "" : "was "}${word}`;
+    }
+    case "first clause":
+      return finding.says.split(", ")[0] ?? name;
+    case "value and rate": {
+      const rate = numberOf(finding, "rate");
+      return rate === null ? `${now}, changing too fast` : `${now}, ${rateWords(rate, decimals, unitLabel)}`;
+    }
+    case "value and edge":
+      return edgeLine(finding, now);
   }
+}
+
+function edgeLine(finding: FindingView, now: string): string {
   const isPast = Math.abs(numberOf(finding, "deviation") ?? 0) >= 1;
   const level = numberOf(finding, isPast ? "limit" : "edge");
   if (level === null) return now;
   const side = finding.rule.includes("low") ? "from" : "to";
-  return `${now}, ${isPast ? "limit" : `band ${side}`} ${edgeText(level, decimals)}`;
+  return `${now}, ${isPast ? "limit" : `band ${side}`} ${edgeText(level, finding.decimals)}`;
 }
 
 /** For how long it has been, or how long it was; since when stands in its sentence. */

@@ -1,7 +1,9 @@
 import type { FindingView, StreamState } from "#contract/views.ts";
 import { levelOf } from "#core/alarms/finding.ts";
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { REASON_WORDS, type Reason } from "#core/quality/flag.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
+import type { QuantityId } from "#core/units/index.ts";
 import { edgeText, numberText, rangeText, withUnit } from "#core/units/number-text.ts";
 import { roundTo } from "#core/units/rounding.ts";
 import { rateWords } from "./number-words.ts";
@@ -26,7 +28,9 @@ export function findingOf(stream: StreamState, findings: readonly FindingView[])
 }
 
 /** What a derived quantity waits for, where one word says it better. */
-const MISSING: Readonly<Record<string, string>> = { unionised_ammonia: "TAN test too old," };
+const MISSING: Readonly<Partial<Record<string, string>>> = {
+  unionised_ammonia: "TAN test too old,",
+} satisfies Partial<Record<QuantityId, string>>;
 
 /**
  * What stands under a value that is not as it should be, word first: "needs action since 19:44", "silent since 06:30",
@@ -57,7 +61,12 @@ export function noteOf(
     return `${asks}${stream.flag >= 3 ? "probe suspect" : "not proven"}`;
   }
   const finding = findingOf(stream, findings);
-  if (finding?.kind === "too fast" && stream.rate !== null && (stream.deviation ?? 0) === 0) {
+  if (
+    finding !== undefined &&
+    traitsOf(finding).short === "value and rate" &&
+    stream.rate !== null &&
+    (stream.deviation ?? 0) === 0
+  ) {
     return `${SEEN_WORD[seen]}: ${rateWords(stream.rate, stream.decimals, stream.unitLabel)}`;
   }
   return `${SEEN_WORD[seen]}${since(finding?.began ?? null)}`;

@@ -10,6 +10,7 @@ import { COMPLETE, GROUP_TITLES, incomplete, inSentence } from "#app/_components
 import { pointWords } from "#app/_components/words/point-words.ts";
 import type { IncidentView } from "#contract/incidents.ts";
 import type { NightItem, OvernightView, StreamState, SystemState } from "#contract/views.ts";
+import { traitsOf } from "#core/alarms/kinds.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { reachedPercent } from "#core/units/share-text.ts";
 import { OvernightItem } from "./overnight-item.tsx";
@@ -77,7 +78,7 @@ function Item({
 function unsaid(night: OvernightView): OvernightView["unknown"] {
   const told = new Set(
     night.findings
-      .filter((finding) => finding.kind === "silent" && finding.ended === null)
+      .filter((finding) => traitsOf(finding).isNotKnown && finding.ended === null)
       .map((finding) => `${finding.system}/${finding.quantity}`),
   );
   return night.unknown.filter((row) => !told.has(`${row.system}/${row.quantity}`));
@@ -114,7 +115,7 @@ export function bundles(items: readonly NightItem[], shown: ReadonlyMap<string, 
   const out: NightItem[][] = [];
   for (const item of items) {
     const finding = shown.get(item.finding)?.finding;
-    if (finding?.kind !== "silent") {
+    if (finding === undefined || !traitsOf(finding).isNotKnown) {
       out.push([item]);
       continue;
     }

@@ -11,6 +11,7 @@ import { inSentence, lastingWords, leftWords, shortWords } from "#app/_component
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
 import type { IncidentView } from "#contract/incidents.ts";
 import type { FindingView, NightGroup, NightItem, StreamState } from "#contract/views.ts";
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
@@ -57,10 +58,11 @@ export interface ItemProps {
 /** How it stands now. A finding keeps the gravest it was; where the water came back from its limit, it needs a look. */
 function seenOf({ finding, hasEnded }: Shown, stream: StreamState | null): SeenAs {
   if (finding.ended !== null || hasEnded) return "calm";
-  if (finding.kind === "silent") return "doubtful";
+  const { isNotKnown, easesWithinLimit } = traitsOf(finding);
+  if (isNotKnown) return "doubtful";
   const far = stream?.deviation ?? null;
   const isBack = far === null ? (finding.alarm?.cleared ?? null) !== null : Math.abs(far) < 1;
-  const isMilder = finding.kind === "out of band" && isBack;
+  const isMilder = easesWithinLimit && isBack;
   return finding.severity === "look" || isMilder ? "look" : "action";
 }
 
@@ -151,7 +153,8 @@ export function OvernightItem(props: ItemProps) {
   const [isAhead, setAhead] = useState(false);
   const seen = seenOf(shown, stream);
   const isActive = finding.ended === null && !hasEnded;
-  const isNumber = finding.kind === "out of band" || finding.kind === "too fast";
+  const { timeLeft, proof } = traitsOf(finding);
+  const isNumber = timeLeft !== null;
   const left = isActive && isNumber ? leftWords(item.left, finding.decimals) : "";
   const value = stream !== null && isActive && !stream.silent ? stream.value : null;
   const when = lastingWords(finding, now);
@@ -205,14 +208,14 @@ export function OvernightItem(props: ItemProps) {
           )}
         </div>
       </div>
-      {finding.kind === "drifting" && finding.rule === "bench" && stream !== null && (
+      {proof === "bench" && stream !== null && (
         <div className={`${css.proof} ${css.more}`}>
           <Suspense fallback={<div className={css.awaited} />}>
             <ProbeEvidence stream={stream.stream} clock={clock} />
           </Suspense>
         </div>
       )}
-      {isNumber || finding.kind === "silent" ? (
+      {proof === "course" ? (
         <div className={classes(css.proof, css.more)}>
           <Suspense fallback={<div className={css.awaited} data-evidence="waiting" />}>
             <EvidenceChart
@@ -226,9 +229,7 @@ export function OvernightItem(props: ItemProps) {
           </Suspense>
         </div>
       ) : (
-        !(finding.kind === "drifting" && finding.rule === "bench" && stream !== null) && (
-          <div className={css.proof} />
-        )
+        !(proof === "bench" && stream !== null) && <div className={css.proof} />
       )}
       <div className={css.acts}>
         {onAcknowledge !== null && isUnanswered(finding) && (

@@ -3,6 +3,7 @@
  * normal, unacknowledged, acknowledged, returned to normal unacknowledged. Pure: time and the new condition are arguments.
  */
 import type { Instant } from "../time/instant.ts";
+import type { QuantityId } from "../units/quantity.ts";
 import type { FindingKind, Severity } from "./finding.ts";
 
 export type AlarmState = "NORMAL" | "UNACK" | "ACK" | "RTN_UNACK";
@@ -12,7 +13,7 @@ export interface Alarm {
   readonly finding: string;
   readonly system: string;
   readonly stream: number;
-  readonly quantity: string;
+  readonly quantity: QuantityId;
   readonly kind: FindingKind;
   readonly rule: string;
   readonly severity: Severity;

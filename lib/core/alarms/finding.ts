@@ -1,22 +1,68 @@
 import type { Instant } from "../time/instant.ts";
+import type { QuantityId } from "../units/quantity.ts";
 
-export const FINDING_KINDS = [
-  "out of band",
-  "leaving",
-  "too fast",
-  "drifting",
-  "stepped",
-  "stuck",
-  "noisy",
-  "silent",
-  "disagreeing",
-  "exposed",
-  "wrong state",
-  "light off",
-  "overrun",
-  "late",
-] as const;
-export type FindingKind = (typeof FINDING_KINDS)[number];
+/** Numbers in the quantity's own unit (instants and spans: milliseconds) and words. A key that is missing or null leaves its clause out. */
+type Evidence<N extends string, W extends string = never> = Readonly<
+  Partial<Record<N, number | null> & Record<W, string | null>>
+>;
+
+/**
+ * Every kind of finding with the rules that raise it (a side, a direction, a cause; of a wrong state its word, of an overrun the condition
+ * that goes on) and the evidence it is raised with. What follows from a kind stands in `FINDING_KINDS`, its sentence in `SENTENCES`.
+ */
+export interface Claims {
+  "out of band": {
+    rule: "high" | "low";
+    evidence: Evidence<"value" | "edge" | "limit" | "urgent" | "deviation">;
+  };
+  "too fast": {
+    rule: "rising" | "falling";
+    evidence: Evidence<"value" | "rate" | "window" | "limit" | "plan" | "from" | "to", "rule">;
+  };
+  drifting: {
+    /** Against its bench tests, beside its usual days, over a week, by results of the bench. */
+    rule: "bench" | "time of day" | "trend" | "tests";
+    evidence: Evidence<
+      | "value"
+      | "bench"
+      | "apart"
+      | "limit"
+      | "percent"
+      | "since"
+      | "residual"
+      | "usual"
+      | "change"
+      | "days"
+      | "tests"
+      | "threshold"
+    >;
+  };
+  stepped: {
+    rule: "up" | "down" | "more" | "fewer";
+    evidence: Evidence<"from" | "to" | "threshold" | "alone">;
+  };
+  stuck: { rule: "flat"; evidence: Evidence<"value" | "held"> };
+  exposed: { rule: "span" | "air"; evidence: Evidence<"value" | "before"> };
+  disagreeing: { rule: "twin"; evidence: Evidence<"difference" | "usual", "other"> };
+  noisy: { rule: "noise"; evidence: Evidence<"jump" | "usual"> };
+  silent: { rule: "" | "gap"; evidence: Evidence<"lastAt" | "interval" | "lastValue"> };
+  "wrong state": { rule: string; evidence: Evidence<never, "word"> };
+  "light off": {
+    rule: "dark" | "hours" | "phase" | "clock";
+    evidence: Evidence<"from" | "to" | "off" | "hours" | "planned" | "dawn" | "dusk" | "days" | "change">;
+  };
+  overrun: { rule: string; evidence: Evidence<"from", "work" | "still"> };
+}
+export type FindingKind = keyof Claims;
+export type RuleOf<K extends FindingKind> = Claims[K]["rule"];
+export type EvidenceOf<K extends FindingKind> = Claims[K]["evidence"];
+/** What a sentence may ask of evidence: also the worst value and when it was, which every condition keeps. */
+export type EvidenceKey<K extends FindingKind> = K extends FindingKind
+  ? keyof EvidenceOf<K> | "worst" | "worstAt"
+  : never;
+/** Evidence as it is kept and sent: of a finding raised by an older version keys may be missing. */
+export type KeptEvidence = Readonly<Record<string, number | string | null>>;
+
 /** look: wants a look; action: somebody must act; urgent: past a third limit. Action and urgent interrupt. */
 export type Severity = "look" | "action" | "urgent";
 
@@ -26,9 +72,9 @@ export interface Finding {
   readonly id: string;
   readonly system: string;
   readonly stream: number;
-  readonly quantity: string;
+  readonly quantity: QuantityId;
   readonly kind: FindingKind;
-  /** Which side or rule: "high", "low", "rising", "falling", the state's word. */
+  /** One of the kind's rules, or one that an older version raised it by. */
   readonly rule: string;
   /** The gravest it has been. */
   readonly severity: Severity;
@@ -36,8 +82,7 @@ export interface Finding {
   /** Event time at which the on-delay had run. */
   readonly raised: Instant;
   readonly ended: Instant | null;
-  /** Numbers behind it in the quantity's own unit: worst value and when, edge, limit, rate, window. */
-  readonly evidence: Readonly<Record<string, number | string | null>>;
+  readonly evidence: KeptEvidence;
   /** Judged from data that arrived late or by import: it calls nobody. */
   readonly late: boolean;
 }

@@ -1,48 +1,28 @@
+/**
+ * Sentences about the course of a stream and about its probe. `alone` of a step is 1 where one reading only shows it; a drift says residual and
+ * usual (against other days), or change and days (a trend; of `tests` bench results). Keys that are missing leave their clause out.
+ */
 import { durationText, longestText } from "../time/duration-text.ts";
 import { DAY } from "../time/instant.ts";
 import { numberText, withUnit } from "../units/number-text.ts";
 import { slippedUnit } from "../units/unit-slip.ts";
-import { lightOff } from "./wording-of-light.ts";
-import { at, number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
-
-/**
- * Sentences about the course of a stream and about its probe. Evidence in the quantity's unit. Stepped: from, to, alone (1: one reading only).
- * Of counts: from, to. Noisy: jump, usual. Stuck: value, held (ms). Exposed: value, before. Drifting: residual and usual (against other days), or change and days (a
- * trend; of `tests` bench results). Overrun: work, from, still. Disagreeing:
- * difference, usual, other (a point). Keys that are missing leave their clause out. Other kinds are named with their time.
- */
-export function changed(finding: Told, setting: Setting): string[] {
-  switch (finding.kind) {
-    case "stepped":
-      return stepped(finding, setting);
-    case "noisy":
-      return noisy(finding, setting);
-    case "stuck":
-      return stuck(finding, setting);
-    case "exposed":
-      return exposed(finding, setting);
-    case "drifting":
-      return drifting(finding, setting);
-    case "disagreeing":
-      return disagreeing(finding, setting);
-    case "light off":
-      return lightOff(finding, setting);
-    case "overrun":
-      return overrun(finding, setting);
-    default:
-      return [`${subject(setting)}: ${finding.kind} ${when(finding, setting)}`];
-  }
-}
+import type { EvidenceKey, FindingKind } from "./finding.ts";
+import { at, number, type Setting, shape, subject, type Told, text, when } from "./wording-parts.ts";
 
 const was = (finding: Told): string => (finding.ended === null ? "" : "was ");
 
-function sized(finding: Told, key: string, setting: Setting, more = 0): string | null {
+function sized<K extends FindingKind>(
+  finding: Told<K>,
+  key: EvidenceKey<K>,
+  setting: Setting,
+  more = 0,
+): string | null {
   const value = number(finding, key);
   const { decimals, unitLabel } = shape(setting.spec);
   return value === null ? null : withUnit(Math.abs(value), decimals + more, unitLabel);
 }
 
-function stepped(finding: Told, setting: Setting): string[] {
+export function stepped(finding: Told<"stepped">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const [from, to] = [number(finding, "from"), number(finding, "to")];
   if (finding.rule === "more" || finding.rule === "fewer") return counted(finding, setting, from, to);
@@ -61,7 +41,12 @@ function stepped(finding: Told, setting: Setting): string[] {
 }
 
 /** Animals, of which more or fewer were counted than the time before. */
-function counted(finding: Told, setting: Setting, from: number | null, to: number | null): string[] {
+function counted(
+  finding: Told<"stepped">,
+  setting: Setting,
+  from: number | null,
+  to: number | null,
+): string[] {
   const then = `${finding.rule} than the previous count, ${at(setting, finding.began)}`;
   if (from === null || to === null) return [`${subject(setting)}: ${then}`];
   return [`${subject(setting)}: ${numberText(to, 0)}, ${numberText(Math.abs(to - from), 0)} ${then}`];
@@ -73,7 +58,7 @@ function slipped({ spec }: Setting, from: number, to: number): string[] {
   return other === null ? [] : [`as if the sender had switched its unit to or from ${other.label}`];
 }
 
-function noisy(finding: Told, setting: Setting): string[] {
+export function noisy(finding: Told<"noisy">, setting: Setting): string[] {
   const jump = sized(finding, "jump", setting, 1);
   const usual = sized(finding, "usual", setting, 1);
   const by = jump === null ? "" : ` by ${jump}`;
@@ -84,7 +69,7 @@ function noisy(finding: Told, setting: Setting): string[] {
   return parts;
 }
 
-function stuck(finding: Told, setting: Setting): string[] {
+export function stuck(finding: Told<"stuck">, setting: Setting): string[] {
   const held = number(finding, "held");
   const value = sized(finding, "value", setting);
   const at = value === null ? "" : ` at ${value}`;
@@ -93,7 +78,7 @@ function stuck(finding: Told, setting: Setting): string[] {
   return parts;
 }
 
-function exposed(finding: Told, setting: Setting): string[] {
+export function exposed(finding: Told<"exposed">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const value = number(finding, "value");
   const reads = value === null ? "" : ` (${withUnit(value, decimals, unitLabel)})`;
@@ -106,7 +91,7 @@ function exposed(finding: Told, setting: Setting): string[] {
   ];
 }
 
-function drifting(finding: Told, setting: Setting): string[] {
+export function drifting(finding: Told<"drifting">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const change = number(finding, "change");
   const days = number(finding, "days");
@@ -131,25 +116,24 @@ function drifting(finding: Told, setting: Setting): string[] {
   return parts;
 }
 
-function disagreeing(finding: Told, setting: Setting): string[] {
+export function disagreeing(finding: Told<"disagreeing">, setting: Setting): string[] {
   const difference = sized(finding, "difference", setting);
-  const other = finding.evidence.other;
+  const other = text(finding, "other");
   const by = difference === null ? "" : ` by ${difference}`;
-  const from = typeof other === "string" ? ` from the probe at ${other}` : " from its twin";
+  const from = other === null ? " from its twin" : ` from the probe at ${other}`;
   const verb = finding.ended === null ? "differs" : "differed";
   return [`${subject(setting)} ${verb}${by}${from} ${when(finding, setting)}`, "one of the two has drifted"];
 }
 
 /** Evidence: work (what was logged), from (its beginning), still (the kind of finding that goes on). */
-function overrun(finding: Told, setting: Setting): string[] {
-  const { work, still } = finding.evidence;
+export function overrun(finding: Told<"overrun">, setting: Setting): string[] {
+  const [work, still] = [text(finding, "work"), text(finding, "still")];
   const from = number(finding, "from");
-  if (typeof work !== "string" || from === null)
-    return [`${subject(setting)}: overrun ${when(finding, setting)}`];
+  if (work === null || from === null) return [`${subject(setting)}: overrun ${when(finding, setting)}`];
   const parts = [
     `${work} has run longer than ${durationText(finding.began - from)}, since ${at(setting, from)}`,
   ];
-  const what = `${subject(setting)} still ${typeof still === "string" ? still : "not right"}`;
+  const what = `${subject(setting)} still ${still ?? "not right"}`;
   parts.push(finding.ended === null ? what : `${what} until ${at(setting, finding.ended)}`);
   return parts;
 }

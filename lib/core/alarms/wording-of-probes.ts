@@ -5,7 +5,7 @@ import { number, type Setting, shape, subject, type Told, when } from "./wording
  * A probe that has left its bench tests. Evidence: apart (mean of probe less bench), percent (1 where that is in percent), value and bench
  * of the last pair, tests. Keys that are missing leave their clause out.
  */
-export function leftBench(finding: Told, setting: Setting): string[] {
+export function leftBench(finding: Told<"drifting">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const [apart, tests] = [number(finding, "apart"), number(finding, "tests")];
   const [value, bench] = [number(finding, "value"), number(finding, "bench")];

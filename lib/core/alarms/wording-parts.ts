@@ -1,17 +1,19 @@
 import type { Instant } from "../time/instant.ts";
 import { wallTime } from "../time/wall-time.ts";
 import type { NumberQuantity, StateQuantity } from "../units/index.ts";
-import type { FindingKind } from "./finding.ts";
+import type { EvidenceKey, FindingKind, KeptEvidence } from "./finding.ts";
 
 /** What a sentence needs of a finding. */
-export interface Told {
-  readonly kind: FindingKind;
+export interface Told<K extends FindingKind = FindingKind> {
+  readonly kind: K;
   readonly rule: string;
   readonly began: Instant;
   readonly ended: Instant | null;
   readonly late: boolean;
-  readonly evidence: Readonly<Record<string, number | string | null>>;
+  readonly evidence: KeptEvidence;
 }
+/** The clauses of a kind's sentence, the first with its subject. */
+export type Sentence<K extends FindingKind> = (finding: Told<K>, setting: Setting) => string[];
 export interface Setting {
   readonly spec: NumberQuantity | StateQuantity;
   /** The point's code; "display" is where one looks first and is not named. */
@@ -30,10 +32,15 @@ export function when(finding: Told, setting: Setting): string {
   return finding.ended === null ? `since ${began}` : `from ${began} to ${at(setting, finding.ended)}`;
 }
 
-export const number = (finding: Told, key: string): number | null => {
+export function number<K extends FindingKind>(finding: Told<K>, key: EvidenceKey<K>): number | null {
   const value = finding.evidence[key];
   return typeof value === "number" && Number.isFinite(value) ? value : null;
-};
+}
+
+export function text<K extends FindingKind>(finding: Told<K>, key: EvidenceKey<K>): string | null {
+  const value = finding.evidence[key];
+  return typeof value === "string" ? value : null;
+}
 
 export function subject({ spec, point }: Setting): string {
   return point === "display" ? spec.label : `${spec.label} (${point})`;

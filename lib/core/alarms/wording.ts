@@ -1,38 +1,49 @@
 import { durationText } from "../time/duration-text.ts";
 import { edgeText, edgeWithUnit, numberText, withUnit } from "../units/number-text.ts";
-import { changed } from "./wording-of-change.ts";
+import type { FindingKind } from "./finding.ts";
+import { disagreeing, drifting, exposed, noisy, overrun, stepped, stuck } from "./wording-of-change.ts";
+import { lightOff } from "./wording-of-light.ts";
 import { leftBench } from "./wording-of-probes.ts";
-import { at, number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
+import {
+  at,
+  number,
+  type Sentence,
+  type Setting,
+  shape,
+  subject,
+  type Told,
+  text,
+  when,
+} from "./wording-parts.ts";
+
+/** The sentence of each kind of finding; see `Claims` for its evidence, without "found late". */
+const SENTENCES: { readonly [K in FindingKind]: Sentence<K> } = {
+  "out of band": outOfBand,
+  "too fast": tooFast,
+  drifting: (finding, setting) =>
+    finding.rule === "bench" ? leftBench(finding, setting) : drifting(finding, setting),
+  stepped,
+  stuck,
+  exposed,
+  disagreeing,
+  noisy,
+  silent,
+  "wrong state": wrongState,
+  "light off": lightOff,
+  overrun,
+};
 
 /**
- * One sentence about a finding in water words, with numbers, units and site time. Evidence is in the quantity's unit; keys that are
- * missing leave their clause out, so an old finding still reads. Out of band: worst (else value), worstAt, edge, limit, deviation. Too fast:
- * rate and limit (a unit an hour), window (ms), from, to (values). Wrong state: word. Silent: lastAt, interval (ms).
+ * One sentence about a finding in water words, with numbers, units and site time. Evidence that is missing leaves its clause out, so an old
+ * finding still reads.
  */
-export function wording(finding: Told, setting: Setting): string {
-  const parts = clauses(finding, setting);
+export function wording<K extends FindingKind>(finding: Told<K>, setting: Setting): string {
+  const parts = SENTENCES[finding.kind](finding, setting);
   if (finding.late) parts.push("found late");
   return parts.join(", ");
 }
 
-function clauses(finding: Told, setting: Setting): string[] {
-  switch (finding.kind) {
-    case "out of band":
-      return outOfBand(finding, setting);
-    case "too fast":
-      return tooFast(finding, setting);
-    case "wrong state":
-      return wrongState(finding, setting);
-    case "silent":
-      return silent(finding, setting);
-    case "drifting":
-      return finding.rule === "bench" ? leftBench(finding, setting) : changed(finding, setting);
-    default:
-      return changed(finding, setting);
-  }
-}
-
-function outOfBand(finding: Told, setting: Setting): string[] {
+function outOfBand(finding: Told<"out of band">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const high = !finding.rule.includes("low");
   const side = high ? "above" : "below";
@@ -66,7 +77,7 @@ const pastLimit = (limit: string, over: boolean) =>
 const isPast = (value: number | null, limit: number, high: boolean) =>
   value !== null && (high ? value >= limit : value <= limit);
 
-function tooFast(finding: Told, setting: Setting): string[] {
+function tooFast(finding: Told<"too fast">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const rate = number(finding, "rate");
   const limit = number(finding, "limit");
@@ -86,15 +97,15 @@ function tooFast(finding: Told, setting: Setting): string[] {
   return parts;
 }
 
-function wrongState(finding: Told, setting: Setting): string[] {
-  const word = finding.evidence.word ?? finding.rule;
+function wrongState(finding: Told<"wrong state">, setting: Setting): string[] {
+  const word = text(finding, "word") ?? finding.rule;
   const verb = finding.ended === null ? "" : "was ";
   return [
-    `${setting.spec.label} ${setting.point} ${verb}${String(word).replaceAll("_", " ")} ${when(finding, setting)}`,
+    `${setting.spec.label} ${setting.point} ${verb}${word.replaceAll("_", " ")} ${when(finding, setting)}`,
   ];
 }
 
-function silent(finding: Told, setting: Setting): string[] {
+function silent(finding: Told<"silent">, setting: Setting): string[] {
   const lastAt = number(finding, "lastAt");
   const interval = number(finding, "interval");
   const from = lastAt ?? finding.began;

@@ -19,7 +19,7 @@ export interface BenchField extends MeasuredAs {
 /** The field of a quantity of the registry; undefined for a state, an unknown id, or what is only computed (un-ionised ammonia, saturation states). */
 export function benchField(id: string): BenchField | undefined {
   const spec = quantity(id);
-  if (spec?.kind !== "number" || ONLY_COMPUTED.has(spec.id)) return undefined;
+  if (spec?.kind !== "number" || spec.isComputed) return undefined;
   const { label, unit, unitLabel, decimals, sensor, plausible } = spec;
   const units = displayUnits(spec.id as NumberQuantityId).flatMap((one): UnitChoice[] => {
     const exact = canonicalUnit(id, one.unit);
@@ -38,19 +38,11 @@ export function benchField(id: string): BenchField | undefined {
   return { quantity: id, label, unit, unitLabel, decimals, sensor, plausible, units };
 }
 
-const ONLY_COMPUTED: ReadonlySet<string> = new Set([
-  "unionised_ammonia",
-  "aragonite_saturation",
-  "calcite_saturation",
-  "redox_eh",
-  "day_length",
-]);
-
 /**
  * The order of a walk: what is read at the water's edge with an instrument in the hand, then what is titrated or coloured at the bench,
- * then what a laboratory sends back, then gauges. Source: common practice, no source.
+ * then what a laboratory sends back, then gauges: everything that can be typed, once. Source: common practice, no source.
  */
-const WALK: readonly NumberQuantityId[] = [
+export const WALK: readonly NumberQuantityId[] = [
   "animal_count",
   "respiration_rate",
   "temperature",
@@ -71,6 +63,7 @@ const WALK: readonly NumberQuantityId[] = [
   "nitrite",
   "nitrate",
   "phosphate",
+  "silicate",
   "alkalinity",
   "calcium",
   "magnesium",
@@ -81,10 +74,27 @@ const WALK: readonly NumberQuantityId[] = [
   "ozone",
   "copper",
   "carbon_dioxide",
+  "pco2",
+  "strontium",
+  "potassium",
+  "iodide",
+  "ozone_output",
+  "sulphide",
+  "uv_transmittance",
+  "coliform",
+  "heterotrophic_count",
+  "osmolality",
+  "flow",
+  "level",
+  "filter_pressure_difference",
+  "pump_power",
+  "illuminance",
+  "par",
+  "make_up_volume",
 ];
 const WALK_PLACE = new Map(WALK.map((id, i) => [id as string, i]));
 
-/** Where a quantity comes on the walk; what is not on it follows in the registry's order. */
+/** Where a quantity comes on the walk; what nobody types comes after it, in the registry's order. */
 export function walkPlace(id: string): number {
   return WALK_PLACE.get(id) ?? WALK.length + QUANTITY_IDS.indexOf(id as NumberQuantityId);
 }

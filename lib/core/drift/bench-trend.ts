@@ -3,6 +3,7 @@
  * that proves it and a change beyond what two tests of the same water may differ by (the repeatability limit, 2.8 standard deviations: ISO 5725-6).
  */
 import { DAY, type Instant } from "../time/instant.ts";
+import { practiceOf } from "../units/quantity.ts";
 import { practical } from "./course-limits.ts";
 import { mannKendall, theilSen } from "./trend.ts";
 
@@ -11,31 +12,11 @@ export interface Repeatability {
   readonly sd: number;
   readonly share: number;
 }
-const repeats = (sd: number, share = 0): Repeatability => ({ sd, share });
-/** Common practice, no source: what the usual kits and titrations of each kind repeat to. */
-const REPEATS: Readonly<Record<string, Repeatability>> = {
-  temperature: repeats(0.1),
-  salinity: repeats(0.3),
-  specific_conductance: repeats(2, 0.01),
-  ph: repeats(0.04),
-  dissolved_oxygen: repeats(0.1),
-  alkalinity: repeats(0.05),
-  calcium: repeats(8),
-  magnesium: repeats(25),
-  hardness: repeats(5, 0.05),
-  total_ammonia: repeats(0.03, 0.05),
-  nitrite: repeats(0.01, 0.05),
-  nitrate: repeats(0.5, 0.1),
-  phosphate: repeats(0.01, 0.05),
-  silicate: repeats(0.1, 0.05),
-  copper: repeats(0.01, 0.05),
-  total_residual_oxidant: repeats(0.02),
-  total_chlorine: repeats(0.02),
-  chlorine: repeats(0.02),
-};
 /** How alike repeated tests of a quantity are; null where its results are not held against a trend. */
-export const repeatability = (quantity: string): Repeatability | null =>
-  Object.hasOwn(REPEATS, quantity) ? (REPEATS[quantity] ?? null) : null;
+export function repeatability(id: string): Repeatability | null {
+  const repeats = practiceOf(id)?.repeats;
+  return repeats ? { sd: repeats[0], share: repeats[1] } : null;
+}
 
 /** A result, in the quantity's unit; "below 0.02" stands as 0.02, so that several of them are ties. */
 export type TestResult = readonly [at: Instant, value: number];

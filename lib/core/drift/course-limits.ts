@@ -4,6 +4,7 @@
  * drinking-water records (see README.md beside this file).
  */
 import { HOUR } from "../time/instant.ts";
+import { practiceOf } from "../units/quantity.ts";
 
 export interface CourseLimits {
   /** From one reading to the next: units, and a share of the reading where that is more. */
@@ -25,46 +26,15 @@ export interface CourseLimits {
 
 const OUT_OF_CUSTOM = 7.5;
 
-const limits = (step: number, day: number, week: number, flatHours: number): CourseLimits => ({
-  step,
-  stepShare: 0,
-  day,
-  dayShare: 0,
-  week,
-  weekShare: 0,
-  flatMs: flatHours * HOUR,
-  readsInAir: false,
-  custom: OUT_OF_CUSTOM,
-});
-const salt = (step: number): CourseLimits => ({
-  step,
-  stepShare: 0.014,
-  day: step,
-  dayShare: 0.02,
-  week: step / 4,
-  weekShare: 0.01,
-  flatMs: 12 * HOUR,
-  readsInAir: true,
-  custom: OUT_OF_CUSTOM,
-});
-
-const LIMITS: Readonly<Record<string, CourseLimits>> = {
-  temperature: limits(0.4, 0.5, 0.2, 12),
-  ph: limits(0.07, 0.1, 0.06, 24),
-  dissolved_oxygen: limits(0.35, 0.5, 0.3, 6),
-  orp: limits(15, 25, 10, 12),
-  specific_conductance: salt(10),
-  conductivity: salt(0.01),
-  salinity: salt(0.1),
-  turbidity: limits(0.2, 0.2, 0.1, 24),
-  chlorine: limits(0.03, 0.03, 0.02, 24),
-  total_chlorine: limits(0.03, 0.03, 0.02, 24),
-  total_residual_oxidant: limits(0.03, 0.03, 0.02, 24),
-  total_gas_pressure: limits(1, 1, 0.5, 12),
-};
-
 /** The limits of a quantity's course, in its registry unit; undefined where its course is not watched (flow, level, states ...). */
-export const courseLimitsFor = (quantity: string): CourseLimits | undefined => LIMITS[quantity];
+export function courseLimitsFor(id: string): CourseLimits | undefined {
+  const course = practiceOf(id)?.course;
+  if (!course) return undefined;
+  const [[step, stepShare], [day, dayShare], [week, weekShare]] = [course.step, course.day, course.week];
+  const { flatHours, readsInAir } = course;
+  const sizes = { step, stepShare, day, dayShare, week, weekShare };
+  return { ...sizes, flatMs: flatHours * HOUR, readsInAir, custom: OUT_OF_CUSTOM };
+}
 
 /** The same limits for a stream of which more is tolerated (above 1) or less (below 1): both parts of the thresholds on its steps and days. */
 export const tolerant = (limits: CourseLimits, by: number): CourseLimits => ({

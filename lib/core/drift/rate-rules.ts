@@ -1,6 +1,7 @@
 import type { Severity } from "../alarms/finding.ts";
 import { type PointRole, pointRole } from "../set-up/point-role.ts";
 import { HOUR, MINUTE } from "../time/instant.ts";
+import { forQuantity, type NumberQuantityId } from "../units/quantity.ts";
 
 /** "Too fast": the slope over the window passes a limit in a direction. The window is the delay; nothing is added. */
 export interface RateRule {
@@ -26,8 +27,9 @@ const rule = (
 /**
  * Rates that want a look or an action, by quantity. Common practice, no source, as husbandry teams use them: temperature 0.2 and
  * 0.3 degC/h, 1 degC in 6 h, salinity 1 in an hour and 0.2 an hour for 2 h, pH 0.2 in an hour, oxygen 0.3 and 0.5 mg/L/h, display ORP 20 and 40 mV/h, gas pressure 1 and 2 %/h.
+ * What is not here may go as fast as it likes: its band and its course speak for it.
  */
-const RULES: Readonly<Record<string, readonly RateRule[]>> = {
+const RULES: Partial<Record<NumberQuantityId, readonly RateRule[]>> = {
   salinity: [
     rule("1 in an hour", HOUR, 1, "both", "action"),
     rule("0.2 an hour for 2 h", 2 * HOUR, 0.2, "both", "action"),
@@ -66,5 +68,5 @@ export function rateRulesFor(quantity: string, role: PointRole, volume: number):
   if (water === "loop" || water === "none") return [];
   if (quantity === "temperature") return volume <= SMALL_POOL_M3 ? TEMPERATURE_SMALL : TEMPERATURE;
   if (quantity === "orp") return followsOzoneController ? [] : ORP_DISPLAY;
-  return RULES[quantity] ?? [];
+  return forQuantity(RULES, quantity) ?? [];
 }

@@ -1,5 +1,12 @@
 /** How one condition of a stream begins, grows, eases and ends: delays before it is a finding and before it is over. */
-import { type FindingKind, findingId, type Level } from "../alarms/finding.ts";
+import {
+  type EvidenceOf,
+  type FindingKind,
+  findingId,
+  type KeptEvidence,
+  type Level,
+  type RuleOf,
+} from "../alarms/finding.ts";
 import type { Instant } from "../time/instant.ts";
 import { type Condition, NOT_HELD, type OpenFinding } from "./water-state.ts";
 
@@ -53,13 +60,13 @@ export function breakStreaks(condition: Condition): void {
  * Take one observation. A level counts when it was held for the delay; it eases when the value has been better than it, past the
  * deadband, for the same time. `open` is filled when the condition becomes a finding.
  */
-export function stepCondition(
+export function stepCondition<K extends FindingKind>(
   condition: Condition,
   seen: Observation,
   stream: number,
-  kind: FindingKind,
-  rule: string,
-  evidence: () => Record<string, number | string | null>,
+  kind: K,
+  rule: RuleOf<K>,
+  evidence: () => EvidenceOf<K>,
 ): Closed | null {
   keepSince(condition, seen.level, seen.at);
   if (seen.level === 0 && condition.level === 0) return null;
@@ -82,7 +89,7 @@ function raise(
   stream: number,
   kind: FindingKind,
   rule: string,
-  evidence: () => Record<string, number | string | null>,
+  evidence: () => KeptEvidence,
 ): void {
   if (condition.open) {
     condition.open.peak = Math.max(condition.open.peak, held) as Level;
@@ -103,11 +110,7 @@ function raise(
   };
 }
 
-function worsen(
-  open: OpenFinding,
-  seen: Observation,
-  evidence: () => Record<string, number | string | null>,
-): void {
+function worsen(open: OpenFinding, seen: Observation, evidence: () => KeptEvidence): void {
   open.worst = seen.value;
   open.worstAt = seen.at;
   open.badness = seen.badness;

@@ -2,6 +2,7 @@
 import { nearestFirst, type PointRole, pointRole } from "../set-up/point-role.ts";
 import type { ProbeBasis } from "../set-up/probe-basis.ts";
 import { DAY, HOUR, MINUTE } from "../time/instant.ts";
+import { forQuantity, type QuantityId } from "../units/quantity.ts";
 import type { EvaluatorFacts, StreamFacts } from "./facts.ts";
 
 export type DerivedFormula =
@@ -82,7 +83,7 @@ export interface NeededStream {
 }
 
 /** Inputs come before what is computed from them when readings share an instant. */
-const RANKS: Readonly<Record<string, number>> = {
+const RANKS: Partial<Record<QuantityId, number>> = {
   barometric_pressure: 0,
   temperature: 1,
   conductivity: 2,
@@ -94,7 +95,8 @@ const RANKS: Readonly<Record<string, number>> = {
   dissolved_oxygen: 5,
   ph: 6,
 };
-export const rankOf = (stream: StreamFacts): number => RANKS[stream.quantity] ?? 7;
+/** What nothing is computed from comes last, in no order of its own. */
+export const rankOf = (stream: StreamFacts): number => forQuantity(RANKS, stream.quantity) ?? 7;
 
 const waterAt = (stream: StreamFacts) => pointRole(stream.pointRole).water;
 const isSystemWater = (stream: StreamFacts) => waterAt(stream) === "system";

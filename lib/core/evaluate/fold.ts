@@ -9,6 +9,7 @@ import { DAY, type Instant, MINUTE } from "../time/instant.ts";
 import { accumulate } from "./accumulate.ts";
 import { believe } from "./believe.ts";
 import { breakStreaks } from "./condition.ts";
+import { CONDITIONS } from "./conditions.ts";
 import { derive } from "./derive.ts";
 import type { Folder } from "./folder.ts";
 import { type Judged, judgeBand, judgeRate, judgeState } from "./judge.ts";
@@ -20,7 +21,7 @@ import { planned } from "./planned.ts";
 import { advanceChecks, awaitPair, isVisited } from "./probe-check.ts";
 import type { StreamSettings } from "./settings.ts";
 import { close } from "./settle.ts";
-import { CONDITIONS, emptyStream, type StreamState, type WaterState } from "./water-state.ts";
+import { emptyStream, type StreamState, type WaterState } from "./water-state.ts";
 
 /** Later than this after its own time a reading is *found late*: findings yes, alarms no. A bench result has a working day. */
 const LATE = 15 * MINUTE;

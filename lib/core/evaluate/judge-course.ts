@@ -1,5 +1,5 @@
 /** The judgements of a stream's course: steps, noise, rest, exposure, and how it lies beside its usual days. */
-import { type Finding, findingId } from "../alarms/finding.ts";
+import { type EvidenceOf, type Finding, findingId } from "../alarms/finding.ts";
 import { type Departure, forgetRecent } from "../drift/course.ts";
 import { type CourseLimits, practical } from "../drift/course-limits.ts";
 import { endDay, learnAnew, missAllowed, takeHour, usualAt, wallHour } from "../drift/daily-reference.ts";
@@ -11,7 +11,7 @@ import { courseOf, type Seen } from "./believe.ts";
 import type { Judged } from "./judge.ts";
 import { move } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
-import type { CourseState, OpenFinding } from "./water-state.ts";
+import type { CourseState } from "./water-state.ts";
 
 /** A finding about the course is over when nothing more of it was seen for so long. */
 const CALM = HOUR;
@@ -39,7 +39,7 @@ export function judgeWild(judged: Judged, out: Outputs): void {
 }
 
 /** With the last good reading: a sender that changes its unit can be told by the two. */
-const wildEvidence = ({ value, state }: Judged): OpenFinding["evidence"] =>
+const wildEvidence = ({ value, state }: Judged): EvidenceOf<"exposed"> =>
   state.goodAt < 0 ? { value } : { value, before: state.goodValue };
 
 /**
@@ -213,7 +213,7 @@ function judgeUsual(
   const { open } = judged.state.conditions.usual;
   if (usual === null || allowed === null) {
     own.beside = [];
-    if (open) move(judged, "usual", open.rule, 0, 0, 0, () => ({}), out);
+    if (open) move(judged, "usual", "time of day", 0, 0, 0, () => ({}), out);
     return;
   }
   const miss = level - usual;

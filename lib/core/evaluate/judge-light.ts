@@ -1,11 +1,10 @@
 /** The light of a system against its schedule: dark when it should be lit, and each finished day's length and phase. */
-import { type Level, levelOf } from "../alarms/finding.ts";
+import { type EvidenceOf, type Level, levelOf } from "../alarms/finding.ts";
 import { followLight, type JudgedDay, type LightFinding, lightFindings, NO_LIGHT } from "../light/index.ts";
 import { type Instant, MINUTE } from "../time/instant.ts";
 import type { Judged } from "./judge.ts";
 import { move } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
-import type { OpenFinding } from "./water-state.ts";
 
 /** Dark in planned light for so long: somebody looks, somebody acts. Common practice, no source. */
 const DARK_LOOK = 30 * MINUTE;
@@ -66,7 +65,7 @@ function judgeDays(
 ): void {
   const level: Level = !found ? 0 : found.days >= TO_ACT ? levelOf(found.severity) : 1;
   const first = days.find((day) => day.start === found?.from);
-  const evidence = (): OpenFinding["evidence"] => ({
+  const evidence = (): EvidenceOf<"light off"> => ({
     off: found?.off ?? null,
     hours: newest.hours,
     planned: newest.planned,

@@ -26,7 +26,7 @@ function judgeCount(judged: Judged, out: Outputs): void {
   const by = value - last[1];
   const evidence = () => ({ from: last[1], to: value, threshold });
   // Whether it is borne out or another number again: what the count before said is over.
-  move(judged, "step", state.conditions.step.open?.rule ?? "", 0, 0, 0, evidence, out);
+  move(judged, "step", by > 0 ? "more" : "fewer", 0, 0, 0, evidence, out);
   if (Math.abs(by) <= threshold) return;
   move(judged, "step", by > 0 ? "more" : "fewer", 1, Math.abs(by), 0, evidence, out);
 }

@@ -4,9 +4,9 @@
  * what they take as members of an object.
  */
 import { packCourse, unpackCourse } from "../drift/course.ts";
+import { CONDITIONS } from "./conditions.ts";
 import {
   type Accumulator,
-  CONDITIONS,
   type Condition,
   type CourseState,
   eachCondition,

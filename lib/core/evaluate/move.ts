@@ -1,21 +1,19 @@
 import type { Level } from "../alarms/finding.ts";
 import type { Instant } from "../time/instant.ts";
 import { stepCondition } from "./condition.ts";
+import { type ConditionName, type EvidenceOn, kindOf, type RuleOn } from "./conditions.ts";
 import { finish, type Judged } from "./judge.ts";
 import type { Outputs } from "./outputs.ts";
-import { type ConditionName, KIND_OF, type OpenFinding } from "./water-state.ts";
-
-type Evidence = OpenFinding["evidence"];
 
 /** Move one condition that counts at once and is over when it has been calm for `calmMs`; a level from `since` on. */
-export function move(
+export function move<N extends ConditionName>(
   judged: Judged,
-  name: ConditionName,
-  rule: string,
+  name: N,
+  rule: RuleOn<N>,
   level: Level,
   badness: number,
   calmMs: number,
-  evidence: () => Evidence,
+  evidence: () => EvidenceOn<N>,
   out: Outputs,
   since: Instant = judged.at,
 ): void {
@@ -27,9 +25,9 @@ export function move(
     condition,
     { at, value, level, eased: level, delayMs: level === 0 ? calmMs : 0, late, badness },
     judged.stream.id,
-    KIND_OF[name],
+    kindOf(name),
     rule,
     evidence,
   );
-  finish(judged, KIND_OF[name], closed, out);
+  finish(judged, kindOf(name), closed, out);
 }

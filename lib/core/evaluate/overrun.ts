@@ -2,11 +2,13 @@
  * A quiet window that ran to its cap while what it explained goes on: work that takes longer than such work does, or something else. The alarm of
  * the condition rings by itself; this says why only now. Kept on the receiving clock, like silence: it tells of what was known then.
  */
-import { type Finding, findingId, type Level } from "../alarms/finding.ts";
+import { type EvidenceOf, type Finding, findingId, type Level } from "../alarms/finding.ts";
+import { FINDING_KINDS } from "../alarms/kinds.ts";
 import type { Instant } from "../time/instant.ts";
+import { type ConditionName, kindOf } from "./conditions.ts";
 import { type QuietWindow, ranOver } from "./quiet-windows.ts";
 import type { StreamSettings, SystemSettings } from "./settings.ts";
-import { type ConditionName, KIND_OF, type OpenFinding } from "./water-state.ts";
+import type { OpenFinding } from "./water-state.ts";
 
 /** Open findings of windows that ran over, by stream and condition. */
 export type Overruns = Map<string, Finding>;
@@ -35,6 +37,11 @@ export function beginOverrun(
   if (open === null || overruns.has(key)) return;
   const window = ranOver(windows, stream, name, level, open.began, at);
   if (window === null) return;
+  const evidence: EvidenceOf<"overrun"> = {
+    work: window.capped,
+    from: window.from,
+    still: FINDING_KINDS[kindOf(name)].label,
+  };
   const finding: Finding = {
     id: findingId(stream.id, "overrun", name, window.until),
     system: system.system.id,
@@ -46,7 +53,7 @@ export function beginOverrun(
     began: window.until,
     raised: received,
     ended: null,
-    evidence: { work: window.capped, from: window.from, still: KIND_OF[name] },
+    evidence,
     late: false,
   };
   overruns.set(key, finding);

@@ -6,8 +6,8 @@ import { logKind, type QuietRule } from "../logbook/kinds.ts";
 import { mayBeQuiet, quietRules, quietUntil } from "../logbook/quiet.ts";
 import { pointRole } from "../set-up/point-role.ts";
 import { type Instant, MINUTE } from "../time/instant.ts";
+import { CONDITION_SPECS, type ConditionName } from "./conditions.ts";
 import type { StreamSettings } from "./settings.ts";
-import type { ConditionName } from "./water-state.ts";
 
 export interface QuietWindow {
   /** The log entry it comes from. */
@@ -32,16 +32,13 @@ export function windowsOf(entries: readonly LogEntry[]): QuietWindow[] {
   });
 }
 
-/** How a quantity moves, and how it compares with other days. */
-const RATES: ReadonlySet<ConditionName> = new Set(["rising", "falling", "step", "noise", "usual", "trend"]);
-const isRate = (condition: ConditionName) => RATES.has(condition);
+const isRate = (condition: ConditionName) => CONDITION_SPECS[condition].part === "rate";
 
 function covers(rule: QuietRule, stream: StreamSettings, condition: ConditionName): boolean {
   if (rule.quantity !== stream.quantity) return false;
   if (rule.at !== null && !pointRole(stream.pointRole)[rule.at]) return false;
   if (rule.point !== null && rule.point !== stream.pointCode) return false;
-  if (rule.part === "rate") return isRate(condition);
-  return rule.part === "all" || condition === "low";
+  return rule.part === "all" || rule.part === CONDITION_SPECS[condition].part;
 }
 
 /**

@@ -10,11 +10,18 @@ import type { TargetBand } from "../habitat/index.ts";
 import { type DatedSchedule, lightStreamOf } from "../light/index.ts";
 import { type CheckRule, checkRule } from "../probes/bench-check.ts";
 import { HOUR, MINUTE } from "../time/instant.ts";
-import { type NumberQuantity, quantity, type StateQuantity } from "../units/quantity.ts";
+import {
+  isQuantityId,
+  type NumberQuantity,
+  QUANTITIES,
+  type QuantityId,
+  type StateQuantity,
+} from "../units/quantity.ts";
 import { type Derivation, derivationsOf, rankOf } from "./derivations.ts";
 import type { EvaluatorFacts, PlanFacts, StreamFacts, SystemFacts } from "./facts.ts";
 
 export interface StreamSettings extends StreamFacts {
+  readonly quantity: QuantityId;
   readonly spec: NumberQuantity | StateQuantity;
   /** Readings of one instant are judged in rising rank, then stream id: inputs before what is computed from them. */
   readonly rank: number;
@@ -63,8 +70,9 @@ export function compileSystem(facts: EvaluatorFacts): SystemSettings {
   const derivations = derivationsOf(facts);
   const streams = facts.streams
     .flatMap((stream) => {
-      const spec = quantity(stream.quantity);
-      return spec ? [compileStream(stream, spec, facts, derivations.get(stream.id) ?? [])] : [];
+      const { quantity } = stream;
+      if (!isQuantityId(quantity)) return [];
+      return [compileStream({ ...stream, quantity }, facts, derivations.get(stream.id) ?? [])];
     })
     .sort((a, b) => a.rank - b.rank || a.id - b.id);
   return {
@@ -81,11 +89,11 @@ export function compileSystem(facts: EvaluatorFacts): SystemSettings {
 }
 
 function compileStream(
-  stream: StreamFacts,
-  spec: NumberQuantity | StateQuantity,
+  stream: StreamFacts & Pick<StreamSettings, "quantity">,
   facts: EvaluatorFacts,
   derivations: readonly Derivation[],
 ): StreamSettings {
+  const spec: NumberQuantity | StateQuantity = QUANTITIES[stream.quantity];
   const scheduled = stream.origin !== "bench" && stream.interval !== null;
   const isProbe = stream.origin === "probe" || stream.origin === "equipment";
   const rates =

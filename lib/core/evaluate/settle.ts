@@ -3,10 +3,11 @@ import { type Finding, type FindingKind, type Level, severityOf } from "../alarm
 import { ROLLUP_WIDTHS } from "../quality/rollup.ts";
 import type { Instant } from "../time/instant.ts";
 import { rollupRow } from "./accumulate.ts";
+import { CONDITIONS, kindOf } from "./conditions.ts";
 import type { Folder } from "./folder.ts";
 import type { Outputs } from "./outputs.ts";
 import type { StreamSettings } from "./settings.ts";
-import { CONDITIONS, KIND_OF, type OpenFinding, type WaterState } from "./water-state.ts";
+import type { OpenFinding, WaterState } from "./water-state.ts";
 
 /** A condition has ended: its finding goes out as it was. */
 export function close(
@@ -56,7 +57,7 @@ export function settle(folder: Folder, water: WaterState, out: Outputs): void {
     for (const name of CONDITIONS) {
       const { open } = state.conditions[name];
       if (!open) continue;
-      const finding = findingOf(stream, folder.settings.system.id, KIND_OF[name], open, null);
+      const finding = findingOf(stream, folder.settings.system.id, kindOf(name), open, null);
       out.findings.set(finding.id, finding);
     }
   }

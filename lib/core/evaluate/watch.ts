@@ -3,12 +3,21 @@
  * it says what was known then. Time is an argument.
  */
 import { type Alarm, type AlarmTransition, isStanding, nextAlarmState } from "../alarms/alarm.ts";
-import { type Finding, findingId, interrupts, type Level, levelOf, severityOf } from "../alarms/finding.ts";
+import {
+  type EvidenceOf,
+  type Finding,
+  findingId,
+  interrupts,
+  type Level,
+  levelOf,
+  severityOf,
+} from "../alarms/finding.ts";
 import { type Instant, SECOND } from "../time/instant.ts";
+import { CONDITIONS, type ConditionName, conditionOf, kindOf } from "./conditions.ts";
 import { beginOverrun, endOverrun, type Overruns } from "./overrun.ts";
 import { isQuiet, type QuietWindow } from "./quiet-windows.ts";
 import type { StreamSettings, SystemSettings } from "./settings.ts";
-import { CONDITIONS, type ConditionName, KIND_OF, type WaterState } from "./water-state.ts";
+import type { WaterState } from "./water-state.ts";
 
 /** Timers fire at the first instant of this grid at or after they fall due. */
 const GRID = 10 * SECOND;
@@ -46,22 +55,9 @@ export const emptyEffects = (): WatchEffects => ({ findings: new Map(), alarms: 
 
 const alarmKey = (stream: number, condition: ConditionName | "silent"): string => `${stream}.${condition}`;
 
-const DRIFTING: Readonly<Record<string, ConditionName>> = {
-  "time of day": "usual",
-  trend: "trend",
-  tests: "trend",
-};
-const LIGHT: Readonly<Record<string, ConditionName>> = { dark: "dark", hours: "hours" };
-
 /** Which of its conditions an alarm stands for, from its kind and rule: for restoring the watch from stored alarms. */
 export function alarmKeyOf(alarm: Alarm): string {
-  if (alarm.kind === "silent") return alarmKey(alarm.stream, "silent");
-  if (alarm.kind === "out of band" || alarm.kind === "too fast") return `${alarm.stream}.${alarm.rule}`;
-  // Three conditions are called drifting: by the bench, beside usual days, and over a week or some tests.
-  if (alarm.kind === "drifting") return alarmKey(alarm.stream, DRIFTING[alarm.rule] ?? "probe");
-  if (alarm.kind === "light off") return alarmKey(alarm.stream, LIGHT[alarm.rule] ?? "phase");
-  const name = CONDITIONS.find((each) => KIND_OF[each] === alarm.kind);
-  return `${alarm.stream}.${name ?? alarm.rule}`;
+  return alarmKey(alarm.stream, conditionOf(alarm.kind, alarm.rule) ?? "silent");
 }
 
 function setDue(watch: Watch, stream: StreamSettings, from: Instant): void {
@@ -138,6 +134,11 @@ function fallSilent(
   const lastAt = last && last.at >= 0 ? last.at : null;
   const level: Level = stream.critical ? 2 : 1;
   const began = lastAt ?? at - (stream.silenceMs ?? 0);
+  const evidence: EvidenceOf<"silent"> = {
+    lastAt,
+    interval: stream.interval,
+    lastValue: lastAt === null ? null : (last?.value ?? null),
+  };
   const finding: Finding = {
     id: findingId(stream.id, "silent", "", began),
     system: system.system.id,
@@ -149,11 +150,7 @@ function fallSilent(
     began,
     raised: at,
     ended: null,
-    evidence: {
-      lastAt,
-      interval: stream.interval,
-      lastValue: lastAt === null ? null : (last?.value ?? null),
-    },
+    evidence,
     late: false,
   };
   watch.silent.set(stream.id, finding);
@@ -200,7 +197,7 @@ export function observe(
       value: state.value,
       limit: typeof limit === "number" ? limit : null,
     };
-    const finding = open ? { id: open.id, kind: KIND_OF[name], rule: open.rule } : null;
+    const finding = open ? { id: open.id, kind: kindOf(name), rule: open.rule } : null;
     step(
       watch,
       system,

@@ -2,7 +2,7 @@
  * Event-time state of one system: what has to be remembered to judge the next reading. Plain data, so that it can be copied, kept as
  * a checkpoint and compared. It is a function of the readings folded so far, in order of (at, rank, stream), and of nothing else.
  */
-import type { FindingKind, Level } from "../alarms/finding.ts";
+import type { KeptEvidence, Level } from "../alarms/finding.ts";
 import type { TestResult } from "../drift/bench-trend.ts";
 import { type Course, emptyCourse } from "../drift/course.ts";
 import { type DailyReference, emptyReference } from "../drift/daily-reference.ts";
@@ -12,6 +12,7 @@ import type { FollowedLight } from "../light/index.ts";
 import type { BenchCheck } from "../probes/bench-check.ts";
 import type { Flag, Reason } from "../quality/flag.ts";
 import type { Instant } from "../time/instant.ts";
+import { CONDITIONS, type ConditionName } from "./conditions.ts";
 
 export interface Accumulator {
   start: Instant;
@@ -23,28 +24,6 @@ export interface Accumulator {
   first: number;
   last: number;
 }
-/** What may be wrong with a stream, and which kind of finding it becomes. */
-export const KIND_OF = {
-  high: "out of band",
-  low: "out of band",
-  rising: "too fast",
-  falling: "too fast",
-  state: "wrong state",
-  probe: "drifting",
-  step: "stepped",
-  noise: "noisy",
-  flat: "stuck",
-  exposed: "exposed",
-  usual: "drifting",
-  trend: "drifting",
-  twin: "disagreeing",
-  dark: "light off",
-  hours: "light off",
-  phase: "light off",
-} as const satisfies Readonly<Record<string, FindingKind>>;
-export type ConditionName = keyof typeof KIND_OF;
-export const CONDITIONS = Object.keys(KIND_OF) as readonly ConditionName[];
-
 /** One thing that may be wrong with a stream (a side of its band, a direction of its rate, its state) and how far that has come. */
 export interface Condition {
   /** Since when each level has been held without a break: look, action, urgent; null = not. Replaced, never changed in place. */
@@ -67,7 +46,7 @@ export interface OpenFinding {
   worstAt: Instant;
   badness: number;
   /** Replaced, never changed in place. */
-  evidence: Readonly<Record<string, number | string | null>>;
+  evidence: KeptEvidence;
 }
 /** What is remembered of the course of a stream whose course is watched. */
 export interface CourseState {

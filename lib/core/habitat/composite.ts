@@ -2,7 +2,9 @@
  * The composite band of a system: what range of a quantity its residents have in common, month by month, who sets each edge, and where
  * they have none. Pure; nothing is averaged over animals and nothing is weighted.
  */
+
 import type { Instant } from "../time/instant.ts";
+import { forQuantity, type QuantityId } from "../units/quantity.ts";
 import type { BandEdges } from "./band.ts";
 import { type Compromise, covers } from "./compromise.ts";
 import { rangesIn } from "./monthly.ts";
@@ -68,9 +70,9 @@ export interface Composite {
 const SETS_EDGES: readonly EntryKind[] = ["preferred", "advice"];
 const BOUNDS: readonly EntryKind[] = ["tolerated", "lethal"];
 
-/** How far beyond its edge an action limit lies where nothing nearer is known: 2 Cel, 2 of salinity. Common practice, no source. */
-const MARGINS: Readonly<Record<string, number>> = { temperature: 2, salinity: 2 };
-export const marginOf = (quantity: string): number | null => MARGINS[quantity] ?? null;
+/** How far beyond its edge an action limit lies where nothing nearer is known: 2 Cel, 2 of salinity. Common practice, no source; of the others none is known, and none is guessed. */
+const MARGINS: Partial<Record<QuantityId, number>> = { temperature: 2, salinity: 2 };
+export const marginOf = (quantity: string): number | null => forQuantity(MARGINS, quantity) ?? null;
 
 interface Claim {
   readonly low: EdgeOrigin | null;

@@ -2,6 +2,7 @@
  * Starting bands by kind of water and animals, for what no resident's profile covers. All of them are common practice without a source unless said
  * otherwise, and a curator edits them. Units are the registry's (as N for nitrogen, NTU, mg/L).
  */
+import { forQuantity, type QuantityId } from "../units/quantity.ts";
 import type { BandEdges } from "./band.ts";
 
 export const STARTING_BANDS = [
@@ -81,7 +82,8 @@ const ALKALINITY: Partial<Record<StartingBands, Row>> = {
   octopus: [2.2, 3.0, 1.8, null],
   jelly: [2.2, 3.0, 1.8, null],
 };
-const TABLES: Readonly<Record<string, Partial<Record<StartingBands, Row>>>> = {
+/** What is not here has no usual band: a profile or a curator sets it. */
+const TABLES: Partial<Record<QuantityId, Partial<Record<StartingBands, Row>>>> = {
   temperature: TEMPERATURE,
   salinity: SALINITY,
   specific_conductance: CONDUCTANCE,
@@ -90,14 +92,14 @@ const TABLES: Readonly<Record<string, Partial<Record<StartingBands, Row>>>> = {
   alkalinity: ALKALINITY,
 };
 /** Quantities there is a starting band for. */
-export const DEFAULTED_QUANTITIES: readonly string[] = Object.keys(TABLES);
+export const DEFAULTED_QUANTITIES: readonly QuantityId[] = Object.keys(TABLES) as QuantityId[];
 
 /** The starting band of a quantity; null where these have none, or a system starts without. */
 export function startingBand(
   of: StartingBands | null,
   quantity: string,
 ): { readonly edges: BandEdges; readonly source: string } | null {
-  const row = of === null ? undefined : TABLES[quantity]?.[of];
+  const row = of === null ? undefined : forQuantity(TABLES, quantity)?.[of];
   if (!row) return null;
   const [low, high, actionLow, actionHigh] = row;
   return {

@@ -1,4 +1,5 @@
 /** What one species meets at home through the year, as a range a month: what a system is held against and what a chart draws. */
+
 import type { MonthEdges } from "../fit/fit.ts";
 import { type MonthRange, rangesIn } from "../habitat/monthly.ts";
 import {
@@ -8,6 +9,7 @@ import {
   type ProfileEntry,
   type Stage,
 } from "../habitat/profile.ts";
+import { forQuantity, type QuantityId } from "../units/quantity.ts";
 
 /** Ambient water and what tags recorded are home; where neither is known, what people advise stands in and is called so. */
 const BASES = [
@@ -16,8 +18,8 @@ const BASES = [
 ] as const satisfies readonly (readonly [string, readonly EntryKind[]])[];
 export type Basis = (typeof BASES)[number][0];
 
-/** Half width given to a mean that came without a spread, in the quantity's unit. Common practice, no source; said wherever it is used. */
-export const MEAN_HALF: Readonly<Record<string, number>> = { temperature: 1, salinity: 1 };
+/** Half width given to a mean that came without a spread, in the quantity's unit. Common practice, no source; said wherever it is used. Of other quantities a mean alone tells no range. */
+export const MEAN_HALF: Partial<Record<QuantityId, number>> = { temperature: 1, salinity: 1 };
 
 export interface RibbonMonth extends MonthEdges {
   /** A single mean stood there: the range is that mean give or take MEAN_HALF. */
@@ -46,7 +48,7 @@ function joined(ranges: readonly MonthRange[], quantity: string): RibbonMonth | 
   if (low === null && high === null) return null;
   const isPoint = low !== null && low === high;
   if (isPoint && low !== null && high !== null) {
-    const half = MEAN_HALF[quantity];
+    const half = forQuantity(MEAN_HALF, quantity);
     if (half === undefined) return null;
     low -= half;
     high += half;

@@ -1,6 +1,9 @@
 /** Which failures fit what was seen: each with what speaks for it and against it. Never certain; not measured is said, not assumed. */
+
+import type { FindingKind } from "../alarms/finding.ts";
 import { type PointRole, pointRole } from "../set-up/point-role.ts";
 import type { Instant } from "../time/instant.ts";
+import type { QuantityId } from "../units/quantity.ts";
 import type { Does, Expectation, Failure } from "./failure.ts";
 import { FAILURES } from "./failures.ts";
 import type { Sign, Way } from "./sign.ts";
@@ -11,10 +14,14 @@ export interface Seen {
   /** Of the incident's own systems. */
   readonly signs: readonly Sign[];
   /** Of other systems: which way each quantity went there. */
-  readonly elsewhere: readonly { readonly quantity: string; readonly way: Way }[];
+  readonly elsewhere: readonly { readonly quantity: QuantityId; readonly way: Way }[];
   /** Kinds of log entries within six hours before it. */
   readonly logged: ReadonlySet<string>;
-  readonly findings: readonly { readonly kind: string; readonly rule: string; readonly quantity: string }[];
+  readonly findings: readonly {
+    readonly kind: FindingKind;
+    readonly rule: string;
+    readonly quantity: QuantityId;
+  }[];
   readonly stopped: number;
 }
 
@@ -52,7 +59,7 @@ function isAt(
 /** A trend of bench results speaks of the water, not of a probe. */
 const isOf = (
   row: Seen["findings"][number],
-  { finding, of, rules }: Extract<Expectation, { readonly finding: string }>,
+  { finding, of, rules }: Extract<Expectation, { readonly finding: FindingKind }>,
 ): boolean =>
   row.kind === finding &&
   row.rule !== "tests" &&
@@ -91,14 +98,14 @@ function held(expectation: Expectation, seen: Seen): Held {
   }
   if ("methodOf" in expectation)
     return seen.signs.some(
-      (sign) => sign.track.methodChanged && expectation.methodOf.includes(sign.track.quantity),
+      (sign) => sign.track.methodChanged && expectation.methodOf.some((id) => id === sign.track.quantity),
     )
       ? "seen"
       : "contrary";
   const said = seen.signs
     .filter(
       ({ track }) =>
-        expectation.of.includes(track.quantity) &&
+        expectation.of.some((id) => id === track.quantity) &&
         isAt(track.role, expectation.at) &&
         (expectation.origin === undefined || (expectation.origin === "bench") === track.isBench),
     )

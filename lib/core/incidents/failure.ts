@@ -1,26 +1,28 @@
+import type { FindingKind } from "../alarms/finding.ts";
 /** How a failure is described: what it lets expect, what speaks against it, what to do first. */
 import type { PointTrait } from "../set-up/point-role.ts";
+import type { QuantityId, StateQuantityId } from "../units/quantity.ts";
 
 export type Does = "rises" | "falls" | "moves" | "steps up" | "steps down" | "steady";
 
 /** One thing that a failure lets expect. */
 export type Expectation = { readonly weight: number; readonly needed?: true; readonly says: string } & (
   | {
-      readonly of: readonly string[];
+      readonly of: readonly QuantityId[];
       /** Points whose role has this property, or every point; where it is left out, the system's water but where ozone is added. */
       readonly at?: PointTrait | "anywhere";
       readonly does: Does;
       readonly over?: "hours" | "days";
       readonly origin?: "bench" | "probe";
     }
-  | { readonly state: string; readonly words: readonly string[] }
+  | { readonly state: StateQuantityId; readonly words: readonly string[] }
   | { readonly logged: readonly string[] }
-  | { readonly finding: string; readonly of?: string; readonly rules?: readonly string[] }
+  | { readonly finding: FindingKind; readonly of?: QuantityId; readonly rules?: readonly string[] }
   /** Other systems move the same way at the same time. */
-  | { readonly elsewhere: string; readonly does: "rises" | "falls" }
+  | { readonly elsewhere: QuantityId; readonly does: "rises" | "falls" }
   /** It moved as its plan asked. */
-  | { readonly onPlan: string }
-  | { readonly methodOf: readonly string[] }
+  | { readonly onPlan: QuantityId }
+  | { readonly methodOf: readonly QuantityId[] }
   /** At least so many streams frozen or silent since the same minutes. */
   | { readonly stopped: number }
 );

@@ -4,6 +4,7 @@
  * capacity); gas pressure and depth after Colt 1984. Cautions about ozone in air: 0.1 ppm, OSHA and NIOSH tables.
  */
 import type { PointTrait } from "../set-up/point-role.ts";
+import type { QuantityId, StateQuantityId } from "../units/quantity.ts";
 import type { Expectation, Failure } from "./failure.ts";
 
 const OZONE_AIR = "Ozone in air is harmful above 0.1 ppm: leave, ventilate, measure; do not rely on smell.";
@@ -12,9 +13,9 @@ const CONFINED = "Sumps, towers and filters are confined spaces: never enter alo
 const SULPHIDE = "Hydrogen sulphide kills people: do not stir or lean over it.";
 const CHLORINE = "Never mix chlorine with acid or ammonia.";
 
-const SALT = ["salinity", "conductivity", "specific_conductance"];
-const OXYGEN = ["dissolved_oxygen"];
-const CHLORINES = ["chlorine", "total_chlorine"];
+const SALT: readonly QuantityId[] = ["salinity", "conductivity", "specific_conductance"];
+const OXYGEN: readonly QuantityId[] = ["dissolved_oxygen"];
+const CHLORINES: readonly QuantityId[] = ["chlorine", "total_chlorine"];
 
 type Way = "rises" | "falls" | "moves" | "steps up" | "steps down" | "steady";
 type More = {
@@ -24,7 +25,7 @@ type More = {
   needed?: true;
 };
 const sees = (
-  of: readonly string[],
+  of: readonly QuantityId[],
   does: Way,
   weight: number,
   says: string,
@@ -37,7 +38,7 @@ const sees = (
   ...more,
 });
 const word = (
-  state: string,
+  state: StateQuantityId,
   words: readonly string[],
   weight: number,
   says: string,

@@ -3,6 +3,7 @@
 import type { PointRole } from "../set-up/point-role.ts";
 import { median } from "../statistics/robust.ts";
 import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
+import { practiceOf, type Size } from "../units/quantity.ts";
 
 export interface Track {
   readonly system: string;
@@ -33,43 +34,12 @@ export interface Sign {
   readonly change: number;
 }
 
-/** The smallest change that a keeper would act on, by quantity, in its unit; fractions of the value where negative. Common practice, no source. */
-const MATTERS: Readonly<Record<string, number>> = {
-  temperature: 0.3,
-  ph: 0.06,
-  dissolved_oxygen: 0.3,
-  oxygen_saturation: 3,
-  orp: 20,
-  salinity: 0.3,
-  conductivity: -0.01,
-  specific_conductance: -0.02,
-  total_gas_pressure: 1,
-  barometric_pressure: 5,
-  carbon_dioxide: 2,
-  flow: -0.1,
-  level: 20,
-  make_up_volume: -0.25,
-  filter_pressure_difference: -0.2,
-  pump_power: -0.1,
-  turbidity: -0.3,
-  alkalinity: 0.15,
-  calcium: 8,
-  total_ammonia: 0.05,
-  nitrite: 0.03,
-  nitrate: -0.15,
-  copper: 0.02,
-  chlorine: 0.02,
-  total_chlorine: 0.02,
-  total_residual_oxidant: 0.02,
-  ozone_output: 10,
-  sulphide: 0.01,
-  illuminance: -0.3,
-};
-const OTHERWISE = -0.1;
+/** Of states and of an id that the registry does not have: a tenth of the value. */
+const OTHERWISE: Size = [0, 0.1];
 
-function matters(quantity: string, around: number): number {
-  const given = MATTERS[quantity] ?? OTHERWISE;
-  return given > 0 ? given : Math.max(1e-9, -given * Math.abs(around));
+function matters(id: string, around: number): number {
+  const [amount, share] = practiceOf(id)?.matters ?? OTHERWISE;
+  return Math.max(1e-9, amount, share * Math.abs(around));
 }
 
 const wayOf = (change: number, least: number): Way =>

@@ -1,7 +1,9 @@
 /** What a log entry keeps quiet, and until when. */
+
 import type { Level } from "../alarms/finding.ts";
 import { durationText } from "../time/duration-text.ts";
 import { type Instant, MINUTE } from "../time/instant.ts";
+import type { QuantityId } from "../units/quantity.ts";
 import type { LogVersion } from "./entry.ts";
 import { logKind, type QuietRule } from "./kinds.ts";
 
@@ -28,8 +30,8 @@ export function overdue(entry: Window, now: Instant): string | undefined {
 }
 
 /** Quantities that no window ever quietens, and those whose action limits none does. Common practice, no source. */
-const NEVER: ReadonlySet<string> = new Set(["level", "leak", "float"]);
-const NEVER_AT_ACTION: ReadonlySet<string> = new Set([
+const NEVER: ReadonlySet<string> = new Set<QuantityId>(["level", "leak", "float"]);
+const NEVER_AT_ACTION: ReadonlySet<string> = new Set<QuantityId>([
   "dissolved_oxygen",
   "oxygen_saturation",
   "temperature",

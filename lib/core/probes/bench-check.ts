@@ -5,6 +5,7 @@
  */
 import { mean } from "../statistics/mean.ts";
 import type { Instant } from "../time/instant.ts";
+import { type Practice, practiceOf } from "../units/quantity.ts";
 
 const LAMBDA = 0.2;
 const WIDTH = 2.859;
@@ -13,40 +14,11 @@ const TELLING = 10;
 /** Moving ranges of two to a standard deviation: d2 for n = 2, e.g. Montgomery, Introduction to Statistical Quality Control. */
 const D2 = 1.128;
 
-export interface CheckRule {
-  /** Scatter of probe less bench that is taken until ten pairs have told it, and how much of a mean difference matters. */
-  readonly sigma: number;
-  readonly matters: number;
-  /** Both in percent of the bench value. */
-  readonly isPercent: boolean;
-  /** Two ORP probes never agree: what they differ by at first is not held against them. */
-  readonly fromFirst: boolean;
-}
-
-const rule = (sigma: number, matters: number, more: Partial<CheckRule> = {}): CheckRule => ({
-  sigma,
-  matters,
-  isPercent: false,
-  fromFirst: false,
-  ...more,
-});
-/** Common practice, no source, after the accuracy of probes and bench methods of each kind. */
-const RULES: Readonly<Record<string, CheckRule>> = {
-  ph: rule(0.05, 0.06),
-  temperature: rule(0.1, 0.2),
-  salinity: rule(0.3, 0.5),
-  specific_conductance: rule(1.5, 3, { isPercent: true }),
-  conductivity: rule(1.5, 3, { isPercent: true }),
-  dissolved_oxygen: rule(0.15, 0.3),
-  oxygen_saturation: rule(2, 4),
-  orp: rule(15, 20, { fromFirst: true }),
-  total_gas_pressure: rule(0.5, 1),
-  turbidity: rule(0.03, 0.1),
-};
+/** How a probe is held against the bench; after the accuracy of probes and bench methods of each kind. */
+export type CheckRule = NonNullable<Practice["check"]>;
 
 /** How a quantity's probe is held against the bench; null where it is not. */
-export const checkRule = (quantity: string): CheckRule | null =>
-  Object.hasOwn(RULES, quantity) ? (RULES[quantity] ?? null) : null;
+export const checkRule = (id: string): CheckRule | null => practiceOf(id)?.check ?? null;
 
 /** Plain data: part of the evaluator's state. Replaced, never changed in place. */
 export interface BenchCheck {

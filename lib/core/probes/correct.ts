@@ -2,7 +2,9 @@
  * Fouling and drift of a probe between two visits, taken back in proportion to the time since the first. Source: Wagner and others 2006,
  * Guidelines and standard procedures for continuous water-quality monitors, USGS Techniques and Methods 1-D3.
  */
+
 import type { Instant } from "../time/instant.ts";
+import { forQuantity, type NumberQuantityId } from "../units/quantity.ts";
 import type { NewCalibration, Standard } from "./calibration.ts";
 
 /** The error a visit found; true less shown, in the stream's unit. */
@@ -88,8 +90,8 @@ const CONDUCTIVITY: Grading = {
   grades: same([3, 10, 15]),
   isPercent: true,
 };
-/** Source: USGS TM 1-D3, tables of correction criteria and of accuracy ratings; the figures are from memory. */
-const GRADINGS: Readonly<Record<string, Grading>> = {
+/** Source: USGS TM 1-D3, tables of correction criteria and of accuracy ratings; the figures are from memory. The manual speaks of no other. */
+const GRADINGS: Partial<Record<NumberQuantityId, Grading>> = {
   temperature: { correct: { amount: 0.2, percent: 0 }, grades: same([0.2, 0.5, 0.8]), isPercent: false },
   specific_conductance: CONDUCTIVITY,
   dissolved_oxygen: { correct: { amount: 0.3, percent: 0 }, grades: same([0.3, 0.5, 0.8]), isPercent: false },
@@ -108,7 +110,7 @@ export function judgeError(
   error: number,
   value: number,
 ): { readonly worthCorrecting: boolean; readonly grade: Grade } | null {
-  const grading = Object.hasOwn(GRADINGS, quantity) ? GRADINGS[quantity] : undefined;
+  const grading = forQuantity(GRADINGS, quantity);
   if (!grading) return null;
   const { amount, percent } = grading.correct;
   const size = Math.abs(error);

@@ -1,24 +1,13 @@
 /** When a probe wants cleaning or calibrating again. */
 import { DAY, type Instant } from "../time/instant.ts";
+import { practiceOf } from "../units/quantity.ts";
 import type { Calibration } from "./calibration.ts";
 
-/** Common practice, no source: pH weekly, gas, oxygen, redox and conductivity monthly, temperature yearly against a reference. */
-const EVERY: Readonly<Record<string, number>> = {
-  ph: 7 * DAY,
-  dissolved_oxygen: 30 * DAY,
-  oxygen_saturation: 30 * DAY,
-  total_gas_pressure: 30 * DAY,
-  orp: 30 * DAY,
-  conductivity: 30 * DAY,
-  specific_conductance: 30 * DAY,
-  salinity: 30 * DAY,
-  turbidity: 30 * DAY,
-  temperature: 365 * DAY,
-};
-
 /** Milliseconds between calibrations of a quantity's probe; null where none is expected (flow, level, states). */
-export const calibratedEvery = (quantity: string): number | null =>
-  Object.hasOwn(EVERY, quantity) ? (EVERY[quantity] ?? null) : null;
+export function calibratedEvery(id: string): number | null {
+  const days = practiceOf(id)?.calibratedEvery ?? null;
+  return days === null ? null : days * DAY;
+}
 
 const COUNTS: ReadonlySet<string> = new Set(["calibration", "replacement"]);
 

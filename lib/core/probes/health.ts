@@ -1,4 +1,6 @@
 /** Health of a measuring point apart from the water, in the letters of NAMUR NE 107 (2017). */
+import type { FindingKind } from "../alarms/finding.ts";
+import { FINDING_KIND_NAMES, FINDING_KINDS, traitsOf } from "../alarms/kinds.ts";
 import type { Instant } from "../time/instant.ts";
 
 export const HEALTH_LETTERS = ["F", "C", "S", "M", "good"] as const;
@@ -17,7 +19,7 @@ export interface HealthFacts {
   /** Quality flag of the newest reading, 9 where there is none. */
   readonly flag: number;
   /** Open findings of the stream. */
-  readonly findings: readonly { readonly kind: string; readonly rule: string }[];
+  readonly findings: readonly { readonly kind: FindingKind; readonly rule: string }[];
   /** Out of the water for calibration or cleaning now. */
   readonly isChecked: boolean;
   /** pH electrode slope at the last calibration, percent. */
@@ -35,23 +37,30 @@ export interface Health {
 const SLOPE_WORN = 95;
 const SLOPE_POOR = 85;
 
+const TWIN_MOVED = { kind: "disagreeing", rule: "twin" } as const;
+
+/** What open findings say of the probe by this letter: the first of them in the order of the kinds. */
+function saidBy(findings: HealthFacts["findings"], letter: "F" | "S"): Health | undefined {
+  const order = (kind: FindingKind) => FINDING_KIND_NAMES.indexOf(kind);
+  return findings
+    .toSorted((a, b) => order(a.kind) - order(b.kind))
+    .flatMap((row) => traitsOf(row).probe ?? [])
+    .find((said) => said.letter === letter);
+}
+
 /** The letter that holds, with its reason. What is out for a check is silent or odd because of it; after that the gravest comes first. */
 export function healthOf(facts: HealthFacts): Health {
   const { findings, slope } = facts;
-  const has = (kind: string) => findings.some((row) => row.kind === kind);
-  // A trend and an unusual hour are of the water: the probe is not to blame for what it shows rightly.
-  const hasMoved = findings.some((row) => row.kind === "drifting" && row.rule === "bench");
+  const ofTwin = facts.twinMoved ? [...findings, TWIN_MOVED] : findings;
   if (facts.isChecked) return { letter: "C", why: "being calibrated or cleaned" };
-  if (facts.silent) return { letter: "F", why: "no reading has arrived when expected" };
+  if (facts.silent) return FINDING_KINDS.silent.probe;
   if (facts.flag === 9) return { letter: "F", why: "no reading has arrived yet" };
   if (facts.flag === 4) return { letter: "F", why: "its reading failed its checks" };
-  if (has("stuck")) return { letter: "F", why: "its value is stuck" };
-  if (has("exposed")) return { letter: "F", why: "it seems to be out of the water" };
+  const failed = saidBy(ofTwin, "F");
+  if (failed) return failed;
   if (facts.flag === 3) return { letter: "S", why: "its reading is suspect" };
-  if (hasMoved) return { letter: "S", why: "it has drifted from the bench tests" };
-  if (has("disagreeing") || facts.twinMoved)
-    return { letter: "S", why: "it no longer agrees with its twin: one of the two has drifted" };
-  if (has("noisy")) return { letter: "S", why: "its readings are noisier than they used to be" };
+  const outOfSpecification = saidBy(ofTwin, "S");
+  if (outOfSpecification) return outOfSpecification;
   if (slope !== null && slope < SLOPE_POOR) return { letter: "S", why: `electrode slope ${slope} %` };
   if (slope !== null && slope < SLOPE_WORN) return { letter: "M", why: `electrode slope ${slope} %, worn` };
   if (facts.due !== null && facts.now >= facts.due) return { letter: "M", why: "calibration is overdue" };

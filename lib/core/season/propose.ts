@@ -1,12 +1,14 @@
 /** A year's set-points by week, proposed from home water within the composite band and the rate that animals bear. A proposal to people, never a command. */
+
 import { DAY, type Instant } from "../time/instant.ts";
 import { monthBracket } from "../time/site-time.ts";
 import { numberText } from "../units/number-text.ts";
+import type { QuantityId } from "../units/quantity.ts";
 import { roundTo } from "../units/rounding.ts";
 
 const WEEK = 7 * DAY;
-/** Fastest change a week that is still comfortable: 0.7 degC of a seasonal ramp of 0.5 to 1, 5 min of day length a day. Common practice, no source. */
-export const USUAL_RATES: Readonly<Record<string, number>> = { temperature: 0.7, day_length: 35 / 60 };
+/** Fastest change a week that is still comfortable: 0.7 degC of a seasonal ramp of 0.5 to 1, 5 min of day length a day. Common practice, no source. No other quantity is given a season. */
+export const USUAL_RATES: Partial<Record<QuantityId, number>> = { temperature: 0.7, day_length: 35 / 60 };
 
 /** The room there is at mid-month, in the quantity's unit; null on an open side. A null month has no common range. */
 export type Room = { readonly low: number | null; readonly high: number | null } | null;

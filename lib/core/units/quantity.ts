@@ -1,11 +1,13 @@
 import { NUMBER_QUANTITIES } from "./number-quantities.ts";
-import type { NumberQuantity, StateQuantity } from "./quantity-kinds.ts";
+import type { NumberQuantity, Practice, StateQuantity } from "./quantity-kinds.ts";
 import { STATE_QUANTITIES } from "./state-quantities.ts";
 import type { In } from "./unit.ts";
 
 export type {
   NumberQuantity,
+  Practice,
   QuantityKind,
+  Size,
   StateQuantity,
 } from "./quantity-kinds.ts";
 
@@ -33,6 +35,17 @@ export function isQuantityId(id: string): id is QuantityId {
 /** The quantity of that id, or undefined when the registry has none. */
 export function quantity(id: string): NumberQuantity | StateQuantity | undefined {
   return isQuantityId(id) ? QUANTITIES[id] : undefined;
+}
+
+/** What a table by quantity has for an id as it is stored or sent; undefined where the table says nothing, or the registry has no such id. */
+export function forQuantity<T>(table: Readonly<Partial<Record<QuantityId, T>>>, id: string): T | undefined {
+  return isQuantityId(id) ? table[id] : undefined;
+}
+
+/** What keepers go by for a number quantity; undefined for states and for an id that the registry does not have. */
+export function practiceOf(id: string): Practice | undefined {
+  const spec = quantity(id);
+  return spec?.kind === "number" ? spec.practice : undefined;
 }
 
 /** The number under which a state word is stored, or undefined for a word the quantity does not know. */

@@ -14,6 +14,7 @@ export const STATE_QUANTITIES = {
     short: "Pump",
     words: ["running", "stopped", "interlocked", "tripped"],
     wrong: { stopped: "look", interlocked: "action", tripped: "action" },
+    delaySeconds: 90,
     source: SOURCE,
   },
   float: {
@@ -23,6 +24,7 @@ export const STATE_QUANTITIES = {
     short: "Float",
     words: ["normal", "high", "low"],
     wrong: { high: "action", low: "action" },
+    delaySeconds: 10,
     source: SOURCE,
   },
   leak: {
@@ -32,6 +34,7 @@ export const STATE_QUANTITIES = {
     short: "Leak",
     words: ["dry", "wet"],
     wrong: { wet: "action" },
+    delaySeconds: 0,
     source: SOURCE,
   },
   mains: {
@@ -41,6 +44,7 @@ export const STATE_QUANTITIES = {
     short: "Mains",
     words: ["mains", "generator", "none"],
     wrong: { generator: "action", none: "action" },
+    delaySeconds: 0,
     source: SOURCE,
   },
   chiller: {
@@ -50,6 +54,7 @@ export const STATE_QUANTITIES = {
     short: "Chiller",
     words: ["running", "idle", "fault", "off"],
     wrong: { fault: "action", off: "look" },
+    delaySeconds: 60,
     source: SOURCE,
   },
   ozone_generator: {
@@ -59,6 +64,7 @@ export const STATE_QUANTITIES = {
     short: "Ozone",
     words: ["running", "waiting", "cut_out", "off"],
     wrong: { cut_out: "action", off: "look" },
+    delaySeconds: 60,
     source: SOURCE,
   },
   uv_lamp: {
@@ -68,6 +74,7 @@ export const STATE_QUANTITIES = {
     short: "UV",
     words: ["on", "off", "failed", "expired"],
     wrong: { off: "look", failed: "action", expired: "look" },
+    delaySeconds: 60,
     source: SOURCE,
   },
   valve: {
@@ -77,6 +84,7 @@ export const STATE_QUANTITIES = {
     short: "Valve",
     words: ["open", "isolated"],
     wrong: {},
+    delaySeconds: 60,
     source: SOURCE,
   },
   heater: {
@@ -86,6 +94,7 @@ export const STATE_QUANTITIES = {
     short: "Heater",
     words: ["on", "off"],
     wrong: {},
+    delaySeconds: 60,
     source: SOURCE,
   },
   panel: {
@@ -95,6 +104,7 @@ export const STATE_QUANTITIES = {
     short: "Panel",
     words: ["clear", "alarm", "line_broken"],
     wrong: { alarm: "action", line_broken: "action" },
+    delaySeconds: 10,
     source: SOURCE,
   },
 } as const satisfies Record<string, StateQuantity>;

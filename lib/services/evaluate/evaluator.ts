@@ -3,6 +3,7 @@
  * It computes outside transactions; a commit that finds the cursor or the lease moved is thrown away (StoreError "superseded").
  */
 
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { isLate } from "#core/evaluate/fold.ts";
 import type { Input } from "#core/evaluate/outputs.ts";
 import {
@@ -338,7 +339,7 @@ class Engine implements Evaluator {
     patch: PatchBuilder,
     effects: WatchEffects,
   ): void {
-    const silent = [...effects.findings.values()].filter((finding) => finding.kind === "silent");
+    const silent = [...effects.findings.values()].filter((finding) => traitsOf(finding).isNotKnown);
     for (const system of new Set([...touched, ...restarted])) {
       const run = this.runs.get(system);
       if (!run) continue;

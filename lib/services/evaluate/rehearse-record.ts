@@ -4,12 +4,13 @@
  */
 import { type Finding, interrupts, levelOf, type Severity, severityOf } from "#core/alarms/finding.ts";
 import { wording } from "#core/alarms/wording.ts";
+import { CONDITIONS, kindOf } from "#core/evaluate/conditions.ts";
 import { neededStreams } from "#core/evaluate/derivations.ts";
 import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
 import { emptyOutputs, type Input } from "#core/evaluate/outputs.ts";
 import { compileSystem, type StreamSettings, type SystemSettings } from "#core/evaluate/settings.ts";
 import { emptyEffects, emptyWatch, hear, observe, passTime, type Watch } from "#core/evaluate/watch.ts";
-import { CONDITIONS, KIND_OF, type OpenFinding } from "#core/evaluate/water-state.ts";
+import type { OpenFinding } from "#core/evaluate/water-state.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { sortInputs } from "./inputs.ts";
 import { createWalker, type Walker, walk } from "./system-run.ts";
@@ -116,7 +117,7 @@ function collect(
     observe(watch, settings, stream, water, at, emptyEffects());
     for (const name of CONDITIONS) {
       const { open } = state.conditions[name];
-      if (open) note(settings, findings, asFinding(settings, stream, KIND_OF[name], open), at);
+      if (open) note(settings, findings, asFinding(settings, stream, kindOf(name), open), at);
     }
   }
   for (const finding of out.findings.values()) note(settings, findings, finding, at);

@@ -1,5 +1,7 @@
 /** One system under evaluation, and how it is brought back as of the cursor. */
 import { isStanding } from "#core/alarms/alarm.ts";
+import type { Finding } from "#core/alarms/finding.ts";
+import { isOfReceiving, type ReceiveKind } from "#core/alarms/kinds.ts";
 import { overrunKey } from "#core/evaluate/overrun.ts";
 import { windowsOf } from "#core/evaluate/quiet-windows.ts";
 import type { SystemSettings } from "#core/evaluate/settings.ts";
@@ -42,14 +44,19 @@ export async function restoreRun(
   return { settings, walker, watch: await restoreWatch(store, settings) };
 }
 
+/** How the watch goes on with each open finding that it raised itself. */
+const TAKE_UP: { readonly [K in ReceiveKind]: (watch: Watch, finding: Finding) => void } = {
+  silent: (watch, finding) => watch.silent.set(finding.stream, finding),
+  overrun: (watch, finding) => watch.overruns.set(overrunKey(finding.stream, finding.rule), finding),
+};
+
 async function restoreWatch(store: Store, settings: SystemSettings): Promise<Watch> {
   const watch = emptyWatch();
   const system = settings.system.id;
   for (const alarm of await store.readAlarms({ active: true, system, limit: MANY }))
     if (isStanding(alarm.state)) watch.alarms.set(alarmKeyOf(alarm), alarm);
   for (const finding of await store.readFindings({ open: true, system, limit: MANY })) {
-    if (finding.kind === "silent") watch.silent.set(finding.stream, finding);
-    if (finding.kind === "overrun") watch.overruns.set(overrunKey(finding.stream, finding.rule), finding);
+    if (isOfReceiving(finding)) TAKE_UP[finding.kind](watch, finding);
   }
   for (const row of await store.readCurrent(settings.streams.map((stream) => stream.id))) {
     if (row.silentAt === null || settings.byId.get(row.stream)?.silenceMs == null) continue;

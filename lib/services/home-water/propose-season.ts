@@ -3,6 +3,7 @@ import { profileFor } from "#core/habitat/index.ts";
 import { proposeSeason, type Room, USUAL_RATES } from "#core/season/index.ts";
 import { DAY } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
+import { forQuantity } from "#core/units/quantity.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
@@ -69,7 +70,7 @@ export async function readSeasonProposal(
   const { quantity } = query;
   const habitat = await deps.store.readHabitat();
   const { unitLabel, decimals } = labelOf(quantity);
-  const rate = query.rate === undefined ? (USUAL_RATES[quantity] ?? 1) : Number(query.rate);
+  const rate = query.rate === undefined ? (forQuantity(USUAL_RATES, quantity) ?? 1) : Number(query.rate);
   const nothing = (waits: string, home = ""): SeasonProposalView => ({
     quantity,
     unitLabel,

@@ -1,4 +1,5 @@
 /** The courses that forecasts rest on: hourly means of the last weeks and quarter-hour means of the last hours. */
+import { traitsOf } from "#core/alarms/kinds.ts";
 import type { Crossing } from "#core/forecast/forecast.ts";
 import { type Heading, inDays } from "#core/forecast/time-left.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
@@ -65,12 +66,16 @@ export async function readRecent(
 }
 
 /** The probe itself is in doubt: what it reads is no course of the water. */
-export const isDoubtful = ({ kind, rule }: Pick<Finding, "kind" | "rule">): boolean =>
-  kind === "stuck" || kind === "silent" || kind === "exposed" || (kind === "drifting" && rule === "bench");
+export const isDoubtful = (finding: Pick<Finding, "kind" | "rule">): boolean =>
+  traitsOf(finding).isNoEvidence;
+
+/** It changes too fast: its rate needs no other proof. */
+export const isFast = (finding: Pick<Finding, "kind" | "rule">): boolean =>
+  traitsOf(finding).timeLeft === "by its rate";
 
 /** From when on the last hours of a stream with these open findings speak: of what changes too fast, since that began. */
-export function recentSince(own: readonly Pick<Finding, "kind" | "began">[], now: Instant): Instant {
-  const fast = own.filter((row) => row.kind === "too fast").map((row) => row.began);
+export function recentSince(own: readonly Pick<Finding, "kind" | "rule" | "began">[], now: Instant): Instant {
+  const fast = own.filter(isFast).map((row) => row.began);
   return Math.max(now - RECENT, ...fast);
 }
 

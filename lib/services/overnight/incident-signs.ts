@@ -1,5 +1,6 @@
 /** What was measured around an incident, as the causes are told by it. */
 
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { planAt } from "#core/habitat/index.ts";
 import type { Seen } from "#core/incidents/cause.ts";
 import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
@@ -7,7 +8,7 @@ import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { QUARTER_HOUR, THREE_HOURS } from "#core/quality/rollup.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
-import { quantity, stateWord } from "#core/units/index.ts";
+import { type QuantityId, quantity, stateWord } from "#core/units/index.ts";
 import type { BenchResult, Current, Finding, RollupRow, Store, Stream } from "#store/port.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
 
@@ -134,7 +135,7 @@ export async function seenAround(
     ...members.flatMap((finding) => wordThen(finding, around.index)),
   ];
   const signs = tracks.filter((track) => track.value.length > 0).map((track) => signOf(track, onset, until));
-  const still = members.filter((row) => row.kind === "silent" || row.kind === "stuck").length;
+  const still = members.filter((row) => traitsOf(row).hasStopped).length;
   return {
     onset,
     signs,
@@ -149,7 +150,7 @@ export async function seenAround(
 function wordThen(finding: Finding, index: IndexedSetUp): Track[] {
   const stream = index.streams.get(finding.stream);
   const at = index.byId.get(finding.system);
-  if (finding.kind !== "wrong state" || !stream || !at) return [];
+  if (!traitsOf(finding).tellsWord || !stream || !at) return [];
   return [
     {
       ...common(stream, at),
@@ -164,12 +165,12 @@ function wordThen(finding: Finding, index: IndexedSetUp): Track[] {
 }
 
 function elsewhereOf(around: Around, own: ReadonlySet<string>): Seen["elsewhere"] {
-  const found: { quantity: string; way: Way }[] = [];
+  const found: { quantity: QuantityId; way: Way }[] = [];
   for (const [id, current] of around.currents) {
     const stream = around.index.streams.get(id);
     if (stream?.quantity !== "temperature" || own.has(stream.system) || current.rate === null) continue;
     const way = current.rate >= ELSEWHERE ? "up" : current.rate <= -ELSEWHERE ? "down" : "steady";
-    found.push({ quantity: stream.quantity, way });
+    found.push({ quantity: "temperature", way });
   }
   return found;
 }

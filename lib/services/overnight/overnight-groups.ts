@@ -6,6 +6,7 @@ import type {
   StreamState,
   SystemState,
 } from "#contract/views.ts";
+import { traitsOf } from "#core/alarms/kinds.ts";
 import type { TimeLeft } from "#core/forecast/time-left.ts";
 import { courseOf } from "#core/overnight/course.ts";
 import { MINUTE } from "#core/time/instant.ts";
@@ -37,7 +38,7 @@ export function groupOf(finding: FindingView, course: NightItem["course"]): Nigh
   if (finding.ended !== null) return state === "RTN_UNACK" ? "recovering" : "over";
   // What came back from its action limit and is still out of its band is active, and nobody has answered it yet.
   if (state === "UNACK" || state === "RTN_UNACK") return "unanswered";
-  if (finding.kind === "silent") return "unknown";
+  if (traitsOf(finding).isNotKnown) return "unknown";
   if (course === "recovering") return "recovering";
   // Back from its limit and seen by somebody: the alarm is over, the finding is not.
   return state === "ACK" || (finding.alarm?.acknowledged ?? null) !== null ? "answered" : "look";
@@ -48,7 +49,7 @@ function itemOf(
   stream: Told | undefined,
   left: TimeLeft | undefined,
 ): Pick<NightItem, "course" | "left"> {
-  if (finding.ended !== null || !stream || finding.kind === "silent" || finding.kind === "wrong state")
+  if (finding.ended !== null || !stream || !traitsOf(finding).hasCourse)
     return { course: "steady", left: { kind: "not known" } };
   return { course: courseOf(stream), left: left ?? { kind: "not known" } };
 }
@@ -120,7 +121,7 @@ export function nightSummary(
     );
   const silent = systemsOf((item) => {
     const finding = byId.get(item.finding);
-    return finding?.kind === "silent" && finding.ended === null;
+    return finding !== undefined && finding.ended === null && traitsOf(finding).isNotKnown;
   });
   const expected = view.completeness.reduce((sum, row) => sum + row.expected, 0);
   const got = view.completeness.reduce((sum, row) => sum + Math.min(row.got, row.expected), 0);

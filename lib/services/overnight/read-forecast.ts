@@ -10,7 +10,7 @@ import type { ReadDeps } from "../deps.ts";
 import { invalid, notFound } from "../errors.ts";
 import { systemOf } from "../set-up.ts";
 import { labelOf } from "../systems/finding-view.ts";
-import { isDoubtful, readHours, readRecent, recentSince } from "./ahead.ts";
+import { isDoubtful, isFast, readHours, readRecent, recentSince } from "./ahead.ts";
 
 const HORIZONS = [6, 24, 72] as const;
 
@@ -81,7 +81,7 @@ export async function readForecast(
     rate: current?.rate ?? null,
     deviation: current?.deviation ?? null,
     band: edges,
-    isFast: own.some((row) => row.kind === "too fast"),
+    isFast: own.some(isFast),
     recent: last.get(stream.id) ?? [],
   };
   const limits: Limit[] = [];

@@ -1,4 +1,5 @@
 import type { IncidentsQuery, IncidentsView, IncidentView } from "#contract/incidents.ts";
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { oxygenLeftAtFall } from "#core/forecast/estimates.ts";
 import { likelyCauses, type Seen } from "#core/incidents/cause.ts";
 import { type Incident, incidentsOf, type Member, TOGETHER } from "#core/incidents/group.ts";
@@ -109,7 +110,7 @@ export async function readIncidents(deps: ReadDeps, query: IncidentsQuery): Prom
     if (!at || !index.streams.has(row.stream)) return [];
     const loops = at.loops.map((loop) => loop.id);
     return [
-      { id: row.id, system: row.system, loops, began: row.began, isState: row.kind === "wrong state", row },
+      { id: row.id, system: row.system, loops, began: row.began, isState: traitsOf(row).tellsWord, row },
     ];
   });
   const incidents = incidentsOf(members)

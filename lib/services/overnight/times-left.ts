@@ -1,10 +1,11 @@
 import type { SystemState } from "#contract/views.ts";
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { type Heading, type TimeLeft, timeLeft } from "#core/forecast/time-left.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { quantity } from "#core/units/index.ts";
 import type { Finding, Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
-import { isDoubtful, readRecent, recentSince } from "./ahead.ts";
+import { isDoubtful, isFast, readRecent, recentSince } from "./ahead.ts";
 
 interface Asked {
   readonly finding: string;
@@ -32,16 +33,15 @@ function askedOf(
   const byStream = ofEach(open);
   return open.flatMap((row): Asked[] => {
     const [state, stream] = [states.get(row.stream), streams.get(row.stream)];
-    if (row.kind !== "out of band" && row.kind !== "too fast") return [];
+    if (traitsOf(row).timeLeft === null) return [];
     if (!state || !stream || quantity(row.quantity)?.kind !== "number") return [];
     const { value, rate, deviation, band } = state;
     const own = byStream.get(row.stream) ?? [];
-    const isFast = own.some((other) => other.kind === "too fast");
     const isMeasured =
       (stream.origin === "probe" || stream.origin === "derived") &&
       row.quantity !== "unionised_ammonia" &&
       !own.some(isDoubtful);
-    const heading = { value, rate, deviation, band, isFast: isFast && isMeasured, recent: NONE };
+    const heading = { value, rate, deviation, band, isFast: isMeasured && own.some(isFast), recent: NONE };
     return [{ finding: row.id, stream: row.stream, heading, isMeasured }];
   });
 }

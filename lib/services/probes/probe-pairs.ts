@@ -16,6 +16,7 @@ import { isGood } from "#core/quality/flag.ts";
 import { median } from "#core/statistics/robust.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { figuresText } from "#core/units/number-text.ts";
+import { forQuantity, type NumberQuantityId } from "#core/units/quantity.ts";
 import type { BenchResult, Store, Stream } from "#store/port.ts";
 
 export interface Pairing {
@@ -77,7 +78,10 @@ export function chartOf(
 
 /** Drift a day that probes of a quantity are known for: pH 0.097 and oxygen 0.32 mg/L in 30 days, medians of what technicians took out of a
  * river sonde's record 2014-2019 (Logan River Observatory); else what matters in 30 days. */
-const DRIFT_PER_DAY: Readonly<Record<string, number>> = { ph: 0.097 / 30, dissolved_oxygen: 0.32 / 30 };
+const DRIFT_PER_DAY: Partial<Record<NumberQuantityId, number>> = {
+  ph: 0.097 / 30,
+  dissolved_oxygen: 0.32 / 30,
+};
 
 const every = (days: number): string => {
   if (days < 1.5) return "Daily tests";
@@ -97,7 +101,12 @@ export function seesWords(
     return `Too few bench tests of this probe to say how much drift they would show (${pairs.length}).`;
   const gaps = pairs.slice(1).map((pair, i) => pair.at - (pairs[i] as Pairing).at);
   const days = Math.max(0.25, median(gaps) / DAY);
-  const noticed = noticedAt(rule, scatterOf(state, rule), DRIFT_PER_DAY[quantity] ?? rule.matters / 30, days);
+  const noticed = noticedAt(
+    rule,
+    scatterOf(state, rule),
+    forQuantity(DRIFT_PER_DAY, quantity) ?? rule.matters / 30,
+    days,
+  );
   if (!noticed) return `${every(days)} here would not show a slow drift.`;
   const unit = words.unit === "" ? words.label : words.unit;
   return `${every(days)} here would show a drift of about ${figuresText(noticed.moved, 1)} ${unit} after ${noticed.tests} tests.`;

@@ -1,6 +1,7 @@
 /** Probes as the Probes page and one probe's page tell of them. */
 
 import type { ProbeRow } from "#contract/probes.ts";
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { checkRule } from "#core/probes/bench-check.ts";
 import type { Calibration } from "#core/probes/calibration.ts";
@@ -111,7 +112,7 @@ export function probeRowOf(at: SystemSetUp, stream: Stream, facts: ProbeFacts): 
   const last = newest(calibrations);
   const due = dueAt(stream.quantity, calibrations);
   const silent =
-    findings.some((row) => row.kind === "silent") ||
+    findings.some((row) => traitsOf(row).isNotKnown) ||
     (current !== undefined && current.silentAt !== null && now >= current.silentAt);
   const health = healthOf({
     now,

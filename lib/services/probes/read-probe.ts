@@ -8,6 +8,7 @@ import { findSteps } from "#core/probes/step.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
 import { signedText } from "#core/units/number-text.ts";
+import { forQuantity, type NumberQuantityId } from "#core/units/quantity.ts";
 import type { Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { notFound } from "../errors.ts";
@@ -20,7 +21,7 @@ import { isProbe, PROBE_LOG_KINDS, probeRowOf, twinDaysOf, twinOf, twinVerdictOf
 const MOST_PAIRS = 60;
 const STEP_DAYS = 21;
 /** Natural changes of conductivity and temperature are larger than what calibrating does to them: only these show it. */
-const STEPS_SHOW: Readonly<Record<string, number>> = { ph: 0.1, orp: 20, dissolved_oxygen: 0.5 };
+const STEPS_SHOW: Partial<Record<NumberQuantityId, number>> = { ph: 0.1, orp: 20, dissolved_oxygen: 0.5 };
 const RECORDED_NEAR = 3 * HOUR;
 
 async function stepsOf(
@@ -29,7 +30,7 @@ async function stepsOf(
   calibrations: readonly Calibration[],
   now: Instant,
 ): Promise<ProbeView["steps"]> {
-  const least = STEPS_SHOW[stream.quantity];
+  const least = forQuantity(STEPS_SHOW, stream.quantity);
   if (least === undefined) return [];
   const from = now - STEP_DAYS * DAY;
   const rows = await deps.store.readRollups({

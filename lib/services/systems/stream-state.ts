@@ -1,4 +1,5 @@
 import type { FindingView, Standing, StreamState } from "#contract/views.ts";
+import { traitsOf } from "#core/alarms/kinds.ts";
 import { rankOf } from "#core/alarms/standing.ts";
 import { bandFor, edgesAt, planAt } from "#core/habitat/index.ts";
 import { isGood } from "#core/quality/flag.ts";
@@ -30,7 +31,7 @@ function believable(current: Current | undefined, silent: boolean): current is C
 }
 
 function isSilent(stream: Stream, { current, findings }: Known, now: Instant): boolean {
-  if (findings.some((finding) => finding.kind === "silent")) return true;
+  if (findings.some((finding) => traitsOf(finding).isNotKnown)) return true;
   if (!current) return stream.interval !== null;
   return current.silentAt !== null && now >= current.silentAt;
 }

@@ -5,6 +5,7 @@ import type { Database } from "../kits/postgres.ts";
 import type { Alarm, JournalEntry } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
+import { isTold } from "./findings.ts";
 import { addToJournal } from "./journal.ts";
 import { portions } from "./rows.ts";
 
@@ -58,5 +59,5 @@ export async function readAcknowledgement(
 
 export async function readAlarm(db: Database, { alarm }: Tables, id: string): Promise<Alarm | null> {
   const [found] = await db.select().from(alarm).where(eq(alarm.id, id));
-  return found ?? null;
+  return found && isTold(found) ? found : null;
 }

@@ -1,4 +1,5 @@
 import { and, eq, gte, inArray, isNull, lt, notInArray, or } from "drizzle-orm";
+import { RECEIVE_KINDS, WATER_RULES } from "#core/alarms/kinds.ts";
 import { type EvaluationPatch, type Lease, StoreError } from "../port.ts";
 import {
   CURRENT_ROWS,
@@ -44,7 +45,10 @@ export async function commitEvaluation(
             gte(tables.finding.raised, from),
             lt(tables.finding.raised, to),
             // Silence and windows that ran over belong to the receiving clock; a gap found in a record, to the record.
-            or(notInArray(tables.finding.kind, ["silent", "overrun"]), eq(tables.finding.rule, "gap")),
+            or(
+              notInArray(tables.finding.kind, [...RECEIVE_KINDS]),
+              inArray(tables.finding.rule, [...WATER_RULES]),
+            ),
             isNull(tables.finding.supersededAt),
           ),
         );

@@ -1,4 +1,7 @@
 import { and, asc, desc, eq, gte, isNull, lt, ne, or } from "drizzle-orm";
+import type { FindingKind } from "#core/alarms/finding.ts";
+import { isFindingKind } from "#core/alarms/kinds.ts";
+import { isQuantityId, type QuantityId } from "#core/units/quantity.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { Alarm, AlarmTransition, Finding, Store } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
@@ -23,11 +26,22 @@ export async function readFindings(
     )
     .orderBy(desc(finding.began), asc(finding.id))
     .limit(query.limit);
-  return rows.map(({ recordedAt: _recorded, supersededAt: _superseded, evidence, ...row }) => ({
-    ...row,
-    evidence: JSON.parse(evidence) as Finding["evidence"],
-  }));
+  return rows
+    .filter(isTold)
+    .map(({ recordedAt: _recorded, supersededAt: _superseded, evidence, ...row }) => ({
+      ...row,
+      evidence: JSON.parse(evidence) as Finding["evidence"],
+    }));
 }
+
+/**
+ * A quantity that left the registry has no unit and no name any more, and a kind that this version does not raise has no sentence: nothing can
+ * be said of such a finding, and nobody could answer its alarm.
+ */
+export const isTold = <R extends { readonly quantity: string; readonly kind: string }>(
+  row: R,
+): row is R & { quantity: QuantityId; kind: FindingKind } =>
+  isQuantityId(row.quantity) && isFindingKind(row.kind);
 
 /** Alarms that touch [from, to), newest first; active = not NORMAL. */
 export async function readAlarms(
@@ -35,7 +49,7 @@ export async function readAlarms(
   { alarm }: Tables,
   query: Parameters<Store["readAlarms"]>[0],
 ): Promise<Alarm[]> {
-  return await db
+  const rows = await db
     .select()
     .from(alarm)
     .where(
@@ -48,6 +62,7 @@ export async function readAlarms(
     )
     .orderBy(desc(alarm.raised), asc(alarm.id))
     .limit(query.limit);
+  return rows.filter(isTold);
 }
 
 /** An alarm's history, oldest first. */

@@ -4,6 +4,7 @@ import type { Seen } from "#core/incidents/cause.ts";
 import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
 import { guessedRole } from "#core/set-up/point-role.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import type { QuantityId } from "#core/units/index.ts";
 
 export const ONSET = Date.UTC(2026, 9, 20, 1);
 export const NOW = ONSET + 3 * HOUR;
@@ -27,7 +28,7 @@ export interface Story {
   readonly bench?: Readonly<Record<string, readonly (readonly [daysAgo: number, value: number])[]>>;
   readonly words?: Readonly<Record<string, string>>;
   readonly logged?: readonly string[];
-  readonly elsewhere?: Readonly<Record<string, Way>>;
+  readonly elsewhere?: Readonly<Partial<Record<QuantityId, Way>>>;
   readonly findings?: Seen["findings"];
   readonly plan?: Readonly<Record<string, number>>;
   readonly methodOf?: readonly string[];
@@ -83,7 +84,7 @@ export function seen(story: Story): Seen {
   return {
     onset: ONSET,
     signs: [...probes, ...bench, ...words].map((track) => signOf(track, ONSET, NOW)),
-    elsewhere: Object.entries(story.elsewhere ?? {}).flatMap(([quantity, way]) => [
+    elsewhere: (Object.entries(story.elsewhere ?? {}) as [QuantityId, Way][]).flatMap(([quantity, way]) => [
       { quantity, way },
       { quantity, way },
     ]),

@@ -151,6 +151,27 @@ export function describeEvaluation(open: OpenSubject): void {
     expect(await ids({ system: "system-rays", limit: 9 })).toEqual([50]);
   });
 
+  it("leaves out what nothing can be said of any more: a quantity or a kind that this version does not know", async () => {
+    const { store, temperature } = await withParts(subject().store);
+    const commit = await evaluator(store);
+    const known = finding(temperature);
+    const retired = {
+      ...finding(temperature, { began: T + 1 }),
+      quantity: "phlogiston",
+    } as unknown as typeof known;
+    const newer = { ...finding(temperature, { began: T + 2 }), kind: "boiling" } as unknown as typeof known;
+    const rings = alarm(temperature);
+    const mute = {
+      ...alarm(temperature, { id: "alarm-2" }),
+      quantity: "phlogiston",
+    } as unknown as typeof rings;
+    await commit({ findings: [known, retired, newer], alarms: [rings, mute] });
+    expect(await store.readFindings({ limit: 9 })).toEqual([known]);
+    expect(await store.readAlarms({ limit: 9 })).toEqual([rings]);
+    expect(await store.readAlarm("alarm-1")).toEqual(rings);
+    expect(await store.readAlarm("alarm-2")).toBeNull();
+  });
+
   it("keeps alarms by id and their transitions in order", async () => {
     const { store, temperature } = await withParts(subject().store);
     const commit = await evaluator(store);

@@ -2,6 +2,7 @@ import { seenAs } from "#app/_components/words/standing-words.ts";
 import type { StreamState, SystemState } from "#contract/views.ts";
 import { rankOf } from "#core/alarms/standing.ts";
 import { type PointTrait, pointRole } from "#core/set-up/point-role.ts";
+import type { QuantityId } from "#core/units/index.ts";
 
 /** A column of the rack: the quantities that may stand in it, best first, and the roles of points that are meant first. */
 export interface RackColumn {
@@ -10,14 +11,14 @@ export interface RackColumn {
   readonly unit: string;
   /** Unit of the head; a value in another unit carries its own. */
   readonly unitLabel: string;
-  readonly quantities: (system: SystemState) => readonly string[];
+  readonly quantities: (system: SystemState) => readonly QuantityId[];
   readonly points: readonly PointTrait[];
   /** A second quantity of the same water that is always said with the first. */
-  readonly with?: string;
+  readonly with?: QuantityId;
 }
 
 const only =
-  (...quantities: string[]) =>
+  (...quantities: QuantityId[]) =>
   () =>
     quantities;
 
@@ -116,7 +117,7 @@ const urgency = (stream: StreamState): number => Math.min(rankOf(stream.standing
 
 /** The cell of a system in a column; null where it has no such probe. A point in trouble is shown before the usual one. */
 export function rackCell(system: SystemState, column: RackColumn): RackCell | null {
-  const quantities = column.quantities(system);
+  const quantities: readonly string[] = column.quantities(system);
   const candidates = system.streams
     .filter((s) => quantities.includes(s.quantity))
     .sort(

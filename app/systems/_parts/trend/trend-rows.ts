@@ -16,7 +16,7 @@ const ORIGINS = ["probe", "derived", "equipment", "bench"];
 /** Order of the rack first, so that the eye finds a quantity at the same place on both pages; then by name. */
 function placeOf(stream: StreamState, system: SystemState): number {
   const at = RACK_COLUMNS.findIndex(
-    (c) => c.quantities(system).includes(stream.quantity) || c.with === stream.quantity,
+    (c) => c.quantities(system).some((id) => id === stream.quantity) || c.with === stream.quantity,
   );
   return at < 0 ? RACK_COLUMNS.length : at;
 }
