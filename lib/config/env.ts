@@ -43,7 +43,7 @@ const word = (what: string) =>
     .string()
     .optional()
     .refine((text) => text === undefined || !/[\s\p{Cc}]/u.test(text), {
-      message: `write ${what} without blanks`,
+      message: `write ${what} without spaces`,
     });
 
 const secret = (what: string, least: number) =>
@@ -160,13 +160,15 @@ export function readSettings(environment: Readonly<Record<string, string | undef
     if (value.trim() === "")
       throw new SettingsError(name, `${name} is blank: give it a value or leave it out`);
     if (value !== value.trim())
-      throw new SettingsError(name, `${name} begins or ends with a blank: remove it`);
+      throw new SettingsError(name, `${name} begins or ends with a space: remove it`);
   }
   const read = settings.safeParse(environment);
   if (!read.success) {
     const issue = read.error.issues[0] as z.core.$ZodIssue;
     const name = String(issue.path[0]);
-    const shown = SECRETS.has(name) ? "not usable" : JSON.stringify(withoutPassword(environment[name] ?? ""));
+    const shown = SECRETS.has(name)
+      ? "not a usable value"
+      : JSON.stringify(withoutPassword(environment[name] ?? ""));
     throw new SettingsError(name, `${name} is ${shown}: ${issue.message}`);
   }
   const given = read.data;
@@ -174,7 +176,7 @@ export function readSettings(environment: Readonly<Record<string, string | undef
   const [user, password] = [given.HOMEWATER_MQTT_USER ?? null, given.HOMEWATER_MQTT_PASSWORD ?? null];
   if ((user === null) !== (password === null)) {
     const missing = user === null ? "HOMEWATER_MQTT_USER" : "HOMEWATER_MQTT_PASSWORD";
-    throw new SettingsError(missing, `${missing} is not set while its partner is: set both or neither`);
+    throw new SettingsError(missing, `${missing} is not set but its partner is: set both or neither`);
   }
   return {
     data,

@@ -11,7 +11,7 @@ async function readLibrary(): Promise<ProfileFile[]> {
     names.map(async (name) => {
       const read = profileFile.safeParse(JSON.parse(await readFile(join(FOLDER, name), "utf8")));
       if (read.success) return read.data;
-      throw new Error(`The profile ${name} of the library is not sound: restore it from the repository.`, {
+      throw new Error(`The library profile ${name} is damaged: restore it from the repository.`, {
         cause: read.error,
       });
     }),

@@ -63,7 +63,7 @@ export function indexSetUp(setUp: SetUp): IndexedSetUp {
   const residents = groupBy(setUp.residents, (row) => row.system);
   const systems = setUp.systems.map((system): SystemSetUp => {
     const site = sites.get(system.site);
-    if (!site) throw new Error(`system ${system.code} names a site that does not exist`);
+    if (!site) throw new Error(`system ${system.code} belongs to a site that does not exist`);
     return {
       system,
       site,

@@ -45,7 +45,7 @@ function whyNot(cell: string, decimal: string, other: string): string {
   if (/^[<>≤≥]/.test(cell)) return "a limit, not a value: record results below detection as bench tests";
   if (NUMBER[other === "," ? "," : "."].test(cell))
     return `not a number with the decimal sign "${decimal}": choose "${other}" if the file uses it`;
-  return "not a number: if this text means no value, list it as text that means no value";
+  return "not a number: if this text means no value, add it to the texts that mean no value";
 }
 
 function refused(reason: string): ValueResult {

@@ -278,7 +278,7 @@ class Engine implements Evaluator {
     for (const result of results) {
       const system = this.setUp.systemOf.get(result.stream);
       if (system === undefined)
-        throw new Error(`bench result ${result.id} names a stream that does not exist`);
+        throw new Error(`bench result ${result.id} belongs to a stream that does not exist`);
       mark(disorder, system, result.at, result.stream);
       // What is carried from the result (un-ionised ammonia at every pH since) stands on other streams.
       for (const stream of this.setUp.systems.get(system)?.streams ?? [])

@@ -39,7 +39,7 @@ export type Settle = (error: unknown, receipt: Receipt | null) => void;
 export type Refused = (error: unknown, waiting: Waiting) => boolean;
 export class BusyError extends Error {
   constructor(waiting: number) {
-    super(`${waiting} messages wait to be stored: no more are taken until the store has caught up`);
+    super(`${waiting} messages are waiting to be stored: no more are accepted until the store has caught up`);
     this.name = "BusyError";
   }
 }

@@ -88,7 +88,7 @@ export async function loadHomeWaterFile(
         field: "text",
         value: null,
         says: `has no value for month ${missing.join(", ")}`,
-        remedy: "a home water needs all twelve months",
+        remedy: "home water data needs all twelve months",
       },
     ]);
   const [first] = file.refused;
@@ -98,7 +98,7 @@ export async function loadHomeWaterFile(
         field: "leaveOut",
         value: first.value,
         says: `${file.refused.length} ${file.refused.length === 1 ? "row is" : "rows are"} refused, the first in line ${first.line}: ${first.says}`,
-        remedy: "mend them, or say that they may be left out",
+        remedy: "correct them, or allow them to be left out",
       },
     ]);
   return addHomeWaterSeries(deps, actor, {

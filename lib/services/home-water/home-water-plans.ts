@@ -37,7 +37,7 @@ export async function adoptSeasonPlan(
         field: "setPoints",
         value: null,
         says,
-        remedy: "mend the set-point, or allow a faster change",
+        remedy: "correct the set-point, or allow a faster change",
       })),
     );
   const now = deps.clock();
@@ -49,7 +49,7 @@ export async function adoptSeasonPlan(
         field: "despiteWatch",
         value: null,
         says: `${steps} ${steps === 1 ? "step ramps" : "steps ramp"} while a ${kind === "gestation" ? "birth" : "hatching"} of ${who} is awaited`,
-        remedy: "hold the set-points level in its window, or say that you know of the watch",
+        remedy: "hold the set-points level in its window, or confirm that you know of the watch",
       })),
     );
   const ended = habitat.seasonPlans
@@ -114,7 +114,7 @@ export async function withdrawHomeWaterSeries(
   demand(actor, "change-band");
   const { homeWater } = await deps.store.readHabitat();
   const series = homeWater.find((each) => each.id === id && each.withdrawnAt === null);
-  if (!series) throw notFound("home water series", id, "Those in force come with GET /api/v1/native-water.");
+  if (!series) throw notFound("home water series", id, "GET /api/v1/native-water lists those in force.");
   const now = deps.clock();
   const { received } = await deps.store.writeHabitat(
     { homeWater: [{ ...series, withdrawnAt: now }] },

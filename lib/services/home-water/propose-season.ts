@@ -91,7 +91,7 @@ export async function readSeasonProposal(
   const curve = await homeCurve(deps, habitat, quantity, home.place);
   if (!curve)
     return nothing(
-      `No sea within 300 km of ${home.place.latitude}, ${home.place.longitude}: load your own series first.`,
+      `No sea within 300 km of ${home.place.latitude}, ${home.place.longitude}: load your own home water data first.`,
     );
   const said = `${home.name}: ${curve.from}`;
   const whole = compositeAt(at, habitat, quantity, now);

@@ -139,7 +139,7 @@ export async function withdrawImport(
     now,
     audited(actor, now, "withdraw-import", subject, record),
   );
-  if (done === null) throw new AppError("conflict", `The import of ${run.file} is withdrawn already.`);
+  if (done === null) throw new AppError("conflict", `The import of ${run.file} has already been withdrawn.`);
   return viewOf(done);
 }
 
@@ -166,8 +166,8 @@ function elsewhere(run: ImportRun, bytes: number): AppError {
   return new AppError(
     "conflict",
     run.state === "running"
-      ? `The import of ${run.file} stands at byte ${run.position.bytes}, not at ${bytes}: go on from there.`
-      : `The import of ${run.file} is ${run.state === "done" ? "finished" : "withdrawn"}: begin another one.`,
+      ? `The import of ${run.file} has reached byte ${run.position.bytes}, not ${bytes}: continue from there.`
+      : `The import of ${run.file} is ${run.state === "done" ? "finished" : "withdrawn"}: start a new one.`,
   );
 }
 

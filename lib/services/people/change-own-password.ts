@@ -29,14 +29,14 @@ export async function changeOwnPassword(
     invalid([{ field, value: null, says, remedy }]);
   if (!(await deps.auth.isPassword(person.id, current))) {
     await deps.store.addAttempt([key], now, windowMs);
-    throw refuse("current", "is not your password now", "type the password you signed in with");
+    throw refuse("current", "is not your current password", "type the password you signed in with");
   }
   const fault = await passwordFault(next, [person.userName, person.name]);
   if (fault !== undefined) {
     const [says = fault, remedy = "choose another one"] = fault.split(": ");
     throw refuse("next", says, remedy);
   }
-  if (next === current) throw refuse("next", "is the password you have now", "choose another one");
+  if (next === current) throw refuse("next", "is your current password", "choose another one");
   const { grants: _grants, sessions: _sessions, ...row } = person;
   await deps.store.writePerson(
     {

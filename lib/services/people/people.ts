@@ -74,7 +74,10 @@ async function refuseLast(
     (person) => person.id !== id && !person.disabled && isOne(person.grants),
   );
   if (others.length === 0)
-    throw new AppError("conflict", "This is the last administrator: make another one first.");
+    throw new AppError(
+      "conflict",
+      "This is the last administrator: make somebody else an administrator first.",
+    );
 }
 
 /** Makes an account with a one-time password that is shown this once. Throws "forbidden", "invalid"; "conflict" where the name is taken. */

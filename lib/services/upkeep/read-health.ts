@@ -18,7 +18,7 @@ export async function readHealth(
   const status = await store.status().catch((cause: unknown) => {
     throw new AppError(
       "unavailable",
-      "The store does not answer. See the server's log; the doctor command names the cause.",
+      "The store does not answer. See the server's log; npm run doctor names the cause.",
       { cause },
     );
   });

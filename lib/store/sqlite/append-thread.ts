@@ -67,7 +67,7 @@ export const startAppendThread: StartAppendThread = (workerData) => {
       const caller = waiting;
       waiting = null;
       caller?.reject(
-        new StoreError("unavailable", `The thread that commits to ${workerData.file} has failed: ${died}.`),
+        new StoreError("unavailable", `The thread that writes ${workerData.file} has failed: ${died}.`),
       );
     });
     return started;
@@ -79,7 +79,7 @@ export const startAppendThread: StartAppendThread = (workerData) => {
     append: ({ now, readings, rejected, unclaimed }) =>
       new Promise((resolve, reject) => {
         if (waiting !== null)
-          throw new Error("a batch was given to the thread before the last was committed");
+          throw new Error("a batch was given to the thread before the previous one was committed");
         if (worker === null || readings.length > space.at.length) {
           memory = sharedBytes(Math.max(CAPACITY, readings.length));
           space = columnSpace(memory);
