@@ -69,7 +69,7 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
       if (!client.clean && subscription.qos > 0) {
         log.warn(
           { client: client.id, topic: subscription.topic },
-          "refused a subscription: nothing is queued for those who are away; use QoS 0 or a clean session",
+          "refused a subscription: nothing is queued for absent subscribers; use QoS 0 or a clean session",
         );
         return done(null, null);
       }
@@ -137,7 +137,7 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
     else
       log.warn(
         { client: client?.id, topic: packet.topic },
-        "ignored a message on a topic of Homewater's own",
+        "ignored a message on one of Homewater's own topics",
       );
     packet.topic = NOWHERE;
     packet.payload = Buffer.alloc(0);
@@ -153,11 +153,11 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
           error.bytes,
         )
         .catch((trouble: Error) =>
-          log.error({ trouble: trouble.message }, "could not file a packet that was too large"),
+          log.error({ trouble: trouble.message }, "could not record a packet that was too large"),
         );
   });
   broker.on("connectionError", (_client, error) =>
-    log.warn({ trouble: error.message }, "ended a connection before it began"),
+    log.warn({ trouble: error.message }, "ended a connection before it was established"),
   );
 
   const sockets = new Set<Socket>();
@@ -175,7 +175,7 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
     server.once("error", reject);
     server.listen(options.port, options.host, resolve);
   });
-  server.on("error", (error) => log.error({ trouble: error.message }, "trouble with the listening port"));
+  server.on("error", (error) => log.error({ trouble: error.message }, "the listening port failed"));
   const { port } = server.address() as AddressInfo;
 
   return {

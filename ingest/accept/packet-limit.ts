@@ -11,7 +11,7 @@ interface Parser {
 export class PacketTooLarge extends Error {
   readonly bytes: number;
   constructor(bytes: number, limit: number) {
-    super(`packet of ${bytes} bytes is over the limit of ${limit}: send fewer readings a message`);
+    super(`packet of ${bytes} bytes is over the limit of ${limit}: send fewer readings per message`);
     this.name = "PacketTooLarge";
     this.bytes = bytes;
   }

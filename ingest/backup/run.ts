@@ -1,4 +1,4 @@
-/** `npm run backup` and `npm run restore`: one backup now, verified and remembered; a backup put in place of a store that is not running. */
+/** `npm run backup` and `npm run restore`: one backup now, verified and recorded; a backup put in place of a store that is not running. */
 import { mkdir, readdir, rm, stat, statfs } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { databaseFile, makeBackup, restoreStore } from "#config/backup.ts";
@@ -13,7 +13,7 @@ import { StoreError } from "#store/port.ts";
 export interface BackupEnvironment {
   readonly environment: Readonly<Record<string, string | undefined>>;
   readonly clock: () => Instant;
-  /** Name of who runs the command, for the audit trail. */
+  /** Name of the person who runs the command, for the audit trail. */
   readonly user: string;
   /** One line each. */
   readonly out: (line: string) => void;
@@ -37,7 +37,7 @@ async function told(around: BackupEnvironment, body: (settings: Settings) => Pro
   }
 }
 
-/** Makes one backup, verifies it, remembers it, and drops those that the rotation no longer keeps. Resolves with an exit code. */
+/** Makes one backup, verifies it, records it, and removes those that the rotation no longer keeps. Resolves with an exit code. */
 export async function runBackup(around: BackupEnvironment): Promise<number> {
   return await told(around, async (settings) => {
     const { folder } = settings.backup;
@@ -60,8 +60,7 @@ export async function runBackup(around: BackupEnvironment): Promise<number> {
         upTo: facts.upTo,
       });
       await rotate(settings);
-      const newest =
-        facts.upTo === null ? "nothing was received yet" : `everything up to ${when(facts.upTo)}`;
+      const newest = facts.upTo === null ? "nothing received yet" : `everything up to ${when(facts.upTo)}`;
       around.out(
         `${file}: ${mebibytes(facts.bytes)}, ${countText(facts.readings)} readings, ${newest}; made and verified in ${durationText(finished - began)}`,
       );
@@ -78,7 +77,9 @@ export async function runBackup(around: BackupEnvironment): Promise<number> {
         };
         await store
           .noteBackup(run)
-          .catch((unnoted: Error) => around.complain(`could not be noted: ${unnoted.message}`));
+          .catch((unnoted: Error) =>
+            around.complain(`the failed backup could not be recorded: ${unnoted.message}`),
+          );
       }
       throw error;
     } finally {
@@ -95,7 +96,7 @@ export async function runRestore(argv: readonly string[], around: BackupEnvironm
       const known = await backupsIn(settings.backup.folder);
       throw new StoreError(
         "invalid",
-        `Name one backup: npm run restore -- FILE. ${known.length === 0 ? `There is none in ${settings.backup.folder}.` : `The newest is ${join(settings.backup.folder, known[0]?.name ?? "")}.`}`,
+        `Name one backup: npm run restore -- FILE. ${known.length === 0 ? `There are none in ${settings.backup.folder}.` : `The newest is ${join(settings.backup.folder, known[0]?.name ?? "")}.`}`,
       );
     }
     const backup = resolve(given);
@@ -122,11 +123,13 @@ export async function runRestore(argv: readonly string[], around: BackupEnvironm
       );
       if (upTo !== null)
         around.out(
-          `It knows everything up to ${when(upTo)}. What came in the ${durationText(now - upTo)} since is missing: senders that keep their readings may send them again, and files can be imported.`,
+          `It holds everything up to ${when(upTo)}. What came in during the ${durationText(now - upTo)} since is missing: senders that keep their readings may send them again, and files can be imported.`,
         );
       if (aside !== null)
-        around.out(`What stood there is kept as ${aside}; remove it when it is no longer wanted.`);
-      around.out(`${ended} ${ended === 1 ? "session was" : "sessions were"} ended: everybody signs in anew.`);
+        around.out(`The data that was there is kept as ${aside}; remove it when you no longer need it.`);
+      around.out(
+        `${ended} ${ended === 1 ? "session was" : "sessions were"} ended: everybody signs in again.`,
+      );
     } finally {
       await store.close();
     }

@@ -56,7 +56,7 @@ export function keepBackups(options: {
       clearTimeout(deadline);
       running = null;
       if (late) {
-        const trouble = `The backup was ended after ${deadlineMinutes} minutes: the disk is too slow or too busy; set HOMEWATER_BACKUP_DEADLINE_MINUTES higher if that is expected.`;
+        const trouble = `The backup was ended after ${deadlineMinutes} minutes: the disk is too slow or too busy. If that is expected, set HOMEWATER_BACKUP_DEADLINE_MINUTES higher.`;
         await store.noteBackup({
           file: "",
           bytes: 0,
@@ -71,7 +71,9 @@ export function keepBackups(options: {
       else log.error(`the backup failed: ${said.trim()}`);
     });
     running = {
-      done: done.catch((error: Error) => log.error(`a failed backup could not be noted: ${error.message}`)),
+      done: done.catch((error: Error) =>
+        log.error(`a failed backup could not be recorded: ${error.message}`),
+      ),
       kill: () => child.kill("SIGTERM"),
     };
   }
@@ -82,7 +84,7 @@ export function keepBackups(options: {
       .then(async () => {
         if (running === null && (await isDue())) start();
       })
-      .catch((error: Error) => log.warn(`could not see whether a backup is due: ${error.message}`));
+      .catch((error: Error) => log.warn(`could not check whether a backup is due: ${error.message}`));
   }, options.lookEvery ?? LOOK_EVERY);
   return {
     async stop() {

@@ -35,7 +35,7 @@ const dataOf = (row: AccountRow): Record<string, unknown> =>
 function conditions(where: readonly CleanedWhere[] = []): AccountWhere[] {
   return where.map(({ field, operator, value, connector }) => {
     if (connector === "OR" && where.length > 1)
-      throw new Error("the session store supports only conditions joined by "and"");
+      throw new Error("the session store supports only conditions that all hold (AND)");
     if (operator === undefined || !OPERATORS.has(operator))
       throw new Error(`the session store does not support the operator "${operator}"`);
     return {

@@ -103,7 +103,7 @@ test("what was acknowledged before a backup began is back after the store is los
   const restored = await command("restore", good?.file ?? "");
   const took = performance.now() - began;
   expect(restored.said).toMatch(
-    /restored homewater-.*readings.*It knows everything up to .*What came in .* since is missing.*kept as .*before-restore/s,
+    /restored homewater-.*readings.*It holds everything up to .*What came in during .* since is missing.*kept as .*before-restore/s,
   );
   expect(restored.code).toBe(0);
   expect(took).toBeLessThan(30 * MINUTE);

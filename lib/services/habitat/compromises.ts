@@ -38,7 +38,7 @@ export async function signCompromise(
         field: edge,
         value: null,
         says,
-        remedy: "action limits must lie outside the band edges",
+        remedy: "put action limits outside the band edges, and urgent limits beyond those",
       })),
     );
   const habitat = await deps.store.readHabitat();

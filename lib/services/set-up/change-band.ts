@@ -40,7 +40,7 @@ function issuesOf(at: SystemSetUp, band: TargetBand, now: Instant): FieldIssue[]
         field: `months.${month}`,
         value: null,
         says,
-        remedy: "action limits must lie outside the band edges",
+        remedy: "put action limits outside the band edges, and urgent limits beyond those",
       });
     if (Object.values(edges).every((edge) => edge === null))
       issues.push({
