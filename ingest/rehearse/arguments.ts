@@ -24,7 +24,8 @@ line, in the order of raising. Nothing printed about a moment depends on later r
   --twin C=D          the probe of column C hangs in the same water as the probe of column D
   --offset -07:00     offset of times that have none, and of the site's days (default: Z)
   --settings FILE     JSON file with zone, water, volume (m3), elevation (m), and streams by column: intervalSeconds,
-                      critical, tolerance (above 1: more of its steps and days is tolerated), band (low, high,
+                      critical, role (of its point, such as contact-chamber; default: guessed from the name),
+                      tolerance (above 1: more of its steps and days is tolerated), band (low, high,
                       actionLow, actionHigh, urgentLow, urgentHigh, in the registry's unit)
 
 Example:

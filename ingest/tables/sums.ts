@@ -7,7 +7,7 @@ const LIST = `Usage:
   npm run -s sums -- NAME < rows.csv > results.csv
   npm run -s sums -- NAME --help
 
-Runs one calculator over a CSV table from standard input. Each row comes back with its own columns, the results, a
+Runs one sum (a calculator) over a CSV table from standard input. Each row comes back with its own columns, the results, a
 status and a note. A row that cannot be computed does not stop the rest.
 
 NAME is one of the following; NAME --help lists its columns:
@@ -140,7 +140,7 @@ export async function runSums(args: readonly string[], { input, output, tell }: 
   }
   const sum = sumNamed(name);
   if (sum === undefined) {
-    tell(`There is no calculator "${name}". There are ${SUMS.map((each) => each.name).join(", ")}.`);
+    tell(`There is no sum "${name}". There are ${SUMS.map((each) => each.name).join(", ")}.`);
     return 2;
   }
   if (more.includes("--help")) {

@@ -151,7 +151,7 @@ test("arguments that do not fit together are refused", () => {
   expect(read("f", "--time", "t", "--map", "nonsense")).toThrow(/write COLUMN=/);
   expect(read("f", "--time", "t", "--map", "a=b/c/ph", "--long", "n")).toThrow(/belong together/);
   expect(read("f", "--time", "t", "--map", "a=b/c/ph", "--format", "iso8601")).toThrow(/time format/);
-  expect(read("f", "--colour", "red")).toThrow(/--colour is not known/);
+  expect(read("f", "--colour", "red")).toThrow(/--colour is not an option/);
 });
 
 test("a long file with quoted line breaks and letters of several bytes comes out as it went in, whatever the pieces", async () => {

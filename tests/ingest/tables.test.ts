@@ -114,7 +114,7 @@ describe("sums over a table", () => {
     const refused = await sums(["salinity"], "conductivity\n53\n");
     expect(refused).toMatchObject({ code: 2 });
     expect(refused.said[0]).toContain("lacks temperature; it has conductivity");
-    expect((await sums(["salt"])).said[0]).toContain('no calculator "salt"');
+    expect((await sums(["salt"])).said[0]).toContain('no sum "salt"');
     expect((await sums(["salinity"], "")).code).toBe(2);
     expect((await sums(["salinity"], "temperature,temperature\n1,1\n")).said[0]).toContain("twice");
   });
