@@ -8,8 +8,8 @@ const LOOK_EVERY = 15_000;
 const COMMAND = join(import.meta.dirname, "../commands/backup.ts");
 
 /**
- * Makes a backup whenever the newest good one is older than `minutes`, in a process of its own: copying and checking takes seconds that no
- * acknowledgement shall wait for. One that takes longer than `deadlineMinutes` is ended and remembered as failed; it is tried again a period later.
+ * Makes a backup whenever the newest good one is older than `minutes`, in a process of its own: copying and checking takes seconds that
+ * no acknowledgement should wait for. One that takes longer than `deadlineMinutes` is ended and remembered as failed; it is tried again a period later.
  */
 export function keepBackups(options: {
   readonly store: Store;
@@ -17,7 +17,7 @@ export function keepBackups(options: {
   readonly log: Logger;
   readonly minutes: number;
   readonly deadlineMinutes: number;
-  /** How often is looked whether one is due; for tests. */
+  /** How often to check whether one is due; for tests. */
   readonly lookEvery?: number;
 }): { stop(): Promise<void> } {
   const { store, clock, log, minutes, deadlineMinutes } = options;

@@ -6,7 +6,7 @@ import type { Scenario } from "../scenario/load.ts";
 /** As long as anything of the demo. */
 const ALWAYS: Instant = 0;
 
-/** Writes the scenario's light schedules, so that lit hours, dawn and dusk are held against what its people planned. Safe to repeat. */
+/** Writes the scenario's light schedules, so that lit hours, dawn and dusk are compared with what its people planned. Safe to repeat. */
 export async function writeLightPlans(
   store: Store,
   scenario: Scenario,

@@ -40,7 +40,7 @@ export async function rehearse(argv: readonly string[], around: RehearseEnvironm
 }
 
 const SYSTEM = "rehearsal";
-/** Where nothing is said of the water's volume: a pool that is not small. */
+/** If the water's volume is not given: a pool that is not small. */
 const VOLUME = 100;
 
 function factsOf(
@@ -63,7 +63,7 @@ function factsOf(
       quantity: column.quantity,
       origin: "probe",
       interval: choices?.intervalSeconds === undefined ? null : choices.intervalSeconds * 1000,
-      // Who maps a column wants to know of it.
+      // Whoever maps a column wants to hear about it.
       critical: choices?.critical ?? true,
       tolerance: choices?.tolerance ?? 1,
       twin: twin === undefined ? null : idOf(twin),

@@ -8,7 +8,7 @@ import type {
 } from "#core/people/person.ts";
 
 const TABLES: ReadonlySet<string> = new Set(["user", "session", "account"]);
-/** The library speaks of these as dates; they are stored as UTC milliseconds. */
+/** The library treats these as dates; they are stored as UTC milliseconds. */
 const INSTANTS: ReadonlySet<string> = new Set(["createdAt", "updatedAt", "expiresAt"]);
 const OPERATORS: ReadonlySet<string> = new Set(["eq", "ne", "lt", "lte", "gt", "gte", "in"]);
 

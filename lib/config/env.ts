@@ -151,7 +151,7 @@ export interface Settings {
 
 /**
  * Reads the settings from an environment, once at the start of a process. What is left out has a default; what is blank or
- * nonsense stops the start with a SettingsError: a blank is not nought. Names that are no settings are left alone: other programs have theirs.
+ * nonsense stops the start with a SettingsError: a blank is not zero. Names that are no settings are left alone: other programs have theirs.
  */
 export function readSettings(environment: Readonly<Record<string, string | undefined>>): Settings {
   const known = Object.keys(settings.shape);

@@ -195,7 +195,7 @@ export const ammoniaAnswer = z.object({
 });
 export type AmmoniaAnswer = z.infer<typeof ammoniaAnswer>;
 
-/** One result as stored; its id is what a correction and a void speak of. */
+/** One result as stored; corrections and voids refer to it by id. */
 export const benchResultView = z.object({
   id: z.string(),
   quantity: z.string(),

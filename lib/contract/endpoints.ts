@@ -1,4 +1,4 @@
-/** The one table of what the API offers; the OpenAPI document is made from it and each route handler stands behind one row. */
+/** The one table of what the API offers; the OpenAPI document is made from it and each route handler implements one row. */
 import {
   alarmsView,
   benchAnswer,

@@ -1,4 +1,4 @@
-/** Home water of a system: what it is held against and how near it came. Every number stands beside its unit; instants are UTC milliseconds. */
+/** Home water of a system: what it is compared with and how near it came. Every number stands beside its unit; instants are UTC milliseconds. */
 import * as z from "zod";
 
 const instant = z.number().int();

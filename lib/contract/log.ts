@@ -1,4 +1,4 @@
-/** The logbook: what people did. Kinds, their quiet and their caps stand in lib/core/logbook/kinds.ts. */
+/** The logbook: what people did. Kinds, their quiet and their caps are in lib/core/logbook/kinds.ts. */
 import * as z from "zod";
 import { LOG_KIND_IDS } from "#core/logbook/kinds.ts";
 import { instantText } from "./api.ts";

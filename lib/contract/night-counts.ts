@@ -1,4 +1,4 @@
-/** The nightly counts that breeding watches ask for, and the pool that waits for the young. */
+/** The nightly counts that breeding watches ask for, and the pool kept ready for the young. */
 import * as z from "zod";
 import { instantText } from "./api.ts";
 import { clientId, instant, note } from "./places.ts";

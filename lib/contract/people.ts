@@ -149,7 +149,7 @@ export const auditCheckView = z.object({
 });
 export type AuditView = z.infer<typeof auditView>;
 
-/** POST /alarms/{alarm}/acknowledge: somebody has seen it; it does not mean mended. */
+/** POST /alarms/{alarm}/acknowledge: somebody has seen it; it does not mean fixed. */
 export const acknowledgeRequest = z.strictObject({
   clientId,
   note: z.string().trim().max(500).optional(),

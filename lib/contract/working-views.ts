@@ -1,4 +1,4 @@
-/** How a number was come by, as the API sends it and pages show it. */
+/** How a value was calculated, as the API sends it and pages show it. */
 import * as z from "zod";
 
 const instant = z.number().int().describe("UTC milliseconds");

@@ -47,7 +47,7 @@ export interface WriteDeps {
 export interface Actor {
   /** Of the account or token; "first-run" before anybody has one. */
   readonly id: string;
-  /** As it stands in records. */
+  /** As it appears in records. */
   readonly name: string;
   readonly kind: "person" | "token" | "first run";
   readonly grants: readonly Grant[];

@@ -40,7 +40,7 @@ function remedyFor(issue: Issue): string {
   }
 }
 
-/** Issues of a failed parse, each naming field, value and remedy. A union is told by the branch that came nearest. */
+/** Issues of a failed parse, each naming field, value and remedy. For a union, the branch that came nearest is reported. */
 export function issuesOf(error: z.core.$ZodError, input: unknown): FieldIssue[] {
   const issues: FieldIssue[] = [];
   const add = (issue: Issue, before: readonly PropertyKey[]) => {

@@ -85,7 +85,7 @@ export function indexSetUp(setUp: SetUp): IndexedSetUp {
 }
 
 /**
- * Remembers what is set up until the journal names a change, a row speaks of an unknown stream, or a second has passed since something
+ * Remembers what is set up until the journal names a change, a row refers to an unknown stream, or a second has passed since something
  * was committed. Set-up is a few thousand rows and is asked for by every page and ten times a second by the live updates.
  */
 export function createSetUpReader(store: Store, clock: () => Instant): SetUpReader {

@@ -54,7 +54,7 @@ export interface ItemProps {
   readonly mayLog: boolean;
 }
 
-/** How it stands now. A finding keeps the gravest it was; where the water came back from its limit, it needs a look. */
+/** How it stands now. A finding keeps the most serious it was; where the water came back from its limit, it needs a look. */
 function seenOf({ finding, hasEnded }: Shown, stream: StreamState | null): SeenAs {
   if (finding.ended !== null || hasEnded) return "calm";
   if (finding.kind === "silent") return "doubtful";

@@ -30,7 +30,7 @@ export interface Finding {
   readonly kind: FindingKind;
   /** Which side or rule: "high", "low", "rising", "falling", the state's word. */
   readonly rule: string;
-  /** The gravest it has been. */
+  /** The most serious it has been. */
   readonly severity: Severity;
   readonly began: Instant;
   /** Event time at which the on-delay had run. */

@@ -60,7 +60,7 @@ function stepped(finding: Told, setting: Setting): string[] {
   return parts;
 }
 
-/** Animals, of which more or fewer were counted than the time before. */
+/** Animals, of which more or fewer were counted than last time. */
 function counted(finding: Told, setting: Setting, from: number | null, to: number | null): string[] {
   const then = `${finding.rule} than the previous count, ${at(setting, finding.began)}`;
   if (from === null || to === null) return [`${subject(setting)}: ${then}`];

@@ -3,7 +3,7 @@
 /** A pause this many times the usual one is a gap. */
 export const GAP = 1.8;
 
-/** What is known of the time in which readings were missing; all in the stream's own unit, less its plan. */
+/** What is known of the time in which readings were missing; all in the stream's own unit, minus its plan. */
 export interface Gap {
   /** Readings that did not come. */
   readonly missed: number;

@@ -13,8 +13,8 @@ const NUMBER = {
 } as const;
 
 /**
- * Reads cells of one target into the registry's unit, or a state's word into its index. A text that is no number in the chosen way of
- * writing is refused, never mended: "1.234" with a decimal comma is no number. Gives a sentence where the target itself cannot be.
+ * Reads cells of one target into the registry's unit, or a state's word into its index. A text that is not a number in the chosen way of
+ * writing is refused, never corrected: "1.234" with a decimal comma is no number. Gives a sentence where the target itself cannot be.
  */
 export function cellReader(target: ImportTarget, decimal: ImportPlan["decimal"]): CellReader | string {
   const spec = quantity(target.quantity);

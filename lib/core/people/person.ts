@@ -5,7 +5,7 @@ export interface Person {
   readonly id: string;
   /** Small letters; what they sign in with. */
   readonly userName: string;
-  /** As it stands in records. */
+  /** As it appears in records. */
   readonly name: string;
   /** An address below .invalid where they gave none: the session library wants one. */
   readonly email: string;

@@ -14,7 +14,7 @@ const TELLING = 10;
 const D2 = 1.128;
 
 export interface CheckRule {
-  /** Scatter of probe less bench that is taken until ten pairs have told it, and how much of a mean difference matters. */
+  /** Scatter of probe minus bench that is used until ten pairs have shown it, and how much of a mean difference matters. */
   readonly sigma: number;
   readonly matters: number;
   /** Both in percent of the bench value. */
@@ -44,7 +44,7 @@ const RULES: Readonly<Record<string, CheckRule>> = {
   turbidity: rule(0.03, 0.1),
 };
 
-/** How a quantity's probe is held against the bench; null where it is not. */
+/** How a quantity's probe is compared with the bench; null where it is not. */
 export const checkRule = (quantity: string): CheckRule | null =>
   Object.hasOwn(RULES, quantity) ? (RULES[quantity] ?? null) : null;
 
@@ -73,7 +73,7 @@ export const emptyCheck = (since: Instant): BenchCheck => ({
 /** Pairs that settle where a chart that begins with their difference is centred. */
 const SETTLING = 3;
 
-/** The difference that the chart takes: probe less bench, or its percentage. */
+/** The difference that the chart takes: probe minus bench, or its percentage. */
 export const differenceOf = (check: CheckRule, probe: number, bench: number): number =>
   check.isPercent ? (100 * (probe - bench)) / Math.abs(bench) : probe - bench;
 

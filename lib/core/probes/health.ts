@@ -35,7 +35,7 @@ export interface Health {
 const SLOPE_WORN = 95;
 const SLOPE_POOR = 85;
 
-/** The letter that holds, with its reason. What is out for a check is silent or odd because of it; after that the gravest comes first. */
+/** The letter that holds, with its reason. What is out for a check is silent or odd because of it; after that the most serious comes first. */
 export function healthOf(facts: HealthFacts): Health {
   const { findings, slope } = facts;
   const has = (kind: string) => findings.some((row) => row.kind === kind);

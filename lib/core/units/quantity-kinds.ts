@@ -30,7 +30,7 @@ export interface StateQuantity {
   readonly label: string;
   readonly short: string;
   readonly words: readonly string[];
-  /** Words that say something is not as it should be, and how grave that is. */
+  /** Words that say something is not as it should be, and how serious that is. */
   readonly wrong: Readonly<Record<string, "look" | "action">>;
   readonly source: string;
 }

@@ -63,7 +63,7 @@ const good = (id: string, label: string, says: string): HealthItem => ({
 });
 const RANK: Readonly<Record<HealthState, number>> = { act: 0, look: 1, unknown: 2, good: 3 };
 
-/** Every item, the gravest first; the order of equals is that of the list below. */
+/** Every item, the most serious first; the order of equals is that of the list below. */
 export function judgeHealth(facts: HealthFacts): readonly HealthItem[] {
   return [
     accepting(facts),

@@ -37,7 +37,7 @@ interface Place {
   readonly point: Point;
 }
 
-/** What a stored test is answered with; read again from what was typed, so that a repeat is told the same. */
+/** What a stored test is answered with; read again from what was typed, so that a repeat gets the same answer. */
 export async function answerOf(
   deps: Pick<WriteDeps, "store">,
   { at, point }: Place,

@@ -58,7 +58,7 @@ const PLACES_KEPT = 10_000;
 /**
  * Decodes messages. Null for Homewater's own outgoing topics. A retained message whose readings carry no time is not taken: it
  * says what was true once, not what is true now; one that carries its times is stored under them, once.
- * What a topic means is remembered, because the same few hundred topics come for ever.
+ * What a topic means is remembered, because the same few hundred topics keep coming.
  */
 export function createDecoder(): (message: Message, received: Instant) => Part | null {
   const places = new Map<string, Place>();

@@ -26,7 +26,7 @@ export interface SentReading {
 }
 type Placed = { readonly names: ReadingTopic; readonly reading: WireReading };
 
-/** The API's readings by stream, all or none: throws AppError "invalid" with every fault found, so that all can be mended at once. */
+/** The API's readings by stream, all or none: throws AppError "invalid" with every fault found, so that all can be corrected at once. */
 export async function partsOfSent(
   readings: readonly SentReading[],
   sender: { readonly client: string; readonly kind: SourceKind },

@@ -115,7 +115,7 @@ async function named(deps: WriteDeps, request: WatchEvent): Promise<WatchEvent &
   return { ...request, system: system.id, name: system.name };
 }
 
-/** Adds what was seen to a watch: an ultrasound, eggs, the pool that waits for the young, a closer window by a person's word, or how it ended. */
+/** Adds what was seen to a watch: an ultrasound, eggs, the pool kept ready for the young, a window narrowed on a person's judgement, or how it ended. */
 export async function noteBreeding(
   deps: WriteDeps,
   actor: Actor,

@@ -74,7 +74,7 @@ function askedOf(
   return stand === null ? null : { stand, night: night.from, count: newest ? countOf(newest) : null };
 }
 
-/** What a watch asks where it counts: tonight's count, and the pool that waits for the young. */
+/** What a watch asks where it counts: tonight's count, and the pool kept ready for the young. */
 async function viewOf(
   deps: Pick<ReadDeps, "store">,
   index: IndexedSetUp,

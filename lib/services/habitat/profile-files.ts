@@ -52,7 +52,7 @@ export function profileFromJson(text: string): ReadProfiles {
 function cell(column: string, value: string | undefined): unknown {
   const text = value?.trim() ?? "";
   if (text === "") return column === "source" || column === "quantity" ? "" : null;
-  // A comma as decimal sign is no number here: it would be read as two columns or as thousands.
+  // A comma as decimal sign is not a number here: it would be read as two columns or as thousands.
   return NUMBERS.includes(column) && /^-?\d+(\.\d+)?$/.test(text) ? Number(text) : text;
 }
 

@@ -17,7 +17,7 @@ import { addHomeWaterSeries } from "./home-water-plans.ts";
 import { type NativeDeps, readHomeOrNative } from "./read-native-water.ts";
 import { readSeriesFile } from "./series-file.ts";
 
-/** Refused rows that are told one by one; all are counted. */
+/** Refused rows that are listed one by one; all are counted. */
 const MOST_TOLD = 50;
 
 type Look = ReturnType<typeof homeWaterLookRequest.parse>;
@@ -71,7 +71,7 @@ export async function tryHomeWaterFile(
 }
 
 /**
- * Loads a file as a home water of the team's own; from then on it comes before the climatology near it. Throws AppError "forbidden", "invalid"
+ * Loads a file as the team's own home water data; from then on it comes before the climatology near it. Throws AppError "forbidden", "invalid"
  * where a month has no value, or where rows are refused and nobody said that they may be left out.
  */
 export async function loadHomeWaterFile(
@@ -112,7 +112,7 @@ export async function loadHomeWaterFile(
   });
 }
 
-/** Every home water of the team's own, newest first, the withdrawn ones too. */
+/** All of the team's own home water data, newest first, including what was withdrawn. */
 export async function readHomeWaterSeries(deps: ReadDeps): Promise<HomeWaterSeriesListView> {
   const { homeWater } = await deps.store.readHabitat();
   return {

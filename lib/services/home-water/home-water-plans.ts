@@ -16,8 +16,8 @@ const overlaps = (plan: { readonly validTo: number | null }, from: number) =>
   plan.validTo === null || plan.validTo > from;
 
 /**
- * Adopts set-points by week for a system: a new plan with reason and source; the one before it ends and stays readable. A plan for people: no
- * controller hears of it. Throws AppError "forbidden", "not_found" or "invalid" with every fault of the set-points, and where they ramp while a
+ * Adopts set-points by week for a system: a new plan with reason and source; the one before it ends and stays readable. A plan for people:
+ * no controller receives it. Throws AppError "forbidden", "not_found" or "invalid" with every fault of the set-points, and where they ramp while a
  * birth or hatching is awaited and nobody said that they know.
  */
 export async function adoptSeasonPlan(
@@ -80,7 +80,7 @@ export async function adoptSeasonPlan(
   return { id: plan.id, received };
 }
 
-/** Loads twelve months of a home water of one's own (a logger, a shore station); it comes before the climatology near it. */
+/** Loads twelve months of home water data of one's own (a logger, a shore station); it comes before the climatology near it. */
 export async function addHomeWaterSeries(
   deps: WriteDeps,
   actor: Actor,

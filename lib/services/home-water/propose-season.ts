@@ -57,7 +57,7 @@ async function standingOf(
 
 /**
  * Set-points by week for a year: home water within the composite band and the rate, from where the system stands now. Nothing is stored: people
- * adopt it, and no controller hears of it. Throws AppError "not_found" for an unknown system.
+ * adopt it, and no controller receives it. Throws AppError "not_found" for an unknown system.
  */
 export async function readSeasonProposal(
   deps: ReadDeps & NativeDeps,

@@ -77,8 +77,8 @@ export async function closeLog(
 }
 
 /**
- * Corrects an entry with a reason; what stood before stays readable. Throws AppError "forbidden", "not_found", "invalid"; "conflict" where
- * somebody else was faster.
+ * Corrects an entry with a reason; what stood before stays readable. Throws AppError "forbidden", "not_found", "invalid"; "conflict" if
+ * somebody else was first.
  */
 export async function correctLog(
   deps: WriteDeps,

@@ -73,7 +73,7 @@ export async function acknowledgeAlarm(
   };
 }
 
-/** A queue that sends again after its answer was lost must hear the same, not that somebody else was faster. */
+/** A queue that sends again after its answer was lost must hear the same, not that somebody else was first. */
 async function isRepeat(deps: WriteDeps, clientId: string, alarm: string): Promise<boolean> {
   const known = await deps.store.readAcknowledgement(clientId);
   return known?.alarm === alarm;

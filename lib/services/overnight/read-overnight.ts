@@ -147,7 +147,7 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
   return { ...view, summary: nightSummary(view), ...namesOf(view, systems) };
 }
 
-/** Names of the systems and quantities that the view speaks of by their ids. */
+/** Names of the systems and quantities that the view mentions by id. */
 function namesOf(
   view: Pick<OvernightView, "findings" | "unknown" | "completeness">,
   systems: readonly SystemState[],

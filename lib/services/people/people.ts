@@ -60,7 +60,7 @@ function write(
   );
 }
 
-/** Somebody must be left who can manage people. */
+/** At least one person must be left who can manage people. */
 async function refuseLast(
   deps: PeopleDeps,
   id: string,

@@ -182,7 +182,7 @@ async function answerOf(
 
 /**
  * Records what was done to a probe, once a client id, with its mark in the logbook; the readings of the visit are no evidence about the water
- * and the chart against the bench begins anew. Throws AppError "forbidden", "not_found" or "invalid" with every fault named.
+ * and the chart against the bench starts again. Throws AppError "forbidden", "not_found" or "invalid" with every fault named.
  */
 export async function recordCalibration(
   deps: WriteDeps,

@@ -8,9 +8,9 @@ import { sqliteStoreError } from "./errors.ts";
 import { sqliteSchemaVersion } from "./migrate.ts";
 
 /**
- * Copies a database in use into a new file, of one moment, and reads the copy whole. VACUUM INTO and not the stepped backup: that one begins
- * anew whenever another process writes, and the evaluator always does. It reads a snapshot beside the writers, so none of them waits; it
- * blocks its own thread and belongs into a process of its own. Rejects with a StoreError; then there is no file `to`.
+ * Copies a database in use into a new file, of one moment, and reads the copy whole. VACUUM INTO and not the stepped backup: that one starts
+ * again whenever another process writes, and the evaluator always does. It reads a snapshot beside the writers, so none of them waits; it
+ * blocks its own thread and belongs in a process of its own. Rejects with a StoreError; then there is no file `to`.
  */
 export async function backUpSqlite(file: string, to: string): Promise<BackupFacts> {
   const partial = `${to}.partial`;

@@ -7,7 +7,7 @@ export interface ConnectionOptions {
   readonly mustExist: boolean;
   /** The file may not grow past this; null = as large as the disk. */
   readonly maxBytes: number | null;
-  /** Somebody is told that a commit is safe: it must be on disk by then, whatever happens to the power. */
+  /** A sender is told that a commit is safe, so it must be on disk by then, whatever happens to the power. */
   readonly acknowledges: boolean;
 }
 
