@@ -18,7 +18,7 @@ async function readClimatology(): Promise<Climatology> {
   }
 }
 
-/** A reader that reads the file at the first question and never again; after a failure the next question tries again. */
+/** A reader that reads the file at the first request and never again; after a failure the next request tries again. */
 export function openClimatology(): () => Promise<Climatology> {
   let kept: Promise<Climatology> | null = null;
   return () => {

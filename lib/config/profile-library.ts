@@ -18,7 +18,7 @@ async function readLibrary(): Promise<ProfileFile[]> {
   );
 }
 
-/** Reads the library of profiles at the first question and never again; after a failure the next question tries again. */
+/** Reads the library of profiles at the first request and never again; after a failure the next request tries again. */
 export function openLibrary(): () => Promise<readonly ProfileFile[]> {
   let kept: Promise<readonly ProfileFile[]> | null = null;
   return () => {

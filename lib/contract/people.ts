@@ -79,7 +79,7 @@ export type PersonView = z.infer<typeof personView>;
 /** GET /people. */
 export const peopleView = z.object({ people: z.array(personView).describe("by name") });
 export type PeopleView = z.infer<typeof peopleView>;
-/** POST /people and POST /people/{person}/new-password: the password is shown this once and works once. */
+/** POST /people and POST /people/{person}/new-password: the password is shown only once and works once. */
 export const invitedView = z.object({
   person: personView,
   oneTimePassword: z.string(),
@@ -89,7 +89,7 @@ export type InvitedView = z.infer<typeof invitedView>;
 /** POST /people/{person}/disable, /enable and /end-sessions. */
 export const personReason = z.strictObject({ reason: reason.optional() });
 
-/** POST /tokens: for a wall display (viewer) or a program that sends. The token is shown this once. */
+/** POST /tokens: for a wall display (viewer) or a program that sends. The token is shown only once. */
 export const tokenRequest = z.strictObject({
   name: z.string().trim().min(2).max(80),
   role: z.enum(["viewer", "aquarist", "technician"]).describe("what it may do; a wall display is a viewer"),

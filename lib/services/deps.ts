@@ -43,7 +43,7 @@ export interface WriteDeps {
   readonly newId: (now: Instant) => string;
 }
 
-/** Who asks. Proven by the edge; what they may do is checked again by each service. */
+/** Who is asking. Authenticated by the edge; what they may do is checked again by each service. */
 export interface Actor {
   /** Of the account or token; "first-run" before anybody has one. */
   readonly id: string;

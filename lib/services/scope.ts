@@ -42,7 +42,7 @@ function narrowReader(reader: SetUpReader, grants: readonly Grant[]): SetUpReade
   };
 }
 
-/** What read services may see for each actor. Throws AppError "forbidden" for one who may read nothing. */
+/** What read services may see for each actor. Throws AppError "forbidden" for anyone who may read nothing. */
 export type Scope = (actor: Actor) => ReadDeps;
 
 /** Actors with the same grants share one narrowed view, so that a page costs no more for them than for anybody. */

@@ -40,7 +40,7 @@ export interface SetUpReader {
   readAgain(): Promise<IndexedSetUp>;
 }
 
-/** A stream born by its first reading writes no set-up entry, so what is remembered is never older than this. */
+/** A stream created by its first reading writes no set-up entry, so what is remembered is never older than this. */
 const OLDEST = SECOND;
 const ENTRIES = 500;
 
@@ -114,7 +114,7 @@ export function createSetUpReader(store: Store, clock: () => Instant): SetUpRead
       const changed = entries.length === ENTRIES || entries.some((entry) => entry.kind === "set-up");
       const age = clock() - kept.readAt;
       if (!hasAll || changed || age < 0 || age >= OLDEST) return load(mark, seq);
-      // The mark stays the one this set-up was read at: a stream born just now is found when the second is over.
+      // The mark stays the one this set-up was read at: a stream created just now is found when the second is over.
       kept = { ...kept, seq };
       return index;
     },

@@ -14,7 +14,7 @@ import css from "./field.module.css";
 import { Later } from "./later.tsx";
 import { loadQuestion, loadTypedStrip } from "./parts-later.ts";
 
-/** Nobody types on after so long: what stands there is looked at. */
+/** After this long nobody is still typing: the field is checked. */
 const PAUSE_MS = 1_200;
 function Last({
   row,
@@ -101,7 +101,7 @@ export function FieldRow({
   }, [text, isChecked, onCheck]);
 
   const keyDown = (event: KeyboardEvent) => {
-    // Left by key it is looked at here; left by a finger after the pause, so that nothing moves under the finger.
+    // Left by key it is checked here; left by a finger after the pause, so that nothing moves under the finger.
     if (event.key === "Tab" && text !== "") onCheck();
     if (event.key !== "Enter" || event.nativeEvent.isComposing) return;
     event.preventDefault();

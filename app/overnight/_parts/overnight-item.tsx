@@ -251,7 +251,7 @@ export function OvernightItem(props: ItemProps) {
               Log the response
             </ButtonLink>
           )}
-        {/* The browser's own, so that it answers to a press before any script does. */}
+        {/* The browser's own element, so that it reacts to a press before any script has loaded. */}
         <details className={css.toggle}>
           <summary
             className={buttonClasses("bare")}

@@ -158,7 +158,7 @@ function push(values: number[], value: number, most: number): void {
   values.push(value);
 }
 
-/** Its course goes on from the reading after a gap as it went on average across it: how it went before the gap may be long over. */
+/** Its course continues from the reading after a gap at the average rate across it: how it went before the gap may be long over. */
 function carryOn(course: Course, value: number, missed: number): void {
   const { recent, steps } = course;
   const each = (value - (recent[recent.length - 1] as number)) / (missed + 1);

@@ -75,7 +75,7 @@ export async function openWatch(
     kind: request.kind,
     first: request.first,
     last: request.last,
-    // Not known to be impossible is possible: the late edge stays open.
+    // What is not known to be impossible is possible: the late edge stays open.
     mayDelay:
       request.mayDelay ??
       (request.kind === "gestation" ? (known?.mayDelay ?? true) : (known?.mayDelay ?? false)),
@@ -193,7 +193,7 @@ export async function noteBreeding(
 }
 
 /**
- * Records a birth or hatching: the young become residents by this record, the watch that waited for them ends, and the bands follow.
+ * Records a birth or hatching: this record makes the young residents, the watch that waited for them ends, and the bands follow.
  * Throws AppError "forbidden", "not_found", "invalid".
  */
 export async function recordBirth(

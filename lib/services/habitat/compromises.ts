@@ -1,4 +1,4 @@
-/** What a curator signs: a compromise where animals have nothing in common, and the action limits that follow the residents. */
+/** What a curator signs: a compromise where the animals' ranges do not overlap, and the action limits that follow the residents. */
 
 import { compromiseRequest, confirmBandRequest, type HabitatAnswer } from "#contract/habitat.ts";
 import { type Compromise, composite, faultsAt, livingAt, type Side } from "#core/habitat/index.ts";

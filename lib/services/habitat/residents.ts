@@ -276,7 +276,7 @@ export async function changeStage(
   );
 }
 
-/** Puts right what was entered wrongly of one stay; bands and findings follow from the earlier of both dates. */
+/** Corrects what was entered wrongly about one stay; bands and findings follow from the earlier of both dates. */
 export async function correctStay(
   deps: WriteDeps,
   actor: Actor,

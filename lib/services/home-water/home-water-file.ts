@@ -1,4 +1,4 @@
-/** A team's own home water from a file: looked at first with nothing stored, then loaded, and withdrawn where it was wrong. */
+/** A team's own home water from a file: previewed with nothing stored, then loaded, and withdrawn where it was wrong. */
 
 import {
   type AdoptedAnswer,

@@ -1,4 +1,4 @@
-/** Years of recorded values out of files: looked at first, stored piece by piece, left out again where it was wrong. */
+/** Years of recorded values out of files: previewed, stored piece by piece, left out again where it was wrong. */
 
 import {
   beginRequest,
@@ -143,7 +143,7 @@ export async function withdrawImport(
   return viewOf(done);
 }
 
-/** Imports whose every system the actor may read, newest first. Throws "forbidden" for one who may import nowhere. */
+/** Imports whose every system the actor may read, newest first. Throws "forbidden" for anyone who may import nowhere. */
 export async function readImports(deps: WriteDeps, actor: Actor): Promise<{ imports: ImportView[] }> {
   demandSomewhere(actor, "import-readings");
   const [runs, index] = await Promise.all([deps.store.readImports(MOST_IMPORTS), deps.setUp.read()]);

@@ -8,7 +8,7 @@ import type { PeopleDeps } from "./people.ts";
 
 /**
  * Changes the actor's own password and ends their other sessions; `session` is the token of the one that asks. The only thing open to
- * those who signed in with a one-time password. Throws AppError "forbidden" for who is no person, "invalid", "too_many".
+ * those who signed in with a one-time password. Throws AppError "forbidden" for anyone who is not a person, "invalid", "too_many".
  */
 export async function changeOwnPassword(
   deps: PeopleDeps,

@@ -51,7 +51,7 @@ export async function addToken(
   return { token, view: tokenView(row, index) };
 }
 
-/** Revokes a token at once. Throws AppError "forbidden"; "not_found" where there is none that works. */
+/** Revokes a token at once. Throws AppError "forbidden"; "not_found" if none is valid. */
 export async function revokeToken(deps: WriteDeps, actor: Actor, id: string): Promise<TokenView> {
   demand(actor, "manage-tokens");
   const now = deps.clock();

@@ -5,7 +5,7 @@ import type { Actor, ReadDeps } from "../deps.ts";
 import { AppError } from "../errors.ts";
 import { readArrivals } from "../gateway/read-arrivals.ts";
 
-/** True for who looks after the machinery; others with access see how far evaluation has come. */
+/** True for callers who look after the machinery; others with access see how far evaluation has come. */
 export const maySeeUpkeep = (actor: Actor | null): boolean =>
   actor !== null && may(actor.grants, "read-health", EVERYWHERE);
 

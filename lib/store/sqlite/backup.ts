@@ -120,7 +120,7 @@ function closeLog(file: string): void {
     const mode = connection.pragma("journal_mode = delete", { simple: true });
     if (mode !== "delete") throw new Error("the log could not be closed");
   } catch (error) {
-    // A file too damaged to be opened goes aside as it is, its log beside it: nobody can be at work on it.
+    // A file too damaged to be opened goes aside as it is, its log beside it: nobody can be using it.
     if (error instanceof BetterSqlite3.SqliteError && /^SQLITE_(NOTADB|CORRUPT|IOERR)/.test(error.code))
       return;
     throw new StoreError(

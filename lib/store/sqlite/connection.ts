@@ -59,7 +59,7 @@ function prepareForWriting(connection: BetterSqlite3.Database, options: Connecti
 }
 
 /**
- * Throws SQLite's own refusal where the file may only be read: opening falls back to reading without a word, and so does
+ * Throws SQLite's own refusal where the file may only be read: opening silently falls back to reading, and so does
  * `begin immediate`. Nothing is changed. The caller holds the write lock, or is the first to open the file.
  */
 export function assertWritable(connection: BetterSqlite3.Database): void {
