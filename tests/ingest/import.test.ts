@@ -118,7 +118,7 @@ test("what cannot be is said in one sentence that names it, and nothing is store
   );
   expect(await wrong(path, ...READ, "--map", "X=moon/display/ph")).toMatch(/"moon" is not set up here/);
   expect(await wrong(path, ...READ, "--map", "X=reef/roof/ph")).toMatch(
-    /"roof" is no point of reef.*use one of display/s,
+    /"roof" is not a point of reef.*use one of display/s,
   );
   expect(
     await wrong(
