@@ -81,7 +81,7 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
   if (!can.takePackets || !can.limitPackets)
     log.warn(
       can,
-      `aedes ${(broker as { version?: string }).version} is not built as this program knows it: accepting is slower; no message is lost`,
+      `aedes ${(broker as { version?: string }).version} has internals this program does not recognise: accepting is slower, but no message is lost`,
     );
   const isListening = passOnOnlyToListeners(broker);
   const trouble = createTroubleLog(log);

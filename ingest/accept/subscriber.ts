@@ -74,7 +74,7 @@ export function startSubscriber(options: SubscriberOptions): Subscriber {
     if (!isHeld)
       log.warn(
         { url: host },
-        `MQTT.js ${MQTTJS_VERSION} is not built as this program knows it: messages are acknowledged one by one, which is slower; none is lost`,
+        `MQTT.js ${MQTTJS_VERSION} has internals this program does not recognise: messages are acknowledged one by one, which is slower; none is lost`,
       );
     const acknowledgements = (isHeld ? holdAcknowledgements : acknowledgeOneByOne)(current);
     waiting = acknowledgements.waiting;
