@@ -66,6 +66,6 @@ export function demandAll(deps: Pick<ReadDeps, "seesAll">, what: string): void {
   if (!deps.seesAll)
     throw new AppError(
       "forbidden",
-      `${what} covers every system: seeing it needs a role that holds for all of them.`,
+      `${what} covers every system; you need a role for all of them to see it.`,
     );
 }
