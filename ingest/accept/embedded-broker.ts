@@ -16,7 +16,7 @@ export interface EmbeddedBrokerOptions {
   readonly host: string;
   /** 0 = any free port; the one taken is in what comes back. */
   readonly port: number;
-  /** Who may publish. There is no publishing without a name and a password. */
+  /** Who may publish. Publishing requires a name and a password. */
   readonly publisher: { readonly user: string; readonly password: string };
   /** Bytes of the largest packet that is read at all; larger ones end the connection. */
   readonly packetLimit?: number;
@@ -240,7 +240,7 @@ function bytesOf(payload: Buffer | string): Buffer {
   return typeof payload === "string" ? Buffer.from(payload) : payload;
 }
 
-/** Compares without telling by its duration how much was right. */
+/** Compares in a time that does not show how much was right. */
 function isSame(given: string | Buffer, wanted: string): boolean {
   const digest = (text: string | Buffer) => createHash("sha256").update(text).digest();
   return timingSafeEqual(digest(given), digest(wanted));

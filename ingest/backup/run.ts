@@ -21,7 +21,7 @@ export interface BackupEnvironment {
 }
 
 const MEBIBYTE = 1_048_576;
-/** Room that is left free whatever happens: readings must go on being stored. */
+/** Space that is always left free, because readings must still be stored. */
 const RESERVE = 256 * MEBIBYTE;
 const mebibytes = (bytes: number) => `${countText(Math.ceil(bytes / MEBIBYTE))} MiB`;
 const when = (at: Instant) => new Date(at).toISOString().slice(0, 19).replace("T", " ").concat("Z");
@@ -149,7 +149,7 @@ async function backupsIn(folder: string): Promise<{ name: string; at: Instant }[
     .sort((a, b) => b.at - a.at);
 }
 
-/** What a backup that was killed left behind. */
+/** What a killed backup left behind. */
 async function dropPartial(folder: string): Promise<void> {
   for (const name of await readdir(folder)) if (name.endsWith(".partial")) await rm(join(folder, name));
 }
@@ -163,7 +163,7 @@ async function rotate({ backup: { folder, keep } }: Settings): Promise<void> {
   for (const { name, at } of found) if (!kept.has(at)) await rm(join(folder, name));
 }
 
-/** Old backups give way to a new one where the disk is short; the newest good one never does. */
+/** Old backups are removed for a new one when the disk is short; the newest good one never is. */
 async function makeRoom({ databaseUrl, backup: { folder } }: Settings, now: Instant): Promise<void> {
   const file = databaseFile(databaseUrl);
   if (file === null) return;

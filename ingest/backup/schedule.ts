@@ -8,8 +8,8 @@ const LOOK_EVERY = 15_000;
 const COMMAND = join(import.meta.dirname, "../commands/backup.ts");
 
 /**
- * Makes a backup whenever the newest good one is older than `minutes`, in a process of its own: copying and checking takes seconds that
- * no acknowledgement should wait for. One that takes longer than `deadlineMinutes` is ended and remembered as failed; it is tried again a period later.
+ * Makes a backup whenever the newest good one is older than `minutes`, in a process of its own: copying and checking take seconds that
+ * no acknowledgement should wait for. One that takes longer than `deadlineMinutes` is stopped and recorded as failed; the next attempt is one period later.
  */
 export function keepBackups(options: {
   readonly store: Store;
@@ -26,7 +26,7 @@ export function keepBackups(options: {
 
   async function isDue(): Promise<boolean> {
     const { last } = await store.readBackups();
-    // Before the first one ever nothing hurries: a period after the start is soon enough. A clock set back must not stop them.
+    // The very first backup is not urgent: one period after the start is soon enough. A clock set back must not stop them.
     const since = last?.began ?? started;
     return clock() - since >= minutes * MINUTE || since > clock();
   }

@@ -1,4 +1,4 @@
-/** The evaluating process: waits for something new in the journal, judges it, and lets go when it is told to stop. */
+/** The evaluating process: waits for something new in the journal, judges it, and stops when asked to. */
 import { randomUUID } from "node:crypto";
 import { setTimeout as pause } from "node:timers/promises";
 import { setFlagsFromString } from "node:v8";

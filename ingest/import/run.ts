@@ -27,7 +27,7 @@ import { reportLines, runLine } from "./words.ts";
 export interface ImportEnvironment {
   readonly environment: Readonly<Record<string, string | undefined>>;
   readonly clock: () => Instant;
-  /** Name of who runs the command, for the audit trail. */
+  /** Name of the person who runs the command, for the audit trail. */
   readonly user: string;
   /** One line each. */
   readonly out: (line: string) => void;
@@ -63,7 +63,7 @@ export async function runImport(argv: readonly string[], around: ImportEnvironme
   }
 }
 
-/** Who sits at the machine that holds the store may do what a curator may. */
+/** Whoever sits at the machine that holds the store may do what a curator may. */
 const operator = (user: string): Actor => ({
   id: "command",
   name: `${user} (command line)`,

@@ -1,4 +1,4 @@
-/** What stands on a command line: words without a name, options with values, switches. */
+/** What is on a command line: words without a name, options with values, switches. */
 export interface GivenOptions<V extends string, S extends string> {
   readonly words: readonly string[];
   all(name: V): readonly string[];
@@ -56,7 +56,7 @@ export function readOptions<V extends string, S extends string = never>(
   };
 }
 
-/** The one file, the column of its times and what its columns hold: what every command over a recorded file needs. */
+/** The one file, the column of its times and what its columns hold: what every command that reads a recorded file needs. */
 export function recordedFile<S extends string>(
   { words, all }: Pick<GivenOptions<"time" | "map", S>, "words" | "all">,
   { usage, refuse }: Pick<KnownOptions<string, S>, "usage" | "refuse">,

@@ -141,7 +141,7 @@ export interface Settings {
   readonly backup: {
     /** Minutes between scheduled backups; 0: none are made. */
     readonly minutes: number;
-    /** One that takes longer is ended and counts as failed. */
+    /** One that takes longer is stopped and counts as failed. */
     readonly deadlineMinutes: number;
     readonly keep: { readonly newest: number; readonly hours: number; readonly days: number };
     /** Absolute path. */
@@ -150,8 +150,8 @@ export interface Settings {
 }
 
 /**
- * Reads the settings from an environment, once at the start of a process. What is left out has a default; what is blank or
- * nonsense stops the start with a SettingsError: a blank is not zero. Names that are no settings are left alone: other programs have theirs.
+ * Reads the settings from an environment, once at the start of a process. What is left out has a default; a blank or
+ * meaningless value stops the start with a SettingsError: a blank is not zero. Names that are not settings are ignored: other programs have their own.
  */
 export function readSettings(environment: Readonly<Record<string, string | undefined>>): Settings {
   const known = Object.keys(settings.shape);

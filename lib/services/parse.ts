@@ -1,7 +1,7 @@
 import type * as z from "zod";
 import { type FieldIssue, invalid, shorten } from "./errors.ts";
 
-/** What stands at a path of what was sent; undefined where the path leads nowhere. */
+/** The value at a path of what was sent; undefined if the path leads nowhere. */
 function valueAt(input: unknown, path: readonly PropertyKey[]): unknown {
   let here: unknown = input;
   for (const key of path) {

@@ -66,7 +66,7 @@ export interface FieldRowProps {
   readonly children?: React.ReactNode;
 }
 
-/** One quantity: what it was, what it should be, what is typed, and at once what is odd about it. */
+/** One quantity: what it was, what it should be, what is typed, and at once anything odd about it. */
 export function FieldRow({
   row,
   typed,
