@@ -125,7 +125,7 @@ export function appDeps(): Promise<AppDeps> {
   return kept[KEY];
 }
 
-/** Puts other dependencies in place (a test's own store); undefined: open anew at the next question. */
+/** Puts other dependencies in place (a test's own store); undefined: open again at the next request. */
 export function setAppDeps(deps: AppDeps | undefined): void {
   (globalThis as Kept)[KEY] = deps && Promise.resolve(deps);
 }

@@ -56,8 +56,8 @@ function readOf(deps: AppDeps, actor: Actor): ReadDeps | string {
 }
 
 /**
- * The rule of every page: who has not signed in is led to the sign-in page and from there back here; who came in with a one-time password
- * changes it first; who may see nothing is told so. Each page calls it before it reads anything.
+ * The rule of every page: anyone not signed in goes to the sign-in page and comes back here from there; who signed in with a one-time
+ * password changes it first; who may see nothing is told so. Each page calls it before it reads anything.
  */
 export async function pageAccess(): Promise<PageAccess> {
   const { deps, who } = await whoIsHere();

@@ -60,8 +60,8 @@ function answer(
 }
 
 /**
- * An error as RFC 9457 problem details. What a person can mend is told; what broke inside is logged under a reference and only that is
- * told, never a stack or a message that was not written for a stranger.
+ * An error as RFC 9457 problem details. What a person can correct is said; an internal failure is logged under a reference, and only the reference
+ * is shown, never a stack or a message that was not written for a stranger.
  */
 export function problemOf(error: unknown, log: Log): Response {
   if (error instanceof Unauthorised) return answer(401, error.message, {}, { "www-authenticate": "Bearer" });

@@ -18,7 +18,7 @@ interface Address {
 export default async function Calendar({ searchParams }: Address) {
   const [access, search] = await Promise.all([pageAccess(), searchParams]);
   if (!access.may) return <NoPermission why={access.why} />;
-  // What is no month shows this one; no system chosen shows them all.
+  // Anything that is not a month shows this month; with no system chosen all are shown.
   const month = calendarQuery.shape.month.safeParse(search.month).data;
   const system = typeof search.system === "string" && search.system !== "" ? search.system : undefined;
   const asked = { ...(month === undefined ? {} : { month }), ...(system === undefined ? {} : { system }) };

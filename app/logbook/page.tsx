@@ -23,7 +23,7 @@ export default async function LogbookPage({ searchParams }: { readonly searchPar
   const kinds = logChoices();
   const view = await readSystems(read);
   const asked = filterOf(search);
-  // A name that is not there any more (an old link) lists everything rather than nothing.
+  // A name that no longer exists (an old link) lists everything rather than nothing.
   const filter = {
     ...asked,
     system: view.systems.some(({ system }) => system === asked.system) ? asked.system : "",

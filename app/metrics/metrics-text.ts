@@ -93,7 +93,7 @@ function metricsOf({ version, schema, detail, upkeep }: HealthView): readonly Me
     one(
       "evaluator_lag_seconds",
       "gauge",
-      "How far evaluating is behind accepting.",
+      "How far evaluation is behind acceptance.",
       seconds(detail?.behind.ms),
     ),
     one(
@@ -135,7 +135,7 @@ function metricsOf({ version, schema, detail, upkeep }: HealthView): readonly Me
     one(
       "database_bytes",
       "gauge",
-      "Size of the database with its log, where it is a file.",
+      "Size of the database with its log, if it is a file.",
       upkeep?.databaseBytes,
     ),
     one(

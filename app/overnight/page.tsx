@@ -26,7 +26,7 @@ const EARLIER = 12;
 const MOST_ENTRIES = 500;
 const LONGEST_SHIFT = 31 * 24 * HOUR;
 
-/** Handovers speak of every system: who sees only some reads the night without them. */
+/** Handovers cover every system: who sees only some reads the night without them. */
 async function earlierHandovers(read: ReadDeps) {
   return read.seesAll ? (await readHandovers(read, EARLIER)).handovers : [];
 }

@@ -8,7 +8,7 @@ import { PartsGallery } from "./_parts/parts-gallery.tsx";
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Parts" };
 
-/** For who builds screens: what there is, in every state, to look at after a change. */
+/** For people who build screens: what there is, in every state, to look at after a change. */
 export default async function PartsPage() {
   const access = await pageAccess();
   if (!access.may) return <NoPermission why={access.why} />;

@@ -16,7 +16,7 @@ export interface EmbeddedBrokerOptions {
   readonly host: string;
   /** 0 = any free port; the one taken is in what comes back. */
   readonly port: number;
-  /** Who may publish. There is no publishing without a name and a password. */
+  /** Who may publish. Publishing requires a name and a password. */
   readonly publisher: { readonly user: string; readonly password: string };
   /** Bytes of the largest packet that is read at all; larger ones end the connection. */
   readonly packetLimit?: number;
@@ -69,7 +69,7 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
       if (!client.clean && subscription.qos > 0) {
         log.warn(
           { client: client.id, topic: subscription.topic },
-          "refused a subscription: nothing is queued for those who are away; use QoS 0 or a clean session",
+          "refused a subscription: nothing is queued for absent subscribers; use QoS 0 or a clean session",
         );
         return done(null, null);
       }
@@ -81,7 +81,7 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
   if (!can.takePackets || !can.limitPackets)
     log.warn(
       can,
-      `aedes ${(broker as { version?: string }).version} is not built as this program knows it: accepting is slower; no message is lost`,
+      `aedes ${(broker as { version?: string }).version} has internals this program does not recognise: accepting is slower, but no message is lost`,
     );
   const isListening = passOnOnlyToListeners(broker);
   const trouble = createTroubleLog(log);
@@ -137,7 +137,7 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
     else
       log.warn(
         { client: client?.id, topic: packet.topic },
-        "ignored a message on a topic of Homewater's own",
+        "ignored a message on one of Homewater's own topics",
       );
     packet.topic = NOWHERE;
     packet.payload = Buffer.alloc(0);
@@ -153,11 +153,11 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
           error.bytes,
         )
         .catch((trouble: Error) =>
-          log.error({ trouble: trouble.message }, "could not file a packet that was too large"),
+          log.error({ trouble: trouble.message }, "could not record a packet that was too large"),
         );
   });
   broker.on("connectionError", (_client, error) =>
-    log.warn({ trouble: error.message }, "ended a connection before it began"),
+    log.warn({ trouble: error.message }, "ended a connection before it was established"),
   );
 
   const sockets = new Set<Socket>();
@@ -175,7 +175,7 @@ export async function startEmbeddedBroker(options: EmbeddedBrokerOptions): Promi
     server.once("error", reject);
     server.listen(options.port, options.host, resolve);
   });
-  server.on("error", (error) => log.error({ trouble: error.message }, "trouble with the listening port"));
+  server.on("error", (error) => log.error({ trouble: error.message }, "the listening port failed"));
   const { port } = server.address() as AddressInfo;
 
   return {
@@ -240,7 +240,7 @@ function bytesOf(payload: Buffer | string): Buffer {
   return typeof payload === "string" ? Buffer.from(payload) : payload;
 }
 
-/** Compares without telling by its duration how much was right. */
+/** Compares in a time that does not show how much was right. */
 function isSame(given: string | Buffer, wanted: string): boolean {
   const digest = (text: string | Buffer) => createHash("sha256").update(text).digest();
   return timingSafeEqual(digest(given), digest(wanted));

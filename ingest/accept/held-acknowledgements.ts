@@ -59,7 +59,7 @@ export function holdAcknowledgements(client: MqttClient): HeldAcknowledgements {
   inner._sendPacket = (packet, done, ...rest) => {
     if (packet.cmd !== "puback") return sendPacket(packet, done, ...rest);
     if (catching === null)
-      throw new Error("an acknowledgement was about to be sent for a message that was not taken in");
+      throw new Error("an acknowledgement was about to be sent for a message that was not stored");
     if (!catching.isStale) {
       catching.held = { packet, isReleased: false };
       queue.push(catching.held);

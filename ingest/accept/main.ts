@@ -25,7 +25,7 @@ async function start(): Promise<() => Promise<void>> {
   if (mqtt.url === null && (mqtt.user === null || mqtt.password === null))
     throw new SettingsError(
       "HOMEWATER_MQTT_USER",
-      "HOMEWATER_MQTT_USER and HOMEWATER_MQTT_PASSWORD are not set: the embedded broker takes nothing without them",
+      "HOMEWATER_MQTT_USER and HOMEWATER_MQTT_PASSWORD are not set: the embedded broker accepts nothing without them",
     );
   const { store, clock } = await openAccepting(settings);
   try {
@@ -78,7 +78,7 @@ async function start(): Promise<() => Promise<void>> {
       edge.ready.then(() => true),
       sleep(FIRST_CONNECTION_MS, false, { ref: false }),
     ]);
-    if (!first) log.warn("started without the broker: it is tried again until it answers");
+    if (!first) log.warn("started without the broker: connecting again until it answers");
     return { edge, port: null };
   }
 }
@@ -107,7 +107,9 @@ try {
 } catch (error) {
   if (!isExpected(error)) throw error;
   const isTaken = "code" in error && error.code === "EADDRINUSE";
-  const remedy = isTaken ? ": stop the program that has it, or set HOMEWATER_MQTT_PORT to another." : "";
+  const remedy = isTaken
+    ? ": stop the program that uses it, or set HOMEWATER_MQTT_PORT to another port."
+    : "";
   process.stderr.write(`Accepting cannot start. ${error.message}${remedy}\n`);
   process.exit(CANNOT_START);
 }

@@ -1,7 +1,7 @@
 import { Duplex, pipeline, Transform } from "node:stream";
 import type { Client } from "aedes";
 
-/** The private part of the broker's packet parser that `limitPackets` leans on; where it has changed, `limitStream` serves. */
+/** The private part of the broker's packet parser that `limitPackets` relies on; where it has changed, `limitStream` serves. */
 interface Parser {
   packet: { length: number; cmd: string };
   _parseLength(): boolean;
@@ -11,7 +11,7 @@ interface Parser {
 export class PacketTooLarge extends Error {
   readonly bytes: number;
   constructor(bytes: number, limit: number) {
-    super(`packet of ${bytes} bytes is over the limit of ${limit}: send fewer readings a message`);
+    super(`packet of ${bytes} bytes is over the limit of ${limit}: send fewer readings per message`);
     this.name = "PacketTooLarge";
     this.bytes = bytes;
   }

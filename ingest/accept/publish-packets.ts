@@ -1,7 +1,7 @@
 import type { Duplex } from "node:stream";
 import type { Client, PublishPacket } from "aedes";
 
-/** The private parts of the broker's client that this leans on; where they have changed, the broker takes the messages itself. */
+/** The private parts of the broker's client that this relies on; where they have changed, the broker takes the messages itself. */
 interface Inner {
   readonly _parser: {
     readonly _queue: unknown;

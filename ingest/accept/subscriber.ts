@@ -74,7 +74,7 @@ export function startSubscriber(options: SubscriberOptions): Subscriber {
     if (!isHeld)
       log.warn(
         { url: host },
-        `MQTT.js ${MQTTJS_VERSION} is not built as this program knows it: messages are acknowledged one by one, which is slower; none is lost`,
+        `MQTT.js ${MQTTJS_VERSION} has internals this program does not recognise: messages are acknowledged one by one, which is slower; none is lost`,
       );
     const acknowledgements = (isHeld ? holdAcknowledgements : acknowledgeOneByOne)(current);
     waiting = acknowledgements.waiting;
@@ -124,7 +124,7 @@ export function startSubscriber(options: SubscriberOptions): Subscriber {
       connections += 1;
       if (connections > 1 && !answer.sessionPresent) {
         sessionsLost += 1;
-        log.warn("the broker had forgotten our session: what was sent meanwhile may be missing");
+        log.warn("the broker had lost our session: messages sent in the meantime may be missing");
       }
       // Retained messages only when the subscription is new.
       current.subscribe({ [READINGS]: version === 5 ? { qos: 1, rh: 1 } : { qos: 1 } }, (error, granted) => {
@@ -139,12 +139,12 @@ export function startSubscriber(options: SubscriberOptions): Subscriber {
     current.on("error", (error) => {
       const code = "code" in error ? Number(error.code) : null;
       if (version === 5 && code !== null && UNSUPPORTED_VERSION.includes(code) && !isClosing) {
-        log.info("the broker does not speak MQTT 5: going on with 3.1.1");
+        log.info("the broker does not support MQTT 5: continuing with 3.1.1");
         version = 4;
         current.end(true, () => connect());
         return;
       }
-      log.warn({ trouble: error.message }, "trouble with the broker");
+      log.warn({ trouble: error.message }, "the broker connection failed");
     });
     current.on("offline", () => {
       if (!isClosing) log.warn({ url: host }, "the broker cannot be reached: trying again");

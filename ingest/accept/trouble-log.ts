@@ -1,6 +1,6 @@
 import type { Logger } from "pino";
 
-/** How often the same trouble is said again while it lasts. */
+/** How often the same failure is logged again while it lasts. */
 const AGAIN_MS = 10_000;
 
 /**

@@ -1,4 +1,4 @@
-/** `npm run backup` and `npm run restore`: one backup now, verified and remembered; a backup put in place of a store that is not running. */
+/** `npm run backup` and `npm run restore`: one backup now, verified and recorded; a backup put in place of a store that is not running. */
 import { mkdir, readdir, rm, stat, statfs } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { databaseFile, makeBackup, restoreStore } from "#config/backup.ts";
@@ -13,7 +13,7 @@ import { StoreError } from "#store/port.ts";
 export interface BackupEnvironment {
   readonly environment: Readonly<Record<string, string | undefined>>;
   readonly clock: () => Instant;
-  /** Name of who runs the command, for the audit trail. */
+  /** Name of the person who runs the command, for the audit trail. */
   readonly user: string;
   /** One line each. */
   readonly out: (line: string) => void;
@@ -21,7 +21,7 @@ export interface BackupEnvironment {
 }
 
 const MEBIBYTE = 1_048_576;
-/** Room that is left free whatever happens: readings must go on being stored. */
+/** Space that is always left free, because readings must still be stored. */
 const RESERVE = 256 * MEBIBYTE;
 const mebibytes = (bytes: number) => `${countText(Math.ceil(bytes / MEBIBYTE))} MiB`;
 const when = (at: Instant) => new Date(at).toISOString().slice(0, 19).replace("T", " ").concat("Z");
@@ -37,7 +37,7 @@ async function told(around: BackupEnvironment, body: (settings: Settings) => Pro
   }
 }
 
-/** Makes one backup, verifies it, remembers it, and drops those that the rotation no longer keeps. Resolves with an exit code. */
+/** Makes one backup, verifies it, records it, and removes those that the rotation no longer keeps. Resolves with an exit code. */
 export async function runBackup(around: BackupEnvironment): Promise<number> {
   return await told(around, async (settings) => {
     const { folder } = settings.backup;
@@ -60,8 +60,7 @@ export async function runBackup(around: BackupEnvironment): Promise<number> {
         upTo: facts.upTo,
       });
       await rotate(settings);
-      const newest =
-        facts.upTo === null ? "nothing was received yet" : `everything up to ${when(facts.upTo)}`;
+      const newest = facts.upTo === null ? "nothing received yet" : `everything up to ${when(facts.upTo)}`;
       around.out(
         `${file}: ${mebibytes(facts.bytes)}, ${countText(facts.readings)} readings, ${newest}; made and verified in ${durationText(finished - began)}`,
       );
@@ -78,7 +77,9 @@ export async function runBackup(around: BackupEnvironment): Promise<number> {
         };
         await store
           .noteBackup(run)
-          .catch((unnoted: Error) => around.complain(`could not be noted: ${unnoted.message}`));
+          .catch((unnoted: Error) =>
+            around.complain(`the failed backup could not be recorded: ${unnoted.message}`),
+          );
       }
       throw error;
     } finally {
@@ -95,7 +96,7 @@ export async function runRestore(argv: readonly string[], around: BackupEnvironm
       const known = await backupsIn(settings.backup.folder);
       throw new StoreError(
         "invalid",
-        `Name one backup: npm run restore -- FILE. ${known.length === 0 ? `There is none in ${settings.backup.folder}.` : `The newest is ${join(settings.backup.folder, known[0]?.name ?? "")}.`}`,
+        `Name one backup: npm run restore -- FILE. ${known.length === 0 ? `There are none in ${settings.backup.folder}.` : `The newest is ${join(settings.backup.folder, known[0]?.name ?? "")}.`}`,
       );
     }
     const backup = resolve(given);
@@ -122,11 +123,13 @@ export async function runRestore(argv: readonly string[], around: BackupEnvironm
       );
       if (upTo !== null)
         around.out(
-          `It knows everything up to ${when(upTo)}. What came in the ${durationText(now - upTo)} since is missing: senders that keep their readings may send them again, and files can be imported.`,
+          `It holds everything up to ${when(upTo)}. What came in during the ${durationText(now - upTo)} since is missing: senders that keep their readings may send them again, and files can be imported.`,
         );
       if (aside !== null)
-        around.out(`What stood there is kept as ${aside}; remove it when it is no longer wanted.`);
-      around.out(`${ended} ${ended === 1 ? "session was" : "sessions were"} ended: everybody signs in anew.`);
+        around.out(`The data that was there is kept as ${aside}; remove it when you no longer need it.`);
+      around.out(
+        `${ended} ${ended === 1 ? "session was" : "sessions were"} ended: everybody signs in again.`,
+      );
     } finally {
       await store.close();
     }
@@ -146,7 +149,7 @@ async function backupsIn(folder: string): Promise<{ name: string; at: Instant }[
     .sort((a, b) => b.at - a.at);
 }
 
-/** What a backup that was killed left behind. */
+/** What a killed backup left behind. */
 async function dropPartial(folder: string): Promise<void> {
   for (const name of await readdir(folder)) if (name.endsWith(".partial")) await rm(join(folder, name));
 }
@@ -160,7 +163,7 @@ async function rotate({ backup: { folder, keep } }: Settings): Promise<void> {
   for (const { name, at } of found) if (!kept.has(at)) await rm(join(folder, name));
 }
 
-/** Old backups give way to a new one where the disk is short; the newest good one never does. */
+/** Old backups are removed for a new one when the disk is short; the newest good one never is. */
 async function makeRoom({ databaseUrl, backup: { folder } }: Settings, now: Instant): Promise<void> {
   const file = databaseFile(databaseUrl);
   if (file === null) return;

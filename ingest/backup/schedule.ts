@@ -8,8 +8,8 @@ const LOOK_EVERY = 15_000;
 const COMMAND = join(import.meta.dirname, "../commands/backup.ts");
 
 /**
- * Makes a backup whenever the newest good one is older than `minutes`, in a process of its own: copying and checking takes seconds that no
- * acknowledgement shall wait for. One that takes longer than `deadlineMinutes` is ended and remembered as failed; it is tried again a period later.
+ * Makes a backup whenever the newest good one is older than `minutes`, in a process of its own: copying and checking take seconds that
+ * no acknowledgement should wait for. One that takes longer than `deadlineMinutes` is stopped and recorded as failed; the next attempt is one period later.
  */
 export function keepBackups(options: {
   readonly store: Store;
@@ -17,7 +17,7 @@ export function keepBackups(options: {
   readonly log: Logger;
   readonly minutes: number;
   readonly deadlineMinutes: number;
-  /** How often is looked whether one is due; for tests. */
+  /** How often to check whether one is due; for tests. */
   readonly lookEvery?: number;
 }): { stop(): Promise<void> } {
   const { store, clock, log, minutes, deadlineMinutes } = options;
@@ -26,7 +26,7 @@ export function keepBackups(options: {
 
   async function isDue(): Promise<boolean> {
     const { last } = await store.readBackups();
-    // Before the first one ever nothing hurries: a period after the start is soon enough. A clock set back must not stop them.
+    // The very first backup is not urgent: one period after the start is soon enough. A clock set back must not stop them.
     const since = last?.began ?? started;
     return clock() - since >= minutes * MINUTE || since > clock();
   }
@@ -56,7 +56,7 @@ export function keepBackups(options: {
       clearTimeout(deadline);
       running = null;
       if (late) {
-        const trouble = `The backup was ended after ${deadlineMinutes} minutes: the disk is too slow or too busy; set HOMEWATER_BACKUP_DEADLINE_MINUTES higher if that is expected.`;
+        const trouble = `The backup was ended after ${deadlineMinutes} minutes: the disk is too slow or too busy. If that is expected, set HOMEWATER_BACKUP_DEADLINE_MINUTES higher.`;
         await store.noteBackup({
           file: "",
           bytes: 0,
@@ -71,7 +71,9 @@ export function keepBackups(options: {
       else log.error(`the backup failed: ${said.trim()}`);
     });
     running = {
-      done: done.catch((error: Error) => log.error(`a failed backup could not be noted: ${error.message}`)),
+      done: done.catch((error: Error) =>
+        log.error(`a failed backup could not be recorded: ${error.message}`),
+      ),
       kill: () => child.kill("SIGTERM"),
     };
   }
@@ -82,7 +84,7 @@ export function keepBackups(options: {
       .then(async () => {
         if (running === null && (await isDue())) start();
       })
-      .catch((error: Error) => log.warn(`could not see whether a backup is due: ${error.message}`));
+      .catch((error: Error) => log.warn(`could not check whether a backup is due: ${error.message}`));
   }, options.lookEvery ?? LOOK_EVERY);
   return {
     async stop() {

@@ -1,4 +1,4 @@
-// Makes node_modules fit what a command needs. Runs from a fresh clone, so: built-in modules only, here and in everything
+// Makes node_modules match what a command needs. Runs from a fresh clone, so: built-in modules only, here and in everything
 // imported here.
 import { createHash } from "node:crypto";
 import { existsSync, readFileSync, writeFileSync } from "node:fs";

@@ -45,7 +45,7 @@ async function checkImports() {
   const isSource = (/** @type {string} */ path) => /\.tsx?$/.test(path) && /^(app|lib|ingest)\//.test(path);
   const seen = new Set(result.modules.map((module) => module.source).filter(isSource));
   const missed = filesBelow(PRODUCT).filter((path) => isSource(path) && !seen.has(path));
-  if (seen.size === 0) lines.push("no module was examined at all");
+  if (seen.size === 0) lines.push("no modules were examined");
   lines.push(...missed.map((path) => `not examined: ${path}`));
   return { ok: lines.length === 0, output: lines.join("\n") };
 }
@@ -118,6 +118,15 @@ export async function check(fix = false, building = null) {
   return results;
 }
 
+const HELP = `Usage: npm run check [-- --fix]
+
+Checks format, lint, types, imports and dead code.
+
+  --fix              let the formatter write what it can
+
+Example:
+  npm run check -- --fix`;
+
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   await runCommand(async () => {
     stopChildrenOnSignals();
@@ -129,5 +138,5 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
       `check: ${results.length - failed.length} passed, ${failed.length} failed (${duration(Date.now() - started)})`,
     );
     return failed.length === 0 && !stopRequested() ? 0 : 1;
-  });
+  }, HELP);
 }

@@ -1,6 +1,6 @@
 /**
  * The demo: an invented aquarium with a year behind it, readings arriving over MQTT. Run by demo.mjs, which installs and builds. Ends on
- * SIGINT or SIGTERM; started again it goes on where it was.
+ * SIGINT or SIGTERM; started again it continues where it stopped.
  */
 import { mkdirSync } from "node:fs";
 import { createServer } from "node:net";
@@ -50,7 +50,7 @@ function freePort(host: string, wanted: number): Promise<number> {
         error.code === "EADDRINUSE"
           ? new SettingsError(
               "HOMEWATER_HTTP_PORT",
-              `port ${wanted} is taken: set HOMEWATER_HTTP_PORT or HOMEWATER_MQTT_PORT to a free one, or 0`,
+              `port ${wanted} is in use: set HOMEWATER_HTTP_PORT or HOMEWATER_MQTT_PORT to a free one, or 0`,
             )
           : error,
       ),
@@ -106,7 +106,7 @@ async function loadRecent(demo: Demo): Promise<number[]> {
     : await writeSetUp(store, scenario, anchor, first);
   if (!isSetUp) await writeHabitat(store, first);
   if (connection.daysLoadedTo !== null) return streams;
-  // Begun before and stopped: what is stored tells how far it came.
+  // Started before and stopped: what is stored shows how far it got.
   const begun = (await store.status()).journal?.received ?? first;
   const from = Math.max(first, begun - (begun % MINUTE) - MINUTE);
   const to = Date.now() - (Date.now() % MINUTE);
@@ -133,7 +133,7 @@ async function loadRecent(demo: Demo): Promise<number[]> {
 
 async function loadBehind(demo: Demo, streams: readonly number[]): Promise<void> {
   if (demo.connection.historyLoaded || demo.fast || stopped()) return;
-  say("the year before is being imported behind; everything can be used meanwhile");
+  say("the year before is being imported in the background; everything can be used meanwhile");
   const count = await loadHistory({
     store: demo.store,
     scenario: openScenario(SCENARIO),
@@ -146,7 +146,9 @@ async function loadBehind(demo: Demo, streams: readonly number[]): Promise<void>
   });
   if (stopped()) return;
   keep(demo, { historyLoaded: true });
-  say(`${countText(count)} readings of the year before are in; they are being judged in the background`);
+  say(
+    `${countText(count)} readings of the year before are imported; they are being evaluated in the background`,
+  );
 }
 
 async function run(demo: Demo): Promise<void> {
@@ -207,14 +209,14 @@ async function main(): Promise<void> {
   } finally {
     await supervisor.stop();
     await store.close();
-    say("stopped; `npm run demo` goes on from here");
+    say("stopped; `npm run demo` continues from here");
   }
 }
 
 main().catch((error: unknown) => {
   const expected = error instanceof SettingsError || error instanceof StoreError;
   process.stderr.write(
-    `The demo cannot go on. ${expected ? error.message : error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
+    `The demo cannot continue. ${expected ? error.message : error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
   );
   process.exitCode = 1;
 });

@@ -9,6 +9,13 @@ import { CommandError, narrated, runCommand } from "./say.mjs";
 
 const TOOLS = join(ROOT, "tests/tools/mutate");
 
+const HELP = `Usage: npm run mutate [-- FILE ...]
+
+Mutation testing of the equations and units, or of the given files only. Installs its own tools on the first run.
+
+Example:
+  npm run mutate -- lib/core/chemistry/salinity.ts`;
+
 await runCommand(async () => {
   stopChildrenOnSignals();
   await bootstrap("full");
@@ -34,4 +41,4 @@ await runCommand(async () => {
     ...(files.length > 0 ? ["--mutate", files.join(",")] : []),
   ];
   return (await runNode(args, { cwd: ROOT })).code;
-});
+}, HELP);

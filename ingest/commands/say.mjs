@@ -49,9 +49,15 @@ export class CommandError extends Error {
 
 /**
  * Runs a command's body, prints a CommandError as one message and any other error with its stack, sets the exit code.
+ * Called with `--help` the command prints its help instead.
  * @param {() => Promise<number>} body resolves to the exit code
+ * @param {string} help usage, options and an example
  */
-export async function runCommand(body) {
+export async function runCommand(body, help) {
+  if (process.argv.includes("--help")) {
+    process.stdout.write(`${help}\n`);
+    return;
+  }
   try {
     process.exitCode = await body();
   } catch (error) {

@@ -5,6 +5,17 @@ import { runNode, stopChildrenOnSignals } from "./children.mjs";
 import { ROOT } from "./project.mjs";
 import { runCommand, say } from "./say.mjs";
 
+const HELP = `Usage: npm run soak [-- options] [vitest filters]
+
+Runs the fault tests with large counts; takes an hour or more.
+
+  --kills N          kills on each store and kind of broker (default: 100)
+  --payloads N       payloads, good and broken (default: 100000)
+  --seed N           seed of the random choices, to repeat a run
+
+Example:
+  npm run soak -- --kills 10`;
+
 await runCommand(async () => {
   stopChildrenOnSignals();
   const { values, positionals } = parseArgs({
@@ -36,4 +47,4 @@ await runCommand(async () => {
     ...positionals,
   ];
   return (await runNode(args, { cwd: ROOT, env })).code;
-});
+}, HELP);

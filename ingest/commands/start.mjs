@@ -2,4 +2,15 @@
 import { runBesideBuild } from "./beside-build.mjs";
 import { runCommand } from "./say.mjs";
 
-await runCommand(() => runBesideBuild("start.ts"));
+const HELP = `Usage: npm start
+
+Runs Homewater on your own data: broker or subscriber, evaluator, dashboard. Installs and builds what is missing. At
+the first start it makes one administrator and prints a one-time password. Ctrl-C stops everything.
+
+There are no options; the settings are environment variables (HOMEWATER_...), listed in README.md under Deployment.
+npm run doctor prints them as read.
+
+Example:
+  HOMEWATER_DATA=/srv/homewater HOMEWATER_MQTT_USER=gateway HOMEWATER_MQTT_PASSWORD=... npm start`;
+
+await runCommand(() => runBesideBuild("start.ts"), HELP);

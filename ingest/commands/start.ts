@@ -35,10 +35,10 @@ async function main(): Promise<void> {
     if (stop.signal.aborted) return;
     if (build !== "ok") throw new Error(`the dashboard could not be built: ${build}`);
     await supervisor.start(dashboard({}, settings.http.host, settings.http.port));
-    say(`open http://${settings.http.host}:${settings.http.port}   log ${log}`);
+    say(`open http://${settings.http.host}:${settings.http.port} (log: ${log})`);
     if (first)
       say(
-        `nobody has an account yet: sign in as ${first.userName} with the one-time password ${first.password} before ${new Date(first.expires).toISOString()}; it is shown only now`,
+        `nobody has an account yet: sign in as ${first.userName} with the one-time password ${first.password} before ${new Date(first.expires).toISOString()}; it is not shown again`,
       );
     while (!stop.signal.aborted)
       await pause(DAY, undefined, { signal: stop.signal }).catch((error: unknown) => {

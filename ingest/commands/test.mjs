@@ -45,7 +45,7 @@ function printFolders(record) {
     sum.skipped += file.skipped.length;
     folders.set(folder, sum);
   }
-  say("time per folder (several files run at a time, so the sum is more than the wait):");
+  say("time per folder (several files run at a time, so the sum is more than the time waited):");
   for (const [folder, sum] of [...folders].sort(([a], [b]) => a.localeCompare(b))) {
     const counts = `${sum.passed} passed, ${sum.failed} failed, ${sum.skipped} skipped`;
     say(`  ${folder.padEnd(24)} ${duration(sum.milliseconds).padStart(12)}  ${counts}`);
@@ -91,6 +91,15 @@ async function installAndStartBuild() {
   return building ?? startBuild();
 }
 
+const HELP = `Usage: npm test [-- FILTER ...]
+
+Installs what is missing, builds the dashboard, checks the sources and runs every test, or only those whose file path
+contains a filter. The last line says "N passed, N failed", with ", N skipped" if tests were skipped. Other arguments
+go to vitest.
+
+Example:
+  npm test -- tests/core/evaluate`;
+
 await runCommand(async () => {
   stopChildrenOnSignals();
   const building = await installAndStartBuild();
@@ -128,4 +137,4 @@ await runCommand(async () => {
   say(`checks and tests took ${duration(Date.now() - started)}`);
   process.stdout.write(`${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ""}\n`);
   return failed === 0 ? 0 : 1;
-});
+}, HELP);

@@ -19,7 +19,7 @@ export interface Entry {
 type Writing = Omit<WriteDeps, "clock" | "store">;
 const TYPED_AFTER = MINUTE;
 const ASK_MS = 50;
-/** So long without any progress of the evaluator, and nobody evaluates. */
+/** After this long without progress, no evaluator is running. */
 const PATIENCE_MS = 30_000;
 
 const idOf = (event: ScenarioEvent, what: string) =>

@@ -126,7 +126,7 @@ function eventEntries(load: DaysToLoad): Entry[] {
   });
 }
 
-/** The id of the result that a correction speaks of. */
+/** The id of the result that is corrected. */
 async function idInForce(store: Store, test: ScenarioBenchTest, quantity: string): Promise<string> {
   const { streams, systems } = await store.readSetUp();
   const system = systems.find((each) => each.code === test.system)?.id;

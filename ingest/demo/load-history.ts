@@ -12,7 +12,7 @@ export interface HistoryToLoad {
   readonly clock: () => Instant;
   readonly progress: (share: number) => void;
   readonly stopped: () => boolean;
-  /** Lets readings that arrive meanwhile have the store: waits between two portions. */
+  /** Waits between two portions, so that readings arriving meanwhile get the store. */
   readonly breathe: () => Promise<void>;
 }
 

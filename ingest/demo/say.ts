@@ -39,6 +39,6 @@ export function sayReady(connection: DemoConnection, data: string): void {
     mosquitto_pub -h ${broker.hostname} -p ${broker.port} -u ${connection.user} -P '${connection.password}' -q 1 \\
       -t ${topic} -m 16.4
 
-  Ctrl-C stops everything; \`npm run demo\` goes on from there. Pennacombe Aquarium is invented.
+  Ctrl-C stops everything; \`npm run demo\` continues from there. Pennacombe Aquarium is invented.
 `);
 }

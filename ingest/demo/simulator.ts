@@ -72,6 +72,6 @@ async function main(): Promise<void> {
 
 main().catch((error: unknown) => {
   if (stop.signal.aborted) return;
-  log.fatal(error, "the simulated gateway cannot go on");
+  log.fatal(error, "the simulated gateway cannot continue");
   process.exitCode = 1;
 });

@@ -1,4 +1,4 @@
-/** Starts the processes of a running Homewater, says when they are ready, starts one again that fell over, and stops them all. */
+/** Starts the processes of a running Homewater, says when they are ready, restarts one that failed, and stops them all. */
 import { type ChildProcess, spawn } from "node:child_process";
 import { createWriteStream, type WriteStream } from "node:fs";
 import { createInterface } from "node:readline";
@@ -7,7 +7,7 @@ export interface Part {
   readonly name: string;
   readonly args: readonly string[];
   readonly env: Readonly<Record<string, string>>;
-  /** Says itself that it is ready by one JSON line on standard output; otherwise it counts as ready once started. */
+  /** Reports that it is ready with one JSON line on standard output; otherwise it counts as ready once started. */
   readonly saysReady: boolean;
 }
 export interface Supervisor {

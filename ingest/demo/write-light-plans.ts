@@ -3,10 +3,10 @@ import type { Instant } from "#core/time/index.ts";
 import type { Store } from "#store/port.ts";
 import type { Scenario } from "../scenario/load.ts";
 
-/** As long as anything of the demo. */
+/** As long as anything in the demo. */
 const ALWAYS: Instant = 0;
 
-/** Writes the scenario's light schedules, so that lit hours, dawn and dusk are held against what its people planned. Safe to repeat. */
+/** Writes the scenario's light schedules, so that lit hours, dawn and dusk are compared with what its people planned. Safe to repeat. */
 export async function writeLightPlans(
   store: Store,
   scenario: Scenario,

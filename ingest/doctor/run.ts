@@ -1,4 +1,4 @@
-/** `npm run doctor`: looks at everything Homewater needs, whether it runs or not, and says what is wrong and what to do. Changes nothing. */
+/** `npm run doctor`: checks everything Homewater needs, whether it runs or not, and says what is wrong and what to do. Changes nothing. */
 import type { Stats } from "node:fs";
 import { access, constants, stat } from "node:fs/promises";
 import { connect } from "node:net";
@@ -37,7 +37,7 @@ const item = (id: string, label: string, state: HealthState, says: string, remed
   remedy,
 });
 
-/** Resolves with the process's exit code: 1 where anything must be mended. */
+/** Resolves with the process's exit code: 1 if anything needs fixing. */
 export async function runDoctor(around: DoctorEnvironment): Promise<number> {
   const items: HealthItem[] = [node(around.nodeVersion)];
   try {
@@ -60,7 +60,7 @@ export async function runDoctor(around: DoctorEnvironment): Promise<number> {
         "Settings",
         "act",
         `${error.message}.`,
-        "Correct that setting; nothing else was looked at.",
+        "Correct that setting; nothing else was checked.",
       ),
     );
   }
@@ -70,8 +70,8 @@ export async function runDoctor(around: DoctorEnvironment): Promise<number> {
   around.out("");
   around.out(
     wrong === 0
-      ? "Nothing has to be mended."
-      : `${wrong === 1 ? "One thing has" : `${wrong} things have`} to be mended.`,
+      ? "Nothing needs fixing."
+      : `${wrong === 1 ? "One thing needs" : `${wrong} things need`} fixing.`,
   );
   return wrong === 0 ? 0 : 1;
 }
@@ -90,14 +90,14 @@ function node(version: string): HealthItem {
       );
 }
 
-/** What stands at a path; null where nothing does. Anything else, such as a folder on the way that may not be entered, is said in words. */
+/** What is at a path; null if nothing is. Any other failure, such as a folder on the way that may not be entered, is returned as a sentence. */
 async function lookAt(path: string): Promise<Stats | string | null> {
   try {
     return await stat(path);
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
     if (code === "ENOENT" || code === "ENOTDIR") return null;
-    return `${path} cannot be looked at (${code ?? String(error)}).`;
+    return `${path} cannot be read (${code ?? String(error)}).`;
   }
 }
 
@@ -117,13 +117,13 @@ async function folder({ data }: Settings): Promise<HealthItem> {
       () => false,
     );
     return parent
-      ? item("folder", "Data folder", "unknown", `${data} is not there yet; it is made at the first start.`)
+      ? item("folder", "Data folder", "unknown", `${data} does not exist yet; the first start creates it.`)
       : item(
           "folder",
           "Data folder",
           "act",
-          `${data} is not there and cannot be made.`,
-          "Make it, or name another in HOMEWATER_DATA.",
+          `${data} does not exist and cannot be created.`,
+          "Create it, or set HOMEWATER_DATA to another folder.",
         );
   }
   const isWritable = await access(data, constants.W_OK).then(
@@ -131,13 +131,13 @@ async function folder({ data }: Settings): Promise<HealthItem> {
     () => false,
   );
   return isWritable && found.isDirectory()
-    ? item("folder", "Data folder", "good", `${data} can be written.`)
+    ? item("folder", "Data folder", "good", `${data} is writable.`)
     : item(
         "folder",
         "Data folder",
         "act",
-        `${data} ${found.isDirectory() ? "cannot be written" : "is no folder"}.`,
-        "Give this user write access to it, or name another in HOMEWATER_DATA.",
+        `${data} ${found.isDirectory() ? "is not writable" : "is not a folder"}.`,
+        "Give this user write access to it, or set HOMEWATER_DATA to another folder.",
       );
 }
 
@@ -150,7 +150,7 @@ async function store(settings: Settings, around: DoctorEnvironment): Promise<Hea
     ];
   if (found === null)
     return [
-      item("database", "Database", "unknown", `${file} is not there yet; it is made at the first start.`),
+      item("database", "Database", "unknown", `${file} does not exist yet; the first start creates it.`),
     ];
   let opened: Store;
   try {
@@ -170,7 +170,7 @@ async function database(settings: Settings, opened: Store): Promise<HealthItem> 
   const { schema, where } = await opened.status();
   const trouble = checkDatabase(settings.databaseUrl);
   return trouble === null
-    ? item("database", "Database", "good", `${where} opens, has schema ${schema} and is whole.`)
+    ? item("database", "Database", "good", `${where} opens, has schema ${schema} and is intact.`)
     : item(
         "database",
         "Database",
@@ -180,7 +180,7 @@ async function database(settings: Settings, opened: Store): Promise<HealthItem> 
       );
 }
 
-/** What the health page says, with room and size as they are now. */
+/** What the health page says, with disk space and size as they are now. */
 async function health(settings: Settings, opened: Store, now: Instant): Promise<readonly HealthItem[]> {
   const [status, { processes, lease }, backups, around] = await Promise.all([
     opened.status(),
@@ -238,7 +238,7 @@ async function broker({ mqtt }: Settings): Promise<HealthItem> {
           "Broker",
           "act",
           `${hostname}:${at} cannot be reached (${why}).`,
-          "Look whether the broker runs and whether a firewall stands between.",
+          "Check that the broker is running and that no firewall is in the way.",
         );
   }
   if (mqtt.user === null)
@@ -246,8 +246,8 @@ async function broker({ mqtt }: Settings): Promise<HealthItem> {
       "broker",
       "Broker",
       "act",
-      "The embedded broker takes nothing: it has no user and password.",
-      "Set HOMEWATER_MQTT_USER and HOMEWATER_MQTT_PASSWORD, or name your broker in HOMEWATER_MQTT_URL.",
+      "The embedded broker accepts nothing: no user and password are set.",
+      "Set HOMEWATER_MQTT_USER and HOMEWATER_MQTT_PASSWORD, or set HOMEWATER_MQTT_URL to your own broker.",
     );
   const why = await reaches(mqtt.host, mqtt.port);
   return why === null
@@ -255,14 +255,14 @@ async function broker({ mqtt }: Settings): Promise<HealthItem> {
         "broker",
         "Broker",
         "good",
-        `Port ${mqtt.port} of ${mqtt.host} is taken: by the embedded broker where Homewater runs, else by another program.`,
+        `Port ${mqtt.port} of ${mqtt.host} is in use: by the embedded broker if Homewater is running, otherwise by another program.`,
       )
     : item(
         "broker",
         "Broker",
         "look",
         `Nothing listens at ${mqtt.host}:${mqtt.port}.`,
-        "It is the embedded broker's; it listens while Homewater runs.",
+        "It belongs to the embedded broker, which listens while Homewater runs.",
       );
 }
 
@@ -275,6 +275,6 @@ async function dashboard({ http }: Settings): Promise<HealthItem> {
         "Dashboard",
         "look",
         `Nothing listens at ${http.host}:${http.port}.`,
-        "It is the dashboard's; it listens while Homewater runs.",
+        "It belongs to the dashboard, which listens while Homewater runs.",
       );
 }

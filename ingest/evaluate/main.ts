@@ -1,4 +1,4 @@
-/** The evaluating process: waits for something new in the journal, judges it, and lets go when it is told to stop. */
+/** The evaluating process: waits for something new in the journal, judges it, and stops when asked to. */
 import { randomUUID } from "node:crypto";
 import { setTimeout as pause } from "node:timers/promises";
 import { setFlagsFromString } from "node:v8";
@@ -13,7 +13,7 @@ import { keepReport } from "../health/report-process.ts";
 const ASK_MS = 25;
 const TICK_MS = 10_000;
 const RETRY_MS = 1_000;
-/** Accepting may start later than this process does: until something is heard, silence is nobody's but ours for so long. */
+/** Accepting may start later than this process does: for this long, silence is our own and not a probe's. */
 const LISTEN_MS = 60_000;
 
 // Left to itself the heap grows to three times what is alive before it is collected; with five thousand streams that is 100 MiB of garbage.

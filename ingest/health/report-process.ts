@@ -14,7 +14,7 @@ async function sizeOf(file: string): Promise<number> {
   );
 }
 
-/** Room on the disk and the size of the database: what every process reports of its surroundings. */
+/** Free disk space and the size of the database: what every process reports of its surroundings. */
 export async function surroundings(
   settings: Pick<Settings, "data" | "databaseUrl">,
 ): Promise<Pick<ProcessReport["report"], "diskFree" | "diskTotal" | "databaseBytes">> {

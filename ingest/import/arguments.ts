@@ -14,25 +14,37 @@ export type ImportArguments =
       readonly plan: ImportPlan;
     };
 
-export const USAGE = `Imports recorded values from a CSV file, with the store's own settings (HOMEWATER_DATA, HOMEWATER_DATABASE_URL).
+export const USAGE = `Usage:
+  npm run import -- FILE.csv --time COLUMN --map COLUMN=system/point/quantity:unit [options]
+  npm run import -- --list
+  npm run import -- --withdraw ID --reason TEXT
 
-npm run import -- FILE.csv --time COLUMN --map COLUMN=system/point/quantity:unit [--map ...]     says what would be stored
-npm run import -- ... --yes                                                                     stores it; run again it goes on
-npm run import -- --list                                                                        imports so far
-npm run import -- --withdraw ID --reason TEXT                                                   leaves an import's rows out
+Imports history from a CSV file into the store that the settings name (HOMEWATER_DATA, HOMEWATER_DATABASE_URL).
+Without --yes nothing is stored: it prints what would be stored, what is already there, what conflicts and what is
+refused, with line numbers, and the range of each column. With --yes it stores; if it is stopped, the same command
+continues where it stopped.
 
-  --time COLUMN      column of date and time; given twice: of the date and of the time
-  --format F         ${TIME_FORMATS.join(", ")} (default iso: 2024-03-31 14:05)
-  --zone Z           of times without an offset: Z, -07:00, Europe/London, or site (the zone of the systems' site)
-  --twice T          a clock time that came twice in autumn: ${TWICE.join(", ")} (default refuse; order: as the file runs)
-  --map C=s/p/q:u    column C holds quantity q at point p of system s, written in unit u (the registry's where :u is left out)
-  --long N --value V a long file: column N (given again: several, joined by /) names what a row is about, column V holds the value;
-                     --map then gives NAME=s/p/q:u
-  --delimiter D      default comma; tab for a tabulator
-  --decimal D        . (default) or ,
+  --yes              store, instead of only saying what would be stored
+  --list             list the imports so far
+  --withdraw ID      leave an import's rows out everywhere; nothing is deleted, and the file can be imported again
+  --reason TEXT      why it is withdrawn; kept in the audit trail
+
+  --time COLUMN      column with date and time; twice, if the date and the time are in two columns
+  --format F         ${TIME_FORMATS.join(", ")} (default: iso, as in 2024-03-31 14:05)
+  --zone Z           zone of times without an offset: Z, -07:00, Europe/London, or site (the zone of the systems' site)
+  --twice T          which one is meant when a clock time comes twice in autumn: ${TWICE.join(", ")}
+                     (default: refuse; order: as the rows follow each other)
+  --map C=s/p/q:u    column C holds quantity q at point p of system s, in unit u (default: the registry's unit)
+  --long N --value V a long file: column N names what a row is about, column V holds the value; if several columns name
+                     it, repeat --long and join the names with /; --map then takes NAME=s/p/q:u
+  --delimiter D      default: comma; tab for a tab character
+  --decimal D        decimal sign, . (default) or ,
   --encoding E       utf-8 (default) or windows-1252
-  --heading N        line of the heading (default 1)
-  --missing TEXT     a text that stands for no value, besides an empty cell`;
+  --heading N        line number of the heading (default: 1)
+  --missing TEXT     text that means no value, besides an empty cell; may be repeated
+
+Example:
+  npm run import -- sonde-2017.csv --time t --zone -07:00 --map temp=river-giants/display/temperature:Cel`;
 
 const VALUES = [
   "time",
@@ -67,7 +79,7 @@ export function readArguments(argv: readonly string[]): ImportArguments {
     const reason = one("reason");
     if (reason === null)
       throw new ImportError(
-        "--reason is missing: say why the import is withdrawn; it stands in the audit trail.",
+        "--reason is missing: say why the import is withdrawn; the audit trail keeps it.",
       );
     return { do: "withdraw", id, reason };
   }

@@ -45,9 +45,7 @@ export async function openRecorded(file: string): Promise<RecordedFile> {
       const final = from + bytes.length >= size;
       const text = pieceText(bytes, final, encoding);
       if (text === null)
-        throw new ImportError(
-          `${file} is not ${encoding} text behind byte ${from}: name another --encoding.`,
-        );
+        throw new ImportError(`${file} is not ${encoding} text after byte ${from}: try another --encoding.`);
       return { text, final };
     },
     close: () => handle.close(),

@@ -1,2 +1,2 @@
-/** What stops the command, in one sentence for who typed it. */
+/** What stops the command, in one sentence for the person who typed it. */
 export class ImportError extends Error {}

@@ -18,7 +18,8 @@ import {
 import { uuidV7 } from "#services/new-id.ts";
 import { createSetUpReader } from "#services/set-up.ts";
 import { StoreError } from "#store/port.ts";
-import { type ImportArguments, readArguments } from "./arguments.ts";
+import { answersHelp } from "../options/help.ts";
+import { type ImportArguments, readArguments, USAGE } from "./arguments.ts";
 import { openRecorded, type RecordedFile } from "./file.ts";
 import { ImportError } from "./import-error.ts";
 import { reportLines, runLine } from "./words.ts";
@@ -26,7 +27,7 @@ import { reportLines, runLine } from "./words.ts";
 export interface ImportEnvironment {
   readonly environment: Readonly<Record<string, string | undefined>>;
   readonly clock: () => Instant;
-  /** Name of who runs the command, for the audit trail. */
+  /** Name of the person who runs the command, for the audit trail. */
   readonly user: string;
   /** One line each. */
   readonly out: (line: string) => void;
@@ -35,6 +36,7 @@ export interface ImportEnvironment {
 
 /** Imports, lists or withdraws; resolves with the process's exit code: 0, or 1 with a sentence on `progress`. */
 export async function runImport(argv: readonly string[], around: ImportEnvironment): Promise<number> {
+  if (answersHelp(argv, USAGE, around.out)) return 0;
   try {
     const args = readArguments(argv);
     const settings = readSettings(around.environment);
@@ -61,7 +63,7 @@ export async function runImport(argv: readonly string[], around: ImportEnvironme
   }
 }
 
-/** Who sits at the machine that holds the store may do what a curator may. */
+/** Whoever sits at the machine that holds the store may do what a curator may. */
 const operator = (user: string): Actor => ({
   id: "command",
   name: `${user} (command line)`,
@@ -99,7 +101,7 @@ async function withSiteZone(deps: WriteDeps, plan: ImportPlan): Promise<ImportPl
   const [zone] = zones;
   if (zone === undefined || zones.size > 1)
     throw new ImportError(
-      `--zone site: the systems named stand in ${zones.size} zones: name the zone of the file.`,
+      `--zone site: the systems in --map are in ${zones.size} zones: give the zone of the file.`,
     );
   return { ...plan, time: { ...plan.time, zone } };
 }
@@ -138,7 +140,7 @@ async function store(
   let run = await beginImport(deps, actor, { plan, file: basename(path), bytes, fingerprint });
   if (run.position.bytes > 0)
     around.out(
-      `goes on where it stopped, at line ${run.position.line} (${percent(run.position.bytes, bytes)})`,
+      `continues where it stopped, at line ${run.position.line} (${percent(run.position.bytes, bytes)})`,
     );
   const say = pace(around.progress);
   while (run.state === "running") {
@@ -147,7 +149,7 @@ async function store(
     say(() => `stored ${percent(run.position.bytes, bytes)}, line ${run.position.line}`);
   }
   for (const line of reportLines(run.report, true)) around.out(line);
-  around.out(`import ${run.id}; to leave it out again: npm run import -- --withdraw ${run.id} --reason TEXT`);
+  around.out(`import ${run.id}; to withdraw it: npm run import -- --withdraw ${run.id} --reason TEXT`);
 }
 
 const percent = (part: number, whole: number) => `${Math.floor((100 * part) / whole)} %`;

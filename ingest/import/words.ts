@@ -10,7 +10,7 @@ export function reportLines(report: ImportReport, done: boolean): string[] {
   const { stored, duplicates, conflicts, rejected, from, to } = totalsOf(report);
   const lines = [
     `${countText(report.rows)} rows from ${day(from)} to ${day(to)}`,
-    `${done ? "stored" : "to store"} ${countText(stored)}, there already ${countText(duplicates)}, in conflict ${countText(conflicts)}, refused ${countText(rejected)}`,
+    `${done ? "stored" : "to store"} ${countText(stored)}, already there ${countText(duplicates)}, in conflict ${countText(conflicts)}, refused ${countText(rejected)}`,
   ];
   for (const column of report.columns) {
     const unit = column.unit === null ? "" : ` ${column.unit}`;
@@ -27,7 +27,7 @@ export function reportLines(report: ImportReport, done: boolean): string[] {
   }
   if (report.backwards > 0 && !done)
     lines.push(
-      `  ${countText(report.backwards)} rows lie before the row above them: what repeats among them shows only when it is stored`,
+      `  ${countText(report.backwards)} rows are earlier than the row above them: repeats among them are found only when they are stored`,
     );
   return lines;
 }
@@ -36,5 +36,5 @@ export function runLine(run: ImportView): string {
   const about = `${run.id}  ${run.file}  by ${run.begunBy} ${day(run.begun)}  ${countText(run.stored)} stored`;
   if (run.state === "withdrawn") return `${about}  withdrawn by ${run.withdrawnBy}: ${run.reason}`;
   if (run.state === "done") return `${about}  done`;
-  return `${about}  stopped at ${Math.floor((100 * run.position.bytes) / run.bytes)} %: run the same command to go on`;
+  return `${about}  stopped at ${Math.floor((100 * run.position.bytes) / run.bytes)} %: run the same command to continue`;
 }

@@ -1,4 +1,4 @@
-/** What stands on a command line: words without a name, options with values, switches. */
+/** What is on a command line: words without a name, options with values, switches. */
 export interface GivenOptions<V extends string, S extends string> {
   readonly words: readonly string[];
   all(name: V): readonly string[];
@@ -39,7 +39,7 @@ export function readOptions<V extends string, S extends string = never>(
       continue;
     }
     const known = values.find((one) => one === name);
-    if (known === undefined) throw refuse(`--${name} is not known.\n\n${usage}`);
+    if (known === undefined) throw refuse(`--${name} is not an option of this command.\n\n${usage}`);
     const value = inline ?? rest.next().value;
     if (value === undefined || value === "") throw refuse(`--${name} has no value.\n\n${usage}`);
     given.set(known, [...(given.get(known) ?? []), value]);
@@ -56,7 +56,7 @@ export function readOptions<V extends string, S extends string = never>(
   };
 }
 
-/** The one file, the column of its times and what its columns hold: what every command over a recorded file needs. */
+/** The one file, the column of its times and what its columns hold: what every command that reads a recorded file needs. */
 export function recordedFile<S extends string>(
   { words, all }: Pick<GivenOptions<"time" | "map", S>, "words" | "all">,
   { usage, refuse }: Pick<KnownOptions<string, S>, "usage" | "refuse">,
@@ -64,7 +64,7 @@ export function recordedFile<S extends string>(
   const [file] = words;
   if (file === undefined || words.length > 1) throw refuse(`Name one CSV file.\n\n${usage}`);
   const [times, maps] = [all("time"), all("map")];
-  if (times.length === 0) throw refuse(`--time is missing: name the column of date and time.\n\n${usage}`);
+  if (times.length === 0) throw refuse(`--time is missing: name the column with date and time.\n\n${usage}`);
   if (maps.length === 0) throw refuse(`--map is missing: say what at least one column holds.\n\n${usage}`);
   return { file, times, maps };
 }

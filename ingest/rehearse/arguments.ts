@@ -14,15 +14,22 @@ export interface RehearseArguments {
   readonly settings: string | null;
 }
 
-export const USAGE = `Runs the evaluator over a recorded CSV file, without a server, and prints what it finds: one JSON object a line.
+export const USAGE = `Usage: npm run -s rehearse -- FILE.csv --time COLUMN --map COLUMN=quantity:unit [options]
 
-npm run -s rehearse -- FILE.csv --time COLUMN --map COLUMN=quantity:unit [--map ...]
+Runs the evaluator over a recorded CSV file, without a server, and prints what it would have found: one JSON object a
+line, in the order of raising. Nothing printed about a moment depends on later rows.
 
-  --time COLUMN       column of date and time
-  --map C=q:u         column C holds quantity q in unit u (the registry's unit where :u is left out)
-  --twin C=D          the probe of column C hangs in the same water as that of column D
-  --offset -07:00     offset of times that carry none, and of the site's days (default Z)
-  --settings FILE     JSON: zone, water, volume (m3), elevation (m), streams by column (intervalSeconds, critical, tolerance, band)`;
+  --time COLUMN       column with date and time
+  --map C=q:u         column C holds quantity q in unit u (default: the registry's unit); may be repeated
+  --twin C=D          the probe of column C hangs in the same water as the probe of column D
+  --offset -07:00     offset of times that have none, and of the site's days (default: Z)
+  --settings FILE     JSON file with zone, water, volume (m3), elevation (m), and streams by column: intervalSeconds,
+                      critical, role (of its point, such as contact-chamber; default: guessed from the name),
+                      tolerance (above 1: more of its steps and days is tolerated), band (low, high,
+                      actionLow, actionHigh, urgentLow, urgentHigh, in the registry's unit)
+
+Example:
+  npm run -s rehearse -- sonde.csv --time t --offset -07:00 --map temp=temperature:Cel --map ph=ph --map ph2=ph --twin ph2=ph`;
 
 /** Reads the command line. Throws ReplayError naming the argument and what to write. */
 export function readRehearseArguments(argv: readonly string[]): RehearseArguments {

@@ -6,6 +6,7 @@ import {
   type Rehearsed,
   wouldInterrupt,
 } from "#services/evaluate/rehearse-record.ts";
+import { answersHelp } from "../options/help.ts";
 import { ReplayError } from "../replay/replay-error.ts";
 import { outlineOf, rowsInOrder } from "../replay/rows.ts";
 import {
@@ -14,6 +15,7 @@ import {
   readRehearseArguments,
   readRehearseMap,
   readTwin,
+  USAGE,
 } from "./arguments.ts";
 import { edgesOf, type RehearsalSettings, readRehearsalSettings } from "./settings-file.ts";
 
@@ -25,6 +27,7 @@ export interface RehearseEnvironment {
 
 /** Rehearses a file; resolves with the process's exit code: 0, or 1 with a sentence on `complain`. */
 export async function rehearse(argv: readonly string[], around: RehearseEnvironment): Promise<number> {
+  if (answersHelp(argv, USAGE, around.out)) return 0;
   try {
     const args = readRehearseArguments(argv);
     for (const finding of await rehearseFile(args, around.complain)) around.out(JSON.stringify(finding));
@@ -37,7 +40,7 @@ export async function rehearse(argv: readonly string[], around: RehearseEnvironm
 }
 
 const SYSTEM = "rehearsal";
-/** Where nothing is said of the water's volume: a pool that is not small. */
+/** If the water's volume is not given: a pool that is not small. */
 const VOLUME = 100;
 
 function factsOf(
@@ -48,7 +51,7 @@ function factsOf(
   const twins = new Map(args.twins.map((text) => readTwin(text, columns)));
   const idOf = (name: string | undefined) => columns.findIndex((column) => column.name === name) + 1;
   for (const name of Object.keys(settings.streams ?? {}))
-    if (idOf(name) === 0) throw new ReplayError(`--settings: "${name}" is no column that is mapped.`);
+    if (idOf(name) === 0) throw new ReplayError(`--settings: "${name}" is not a mapped column.`);
   const streams = columns.map((column, i): StreamFacts => {
     const choices = settings.streams?.[column.name];
     const twin = twins.get(column.name);
@@ -60,7 +63,7 @@ function factsOf(
       quantity: column.quantity,
       origin: "probe",
       interval: choices?.intervalSeconds === undefined ? null : choices.intervalSeconds * 1000,
-      // Who maps a column wants to know of it.
+      // Whoever maps a column wants to hear about it.
       critical: choices?.critical ?? true,
       tolerance: choices?.tolerance ?? 1,
       twin: twin === undefined ? null : idOf(twin),

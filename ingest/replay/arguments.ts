@@ -20,19 +20,23 @@ export interface ReplayArguments {
   readonly http: string | null;
 }
 
-export const USAGE = `Sends the records of a CSV file to Homewater's broker.
+export const USAGE = `Usage: npm run replay -- FILE.csv --time COLUMN --map COLUMN=system/point/quantity:unit [options]
 
-npm run replay -- FILE.csv --time COLUMN --map COLUMN=system/point/quantity:unit [--map ...]
+Sends the rows of a CSV file to Homewater's broker, as a gateway would.
 
-  --time COLUMN      column of date and time
-  --map C=s/p/q:u    column C holds quantity q at point p of system s, in unit u (the registry's unit where :u is left out)
-  --speed N|max      N times the records' own pace; max (default): as fast as they are taken
-  --offset -07:00    offset of times that carry none (default Z)
-  --keep-times       keep the records' own times: recorded data, never current. Without it all times are moved together so
-                     that the last record is now
-  --site NAME        default pennacombe
-  --url --user --password   the broker; default: the settings (HOMEWATER_MQTT_...) or the running demo
-  --http URL         the dashboard whose counters are read for the summary; default: the settings or the running demo`;
+  --time COLUMN      column with date and time
+  --map C=s/p/q:u    column C holds quantity q at point p of system s, in unit u (default: the registry's unit); may be
+                     repeated
+  --speed N|max      N times as fast as recorded, or max (default): as fast as the broker accepts them
+  --offset -07:00    offset of times that have none (default: Z)
+  --keep-times       keep the recorded times: stored as history, never shown as current. Without it all times are
+                     shifted so that the last row is now
+  --site NAME        the site's short name (default: pennacombe)
+  --url --user --password   the broker (default: the settings HOMEWATER_MQTT_..., or the running demo)
+  --http URL         the dashboard whose counters are read for the summary (default: the settings or the running demo)
+
+Example:
+  npm run replay -- sonde.csv --time t --offset -07:00 --map temp=river-giants/display/temperature:Cel`;
 
 /** Reads the command line. Throws ReplayError naming the argument and what to write. */
 export function readArguments(argv: readonly string[]): ReplayArguments {

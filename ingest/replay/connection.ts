@@ -55,9 +55,12 @@ async function readDemo(path: string): Promise<z.infer<typeof demoFile> | null> 
   try {
     return demoFile.parse(JSON.parse(text));
   } catch (error) {
-    throw new ReplayError(`${path} is not what the demo writes: start the demo again, or remove the file.`, {
-      cause: error,
-    });
+    throw new ReplayError(
+      `${path} is not a file written by the demo: start the demo again, or remove the file.`,
+      {
+        cause: error,
+      },
+    );
   }
 }
 
@@ -74,8 +77,9 @@ export async function serverCounts({
       ...(token === null ? {} : { headers: { authorization: `Bearer ${token}` } }),
     });
     const read = healthView.safeParse(await answer.json());
-    if (!read.success) return `${http} answers ${answer.status}, but not as a dashboard of this version does`;
-    return read.data.detail?.counts ?? `${http} shows its counters only to who has HOMEWATER_API_TOKEN set`;
+    if (!read.success)
+      return `${http} answers ${answer.status}, but not as a dashboard of this version would`;
+    return read.data.detail?.counts ?? `${http} shows its counters only if HOMEWATER_API_TOKEN is set here`;
   } catch (error) {
     // The client says only "fetch failed"; what failed is its cause.
     const why = error instanceof Error && error.cause instanceof Error ? error.cause : error;

@@ -68,7 +68,7 @@ export async function outlineOf(file: string, timeColumn: string, offset: string
     if (at < before) isInOrder = false;
     before = at;
   }
-  if (rows === 0) throw new ReplayError(`${file} has a heading and no records.`);
+  if (rows === 0) throw new ReplayError(`${file} has a heading but no rows.`);
   return { header, rows, first, last, isInOrder };
 }
 

@@ -2,7 +2,8 @@ import { setTimeout as sleep } from "node:timers/promises";
 import { readSettings, SettingsError, withoutPassword } from "#config/env.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { countText, numberText } from "#core/units/number-text.ts";
-import { type ReplayArguments, readArguments } from "./arguments.ts";
+import { answersHelp } from "../options/help.ts";
+import { type ReplayArguments, readArguments, USAGE } from "./arguments.ts";
 import { type Column, readMap } from "./columns.ts";
 import { connectionOf, type ServerCounts, serverCounts } from "./connection.ts";
 import { ReplayError } from "./replay-error.ts";
@@ -29,6 +30,7 @@ const LIVE_DAYS = 30;
 
 /** Replays a file; resolves with the process's exit code: 0, or 1 with a sentence on `progress`. */
 export async function replay(argv: readonly string[], around: ReplayEnvironment): Promise<number> {
+  if (answersHelp(argv, USAGE, around.out)) return 0;
   try {
     await replayFile(readArguments(argv), around);
     return 0;
@@ -126,14 +128,14 @@ function summary(
   const lines = [
     `${args.file}: ${countText(tally.rows)} rows from ${iso(outline.first)} to ${iso(outline.last)}; times without an offset taken as ${args.offset}${args.isOffsetGiven ? "" : " (--offset was not given)"}`,
     args.keepTimes
-      ? "times kept: recorded data, stored at its own time and never current"
-      : "times moved together so that the last record is now",
+      ? "times kept: stored at the recorded times as history, never shown as current"
+      : "all times shifted so that the last row is now",
     `${countText(tally.cells)} cells sent to ${url} and acknowledged in ${numberText(seconds, 1)} s; ${countText(tally.empty)} empty cells left out`,
   ];
-  if (!outline.isInOrder) lines.push("the file was not in order of time: its rows were sorted");
+  if (!outline.isInOrder) lines.push("the file was not in order of time; its rows were sorted");
   if (!args.keepTimes && days > LIVE_DAYS)
     lines.push(
-      `the records span ${numberText(days, 0)} days: those more than ${LIVE_DAYS} days back are kept, marked, and never current`,
+      `the rows span ${numberText(days, 0)} days: those more than ${LIVE_DAYS} days back are kept and marked, and never shown as current`,
     );
   if (tally.unreadable > 0)
     lines.push(
@@ -141,7 +143,7 @@ function summary(
     );
   if (sender.reconnections() > 0)
     lines.push(
-      `the connection was lost and found again ${countText(sender.reconnections())} times; what was not acknowledged was sent again`,
+      `the connection was lost and restored ${countText(sender.reconnections())} times; what was not acknowledged was sent again`,
     );
   return lines;
 }
@@ -150,5 +152,5 @@ function fates(before: ServerCounts | string, after: ServerCounts | string): str
   if (typeof before === "string" || typeof after === "string")
     return `accepted, duplicate, rejected: not known, ${typeof after === "string" ? after : before}`;
   const change = (name: keyof ServerCounts) => countText(after[name] - before[name]);
-  return `accepted ${change("readings")}, duplicate ${change("duplicates")}, conflicting ${change("conflicts")}, rejected ${change("rejected")}, unclaimed ${change("unclaimed")} (the server's counters meanwhile, other senders included)`;
+  return `accepted ${change("readings")}, duplicate ${change("duplicates")}, conflicting ${change("conflicts")}, rejected ${change("rejected")}, unclaimed ${change("unclaimed")} (from the server's counters during this time, other senders included)`;
 }

@@ -53,7 +53,7 @@ export async function openSender(url: string, user: string | null, password: str
   const watch = setInterval(() => {
     if (awaySince === null || performance.now() - awaySince < AWAY_MS) return;
     trouble = new ReplayError(
-      `The broker at ${withoutPassword(url)} has been away for ${AWAY_MS / 1000} s: ${unacknowledged} messages are not acknowledged.`,
+      `The broker at ${withoutPassword(url)} has not answered for ${AWAY_MS / 1000} s: ${unacknowledged} messages are not acknowledged.`,
     );
     wake();
   }, 500);
@@ -71,7 +71,7 @@ export async function openSender(url: string, user: string | null, password: str
       unacknowledged += 1;
       client.publish(topic, payload, { qos: 1 }, (error) => {
         if (error)
-          trouble ??= new ReplayError(`A message on ${topic} was not taken: ${error.message}.`, {
+          trouble ??= new ReplayError(`A message on ${topic} was not accepted: ${error.message}.`, {
             cause: error,
           });
         else unacknowledged -= 1;

@@ -5,16 +5,19 @@ import { csvRecords } from "./records.ts";
 
 const MOST_SHOWN = 50;
 
-export const HELP = `npm run -s check-table -- QUANTITY FILE.csv
+export const HELP = `Usage: npm run -s check-table -- QUANTITY FILE.csv
 
-Holds what is computed here against a table of check values. A row states inputs and what should come of them; an empty
-cell is not compared. Columns called second_... hold another reference, held at its own wider tolerance. A status of
-"invalid" says that no value may be produced. Exit code 1 where any row fails, 2 where the table cannot be read.
+Compares what Homewater computes with a table of check values. Each row gives inputs and the expected results; an empty
+cell is not compared. Columns named second_... hold a second reference with its own, wider tolerance. A status of
+"invalid" means that no value may be produced. Exit code 1 if any row fails, 2 if the table cannot be read.
 
 QUANTITY, and the columns its table must have:
 ${Object.entries(CHECK_TABLES)
   .map(([name, { about, inputs }]) => `  ${name}: ${about}\n      ${inputs.join(", ")}`)
   .join("\n")}
+
+Example:
+  npm run -s check-table -- ${Object.keys(CHECK_TABLES)[0]} values.csv
 `;
 
 export function reportLines(quantity: string, report: CheckReport): string[] {
@@ -48,7 +51,7 @@ export async function runCheckTable(
     return 2;
   }
   if (file === undefined || more.length > 0) {
-    problem(`Give one file: npm run -s check-table -- ${quantity} FILE.csv`);
+    problem(`Name one file: npm run -s check-table -- ${quantity} FILE.csv`);
     return 2;
   }
   try {
@@ -69,7 +72,7 @@ export async function runCheckTable(
   } catch (error) {
     const isTold = error instanceof CheckTableError || (error instanceof Error && "code" in error);
     if (!isTold) throw error;
-    problem(`${file} cannot be held: ${(error as Error).message}.`);
+    problem(`${file} cannot be checked: ${(error as Error).message}.`);
     return 2;
   }
 }

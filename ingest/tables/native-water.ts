@@ -4,17 +4,24 @@ import { AppError } from "#services/errors.ts";
 import { readNativeWater } from "#services/home-water/read-native-water.ts";
 import { parse } from "#services/parse.ts";
 
-const HELP = `npm run -s native-water -- LATITUDE LONGITUDE [DEPTH]
+const HELP = `Usage: npm run -s native-water -- LATITUDE LONGITUDE [DEPTH]
 
-Twelve months of the sea around a place, offline, as JSON: degrees north and east positive, depth in metres (0, 20, 50, 100 or 200).
-The nearest complete box of sea within 300 km is taken and named; beyond that nothing is said.`;
+Prints twelve months of the sea around a place as JSON, offline: temperature and how far two climatologies differ,
+annual salinity, day length, and the ocean box they are from. The nearest complete box within 300 km is used and named;
+if there is none, there is no answer (exit code 1). It is an ocean box, not a bay.
+
+  LATITUDE LONGITUDE   degrees, north and east positive
+  DEPTH                metres: 0 (default), 20, 50, 100 or 200
+
+Example:
+  npm run -s native-water -- 48.4 -123.5 20`;
 
 interface Streams {
   readonly say: (text: string) => void;
   readonly tell: (line: string) => void;
 }
 
-/** Runs the command; gives its exit code: 0 said, 1 no sea near enough, 2 not understood. */
+/** Runs the command; returns its exit code: 0 answered, 1 no sea near enough, 2 wrong arguments. */
 export async function runNativeWater(args: readonly string[], { say, tell }: Streams): Promise<number> {
   if (args.includes("--help")) {
     say(HELP);
@@ -23,7 +30,7 @@ export async function runNativeWater(args: readonly string[], { say, tell }: Str
   const numbers = args.map((text) => (text.trim() === "" ? Number.NaN : Number(text)));
   const odd = args.find((_, i) => !Number.isFinite(numbers[i]));
   if (args.length < 2 || args.length > 3 || odd !== undefined) {
-    tell(odd === undefined ? HELP : `"${odd}" is no number: give degrees like 48.4 -123.5\n\n${HELP}`);
+    tell(odd === undefined ? HELP : `"${odd}" is not a number: give degrees such as 48.4 -123.5\n\n${HELP}`);
     return 2;
   }
   const [latitude, longitude, depth] = numbers;

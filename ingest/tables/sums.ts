@@ -3,14 +3,18 @@ import type { Readable, Writable } from "node:stream";
 import { answerSum, type Sent, SUMS, type Sum, sumNamed, sumView } from "#core/sums/index.ts";
 import { csvLine, csvRecords } from "./records.ts";
 
-const LIST = `npm run -s sums -- NAME < rows.csv > rows.csv
-npm run -s sums -- NAME --help
+const LIST = `Usage:
+  npm run -s sums -- NAME < rows.csv > results.csv
+  npm run -s sums -- NAME --help
 
-Runs one sum over a table: every row is answered with its own columns, the results, a status and a note. A row that
-cannot be computed never stops the rest.
+Runs one sum (a calculator) over a CSV table from standard input. Each row comes back with its own columns, the results, a
+status and a note. A row that cannot be computed does not stop the rest.
 
-NAME:
+NAME is one of the following; NAME --help lists its columns:
 ${SUMS.map(({ name, about }) => `  ${name.padEnd(26)}${about}`).join("\n")}
+
+Example:
+  npm run -s sums -- ${SUMS[0]?.name} < rows.csv > results.csv
 `;
 
 const UNIT = "_unit";
@@ -20,29 +24,29 @@ function helpOf(sum: Sum): string {
   const rows = fields.map((field) => {
     const how =
       field.kind === "number"
-        ? `${field.units.map(({ unit }) => unit).join(", ")}${field.isOptional ? `; may be left out${field.usual === null ? "" : `, then ${field.usual}`}` : ""}`
+        ? `${field.units.map(({ unit }) => unit).join(", ")}${field.isOptional ? `; optional${field.usual === null ? "" : `, default ${field.usual}`}` : ""}`
         : field.kind === "choice"
-          ? `${field.choices.map(({ value }) => value).join(", ")}; ${field.usual} where it is left out`
+          ? `${field.choices.map(({ value }) => value).join(", ")}; default ${field.usual}`
           : (field.hint ?? "");
     return `  ${field.name.padEnd(24)}${field.label}: ${how}`;
   });
   return [
-    `npm run -s sums -- ${sum.name} < rows.csv > rows.csv`,
+    `npm run -s sums -- ${sum.name} < rows.csv > results.csv`,
     "",
     sum.about,
     "",
-    "Columns read, by their heading (others are passed through):",
+    "Columns read, by heading (others are passed through):",
     ...rows,
     `  <column>${UNIT}`.padEnd(26) +
-      "the unit of that column's value in this row; the first one named where it is left out",
+      "the unit of that column's value in this row; default: the first one listed",
     "",
-    "Columns added (with result_ before a name that the table has already):",
+    "Columns added (with result_ in front of a name that the table already has):",
     ...outputs.map(
       ({ name, label, unit }) => `  ${name.padEnd(24)}${label}${unit === "" ? "" : `, ${unit}`}`,
     ),
-    `  ${"low, high".padEnd(24)}interval of about 95 % of the first result, where one is known`,
+    `  ${"low, high".padEnd(24)}interval of about 95 % of the first result, if one is known`,
     `  ${"status".padEnd(24)}ok, extrapolated (outside the published range), invalid (no number is defensible), bad row`,
-    `  ${"note".padEnd(24)}why, where there is something to say`,
+    `  ${"note".padEnd(24)}why, if there is something to say`,
     "",
     ...cautions,
   ].join("\n");
@@ -57,7 +61,7 @@ interface Layout {
 function layoutOf(sum: Sum, header: readonly string[]): Layout | string {
   const names = header.map((name) => name.trim());
   const doubled = names.find((name, i) => name !== "" && names.indexOf(name) !== i);
-  if (doubled !== undefined) return `the column "${doubled}" is there twice`;
+  if (doubled !== undefined) return `the column "${doubled}" appears twice`;
   const missing = sum.fields.filter((field) => !field.isOptional && !names.includes(field.name));
   if (missing.length > 0)
     return `the table lacks ${missing.map((field) => field.name).join(", ")}; it has ${names.join(", ")}`;
@@ -120,7 +124,7 @@ function answerRow(sum: Sum, layout: Layout, cells: readonly string[]): Answered
 interface Streams {
   readonly input: Readable;
   readonly output: Writable;
-  /** For words to the person, beside the table. */
+  /** For messages to the person, apart from the table. */
   readonly tell: (line: string) => void;
 }
 

@@ -14,7 +14,7 @@ const USER_NAME = "administrator";
 
 /**
  * The first account of a new Homewater: an administrator with a random password that works for some days and must be changed at the first
- * sign-in. Made where nobody has an account, made anew where the only account was never used and its password ran out; null otherwise.
+ * sign-in. Made where nobody has an account, made again where the only account was never used and its password ran out; null otherwise.
  * The command that starts Homewater prints it; it is kept nowhere else.
  */
 export async function ensureAdministrator(

@@ -12,7 +12,7 @@ export type SignInOutcome =
   | { readonly ok: false; readonly why: "wrong" }
   | { readonly ok: false; readonly why: "too many"; readonly retryAfterSeconds: number };
 
-/** How long and how often: written down here, told in the documentation, held to by tests. */
+/** How long and how often: written down here, stated in the documentation, enforced by tests. */
 export interface AuthLimits {
   /** A session ends when it was not used for so long, and at the latest so long after it began. */
   readonly idleMs: number;

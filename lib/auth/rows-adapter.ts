@@ -8,12 +8,12 @@ import type {
 } from "#core/people/person.ts";
 
 const TABLES: ReadonlySet<string> = new Set(["user", "session", "account"]);
-/** The library speaks of these as dates; they are stored as UTC milliseconds. */
+/** The library treats these as dates; they are stored as UTC milliseconds. */
 const INSTANTS: ReadonlySet<string> = new Set(["createdAt", "updatedAt", "expiresAt"]);
 const OPERATORS: ReadonlySet<string> = new Set(["eq", "ne", "lt", "lte", "gt", "gte", "in"]);
 
 function tableOf(model: string): AccountTable {
-  if (!TABLES.has(model)) throw new Error(`sessions have no table "${model}"`);
+  if (!TABLES.has(model)) throw new Error(`the session store has no table "${model}"`);
   return model as AccountTable;
 }
 
@@ -35,9 +35,9 @@ const dataOf = (row: AccountRow): Record<string, unknown> =>
 function conditions(where: readonly CleanedWhere[] = []): AccountWhere[] {
   return where.map(({ field, operator, value, connector }) => {
     if (connector === "OR" && where.length > 1)
-      throw new Error("sessions are looked up by all conditions at once");
+      throw new Error("the session store supports only conditions that all hold (AND)");
     if (operator === undefined || !OPERATORS.has(operator))
-      throw new Error(`sessions are not looked up by "${operator}"`);
+      throw new Error(`the session store does not support the operator "${operator}"`);
     return {
       field,
       operator: operator as AccountWhere["operator"],

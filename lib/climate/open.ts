@@ -7,7 +7,7 @@ import { type Climatology, climatologyOf } from "#core/native-water/index.ts";
 
 const FILE = join(dirname(fileURLToPath(import.meta.url)), "surface-climatology.bin.gz");
 
-/** Reads the table; rejects where the file is gone or is no such table, naming it. */
+/** Reads the table; rejects where the file is gone or is not such a table, naming it. */
 async function readClimatology(): Promise<Climatology> {
   try {
     return climatologyOf(await promisify(gunzip)(await readFile(FILE)));
@@ -18,7 +18,7 @@ async function readClimatology(): Promise<Climatology> {
   }
 }
 
-/** A reader that reads the file at the first question and never again; after a failure the next question tries anew. */
+/** A reader that reads the file at the first request and never again; after a failure the next request tries again. */
 export function openClimatology(): () => Promise<Climatology> {
   let kept: Promise<Climatology> | null = null;
   return () => {

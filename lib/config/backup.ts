@@ -7,7 +7,7 @@ import { checkSqlite } from "#store/sqlite/check.ts";
 /** The file of an embedded store; null on a server. */
 export { databaseFile };
 
-/** Looks through the database of a URL: a sentence where something is wrong, null where nothing is; a server looks after its own. */
+/** Checks the database of a URL: a sentence where something is wrong, null where nothing is; a server looks after its own. */
 export function checkDatabase(databaseUrl: string): string | null {
   const file = databaseFile(databaseUrl);
   return file === null ? null : checkSqlite(file);

@@ -43,7 +43,7 @@ const word = (what: string) =>
     .string()
     .optional()
     .refine((text) => text === undefined || !/[\s\p{Cc}]/u.test(text), {
-      message: `write ${what} without blanks`,
+      message: `write ${what} without spaces`,
     });
 
 const secret = (what: string, least: number) =>
@@ -141,7 +141,7 @@ export interface Settings {
   readonly backup: {
     /** Minutes between scheduled backups; 0: none are made. */
     readonly minutes: number;
-    /** One that takes longer is ended and counts as failed. */
+    /** One that takes longer is stopped and counts as failed. */
     readonly deadlineMinutes: number;
     readonly keep: { readonly newest: number; readonly hours: number; readonly days: number };
     /** Absolute path. */
@@ -150,8 +150,8 @@ export interface Settings {
 }
 
 /**
- * Reads the settings from an environment, once at the start of a process. What is left out has a default; what is blank or
- * nonsense stops the start with a SettingsError: a blank is not nought. Names that are no settings are left alone: other programs have theirs.
+ * Reads the settings from an environment, once at the start of a process. What is left out has a default; a blank or
+ * meaningless value stops the start with a SettingsError: a blank is not zero. Names that are not settings are ignored: other programs have their own.
  */
 export function readSettings(environment: Readonly<Record<string, string | undefined>>): Settings {
   const known = Object.keys(settings.shape);
@@ -160,13 +160,15 @@ export function readSettings(environment: Readonly<Record<string, string | undef
     if (value.trim() === "")
       throw new SettingsError(name, `${name} is blank: give it a value or leave it out`);
     if (value !== value.trim())
-      throw new SettingsError(name, `${name} begins or ends with a blank: remove it`);
+      throw new SettingsError(name, `${name} begins or ends with a space: remove it`);
   }
   const read = settings.safeParse(environment);
   if (!read.success) {
     const issue = read.error.issues[0] as z.core.$ZodIssue;
     const name = String(issue.path[0]);
-    const shown = SECRETS.has(name) ? "not usable" : JSON.stringify(withoutPassword(environment[name] ?? ""));
+    const shown = SECRETS.has(name)
+      ? "not a usable value"
+      : JSON.stringify(withoutPassword(environment[name] ?? ""));
     throw new SettingsError(name, `${name} is ${shown}: ${issue.message}`);
   }
   const given = read.data;
@@ -174,7 +176,7 @@ export function readSettings(environment: Readonly<Record<string, string | undef
   const [user, password] = [given.HOMEWATER_MQTT_USER ?? null, given.HOMEWATER_MQTT_PASSWORD ?? null];
   if ((user === null) !== (password === null)) {
     const missing = user === null ? "HOMEWATER_MQTT_USER" : "HOMEWATER_MQTT_PASSWORD";
-    throw new SettingsError(missing, `${missing} is not set while its partner is: set both or neither`);
+    throw new SettingsError(missing, `${missing} is not set but its partner is: set both or neither`);
   }
   return {
     data,

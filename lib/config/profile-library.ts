@@ -11,14 +11,14 @@ async function readLibrary(): Promise<ProfileFile[]> {
     names.map(async (name) => {
       const read = profileFile.safeParse(JSON.parse(await readFile(join(FOLDER, name), "utf8")));
       if (read.success) return read.data;
-      throw new Error(`The profile ${name} of the library is not sound: restore it from the repository.`, {
+      throw new Error(`The library profile ${name} is damaged: restore it from the repository.`, {
         cause: read.error,
       });
     }),
   );
 }
 
-/** Reads the library of profiles at the first question and never again; after a failure the next question tries anew. */
+/** Reads the library of profiles at the first request and never again; after a failure the next request tries again. */
 export function openLibrary(): () => Promise<readonly ProfileFile[]> {
   let kept: Promise<readonly ProfileFile[]> | null = null;
   return () => {

@@ -12,7 +12,7 @@ export const animalWaterQuery = z.strictObject({
     .min(1990)
     .max(2200)
     .optional()
-    .describe("its whole life where it is left out, the newest ten years of it at most"),
+    .describe("default: its whole life, at most its latest ten years"),
 });
 export type AnimalWaterQuery = z.output<typeof animalWaterQuery>;
 
@@ -28,7 +28,7 @@ const spread = z.object({
 });
 const held = z.object({
   stage: z.enum(STAGES),
-  basis: z.enum(["native", "advice"]).describe("advice stands in where nothing native is known"),
+  basis: z.enum(["native", "advice"]).describe("advice is used where no native range is known"),
   range: z
     .object({ low: number, high: number })
     .nullable()
@@ -48,13 +48,13 @@ const monthOfLife = z.object({
   read,
   held: z
     .array(held)
-    .describe("one a stage it had there in that month; empty where its profile says nothing"),
+    .describe("one for each stage it had there in that month; empty if its profile says nothing"),
 });
 export type MonthOfLife = z.infer<typeof monthOfLife>;
 
 const quantityOfVisit = z.object({
   quantity: z.string(),
-  point: z.string().nullable().describe("null where nothing there measures it"),
+  point: z.string().nullable().describe("null if nothing there measures it"),
   origin: z.string().nullable(),
   water: spread,
   read,
@@ -80,7 +80,7 @@ export type VisitView = z.infer<typeof visit>;
 
 export const animalWaterView = z.object({
   now: instant,
-  zone: z.string().describe("of where it lived last"),
+  zone: z.string().describe("time zone of where it lived last"),
   animal: z.string(),
   name: z.string().nullable(),
   species: z.string(),
@@ -88,10 +88,12 @@ export const animalWaterView = z.object({
   population: z.string().nullable(),
   sex: z.enum(["female", "male"]).nullable(),
   year: number.describe("null: its whole life"),
-  years: z.array(z.number()).describe("calendar years it lived in, rising"),
+  years: z.array(z.number()).describe("calendar years it lived in, earliest first"),
   from: instant,
   to: instant,
-  isWhole: z.boolean().describe("false where only some systems may be seen: others are left out"),
+  isWhole: z
+    .boolean()
+    .describe("false if the caller may see only some of its systems; the others are left out"),
   livesIn: z.array(
     z.object({ system: z.string(), name: z.string(), stage: z.enum(STAGES), count: z.number() }),
   ),
@@ -102,13 +104,13 @@ export const animalWaterView = z.object({
       unit: z.string(),
       unitLabel: z.string(),
       decimals: z.number(),
-      read: read.describe("over all of its time in view, systems that measure none of it included"),
+      read: read.describe("over all of the time shown, including systems that do not measure it"),
       fits: z
         .array(z.object({ basis: z.enum(["native", "advice"]), fit: fitView }))
         .describe("counted quarter hour by quarter hour over all systems, never a mean of means"),
       unread: z
         .array(z.object({ system: z.string(), systemName: z.string(), days: z.number() }))
-        .describe("where nothing of it was read"),
+        .describe("where it was not measured"),
       says: z.string(),
       sources: z.array(
         z.object({
@@ -122,6 +124,6 @@ export const animalWaterView = z.object({
       ),
     }),
   ),
-  visits: z.array(visit).describe("rising; a parted group lives in several systems at once"),
+  visits: z.array(visit).describe("earliest first; a group that was split lives in several systems at once"),
 });
 export type AnimalWaterView = z.infer<typeof animalWaterView>;

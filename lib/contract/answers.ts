@@ -29,9 +29,9 @@ const backupRun = z.object({
   bytes: z.number(),
   began: instant,
   finished: instant,
-  trouble: z.string().nullable().describe("null where it was made and verified"),
+  trouble: z.string().nullable().describe("null if it was made and verified"),
   readings: z.number().nullable(),
-  upTo: instant.nullable().describe("receive instant of the last thing in it"),
+  upTo: instant.nullable().describe("when the newest item in it was received"),
 });
 
 export const healthView = z.object({
@@ -48,11 +48,11 @@ export const healthView = z.object({
       behind: z
         .object({ entries: z.number().int(), ms: z.number() })
         .describe(
-          "what was accepted and is not evaluated yet: journal entries, and milliseconds between their receipts",
+          "accepted but not evaluated yet: journal entries, and the milliseconds of receipt they span",
         ),
       dirty: z
         .array(z.object({ system: z.string(), from: instant }))
-        .describe("being judged again from here to now"),
+        .describe("being evaluated again from this time to now"),
       counts: z.object({
         readings: z.number(),
         duplicates: z.number(),
@@ -62,7 +62,7 @@ export const healthView = z.object({
       }),
     })
     .optional()
-    .describe("only for who may read the rest"),
+    .describe("only for callers who may read the rest"),
   upkeep: z
     .object({
       items: z
@@ -73,25 +73,25 @@ export const healthView = z.object({
             state: z.enum(["good", "look", "act", "unknown"]),
             says: z.string(),
             since: instant.nullable(),
-            remedy: z.string().describe("what to do; empty where nothing is to be done"),
+            remedy: z.string().describe("what to do; empty if nothing needs doing"),
           }),
         )
-        .describe("the gravest first"),
+        .describe("most serious first"),
       processes: z.array(
         z.object({
           name: z.string(),
           host: z.string(),
           pid: z.number().int(),
           started: instant,
-          at: instant.describe("last heard of"),
+          at: instant.describe("when it last reported"),
           memory: z.number().describe("bytes, resident"),
-          waiting: z.number().nullable().describe("messages that wait to be stored"),
+          waiting: z.number().nullable().describe("messages waiting to be stored"),
           lastCommitMs: z.number().nullable(),
           failedCommits: z.number().nullable(),
           trouble: z.string().nullable(),
         }),
       ),
-      lease: z.object({ holder: z.string(), expires: instant }).nullable().describe("of the evaluator"),
+      lease: z.object({ holder: z.string(), expires: instant }).nullable().describe("the evaluator's"),
       disk: z.object({ free: z.number(), total: z.number() }).nullable().describe("bytes"),
       databaseBytes: z.number().nullable().describe("null on a server"),
       backups: z
@@ -107,13 +107,13 @@ export const healthView = z.object({
               .number()
               .int()
               .nullable()
-              .describe("numbers that never came; null where it sends none"),
+              .describe("sequence numbers that never arrived; null if it sends none"),
           }),
         )
         .describe("over the last day"),
     })
     .optional()
-    .describe("only for who looks after the machinery"),
+    .describe("only for callers who may see the health of Homewater"),
 });
 export type HealthView = z.infer<typeof healthView>;
 
@@ -130,7 +130,7 @@ export const alarmView = z.object({
   cleared: instant.nullable(),
   acknowledged: instant.nullable(),
   acknowledgedBy: z.string().nullable(),
-  finding: findingView.nullable().describe("null where the finding was superseded after the alarm rang"),
+  finding: findingView.nullable().describe("null if the finding was superseded after the alarm was raised"),
 });
 export const alarmsView = z.object({ now: instant, zone: z.string(), alarms: z.array(alarmView) });
 export type AlarmView = z.infer<typeof alarmView>;
@@ -176,11 +176,11 @@ export const ammoniaInput = z.object({
   label: z.string(),
   value: z.number(),
   unitLabel: z.string(),
-  at: instant.nullable().describe("null where it is a property of the water, not a measurement"),
+  at: instant.nullable().describe("null if it is a property of the water, not a measurement"),
   origin: z.enum(["this test", "probe", "bench", "fresh water"]),
 });
 export const ammoniaAnswer = z.object({
-  value: number.describe("mg/L as N; null where it cannot be computed"),
+  value: number.describe("mg/L as N; null if it cannot be computed"),
   qualifier: z.enum(["=", "<", ">"]),
   low: number.describe("lower end of the interval"),
   high: number,
@@ -195,7 +195,7 @@ export const ammoniaAnswer = z.object({
 });
 export type AmmoniaAnswer = z.infer<typeof ammoniaAnswer>;
 
-/** One result as stored; its id is what a correction and a void speak of. */
+/** One result as stored; corrections and voids refer to it by id. */
 export const benchResultView = z.object({
   id: z.string(),
   quantity: z.string(),
@@ -208,7 +208,7 @@ export const benchResultView = z.object({
   unitLabel: z.string(),
   method: z.string().nullable(),
   replicate: z.number().int(),
-  supersedes: z.string().nullable().describe("id of the result that this one corrects"),
+  supersedes: z.string().nullable().describe("id of the result this one corrects"),
   reason: z.string().nullable(),
 });
 

@@ -35,38 +35,33 @@ const name = shortName;
 
 export const seriesQuery = z.strictObject({
   quantity: name.describe("id of the registry, e.g. temperature"),
-  point: name.optional().describe("a point's short name; the exhibit where it is left out"),
-  origin: z
-    .enum(["probe", "bench", "equipment", "derived"])
-    .optional()
-    .describe("probe where it is left out"),
-  from: instantText.optional().describe("24 h before `to` where it is left out"),
-  to: instantText.optional().describe("not included; now where it is left out"),
+  point: name.optional().describe("a point's short name; default: the exhibit"),
+  origin: z.enum(["probe", "bench", "equipment", "derived"]).optional().describe("default: probe"),
+  from: instantText.optional().describe("default: 24 h before `to`"),
+  to: instantText.optional().describe("not included; default: now"),
   points: z
     .int()
     .min(1)
     .max(MOST_POINTS)
     .optional()
-    .describe(`most columns to return; ${USUAL_POINTS} where it is left out`),
+    .describe(`maximum number of columns; default: ${USUAL_POINTS}`),
   resolution: z
     .enum(["raw", "15min", "3h", "day"])
     .optional()
-    .describe(`exactly this one, up to ${RAW_PAGE} columns a page with \`next\``),
+    .describe(`exactly this one, up to ${RAW_PAGE} columns per page with \`next\``),
 });
 export type SeriesQuery = z.output<typeof seriesQuery>;
 
 export const workingQuery = z.strictObject({
   quantity: name.describe("what was computed, e.g. unionised_ammonia"),
-  point: name
-    .optional()
-    .describe("a point's short name; the exhibit, or the only one there is, where it is left out"),
-  at: instantText.optional().describe("the newest value at or before this instant; now where it is left out"),
+  point: name.optional().describe("a point's short name; default: the exhibit, or the only one there is"),
+  at: instantText.optional().describe("the newest value at or before this instant; default: now"),
 });
 export type WorkingQuery = z.output<typeof workingQuery>;
 
 export const overnightQuery = z.strictObject({
-  from: instantText.optional().describe("the last 18:00 site time where it is left out"),
-  to: instantText.optional().describe("now where it is left out"),
+  from: instantText.optional().describe("default: the last 18:00 site time"),
+  to: instantText.optional().describe("default: now"),
 });
 export type OvernightQuery = z.output<typeof overnightQuery>;
 
@@ -74,7 +69,7 @@ export const alarmsQuery = z.strictObject({
   active: z
     .enum(["true", "false"])
     .optional()
-    .describe("true where it is left out: only alarms that are not back to normal"),
+    .describe("default: true, only alarms that have not returned to normal"),
   system: name.optional(),
   from: instantText.optional(),
   to: instantText.optional(),
@@ -86,7 +81,7 @@ export const liveQuery = z.strictObject({
 });
 
 export const limitQuery = z.strictObject({
-  limit: z.int().min(1).max(1_000).optional().describe("100 where it is left out"),
+  limit: z.int().min(1).max(1_000).optional().describe("default: 100"),
 });
 
 export const benchRequest = z.strictObject({
@@ -95,7 +90,7 @@ export const benchRequest = z.strictObject({
     .min(1)
     .max(100)
     .regex(/^[\w.:-]+$/, "only letters, digits, dot, colon, dash and underscore")
-    .describe("made by the sender, the same at each retry: the test is stored once"),
+    .describe("chosen by the sender and repeated at each retry, so that the test is stored once"),
   system: name,
   point: name,
   sampledAt: instantText,
@@ -106,13 +101,13 @@ export const benchRequest = z.strictObject({
         quantity: name,
         value: z
           .union([z.string().max(40), z.number()])
-          .describe('as read, best as text so that "8.10" keeps its figures; "<0.02" is understood'),
+          .describe('as read, preferably as text so that "8.10" keeps its digits; "<0.02" is understood'),
         qualifier: z.enum(["=", "<", ">"]).optional(),
         unit: z.string().max(40).describe("as typed; must convert exactly to the registry's unit"),
         method: z.string().min(1).max(100).optional(),
         replicate: z.int().min(1).max(20).optional(),
-        supersedes: name.optional().describe("id of the result that this one corrects"),
-        reason: z.string().min(1).max(500).optional().describe("why; needed with supersedes"),
+        supersedes: name.optional().describe("id of the result this one corrects"),
+        reason: z.string().min(1).max(500).optional().describe("why; required with supersedes"),
       }),
     )
     .min(1)
@@ -129,7 +124,7 @@ export const readingsRequest = z.strictObject({
         quantity: name,
         at: instantText,
         value: z.union([z.number(), z.string().max(40)]).describe("a number, or the word of a state"),
-        unit: z.string().max(40).optional().describe("the registry's where it is left out"),
+        unit: z.string().max(40).optional().describe("default: the registry's unit"),
       }),
     )
     .min(1)

@@ -5,11 +5,9 @@ import { instantText, shortName } from "./api.ts";
 const instant = z.number().int().describe("UTC milliseconds");
 
 export const arrivalsQuery = z.strictObject({
-  from: instantText.optional().describe("24 h before `to` where it is left out"),
-  to: instantText
-    .optional()
-    .describe("not included; now where it is left out. At most 400 days after `from`"),
-  system: shortName.optional().describe("every system where it is left out"),
+  from: instantText.optional().describe("default: 24 h before `to`"),
+  to: instantText.optional().describe("not included; default: now. At most 400 days after `from`"),
+  system: shortName.optional().describe("default: every system"),
 });
 export type ArrivalsQuery = z.output<typeof arrivalsQuery>;
 
@@ -19,7 +17,7 @@ const gap = z.object({
   missing: z.number().int(),
   from: instant,
   to: instant,
-  stream: z.number().int().nullable().describe("null where the sender counts over all its streams"),
+  stream: z.number().int().nullable().describe("null if the sender counts over all its streams"),
 });
 export const arrivalsView = z.object({
   now: instant,
@@ -35,22 +33,20 @@ export const arrivalsView = z.object({
       skew: z
         .number()
         .nullable()
-        .describe(
-          "ms its clock is behind ours, negative ahead; null where it cannot be told (recorded data)",
-        ),
+        .describe("ms its clock is behind ours, negative ahead; null if it cannot be told (recorded data)"),
       clock: z.enum(["good", "M", "F"]).nullable().describe("M above 30 s, F above 5 min"),
-      longestDelay: z.number().nullable().describe("ms from the sender's time to receipt, at most"),
+      longestDelay: z.number().nullable().describe("longest delay from the sender's time to receipt, ms"),
       sequence: z
         .object({
           counts: z.enum(["each stream", "all streams"]),
           numbered: z.number().int(),
           missing: z.number().int(),
           restarts: z.number().int(),
-          since: instant.describe("numbers are followed from here"),
+          since: instant.describe("sequence numbers are followed from this time on"),
           gaps: z.array(gap).describe("at most 100, newest first"),
         })
         .nullable()
-        .describe("null where it sends no numbers"),
+        .describe("null if it sends no numbers"),
     }),
   ),
   streams: z.array(
@@ -60,7 +56,7 @@ export const arrivalsView = z.object({
       point: z.string(),
       quantity: z.string(),
       readings: z.number().int(),
-      expected: z.number().int().nullable().describe("by the stream's interval; null where it has none"),
+      expected: z.number().int().nullable().describe("by the stream's interval; null if it has none"),
       share: z.number().nullable().describe("0 to 1"),
       missingNumbers: z.number().int().describe("by the sender's count of this stream"),
     }),
@@ -68,7 +64,7 @@ export const arrivalsView = z.object({
   suspects: z
     .array(z.object({ stream: z.number().int(), from: instant, to: instant, received: instant }))
     .describe(
-      "the newest span of each stream with a time more than 2 min ahead of or 30 days behind its receipt, among the last 500 commits; recorded files apart",
+      "the newest span of each stream with a time more than 2 min ahead of or 30 days behind its receipt, among the last 500 commits; imported files excluded",
     ),
 });
 export type ArrivalsView = z.infer<typeof arrivalsView>;

@@ -27,7 +27,7 @@ export type VoidAnswer = z.infer<typeof voidAnswer>;
 
 /** GET /systems/{system}/bench. */
 export const lastBenchQuery = z.strictObject({
-  limit: z.int().min(1).max(20).optional().describe("results a quantity; 3 where it is left out"),
+  limit: z.int().min(1).max(20).optional().describe("results for each quantity; default: 3"),
 });
 export const lastBenchView = z.object({
   now: instant,
@@ -44,7 +44,7 @@ export const lastBenchView = z.object({
         unitLabel: z.string(),
         decimals: z.number().int(),
         point: z.string(),
-        units: z.array(z.string()).describe("units that convert exactly, as they may be typed"),
+        units: z.array(z.string()).describe("units it may be typed in; each converts exactly"),
         band: bandEdges.nullable(),
         bandSource: z.string().nullable(),
         last: z
@@ -53,7 +53,7 @@ export const lastBenchView = z.object({
         probe: z
           .object({ value: z.number(), at: instant })
           .nullable()
-          .describe("what the probe at this point says now, where it is believed"),
+          .describe("what the probe at this point reads now, if it can be believed"),
       }),
     )
     .describe("what has been tested here before, then what the bands ask for"),

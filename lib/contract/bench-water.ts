@@ -6,24 +6,19 @@ import { instantText } from "./api.ts";
 const input = z
   .object({
     value: z.number().describe("in the registry's unit"),
-    at: z.number().int().nullable().describe("UTC milliseconds; null where it is a property of the water"),
+    at: z.number().int().nullable().describe("UTC milliseconds; null if it is a property of the water"),
     origin: z.enum(["probe", "bench", "fresh water"]),
     phScale: z
       .enum(CALIBRATION_SCALES)
       .optional()
-      .describe("of a probe's pH: its scale; the probe's own offset is in the value. Left out: nbs"),
+      .describe("for a probe's pH: its scale; the value includes the probe's own offset. Default: nbs"),
   })
   .nullable()
-  .describe("null where nothing believable was read near that moment");
+  .describe("null if there was no believable reading near that time");
 
 export const benchWaterQuery = z.strictObject({
-  point: z
-    .string()
-    .min(1)
-    .max(80)
-    .optional()
-    .describe("where the sample was taken; the exhibit where left out"),
-  at: instantText.optional().describe("when it was taken; now where it is left out"),
+  point: z.string().min(1).max(80).optional().describe("where the sample was taken; default: the exhibit"),
+  at: instantText.optional().describe("when it was taken; default: now"),
 });
 export type BenchWaterQuery = z.output<typeof benchWaterQuery>;
 
@@ -31,12 +26,12 @@ export type BenchWaterQuery = z.output<typeof benchWaterQuery>;
 export const benchWaterView = z.object({
   system: z.string(),
   point: z.string(),
-  at: z.number().int().describe("the moment spoken of, UTC milliseconds"),
+  at: z.number().int().describe("the time this answer is for, UTC milliseconds"),
   water: z.enum(["fresh", "brackish", "marine"]),
-  elevation: z.number().describe("of the site, metres above sea level"),
+  elevation: z.number().describe("elevation elevation of the site, metres above sea level"),
   ph: input,
   temperature: input,
   salinity: input,
-  pressure: input.describe("station pressure, hPa; null where there is no barometer"),
+  pressure: input.describe("station pressure, hPa; null if there is no barometer"),
 });
 export type BenchWaterView = z.infer<typeof benchWaterView>;

@@ -6,8 +6,8 @@ const date = z.string().describe("date at the system's site, like 2026-10-25");
 const month = z.string().regex(/^20\d\d-(0[1-9]|1[0-2])$/, "a month like 2026-10");
 
 export const calendarQuery = z.strictObject({
-  month: month.optional().describe("this month where it is left out"),
-  system: named.optional().describe("a system's short name; every system where it is left out"),
+  month: month.optional().describe("default: this month"),
+  system: named.optional().describe("a system's short name; default: every system"),
 });
 export type CalendarQuery = z.output<typeof calendarQuery>;
 
@@ -31,12 +31,12 @@ const calendarItem = z.object({
   systemName: z.string(),
   says: z.string(),
   stand: z.enum(["expected", "planned", "due", "done", "going on", "overdue"]),
-  from: instant.nullable().describe("null: its beginning is not known"),
+  from: instant.nullable().describe("null if the start is not known"),
   fromDate: date.nullable(),
-  to: instant.nullable().describe("of a span that ends; null: a moment, or open"),
+  to: instant.nullable().describe("end of the span; null for a single moment or an open end"),
   toDate: date.nullable(),
-  open: z.boolean().describe("goes on without a known end"),
-  href: z.string().describe("where it stands in full"),
+  open: z.boolean().describe("continues with no known end"),
+  href: z.string().describe("page with the full record"),
 });
 export type CalendarItem = z.infer<typeof calendarItem>;
 
@@ -44,7 +44,7 @@ export type CalendarItem = z.infer<typeof calendarItem>;
 export const calendarView = z.object({
   now: instant,
   today: date,
-  zone: z.string().describe("of the days; the dates of an item are those at its own site"),
+  zone: z.string().describe("time zone of the days; the dates of an item are those of its own site"),
   month,
   before: month,
   after: month,
@@ -58,7 +58,7 @@ export const calendarView = z.object({
       weekday: z.int().describe("1 Monday to 7 Sunday"),
     }),
   ),
-  items: z.array(calendarItem).describe("that touch the month, by their beginning"),
-  systems: z.array(z.object({ system: z.string(), name: z.string() })).describe("that may be chosen"),
+  items: z.array(calendarItem).describe("those that touch the month, by start"),
+  systems: z.array(z.object({ system: z.string(), name: z.string() })).describe("systems to choose from"),
 });
 export type CalendarView = z.infer<typeof calendarView>;

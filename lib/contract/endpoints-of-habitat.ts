@@ -33,7 +33,7 @@ export const ENDPOINTS_OF_HABITAT = {
     method: "get",
     path: "/calendar",
     summary:
-      "What is dated in a month: breeding windows, stages, births, adopted set-points, calibrations due, declared work",
+      "Calendar of a month: breeding windows, stages, births, adopted set-points, calibrations due, declared work",
     query: calendarQuery,
     answer: calendarView,
   },
@@ -47,7 +47,7 @@ export const ENDPOINTS_OF_HABITAT = {
   addFromLibrary: {
     ...changes,
     path: "/profiles",
-    summary: "Take species with their profiles from the library",
+    summary: "Add species and their profiles from the library",
     body: addFromLibraryRequest,
   },
   profileSchema: {
@@ -81,7 +81,7 @@ export const ENDPOINTS_OF_HABITAT = {
     ...json,
     method: "get",
     path: "/profiles/{species}/export",
-    summary: "A species' profiles in force as a JSON or CSV file",
+    summary: "A species' current profiles as a JSON or CSV file",
     query: exportQuery,
     answer: null,
   },
@@ -114,26 +114,26 @@ export const ENDPOINTS_OF_HABITAT = {
   correctStay: {
     ...changes,
     path: "/residents/{stay}/correct",
-    summary: "Put right what was entered wrongly of a stay",
+    summary: "Correct a stay that was entered wrongly",
     body: correctStayRequest,
   },
   recordBirth: {
     ...changes,
     path: "/systems/{system}/births",
-    summary: "A birth or hatching: the young become residents by this record",
+    summary: "Record a birth or hatching; the young become residents",
     body: birthRequest,
   },
   signCompromise: {
     ...changes,
     path: "/systems/{system}/compromises",
-    summary: "A signed compromise for months in which residents have nothing in common",
+    summary: "Sign a compromise for months in which the residents' ranges do not overlap",
     body: compromiseRequest,
   },
   withdrawCompromise: {
     ...changes,
     path: "/compromises/{compromise}/withdraw",
     summary:
-      "Withdraw a signed compromise from a day on: its months are a conflict again, and it stays in history",
+      "Withdraw a signed compromise from a given day: its months are in conflict again, and it stays in the history",
     body: withdrawCompromiseRequest,
   },
   confirmBand: {
@@ -147,14 +147,14 @@ export const ENDPOINTS_OF_HABITAT = {
     method: "get",
     path: "/night-counts",
     summary:
-      "The counts that breeding watches ask for tonight: asked, due or done, and the pool that waits for the young",
+      "The counts that breeding watches ask for tonight: asked for, due or done, and the pool kept ready for the young",
     answer: nightCountsView,
   },
   recordNightCount: {
     ...json,
     method: "post",
     path: "/breeding-watches/{watch}/counts",
-    summary: "Write down a nightly count for a breeding watch, once a client id",
+    summary: "Record a nightly count for a breeding watch, once per client id",
     body: nightCountRequest,
     answer: nightCountAnswer,
   },
@@ -167,7 +167,7 @@ export const ENDPOINTS_OF_HABITAT = {
   noteBreeding: {
     ...changes,
     path: "/breeding-watches/{watch}/events",
-    summary: "An ultrasound, eggs, a window drawn closer by a person's word, or how a watch ended",
+    summary: "Record an ultrasound, eggs, a window narrowed on a person's judgement, or how a watch ended",
     body: watchEventBody,
   },
 } as const satisfies Record<string, Endpoint>;

@@ -27,7 +27,7 @@ export const ENDPOINTS_OF_IMPORTS = {
   beginImport: {
     ...post,
     path: "/imports",
-    summary: "Begin an import, or find the one of the same file that was stopped",
+    summary: "Begin an import, or find the stopped import of the same file",
     body: beginRequest,
     answer: importView,
   },
@@ -42,21 +42,21 @@ export const ENDPOINTS_OF_IMPORTS = {
     ...post,
     path: "/imports/try",
     summary:
-      "What importing a piece of a file would store, ignore, find in conflict or refuse; nothing is written",
+      "Preview what importing a piece of a file would store, ignore, find in conflict or refuse; nothing is written",
     body: tryRequest,
     answer: tryView,
   },
   continueImport: {
     ...post,
     path: "/imports/{import}/pieces",
-    summary: "Store the next piece of a file; answers with where the following one begins",
+    summary: "Store the next piece of a file; the answer says where the next one begins",
     body: pieceRequest,
     answer: importView,
   },
   withdrawImport: {
     ...post,
     path: "/imports/{import}/withdraw",
-    summary: "Leave every row of an import out, everywhere; nothing is deleted",
+    summary: "Withdraw an import: its rows are left out everywhere; nothing is deleted",
     body: withdrawRequest,
     answer: importView,
   },

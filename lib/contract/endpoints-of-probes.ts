@@ -18,7 +18,7 @@ export const ENDPOINTS_OF_PROBES = {
     ...common,
     method: "get",
     path: "/probes",
-    summary: "Every probe with its health, last and due calibration, gravest first",
+    summary: "Every probe with its health, last and due calibration, most serious first",
     answer: probesView,
   },
   probe: {
@@ -26,14 +26,14 @@ export const ENDPOINTS_OF_PROBES = {
     method: "get",
     path: "/streams/{stream}/probe",
     summary:
-      "One probe: calibrations, agreement with the bench and its chart, twin, steps that ask for a calibration",
+      "One probe: calibrations, agreement with the bench and its chart, twin, steps that may be a calibration nobody recorded",
     answer: probeView,
   },
   recordCalibration: {
     ...common,
     method: "post",
     path: "/streams/{stream}/calibrations",
-    summary: "Record a calibration, cleaning or change of a probe, once per client id",
+    summary: "Record a calibration, cleaning or replacement of a probe, once per client id",
     body: calibrationRequest,
     answer: calibrationAnswer,
   },

@@ -1,4 +1,4 @@
-/** The one table of what the API offers; the OpenAPI document is made from it and each route handler stands behind one row. */
+/** The one table of what the API offers; the OpenAPI document is made from it and each route handler implements one row. */
 import {
   alarmsView,
   benchAnswer,
@@ -40,7 +40,7 @@ export const ENDPOINTS = {
     ...json,
     method: "get",
     path: "/health",
-    summary: "Whether the store answers; how far evaluation has come, for who may read",
+    summary: "Whether the store answers; for callers who may read, how far evaluation has come",
     answer: healthView,
     open: true,
   },
@@ -48,7 +48,7 @@ export const ENDPOINTS = {
     ...json,
     method: "get",
     path: "/systems",
-    summary: "Every system and where it stands, worst first",
+    summary: "Every system and its state, worst first",
     answer: systemsView,
   },
   system: {
@@ -78,7 +78,7 @@ export const ENDPOINTS = {
     method: "get",
     path: "/systems/{system}/working",
     summary:
-      "How one derived number was come by: equation, inputs with time and flag, steps, interval, source",
+      "How one derived value was calculated: equation, inputs with time and flag, steps, interval, source",
     query: workingQuery,
     answer: workingView,
   },
@@ -86,7 +86,7 @@ export const ENDPOINTS = {
     ...json,
     method: "get",
     path: "/systems/{system}/derived",
-    summary: "Everything that can be computed of a system's water now, kept or not",
+    summary: "Everything that can be computed about a system's water now, stored or not",
     answer: derivedNowView,
   },
   overnight: {
@@ -117,7 +117,7 @@ export const ENDPOINTS = {
     ...json,
     method: "get",
     path: "/systems/{system}/bench-water",
-    summary: "The water around the moment of a sample, as its ammonia and oxygen are computed with it",
+    summary: "The water at the time of a sample, as used to compute its ammonia and oxygen",
     query: benchWaterQuery,
     answer: benchWaterView,
   },
@@ -133,7 +133,8 @@ export const ENDPOINTS = {
     ...json,
     method: "get",
     path: "/arrivals",
-    summary: "How readings came: gaps by number, completeness of each stream, clocks of the senders",
+    summary:
+      "How readings arrived: gaps by sequence number, completeness of each stream, clocks of the senders",
     query: arrivalsQuery,
     answer: arrivalsView,
   },
@@ -157,14 +158,14 @@ export const ENDPOINTS = {
     ...json,
     method: "get",
     path: "/sums",
-    summary: "Calculators: what each asks for, in which units, and what it gives",
+    summary: "Sums (calculators): what each asks for, in which units, and what it gives",
     answer: sumsView,
   },
   sum: {
     ...json,
     method: "post",
     path: "/sums/{name}",
-    summary: "One sum, with its working and its cautions; nothing is stored",
+    summary: "Run one sum: the answer with its working and its cautions; nothing is stored",
     body: sumRequest,
     answer: sumAnswer,
   },
@@ -172,7 +173,8 @@ export const ENDPOINTS = {
     ...json,
     method: "get",
     path: "/live",
-    summary: "Server-sent events: systems that changed, whole; each event's data is one of these",
+    summary:
+      "Server-sent events with the full state of each system that changed; each event's data is one of these",
     query: liveQuery,
     answer: liveEvent,
     media: "text/event-stream",

@@ -5,7 +5,7 @@ import { instant, named } from "./places.ts";
 
 export const forecastQuery = z.strictObject({
   quantity: named.describe("id of the registry, e.g. temperature"),
-  point: named.optional().describe("the exhibit where it is left out"),
+  point: named.optional().describe("default: the exhibit"),
 });
 export type ForecastQuery = z.output<typeof forecastQuery>;
 
@@ -14,8 +14,11 @@ const aheadView = z.object({
   value: z.number().nullable(),
   low: z.number().nullable(),
   high: z.number().nullable(),
-  coverage: z.number().nullable().describe("share of past intervals of this stream that held what came"),
-  origins: z.int().describe("how many there were"),
+  coverage: z
+    .number()
+    .nullable()
+    .describe("share of past forecasts of this stream whose interval held the later value"),
+  origins: z.int().describe("how many past forecasts there were"),
   unbounded: z.int(),
   isStated: z.boolean().describe("false: rough, the measured coverage is not 85 to 95 %, or too few"),
 });
@@ -29,7 +32,7 @@ export const forecastView = z.object({
   label: z.string(),
   unitLabel: z.string(),
   decimals: z.int(),
-  perDay: z.number().describe("proven trend, units a day; 0 where none is proven"),
+  perDay: z.number().describe("proven trend, units per day; 0 if none is proven"),
   ahead: z.array(aheadView),
   limits: z.array(
     z.object({

@@ -32,7 +32,7 @@ export const profileEntryForm = z.strictObject({
     .nullable()
     .optional()
     .default(null)
-    .describe("1 to 12, holding at mid-month; null: all year"),
+    .describe("1 to 12, applies at mid-month; null: all year"),
   low: number,
   typical: number,
   high: number,
@@ -44,7 +44,7 @@ export const profileEntryForm = z.strictObject({
   place: maybe,
   years: maybe,
   source,
-  mark: z.enum(MARKS).describe("how the source was come by"),
+  mark: z.enum(MARKS).describe("how the source was obtained"),
   method: maybe,
   confidence: z.enum(CONFIDENCES),
   note: maybe,
@@ -100,7 +100,7 @@ export const saveProfileRequest = z.strictObject({
 export const importProfileRequest = z.strictObject({
   format: z.enum(["json", "csv"]),
   text: z.string().max(1_000_000),
-  population: text.nullable().optional().describe("of a CSV: its rows are one profile"),
+  population: text.nullable().optional().describe("for a CSV: its rows are one profile"),
   reason,
 });
 export const exportQuery = z.strictObject({
@@ -162,12 +162,12 @@ export const profileView = z.object({
 export type ProfileView = z.infer<typeof profileView>;
 
 const stage = z.enum(STAGES);
-const at = instantText.optional().describe("now where it is left out");
+const at = instantText.optional().describe("default: now");
 const confirm = z
   .boolean()
   .optional()
   .describe(
-    "also confirm the action limits that follow; without it they stay as they stand until somebody does",
+    "also confirm the action limits that follow; otherwise they stay unchanged until somebody confirms them",
   );
 /** POST /systems/{system}/residents. */
 export const moveInRequest = z.strictObject({
@@ -185,7 +185,7 @@ export const moveInRequest = z.strictObject({
 export const moveRequest = z.strictObject({
   to: named.nullable().describe("a system's short name; null: it left or died"),
   how: z.enum(["moved", "left", "died"]),
-  count: z.int().min(1).optional().describe("all of them where it is left out"),
+  count: z.int().min(1).optional().describe("default: all of them"),
   at,
   note: note.optional(),
   confirm,
@@ -193,7 +193,7 @@ export const moveRequest = z.strictObject({
 /** POST /residents/{stay}/stage. */
 export const stageRequest = z.strictObject({
   stage,
-  count: z.int().min(1).optional().describe("all of them where it is left out"),
+  count: z.int().min(1).optional().describe("default: all of them"),
   at,
   note: note.optional(),
   confirm,
@@ -222,7 +222,7 @@ const pup = z.strictObject({
 export const birthRequest = z.strictObject({
   species: code,
   mother: named.nullable().optional().describe("an animal's id; null: not known"),
-  watch: named.nullable().optional().describe("a breeding watch that this ends"),
+  watch: named.nullable().optional().describe("the breeding watch this ends"),
   live: z.int().min(0).max(100_000),
   dead: z.int().min(0).max(100_000).optional().default(0),
   stage: stage.optional().default("pup or juvenile"),
@@ -239,18 +239,18 @@ export const compromiseRequest = z.strictObject({
   high: z.number(),
   actionLow: number.describe("null: a margin below low"),
   actionHigh: number.describe("null: a margin above high"),
-  from: instantText.optional().describe("now where it is left out"),
+  from: instantText.optional().describe("default: now"),
   reason,
 });
 /** POST /compromises/{compromise}/withdraw. */
 export const withdrawCompromiseRequest = z.strictObject({
-  from: instantText.optional().describe("now where it is left out"),
+  from: instantText.optional().describe("default: now"),
   reason,
 });
 /** POST /systems/{system}/bands/confirm. */
 export const confirmBandRequest = z.strictObject({
   quantity: named,
-  from: instantText.optional().describe("now where it is left out"),
+  from: instantText.optional().describe("default: now"),
   reason,
 });
 /** POST /systems/{system}/breeding-watches. */
@@ -259,13 +259,8 @@ export const openWatchRequest = z.strictObject({
   kind: z.enum(["gestation", "incubation"]),
   first: instantText.nullable().describe("first day with a male, or of laying; null: not known"),
   last: instantText.nullable().describe("last day with a male, or of laying; null: not known"),
-  mayDelay: z.boolean().optional().describe("as known of the species where it is left out"),
-  shortestDays: z
-    .number()
-    .positive()
-    .max(2_000)
-    .optional()
-    .describe("as known of the species where it is left out"),
+  mayDelay: z.boolean().optional().describe("default: as known of the species"),
+  shortestDays: z.number().positive().max(2_000).optional().describe("default: as known of the species"),
   longestDays: z.number().positive().max(2_000).optional(),
   source: source.optional(),
 });
@@ -288,7 +283,7 @@ export const watchEventRequest = z.discriminatedUnion("kind", [
   z.strictObject({
     kind: z.literal("pup pool"),
     at,
-    system: named.describe("short name of the system that waits for the young"),
+    system: named.describe("short name of the system kept ready for the young"),
     note: note.optional(),
   }),
   z.strictObject({ kind: z.literal("narrowed"), at, earliest: instantText, latest: instantText, reason }),
@@ -329,7 +324,7 @@ export const compositeMonthView = z.object({
   high: edgeOrigin.nullable(),
   actionLow: limitOrigin.nullable(),
   actionHigh: limitOrigin.nullable(),
-  gap: z.number().nullable().describe("units that are missing where nothing is common"),
+  gap: z.number().nullable().describe("size of the gap where the ranges do not overlap, in the unit"),
   compromise: z.string().nullable(),
   asked: bandEdges.nullable(),
   kept: bandEdges.nullable().describe("what is in force now"),
@@ -341,12 +336,15 @@ const askedBand = z.object({
   unitLabel: z.string(),
   decimals: z.int(),
   point: z.string().nullable(),
-  origin: z.enum(["person", "residents", "type"]).nullable().describe("of the band in force; null: none is"),
+  origin: z
+    .enum(["person", "residents", "type"])
+    .nullable()
+    .describe("of the band in force; null if there is none"),
   confirmedBy: z.string().nullable(),
   asks: z.enum(["residents", "type"]),
-  awaits: z.array(z.int()).describe("months in which what is asked for is not wholly in force"),
+  awaits: z.array(z.int()).describe("months in which what the residents need is not fully in force"),
   conflicts: z.array(z.int()).describe("months without a common range"),
-  unknown: z.array(z.string()).describe("residents whose profile says nothing of it"),
+  unknown: z.array(z.string()).describe("residents whose profile says nothing about it"),
   months: z.array(compositeMonthView).length(12),
 });
 export type AskedBand = z.infer<typeof askedBand>;
@@ -386,9 +384,11 @@ const watchView = z.object({
   stand: z.enum(["ended", "before", "in window", "overdue", "not bounded"]),
   spans: z
     .array(z.object({ from: instant, to: instant.nullable() }))
-    .describe("when it counts in this system: a gestation where its animal lives, eggs where they were laid"),
+    .describe(
+      "when it applies in this system: a gestation where its animal lives, eggs where they were laid",
+    ),
   watched: z.boolean().describe("now, in this system: no set-point ramps and no planned catch-ups"),
-  pool: pupPoolView.nullable().describe("the pool named for the young, as it is now; null: none is named"),
+  pool: pupPoolView.nullable().describe("the pool named for the young, as it is now; null if none is named"),
   outcome: z.string().nullable(),
   ended: instant.nullable(),
   events: z.array(
@@ -430,7 +430,7 @@ export const residentsView = z.object({
 export type ResidentsView = z.infer<typeof residentsView>;
 
 export const habitatAnswer = z.object({
-  id: z.string().describe("of what was written"),
+  id: z.string().describe("id of what was written"),
   change: z.int().describe("number of its row in the audit trail"),
   received: instant,
 });

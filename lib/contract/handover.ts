@@ -7,10 +7,10 @@ import { clientId, instant, named, note } from "./places.ts";
 import { overnightView } from "./views.ts";
 
 export const handoverDraftQuery = z.strictObject({
-  from: instantText.optional().describe("the last handover where it is left out"),
+  from: instantText.optional().describe("default: the last handover"),
 });
 export const handoversQuery = z.strictObject({
-  limit: z.int().min(1).max(200).optional().describe("50 where it is left out"),
+  limit: z.int().min(1).max(200).optional().describe("default: 50"),
   before: z.int().optional().describe("only those signed before this instant: the next page"),
 });
 /** GET /handovers/draft: what would be signed now. */
@@ -23,7 +23,7 @@ export const handoverDraft = z.object({
   overnight: overnightView,
   unanswered: z
     .array(alarmView)
-    .describe("standing alarms that nobody acknowledged, and those at an action limit without a response"),
+    .describe("active alarms that nobody acknowledged, and those at an action limit without a response"),
   open: z.array(logEntryView).describe("log entries still going on"),
 });
 export type HandoverDraft = z.infer<typeof handoverDraft>;
@@ -36,19 +36,19 @@ export const handoverRequest = z.strictObject({
     .array(z.strictObject({ system: named, text: note }))
     .max(200)
     .optional()
-    .describe("a note a system"),
+    .describe("one note per system"),
   passesTo: z
     .string()
     .trim()
     .max(80)
     .optional()
-    .describe("who takes over what is unanswered; needed where anything is"),
-  from: instantText.optional().describe("the draft's where it is left out"),
+    .describe("who takes over what is unanswered; required if anything is"),
+  from: instantText.optional().describe("default: as in the draft"),
   seen: z
     .array(z.string().max(200))
     .max(2_000)
     .describe(
-      "ids of the unanswered alarms that were on the screen; refused where another one has come since",
+      "ids of the unanswered alarms that were on the screen; refused if another one has been raised since",
     ),
 });
 /** GET /handovers/{handover}, and what signing answers. */

@@ -7,12 +7,12 @@ const id = z.string().min(1).max(80);
 
 export const seasonProposalQuery = z.strictObject({
   quantity: z.enum(["temperature", "day_length"]),
-  species: id.optional().describe("whose home; the first resident with coordinates where it is left out"),
+  species: id.optional().describe("whose native range; default: the first resident with coordinates"),
   rate: z
     .string()
     .regex(/^\d{1,3}(\.\d{1,4})?$/, "a number above 0")
     .optional()
-    .describe("most change a week, in the unit"),
+    .describe("largest change a week, in the unit"),
   shift: z
     .string()
     .regex(/^-?\d{1,3}$/, "whole days")
@@ -27,9 +27,9 @@ export const seasonProposalView = z.object({
   quantity: z.string(),
   unitLabel: z.string(),
   decimals: z.number(),
-  rate: z.number().describe("most change a week"),
-  home: z.string().describe("what it follows, and from where that is known"),
-  setPoints: z.array(setPoint).describe("empty where nothing can be proposed"),
+  rate: z.number().describe("largest change a week"),
+  home: z.string().describe("what it follows, and the source for that"),
+  setPoints: z.array(setPoint).describe("empty if nothing can be proposed"),
   heldByBand: z.number().describe("weeks in which the band holds it away from home water"),
   heldByRate: z.number(),
   outside: z.number().describe("weeks in which the rate keeps it outside the band"),
@@ -40,12 +40,12 @@ export type SeasonProposalView = z.infer<typeof seasonProposalView>;
 
 export const adoptSeasonRequest = z.strictObject({
   quantity: z.enum(["temperature", "day_length"]),
-  setPoints: z.array(setPoint).min(2).max(120).describe("rising in time, linear between"),
-  rate: z.number().positive().max(100).describe("most change a week, in the unit"),
+  setPoints: z.array(setPoint).min(2).max(120).describe("in order of time, linear between"),
+  rate: z.number().positive().max(100).describe("largest change a week, in the unit"),
   despiteWatch: z
     .boolean()
     .optional()
-    .describe("adopt it although it ramps while a birth or hatching is awaited; refused without"),
+    .describe("adopt it although it ramps while a birth or hatching is awaited; without this it is refused"),
   reason: words(500),
   source: words(500),
 });
@@ -74,7 +74,7 @@ const look = {
     .min(1)
     .max(30)
     .optional()
-    .describe("UCUM unit of values without one of their own; the quantity's where it is left out"),
+    .describe("UCUM unit of values without one of their own; default: the quantity's unit unit"),
   decimal: z.enum([".", ","]).optional().default("."),
   text: z
     .string()
@@ -87,7 +87,10 @@ export const homeWaterLookRequest = z.strictObject(look);
 export const homeWaterFileRequest = z.strictObject({
   ...look,
   name: homeWaterSeriesRequest.shape.name,
-  leaveOut: z.boolean().optional().describe("leave refused rows out; with any of them it is refused without"),
+  leaveOut: z
+    .boolean()
+    .optional()
+    .describe("load without the refused rows; otherwise a file with refused rows is refused"),
   reason: words(500),
   source: words(500),
 });
@@ -95,7 +98,7 @@ export const homeWaterFileRequest = z.strictObject({
 const ownMonth = z.object({
   value: z.number().describe("mid-month, in the quantity's unit"),
   spread: z.number().nullable(),
-  n: z.int().describe("values it is made of"),
+  n: z.int().describe("number of values behind it"),
   years: z.array(z.int()),
 });
 export const homeWaterLookView = z.object({
@@ -105,13 +108,13 @@ export const homeWaterLookView = z.object({
   read: z.int().describe("rows that were read"),
   refused: z.array(z.object({ line: z.int(), value: z.string(), says: z.string(), remedy: z.string() })),
   refusedCount: z.int(),
-  ignored: z.array(z.string()).describe("columns that say nothing of a month"),
+  ignored: z.array(z.string()).describe("columns that were not used"),
   months: z.array(ownMonth.nullable()).length(12),
   missing: z.array(z.int()).describe("months (1 to 12) without a value: with any it cannot be loaded"),
   beside: z
     .object({ months: z.array(z.number().nullable()).length(12), from: z.string() })
     .nullable()
-    .describe("what counts at that place today"),
+    .describe("what is used at that place today"),
 });
 export type HomeWaterLookView = z.infer<typeof homeWaterLookView>;
 

@@ -1,18 +1,18 @@
-/** Home water of a system: what it is held against and how near it came. Every number stands beside its unit; instants are UTC milliseconds. */
+/** Home water of a system: what it is compared with and how near it came. Every number stands beside its unit; instants are UTC milliseconds. */
 import * as z from "zod";
 
 const instant = z.number().int();
 const number = z.number().nullable();
 
 export const homeWaterQuery = z.strictObject({
-  year: z.int().min(1990).max(2200).optional().describe("the running year at the site where it is left out"),
+  year: z.int().min(1990).max(2200).optional().describe("default: the current year at the site"),
 });
 export type HomeWaterQuery = z.output<typeof homeWaterQuery>;
 
 export const fitView = z.object({
   scored: z.number().describe("quarter hours with good readings held against the range"),
-  possible: z.number().describe("quarter hours that there were"),
-  share: number.describe("inside the range, 0 to 1; null where nothing was scored"),
+  possible: z.number().describe("all quarter hours"),
+  share: number.describe("inside the range, 0 to 1; null if nothing was scored"),
   typicalMiss: number.describe("mean miss on the side that missed more often, signed, in the unit"),
   typicalDeviation: number.describe("the same in half widths of the range"),
   widestMiss: number.describe("signed, in the unit"),
@@ -26,7 +26,7 @@ const entry = z.object({
   place: z.string().nullable(),
   years: z.string().nullable(),
   source: z.string(),
-  mark: z.string().describe("how the source was come by"),
+  mark: z.string().describe("how the source was obtained"),
   method: z.string().nullable(),
   confidence: z.string(),
 });
@@ -51,7 +51,7 @@ const ribbon = z.object({
   species: z.string(),
   name: z.string(),
   stage: z.string(),
-  basis: z.enum(["native", "advice"]).describe("advice stands in where nothing native is known"),
+  basis: z.enum(["native", "advice"]).describe("advice is used where no native range is known"),
   months: z.array(range.extend({ isWidened: z.boolean(), isBetween: z.boolean() }).nullable()).length(12),
   entries: z.array(entry),
 });
@@ -70,7 +70,9 @@ const commonMonth = z.object({
   month: z.number(),
   low: edge,
   high: edge,
-  gap: number.describe("units missing where no value suits everybody; null where there is a common range"),
+  gap: number.describe(
+    "size of the gap where no value suits every resident, in the unit; null if there is a common range",
+  ),
   compromise: compromise.nullable(),
 });
 export type CommonMonthView = z.infer<typeof commonMonth>;
@@ -81,7 +83,7 @@ const fitRow = z.object({
   months: z
     .array(fitView.nullable())
     .length(12)
-    .describe("null where there was nothing to hold it against, or the month has not begun"),
+    .describe("null if there was nothing to compare it with, or the month has not begun"),
   year: fitView,
 });
 export type FitRowView = z.infer<typeof fitRow>;
@@ -91,8 +93,8 @@ export const watchedRampsView = z.object({
   watch: z.string(),
   who: z.string(),
   kind: z.enum(["gestation", "incubation"]),
-  earliest: instant.nullable().describe("early edge of the window, as it counts; null where it is not known"),
-  latest: instant.nullable().describe("late edge; null where it is not bounded"),
+  earliest: instant.nullable().describe("early edge of the window as applied; null if it is not known"),
+  latest: instant.nullable().describe("late edge; null if it is not bounded"),
   steps: z.number().describe("steps between set-points that change in the window"),
   from: instant,
   to: instant,
@@ -112,7 +114,7 @@ const plan = z.object({
       planned: z.number(),
       actual: z.number(),
       off: z.number(),
-      slope: number.describe("units a day over the last week"),
+      slope: number.describe("units per day over the last week"),
       plannedSlope: z.number(),
       ahead: z.object({ units: z.number(), days: z.number() }).nullable(),
     })
@@ -138,7 +140,9 @@ const quantityOfHome = z.object({
     .array(commonMonth)
     .length(12)
     .nullable()
-    .describe("as the residents of the end of the year's part ask; null where nothing is known of them"),
+    .describe(
+      "as needed by the residents at the end of the part of the year shown; null if nothing is known of them",
+    ),
   fits: z.array(fitRow),
   plan: plan.nullable(),
 });
@@ -151,7 +155,7 @@ const lightDay = z.object({
   dusk: instant.nullable(),
   planned: number,
   native: number,
-  phaseOff: number.describe("minutes from the planned middle of the light, below 0 is early"),
+  phaseOff: number.describe("minutes from the planned middle of the light; negative is early"),
 });
 export const lightView = z.object({
   point: z.string(),

@@ -5,8 +5,8 @@ import type { Endpoint } from "./endpoint.ts";
 import { instant, named } from "./places.ts";
 
 export const incidentsQuery = z.strictObject({
-  from: instantText.optional().describe("24 h before `to` where it is left out"),
-  to: instantText.optional().describe("now where it is left out"),
+  from: instantText.optional().describe("default: 24 h before `to`"),
+  to: instantText.optional().describe("default: now"),
   system: named.optional(),
 });
 export type IncidentsQuery = z.output<typeof incidentsQuery>;
@@ -14,8 +14,12 @@ export type IncidentsQuery = z.output<typeof incidentsQuery>;
 export const causeView = z.object({
   id: z.string(),
   label: z.string(),
-  isFailure: z.boolean().describe("false: an explanation that needs no hands"),
-  fit: z.number().describe("how much of what it lets expect was seen, 0 to 1; for ranking, no probability"),
+  isFailure: z.boolean().describe("false: an explanation that needs no action"),
+  fit: z
+    .number()
+    .describe(
+      "how much of what it would lead one to expect was seen, 0 to 1; for ranking, not a probability",
+    ),
   for: z.array(z.string()),
   against: z.array(z.string()),
   notMeasured: z.array(z.string()),
@@ -30,11 +34,13 @@ export const incidentView = z.object({
   systems: z.array(z.object({ system: z.string(), name: z.string() })),
   members: z
     .array(z.object({ finding: z.string(), systemName: z.string(), began: instant, says: z.string() }))
-    .describe("every finding of it; the first one went first"),
+    .describe("every finding of it, earliest first"),
   changed: z
     .array(z.object({ at: instant, says: z.string() }))
     .describe("what people did within thirty minutes"),
-  causes: z.array(causeView).describe("what fits best first; guesses with their grounds, never certain"),
+  causes: z
+    .array(causeView)
+    .describe("best fit first; possible causes with the reasons for and against, never certain"),
   estimates: z.array(z.object({ says: z.string(), assumes: z.string() })),
 });
 export type IncidentView = z.infer<typeof incidentView>;
@@ -43,7 +49,7 @@ export const incidentsView = z.object({
   now: instant,
   zone: z.string(),
   incidents: z.array(incidentView).describe("newest first"),
-  more: z.int().describe("older ones whose causes were not looked for"),
+  more: z.int().describe("number of older ones whose causes were not worked out"),
 });
 export type IncidentsView = z.infer<typeof incidentsView>;
 

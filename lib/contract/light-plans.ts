@@ -10,14 +10,14 @@ export const lightPlanRequest = z.strictObject({
   hours: z
     .array(z.number().min(0).max(24))
     .refine((hours) => hours.length === 1 || hours.length === 12, "give 1 value or 12")
-    .describe("hours of light on the 15th of each month, or one for all year"),
+    .describe("hours of light on the 15th of each month, or one value for the whole year"),
   middle: z
     .string()
     .regex(/^([01]\d|2[0-3]):[0-5]\d$/, "a clock time like 13:00")
     .describe("local clock time of the middle of the light"),
   latitude: z.number().min(-90).max(90).nullable(),
   shiftDays: z.int().min(-366).max(366).default(0),
-  validFrom: instantText.optional().describe("now where it is left out"),
+  validFrom: instantText.optional().describe("default: now"),
   reason: words(500),
   source: words(500),
 });
@@ -27,7 +27,7 @@ export const withdrawLightPlanRequest = z.strictObject({ reason });
 
 const lightPlanView = z.object({
   id: z.string(),
-  hours: z.array(z.number()).describe("hours on the 15th of each month, or one for all year"),
+  hours: z.array(z.number()).describe("hours on the 15th of each month, or one value for the whole year"),
   middle: z.string().describe("local clock time of the middle of the light"),
   latitude: z.number().nullable(),
   shiftDays: z.int().describe("days by which the animals' calendar runs ahead of the site's"),
@@ -49,12 +49,14 @@ export const lightPlansView = z.object({
   zone: z.string(),
   system: z.string(),
   name: z.string(),
-  measured: z.boolean().describe("whether light is measured here, so that it can be held against a schedule"),
+  measured: z
+    .boolean()
+    .describe("whether light is measured here, so that it can be compared with a schedule"),
   today: z
     .object({ from: instant, to: instant })
     .nullable()
-    .describe("the light planned for the site's day; null where no schedule was in force as it began"),
-  plans: z.array(lightPlanView).describe("the newest beginning first"),
+    .describe("the light planned for the site's day; null if no schedule was in force when the day began"),
+  plans: z.array(lightPlanView).describe("latest start first"),
   homes: z
     .array(z.object({ species: z.string(), latitude: z.number() }))
     .describe("home latitudes of the residents' profiles"),

@@ -1,4 +1,4 @@
-/** The logbook: what people did. Kinds, their quiet and their caps stand in lib/core/logbook/kinds.ts. */
+/** The logbook: what people did. Kinds, their quiet and their caps are in lib/core/logbook/kinds.ts. */
 import * as z from "zod";
 import { LOG_KIND_IDS } from "#core/logbook/kinds.ts";
 import { instantText } from "./api.ts";
@@ -12,11 +12,11 @@ const fields = {
   point: named.optional().describe("for one probe or pump"),
   quantity: named.optional(),
   at: instantText.describe("when it began"),
-  until: instantText.optional().describe("when it was over; left out where it goes on or took no time"),
+  until: instantText.optional().describe("when it ended; omit if it is still going on or took no time"),
   open: z.boolean().optional().describe("true: it is still going on; only for kinds that last"),
   expected: instantText.optional().describe("out of service: when it will be back"),
   amount: z.number().optional(),
-  unit: z.string().min(1).max(40).optional().describe("as typed; needed beside an amount"),
+  unit: z.string().min(1).max(40).optional().describe("as typed; required with an amount"),
   item: z.string().trim().max(200).optional().describe("batch, food, drug or part"),
   animals: z.array(z.string().trim().min(1).max(80)).max(50).optional(),
   text: note,
@@ -28,7 +28,7 @@ export const logRequest = z.strictObject({ clientId, ...fields });
 /** POST /log-entries/{entry}/close. */
 export const closeLogRequest = z.strictObject({
   clientId,
-  at: instantText.describe("when it was over"),
+  at: instantText.describe("when it ended"),
   text: note.optional(),
 });
 /** POST /log-entries/{entry}/correct: what is given replaces what was; null takes it away. The entry before stays readable. */
@@ -48,7 +48,7 @@ export const correctLogRequest = z.strictObject({
 });
 
 export const logEntryView = z.object({
-  id: z.string().describe("the same over all its versions"),
+  id: z.string().describe("the same for all its versions"),
   clientId: z.string(),
   kind,
   kindLabel: z.string(),
@@ -74,7 +74,7 @@ export const logEntryView = z.object({
   quiet: z
     .object({ until: instant, says: z.string() })
     .nullable()
-    .describe("what it keeps quiet and until when; null where nothing is"),
+    .describe("what it mutes and until when; null if nothing"),
   overdue: z.string().nullable().describe("still open past its cap: what to do"),
   reason: z.string().nullable().describe("why it was corrected"),
   earlier: z
@@ -96,7 +96,7 @@ export const logEntryView = z.object({
         reason: z.string().nullable(),
       }),
     )
-    .describe("what stood here before, newest first"),
+    .describe("earlier versions, newest first"),
 });
 export type LogEntryView = z.infer<typeof logEntryView>;
 export type EarlierVersion = LogEntryView["earlier"][number];
@@ -106,16 +106,16 @@ export type LogAnswer = z.infer<typeof logAnswer>;
 
 /** GET /log-entries. */
 export const logQuery = z.strictObject({
-  from: instantText.optional().describe("24 h before `to` where it is left out"),
-  to: instantText.optional().describe("now where it is left out"),
+  from: instantText.optional().describe("default: 24 h before `to`"),
+  to: instantText.optional().describe("default: now"),
   systems: z
     .string()
     .max(2_000)
     .optional()
-    .describe("short names with commas; every system where it is left out"),
-  kinds: z.string().max(500).optional().describe("kinds with commas"),
+    .describe("short names, separated by commas; default: every system"),
+  kinds: z.string().max(500).optional().describe("kinds, separated by commas"),
   open: z.enum(["true"]).optional().describe("only what is still going on, however old"),
-  limit: z.int().min(1).max(1_000).optional().describe("200 where it is left out"),
+  limit: z.int().min(1).max(1_000).optional().describe("default: 200"),
 });
 export type LogQuery = z.output<typeof logQuery>;
 export const logView = z.object({
@@ -123,7 +123,7 @@ export const logView = z.object({
   zone: z.string(),
   from: instant,
   to: instant,
-  entries: z.array(logEntryView).describe("in force, newest first"),
+  entries: z.array(logEntryView).describe("in force now, newest first"),
   more: z.boolean().describe("there are older ones in the range"),
 });
 export type LogView = z.infer<typeof logView>;

@@ -7,7 +7,7 @@ export const nativeWaterQuery = z.strictObject({
   depth: z
     .number()
     .optional()
-    .describe("metres below the surface: 0, 20, 50, 100 or 200; the surface where it is left out"),
+    .describe("metres below the surface: 0, 20, 50, 100 or 200; default: the surface"),
 });
 export type NativeWaterQuery = z.output<typeof nativeWaterQuery>;
 
@@ -22,12 +22,12 @@ export const nativeWaterView = z.object({
   temperature: twelve.describe("°C at mid-month, January first"),
   spread: twelve
     .nullable()
-    .describe("K by which a second compilation differs in each month; null where it says nothing"),
+    .describe("K by which a second compilation differs in each month; null if it says nothing"),
   salinity: z
     .number()
     .nullable()
-    .describe("practical salinity, annual mean at the surface; null where no cell is near"),
-  salinityNear: z.array(z.number()).length(2).nullable().describe("lowest and highest within 150 km"),
+    .describe("practical salinity, annual mean at the surface; null if no cell is near"),
+  salinityNear: z.array(z.number()).length(2).nullable().describe("lowest and highest value within 150 km"),
   dayLength: twelve.describe(
     "hours from sunrise to sunset on the 15th of each month, at the place asked for",
   ),

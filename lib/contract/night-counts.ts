@@ -1,4 +1,4 @@
-/** The nightly counts that breeding watches ask for, and the pool that waits for the young. */
+/** The nightly counts that breeding watches ask for, and the pool kept ready for the young. */
 import * as z from "zod";
 import { instantText } from "./api.ts";
 import { clientId, instant, note } from "./places.ts";
@@ -6,8 +6,12 @@ import { clientId, instant, note } from "./places.ts";
 /** POST /breeding-watches/{watch}/counts. */
 export const nightCountRequest = z.strictObject({
   clientId,
-  counted: z.int().min(0).max(100_000).describe("animals of the watch's species found alive, eggs apart"),
-  at: instantText.optional().describe("now where it is left out"),
+  counted: z
+    .int()
+    .min(0)
+    .max(100_000)
+    .describe("animals of the watch's species found alive, not counting eggs"),
+  at: instantText.optional().describe("default: now"),
   note: note.optional(),
 });
 
@@ -40,21 +44,23 @@ export const nightCountView = z.object({
   stand: z.enum(["asked", "due", "done"]),
   night: instant.describe("the evening that the night began, 18:00 site time"),
   onRecord: z.int(),
-  count: count.nullable().describe("the newest of the night"),
-  pool: pupPoolView.nullable().describe("null: none is named"),
+  count: count.nullable().describe("the latest count of the night"),
+  pool: pupPoolView.nullable().describe("null if none is named"),
 });
 export type NightCountView = z.infer<typeof nightCountView>;
 /** GET /night-counts. */
 export const nightCountsView = z.object({
   now: instant,
-  counts: z.array(nightCountView).describe("what is due first, then what is asked, then what is done"),
+  counts: z
+    .array(nightCountView)
+    .describe("counts that are due first, then those asked for, then those done"),
 });
 export type NightCountsView = z.infer<typeof nightCountsView>;
 
 export const nightCountAnswer = z.object({
   id: z.string(),
   received: instant,
-  repeated: z.boolean().describe("stored before by the same client id"),
+  repeated: z.boolean().describe("already stored under the same client id"),
   count,
 });
 export type NightCountAnswer = z.infer<typeof nightCountAnswer>;

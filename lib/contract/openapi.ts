@@ -77,7 +77,7 @@ const reference = (name: string) => `#/components/schemas/${name}`;
 
 function nameOf(schema: z.ZodType): string {
   const found = Object.entries(NAMED).find(([, named]) => named === schema);
-  if (!found) throw new Error("a schema of an endpoint has no name in the OpenAPI document");
+  if (!found) throw new Error("an endpoint's schema has no name in the OpenAPI document");
   return found[0];
 }
 
@@ -131,7 +131,7 @@ function operation(name: string, endpoint: Endpoint): Json {
     parameters: parametersOf(endpoint),
     ...body,
     responses: {
-      "200": { description: "As asked", content },
+      "200": { description: "What was asked for", content },
       default: {
         description: "What is wrong and what to do instead (RFC 9457)",
         content: { "application/problem+json": { schema: { $ref: reference("Problem") } } },

@@ -24,7 +24,7 @@ export type GrantView = z.infer<typeof grantView>;
 export const meView = z.object({
   kind: z.enum(["person", "token", "first run"]).describe("first run: nobody has an account yet"),
   id: z.string(),
-  name: z.string().describe("as it stands in records"),
+  name: z.string().describe("name as it appears in records"),
   userName: z.string().nullable(),
   grants: z.array(grantView),
   rights: z.array(z.string()).describe("everything this actor may do somewhere"),
@@ -42,8 +42,8 @@ export const passwordRequest = z.strictObject({
 
 const grantSent = z.strictObject({
   role,
-  site: named.nullable().optional().describe("a site's short name; everywhere where it is left out"),
-  system: named.nullable().optional().describe("a system's short name; not beside `site`"),
+  site: named.nullable().optional().describe("a site's short name; default: everywhere"),
+  system: named.nullable().optional().describe("a system's short name; not together with `site`"),
 });
 
 /** POST /people. */
@@ -56,7 +56,7 @@ export const inviteRequest = z.strictObject({
       /^[a-z0-9][a-z0-9._-]*$/,
       "small letters, digits, dot, dash and underscore, beginning with one of the first two",
     ),
-  name: z.string().trim().min(2).max(80).describe("as it will stand in records"),
+  name: z.string().trim().min(2).max(80).describe("name as it will appear in records"),
   email: z.email().max(200).optional(),
   grants: z.array(grantSent).max(50),
 });
@@ -73,13 +73,13 @@ export const personView = z.object({
   mustChangePassword: z.boolean(),
   created: instant,
   lastSignIn: instant.nullable(),
-  sessions: z.number().int().describe("open now"),
+  sessions: z.number().int().describe("number of open sessions"),
 });
 export type PersonView = z.infer<typeof personView>;
 /** GET /people. */
 export const peopleView = z.object({ people: z.array(personView).describe("by name") });
 export type PeopleView = z.infer<typeof peopleView>;
-/** POST /people and POST /people/{person}/new-password: the password is shown this once and works once. */
+/** POST /people and POST /people/{person}/new-password: the password is shown only once and works once. */
 export const invitedView = z.object({
   person: personView,
   oneTimePassword: z.string(),
@@ -89,13 +89,13 @@ export type InvitedView = z.infer<typeof invitedView>;
 /** POST /people/{person}/disable, /enable and /end-sessions. */
 export const personReason = z.strictObject({ reason: reason.optional() });
 
-/** POST /tokens: for a wall display (viewer) or a program that sends. The token is shown this once. */
+/** POST /tokens: for a wall display (viewer) or a program that sends. The token is shown only once. */
 export const tokenRequest = z.strictObject({
   name: z.string().trim().min(2).max(80),
-  role: z.enum(["viewer", "aquarist", "technician"]).describe("its scope; a wall display is a viewer"),
+  role: z.enum(["viewer", "aquarist", "technician"]).describe("what it may do; a wall display is a viewer"),
   site: named.nullable().optional(),
   system: named.nullable().optional(),
-  days: z.int().min(1).max(3_660).optional().describe("how long it works; a year where it is left out"),
+  days: z.int().min(1).max(3_660).optional().describe("how long it works; default: a year"),
 });
 export const tokenView = z.object({
   id: z.string(),
@@ -109,13 +109,13 @@ export const tokenView = z.object({
 export type TokenView = z.infer<typeof tokenView>;
 /** GET /tokens. */
 export const tokensView = z.object({ tokens: z.array(tokenView) });
-export const newTokenView = z.object({ token: z.string().describe("shown this once"), view: tokenView });
+export const newTokenView = z.object({ token: z.string().describe("shown only this once"), view: tokenView });
 
 /** GET /audit. */
 export const auditQuery = z.strictObject({
-  limit: z.int().min(1).max(1_000).optional().describe("100 where it is left out"),
+  limit: z.int().min(1).max(1_000).optional().describe("default: 100"),
   before: z.int().min(1).optional().describe("only rows with a smaller `seq`: the next page"),
-  actor: named.optional().describe("name as it stands in the rows"),
+  actor: named.optional().describe("name as it appears in the rows"),
   verb: named.optional(),
 });
 export const auditView = z.object({
@@ -128,32 +128,32 @@ export const auditView = z.object({
         verb: z.string(),
         subject: z.string().describe("what was written, e.g. bench-test:<id>"),
         record: z.string().describe("canonical JSON of what was written; no secrets"),
-        hash: z.string().describe("SHA-256 over the hash before, and this row"),
+        hash: z.string().describe("SHA-256 over the previous row's hash and this row"),
       }),
     )
     .describe("newest first"),
   next: z.number().int().nullable().describe("`before` of the next page"),
   intact: z
     .boolean()
-    .describe("these rows follow from one another; GET /audit/check follows the whole chain"),
+    .describe("the hash chain of these rows is unbroken; GET /audit/check follows the whole chain"),
 });
 /** GET /audit/check. */
 export const auditCheckView = z.object({
   rows: z.number().int(),
-  broken: z.number().int().nullable().describe("the first row that does not follow from the one before"),
+  broken: z
+    .number()
+    .int()
+    .nullable()
+    .describe("the first row whose hash does not follow from the row before"),
   head: z.string().describe("hash of the newest row: kept elsewhere, it shows rows that were cut off later"),
 });
 export type AuditView = z.infer<typeof auditView>;
 
-/** POST /alarms/{alarm}/acknowledge: somebody has seen it; it does not mean mended. */
+/** POST /alarms/{alarm}/acknowledge: somebody has seen it; it does not mean fixed. */
 export const acknowledgeRequest = z.strictObject({
   clientId,
   note: z.string().trim().max(500).optional(),
-  at: z
-    .number()
-    .int()
-    .optional()
-    .describe("when it was done, where it is sent later; now where it is left out"),
+  at: z.number().int().optional().describe("when it was done, if it is sent later; default: now"),
 });
 export const acknowledgeAnswer = z.object({
   id: z.string(),

@@ -10,7 +10,7 @@ export const clientId = z
   .min(1)
   .max(100)
   .regex(/^[\w.:-]+$/, "only letters, digits, dot, colon, dash and underscore")
-  .describe("made by the sender, the same at each retry: it is stored once");
-export const reason = z.string().trim().min(3).max(500).describe("why; stands beside the record");
+  .describe("chosen by the sender and repeated at each retry, so that it is stored once");
+export const reason = z.string().trim().min(3).max(500).describe("why; kept with the record");
 export const note = z.string().max(2_000);
 export const role = z.enum(["viewer", "aquarist", "technician", "curator", "administrator"]);

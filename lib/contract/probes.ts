@@ -8,7 +8,7 @@ import { clientId, instant, note, reason } from "./places.ts";
 const kind = z.enum(CALIBRATION_KINDS);
 const value = z.number();
 const standard = z.strictObject({
-  value: value.describe("what the buffer or standard is worth, in the stream's unit"),
+  value: value.describe("certified value of the buffer or standard, in the stream's unit"),
   read: value.describe("what the probe read in it before it was adjusted"),
 });
 
@@ -16,11 +16,11 @@ const standard = z.strictObject({
 export const calibrationRequest = z.strictObject({
   clientId,
   kind,
-  from: instantText.optional().describe("when it was taken out; the same as `at` where it is left out"),
+  from: instantText.optional().describe("when it was taken out; default: the same as `at`"),
   at: instantText.describe("when it was back in the water"),
   before: value.optional().describe("in the tank's water before cleaning"),
   after: value.optional().describe("in the same water after cleaning"),
-  moved: value.optional().describe("by how much that water moved meanwhile by another instrument"),
+  moved: value.optional().describe("how much that water changed in between, by another instrument"),
   standards: z.array(standard).max(3).optional(),
   slope: value.min(0).max(120).optional().describe("pH electrode, percent"),
   offset: value.min(-500).max(500).optional().describe("pH electrode, mV at pH 7"),
@@ -30,7 +30,7 @@ export const calibrationRequest = z.strictObject({
     .boolean()
     .optional()
     .describe(
-      "true: keep a correction of the readings since the visit before; raw readings stay as they are",
+      "true: store a correction of the readings since the previous visit; raw readings stay as they are",
     ),
 });
 /** POST /calibrations/{calibration}/void. */
@@ -39,7 +39,7 @@ export const voidCalibrationRequest = z.strictObject({ clientId, reason });
 const correctionView = z.object({
   from: instant,
   to: instant,
-  error: value.describe("found at the second visit: true less shown, in the stream's unit"),
+  error: value.describe("found at the second visit: true minus shown, in the stream's unit"),
   by: z.string(),
   reason: z.string(),
 });
@@ -63,7 +63,7 @@ export const calibrationView = z.object({
   error: z
     .object({ fouling: value, drift: value, total: value })
     .nullable()
-    .describe("what the visit found: true less shown, in the stream's unit"),
+    .describe("what the visit found: true minus shown, in the stream's unit"),
   grade: z.enum(["excellent", "good", "fair", "poor"]).nullable().describe("of the record after correction"),
   correction: correctionView.nullable(),
   voided: z.object({ by: z.string(), at: instant, reason: z.string() }).nullable(),
@@ -97,9 +97,9 @@ export type ProbeRow = z.infer<typeof probeRow>;
 export const probesView = z.object({
   now: instant,
   zone: z.string(),
-  probes: z.array(probeRow).describe("gravest first, then as set up"),
+  probes: z.array(probeRow).describe("most serious first, then in set-up order"),
   counts: z.record(z.enum(HEALTH_LETTERS), z.int()),
-  unclaimed: z.int().nullable().describe("topics nobody has claimed; null where they may not be seen"),
+  unclaimed: z.int().nullable().describe("number of unclaimed topics; null if the caller may not see them"),
 });
 export type ProbesView = z.infer<typeof probesView>;
 
@@ -114,7 +114,7 @@ export const probeView = probeRow.extend({
         at: instant,
         probe: value.describe("median of 10 minutes before to 10 after"),
         bench: value,
-        difference: value.describe("probe less bench, percent for conductivity"),
+        difference: value.describe("probe minus bench, percent for conductivity"),
         ewma: value.nullable(),
         limit: value.nullable(),
       }),
@@ -136,7 +136,7 @@ export const probeView = probeRow.extend({
   regression: z
     .object({ slope: value, intercept: value })
     .nullable()
-    .describe("Deming; null where the bench did not range widely enough to tell a slope"),
+    .describe("Deming; null if the bench did not range widely enough to tell a slope"),
   drifting: z.boolean(),
   perMonth: value.nullable().describe("drift in 30 days, in the difference's unit"),
   says: z.string().describe("what these tests can see"),

@@ -22,11 +22,13 @@ const edges = z.strictObject({
 /** POST /systems/{system}/bands: a new version; the one before stays readable. */
 export const changeBandRequest = z.strictObject({
   quantity: named,
-  point: named.nullable().optional().describe("null or left out: every point without a band of its own"),
+  point: named.nullable().optional().describe("null or omitted: every point without a band of its own"),
   months: z
     .union([z.array(edges).length(1), z.array(edges).length(12)])
-    .describe("one for all year, or twelve that hold in the middle of each month; in the quantity's unit"),
-  validFrom: instantText.optional().describe("now where it is left out; the past is judged again from there"),
+    .describe(
+      "one for the whole year, or twelve that apply in the middle of each month; in the quantity's unit",
+    ),
+  validFrom: instantText.optional().describe("default: now; readings since then are evaluated again"),
   reason,
   source: z
     .string()
@@ -65,20 +67,15 @@ export type BandsView = z.infer<typeof bandsView>;
 
 const systemFields = {
   name: z.string().trim().min(2).max(80),
-  kind: z
-    .string()
-    .trim()
-    .min(2)
-    .max(80)
-    .describe("what people call it, in plain words; nothing is decided by it"),
+  kind: z.string().trim().min(2).max(80).describe("what people call it, in plain words; has no effect"),
   type: z.enum(SYSTEM_TYPE_IDS).describe("what it is used for"),
   startingBands: z
     .enum(STARTING_BANDS)
     .nullable()
-    .describe("bands where no resident's profile speaks of a quantity; null: none"),
+    .describe("bands for quantities that no resident's profile covers; null: none"),
   water: z.enum(["fresh", "brackish", "marine"]),
   volume: z.number().positive().max(1_000_000).describe("m3"),
-  duty: z.number().positive().max(1_000_000).nullable().describe("duty flow, m3/h; null where not known"),
+  duty: z.number().positive().max(1_000_000).nullable().describe("duty flow, m3/h; null if not known"),
   youngFilter: z.boolean().describe("total ammonia results are carried 24 h instead of 7 days"),
 };
 const code = z
@@ -96,8 +93,8 @@ export const addSystemRequest = z.strictObject({
   ...systemFields,
   startingBands: systemFields.startingBands.optional(),
   duty: systemFields.duty.optional(),
-  youngFilter: systemFields.youngFilter.optional().describe("as its type has it where it is left out"),
-  opened: instantText.optional().describe("now where it is left out"),
+  youngFilter: systemFields.youngFilter.optional().describe("default: as its type has it"),
+  opened: instantText.optional().describe("default: now"),
   points: z
     .array(z.union([code, z.strictObject({ code, role: role.optional() })]))
     .max(50)
@@ -114,13 +111,13 @@ export const changeSystemRequest = z.strictObject({
 /** POST /systems/{system}/points. */
 export const addPointRequest = z.strictObject({
   code: code.describe("short name of a place in the system"),
-  role: role.optional().describe("guessed from the name where it is left out, and shown as a guess"),
-  twinOf: named.nullable().optional().describe("the point whose probe this one is a second one of"),
+  role: role.optional().describe("default: guessed from the name, and shown as a guess"),
+  twinOf: named.nullable().optional().describe("the point whose probe this one duplicates"),
 });
 /** POST /systems/{system}/points/{point}. */
 export const changePointRequest = z.strictObject({
   role,
-  from: instantText.optional().describe("judged again from there; from now on where it is left out"),
+  from: instantText.optional().describe("judged again from there; default: from now on"),
   reason,
 });
 /** POST /streams/{stream}. */
@@ -131,24 +128,24 @@ export const changeStreamRequest = z.strictObject({
     .max(31_622_400)
     .nullable()
     .optional()
-    .describe("expected time between readings; null: not scheduled, never silent"),
-  critical: z.boolean().optional().describe("the system is not known while this one is not"),
+    .describe("expected time between readings; null: no schedule, so never reported silent"),
+  critical: z.boolean().optional().describe("while this stream is not known, the system is not known"),
   phScale: z
     .enum(CALIBRATION_SCALES)
     .optional()
-    .describe(
-      "of a pH probe: nbs where it was calibrated in ordinary buffers, total where in tris in sea water",
-    ),
+    .describe("for a pH probe: nbs if it was calibrated in ordinary buffers, total if in tris in sea water"),
   phOffset: z
     .number()
     .min(-1)
     .max(1)
     .optional()
-    .describe("of a pH probe: what to add to a reading, in pH, as found against a buffer"),
-  electrode: z.enum(REFERENCE_ELECTRODES).optional().describe("of an ORP probe: its reference electrode"),
+    .describe("for a pH probe: what to add to a reading, in pH, as found against a buffer"),
+  electrode: z.enum(REFERENCE_ELECTRODES).optional().describe("for an ORP probe: its reference electrode"),
   basisFrom: instantText
     .optional()
-    .describe("when scale, offset or electrode began to hold; now where left out. Judged again from there"),
+    .describe(
+      "from when scale, offset or electrode apply; default: now. Readings since then are evaluated again",
+    ),
   reason,
 });
 export type ChangeStreamRequest = z.infer<typeof changeStreamRequest>;
@@ -210,7 +207,9 @@ export const systemSetUpView = z.object({
             words: z.string(),
           }),
         )
-        .describe("what the numbers of a pH or ORP probe stand on, oldest first; empty for everything else"),
+        .describe(
+          "scale, offset and electrode of a pH or ORP probe over time, oldest first; empty for everything else",
+        ),
     }),
   ),
 });

@@ -14,9 +14,9 @@ export const sumField = z.union([
   z.object({
     ...anyField,
     kind: z.literal("number"),
-    units: z.array(displayUnit).describe("it may be given in; the first where none is said"),
-    usual: z.number().nullable().describe("taken where it is left out"),
-    example: z.number().nullable().describe("what a form begins with, in the first unit"),
+    units: z.array(displayUnit).describe("units it may be given in; default: the first"),
+    usual: z.number().nullable().describe("used if omitted"),
+    example: z.number().nullable().describe("initial value in a form, in the first unit"),
   }),
   z.object({
     ...anyField,

@@ -70,7 +70,7 @@ export const streamState = z.object({
   basis: z
     .string()
     .optional()
-    .describe("of a pH or ORP probe: the scale or electrode its number is on now, in words"),
+    .describe("for a pH or ORP probe: the scale or electrode of its value now, in words"),
   at: instant.nullable(),
   value: number,
   low: number.describe("lower end of the interval, where the value has one"),
@@ -81,12 +81,12 @@ export const streamState = z.object({
   received: instant.nullable(),
   silent: z.boolean(),
   deviation: number.describe(
-    "signed; 0 in the target band, 1 at the action limit; null where not proven or no band",
+    "signed; 0 in the target band, 1 at the action limit; null if not proven or no band",
   ),
   band: bandEdges.nullable(),
   bandSource: z.string().nullable(),
-  rate: number.describe("units an hour over the last two hours"),
-  plan: number.describe("where its plan says it should be now"),
+  rate: number.describe("units per hour over the last two hours"),
+  plan: number.describe("value its plan calls for now"),
   sweepLow: number.describe("lowest good value since 18:00 site time"),
   sweepHigh: number,
   standing: standing,
@@ -146,12 +146,12 @@ export const seriesView = z.object({
     low: z
       .array(number)
       .optional()
-      .describe("derived values: lower end of the interval, of a column the lowest in it"),
+      .describe("derived values: lower end of the interval; for a column, the lowest in it"),
     high: z.array(number).optional(),
     qualifier: z
       .array(z.enum(["=", "<", ">"]))
       .optional()
-      .describe("bench results: below or above what the method can tell"),
+      .describe("bench results: below or above the method's range"),
   }),
   flagged: z
     .array(z.object({ at: instant, flag: z.number().int(), reasons: z.array(z.string()) }))
@@ -180,7 +180,7 @@ export const timeLeftView = z.discriminatedUnion("kind", [
   z.object({ kind: z.literal("past"), value: z.number() }),
   z
     .object({ kind: z.literal("not soon"), value: z.number() })
-    .describe("no course is proven that gets there within seven days"),
+    .describe("no proven course gets there within seven days"),
   z.object({ kind: z.enum(["away", "open", "not known"]) }),
 ]);
 export type TimeLeftView = z.infer<typeof timeLeftView>;
@@ -205,7 +205,7 @@ export const overnightView = z.object({
   from: instant,
   to: instant,
   zone: z.string(),
-  findings: z.array(findingView).describe("in the order of the groups, gravest first in each"),
+  findings: z.array(findingView).describe("in the order of the groups, most serious first in each"),
   groups: z
     .array(z.object({ group: nightGroup, items: z.array(nightItem) }))
     .describe("every finding in one group, in the order they are read; empty ones are left out"),
@@ -231,11 +231,11 @@ export const overnightView = z.object({
       recovering: z.number().int(),
       unknown: z.number().int(),
       calm: z.number().int().describe("calm all night"),
-      share: number.describe("readings got against readings expected; null where none are expected"),
+      share: number.describe("readings received as a share of those expected; null if none are expected"),
     })
     .describe("one system counts in each that it is in"),
-  names: z.record(z.string(), z.string()).describe("names of the systems spoken of, by short name"),
-  labels: z.record(z.string(), z.string()).describe("names of the quantities spoken of, by id"),
+  names: z.record(z.string(), z.string()).describe("names of the systems mentioned, by short name"),
+  labels: z.record(z.string(), z.string()).describe("names of the quantities mentioned, by id"),
 });
 export type OvernightView = z.infer<typeof overnightView>;
 
@@ -243,7 +243,7 @@ export type OvernightView = z.infer<typeof overnightView>;
 export const liveEvent = z.object({
   now: instant,
   seq: z.number().int(),
-  systems: z.array(systemState).describe("systems with any change, whole"),
+  systems: z.array(systemState).describe("full state of every system that changed"),
   counts: z.object({ rejected: z.number(), unclaimed: z.number() }),
 });
 export type LiveEvent = z.infer<typeof liveEvent>;

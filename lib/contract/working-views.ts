@@ -1,9 +1,9 @@
-/** How a number was come by, as the API sends it and pages show it. */
+/** How a value was calculated, as the API sends it and pages show it. */
 import * as z from "zod";
 
 const instant = z.number().int().describe("UTC milliseconds");
 const number = z.number().nullable();
-const mark = z.enum(["below", "above"]).nullable().describe("rests on a result that is only a bound");
+const mark = z.enum(["below", "above"]).nullable().describe("rests on a result that is only a limit");
 
 const named = {
   quantity: z.string(),
@@ -20,7 +20,9 @@ export const uncertaintyPart = z.object({
   of: z.string().describe("standard uncertainty of the input"),
   adds: z
     .number()
-    .describe("what it makes of the result: standard uncertainty in its unit, or in percent of it"),
+    .describe(
+      "its contribution to the result: standard uncertainty in the result's unit, or in percent of it",
+    ),
   isRelative: z.boolean(),
 });
 
@@ -28,7 +30,7 @@ export type UncertaintyPart = z.infer<typeof uncertaintyPart>;
 
 export const workingInput = z.object({
   ...named,
-  value: number.describe("null where there was none young enough"),
+  value: number.describe("null if there was none recent enough"),
   point: z.string().nullable(),
   origin: z
     .enum(["probe", "bench", "derived", "equipment", "system"])
@@ -52,7 +54,7 @@ export const workingView = z.object({
   mark,
   status: z.enum(["ok", "extrapolated", "not known"]),
   note: z.string().nullable(),
-  isStored: z.boolean().describe("kept by the evaluator; otherwise computed when asked"),
+  isStored: z.boolean().describe("stored by the evaluator; otherwise computed on request"),
   equation: z.string(),
   expression: z.array(z.string()),
   range: z.string(),

@@ -43,11 +43,11 @@ export interface WriteDeps {
   readonly newId: (now: Instant) => string;
 }
 
-/** Who asks. Proven by the edge; what they may do is checked again by each service. */
+/** Who is asking. Authenticated by the edge; what they may do is checked again by each service. */
 export interface Actor {
   /** Of the account or token; "first-run" before anybody has one. */
   readonly id: string;
-  /** As it stands in records. */
+  /** As it appears in records. */
   readonly name: string;
   readonly kind: "person" | "token" | "first run";
   readonly grants: readonly Grant[];

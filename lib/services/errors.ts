@@ -43,7 +43,7 @@ export function notFound(what: string, value: string, remedy: string): AppError 
   });
 }
 
-/** Text of what was sent, short enough to stand in an answer. */
+/** Text of what was sent, short enough for an answer. */
 export function shorten(value: unknown): string {
   const text = typeof value === "string" ? value : (JSON.stringify(value) ?? String(value));
   return text.length > 80 ? `${text.slice(0, 80)}…` : text;

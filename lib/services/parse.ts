@@ -1,7 +1,7 @@
 import type * as z from "zod";
 import { type FieldIssue, invalid, shorten } from "./errors.ts";
 
-/** What stands at a path of what was sent; undefined where the path leads nowhere. */
+/** The value at a path of what was sent; undefined if the path leads nowhere. */
 function valueAt(input: unknown, path: readonly PropertyKey[]): unknown {
   let here: unknown = input;
   for (const key of path) {
@@ -40,7 +40,7 @@ function remedyFor(issue: Issue): string {
   }
 }
 
-/** Issues of a failed parse, each naming field, value and remedy. A union is told by the branch that came nearest. */
+/** Issues of a failed parse, each naming field, value and remedy. For a union, the branch that came nearest is reported. */
 export function issuesOf(error: z.core.$ZodError, input: unknown): FieldIssue[] {
   const issues: FieldIssue[] = [];
   const add = (issue: Issue, before: readonly PropertyKey[]) => {

@@ -12,7 +12,10 @@ export const placeOf = ({ site, system }: Pick<SystemSetUp, "site" | "system">):
 
 function refuseUnchanged(actor: Actor): void {
   if (actor.mustChange)
-    throw new AppError("forbidden", "Change the one-time password first: nothing else is open until then.");
+    throw new AppError(
+      "forbidden",
+      "Change the one-time password first: nothing else can be used until then.",
+    );
 }
 
 /** Throws AppError "forbidden" unless the actor has the right at the place (no place: everywhere). */

@@ -42,7 +42,7 @@ function narrowReader(reader: SetUpReader, grants: readonly Grant[]): SetUpReade
   };
 }
 
-/** What read services may see for each actor. Throws AppError "forbidden" for one who may read nothing. */
+/** What read services may see for each actor. Throws AppError "forbidden" for anyone who may read nothing. */
 export type Scope = (actor: Actor) => ReadDeps;
 
 /** Actors with the same grants share one narrowed view, so that a page costs no more for them than for anybody. */
@@ -66,6 +66,6 @@ export function demandAll(deps: Pick<ReadDeps, "seesAll">, what: string): void {
   if (!deps.seesAll)
     throw new AppError(
       "forbidden",
-      `${what} speaks of every system; a role for all of them is needed to see it.`,
+      `${what} covers every system; you need a role for all of them to see it.`,
     );
 }

@@ -40,7 +40,7 @@ export interface SetUpReader {
   readAgain(): Promise<IndexedSetUp>;
 }
 
-/** A stream born by its first reading writes no set-up entry, so what is remembered is never older than this. */
+/** A stream created by its first reading writes no set-up entry, so what is remembered is never older than this. */
 const OLDEST = SECOND;
 const ENTRIES = 500;
 
@@ -63,7 +63,7 @@ export function indexSetUp(setUp: SetUp): IndexedSetUp {
   const residents = groupBy(setUp.residents, (row) => row.system);
   const systems = setUp.systems.map((system): SystemSetUp => {
     const site = sites.get(system.site);
-    if (!site) throw new Error(`system ${system.code} names a site that does not exist`);
+    if (!site) throw new Error(`system ${system.code} belongs to a site that does not exist`);
     return {
       system,
       site,
@@ -85,7 +85,7 @@ export function indexSetUp(setUp: SetUp): IndexedSetUp {
 }
 
 /**
- * Remembers what is set up until the journal names a change, a row speaks of an unknown stream, or a second has passed since something
+ * Remembers what is set up until the journal names a change, a row refers to an unknown stream, or a second has passed since something
  * was committed. Set-up is a few thousand rows and is asked for by every page and ten times a second by the live updates.
  */
 export function createSetUpReader(store: Store, clock: () => Instant): SetUpReader {
@@ -114,7 +114,7 @@ export function createSetUpReader(store: Store, clock: () => Instant): SetUpRead
       const changed = entries.length === ENTRIES || entries.some((entry) => entry.kind === "set-up");
       const age = clock() - kept.readAt;
       if (!hasAll || changed || age < 0 || age >= OLDEST) return load(mark, seq);
-      // The mark stays the one this set-up was read at: a stream born just now is found when the second is over.
+      // The mark stays the one this set-up was read at: a stream created just now is found when the second is over.
       kept = { ...kept, seq };
       return index;
     },

@@ -11,7 +11,7 @@ export function checkBatch(batch: AcceptBatch): void {
     if (!Number.isFinite(reading.value)) {
       throw new StoreError(
         "invalid",
-        `A reading of stream ${reading.stream} at ${reading.at} has the value ${reading.value}: send a finite number, or no reading.`,
+        `A reading of stream ${reading.stream} at ${reading.at} has the value ${reading.value}: send a finite number, or leave the reading out.`,
       );
     }
   }

@@ -17,7 +17,7 @@ export function checkSchemaVersion(found: number, where: string, mayMigrate: boo
   if (found < SCHEMA_VERSION && !mayMigrate) {
     throw new StoreError(
       "unavailable",
-      `The database ${where} has schema ${found} but this program needs schema ${SCHEMA_VERSION}: start the accepting process first, it brings the database up to date.`,
+      `The database ${where} has schema ${found} but this program needs schema ${SCHEMA_VERSION}: start the accepting process first; it brings the database up to date.`,
     );
   }
 }

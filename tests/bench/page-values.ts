@@ -17,7 +17,7 @@ export async function streamsShown(page: Page): Promise<ReadonlySet<string>> {
 
 type Told = readonly [stream: string, value: number, at: number];
 
-/** Runs in the page, so it stands alone: tells of every value that changes or is drawn anew, in one call a change of the page. */
+/** Runs in the page, so it stands alone: tells of every value that changes or is drawn again, in one call a change of the page. */
 function watchValues(tell: (batch: Told[]) => void): void {
   new MutationObserver((changes) => {
     const at = performance.timeOrigin + performance.now();

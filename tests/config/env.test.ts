@@ -100,7 +100,7 @@ describe("settings", () => {
     "HOMEWATER_API_TOKEN",
     "HOMEWATER_DEMO_PASSWORD",
   ];
-  it.each(names)("%s blank is not a default and not nought", (name) => {
+  it.each(names)("%s left blank is neither the default nor zero", (name) => {
     for (const blank of ["", "  "])
       expect(refusal({ [name]: blank })).toMatchObject({
         setting: name,
@@ -114,18 +114,18 @@ describe("settings", () => {
     ["HOMEWATER_MQTT_PORT", "-1", "write a port"],
     ["HOMEWATER_MQTT_PORT", "18.83", "write a port"],
     ["HOMEWATER_MQTT_PORT", "0x10", "write a port"],
-    ["HOMEWATER_MQTT_PORT", " 1883", "begins or ends with a blank"],
+    ["HOMEWATER_MQTT_PORT", " 1883", "begins or ends with a space"],
     ["HOMEWATER_HTTP_PORT", "1e3", "leave HOMEWATER_HTTP_PORT out for 3000"],
     ["HOMEWATER_DATABASE_URL", "mysql://db", '"mysql://db": write file:PATH'],
     ["HOMEWATER_DATABASE_URL", "file:", "write file:PATH"],
     ["HOMEWATER_DATABASE_URL", "/srv/a.db", "write file:PATH"],
     ["HOMEWATER_MQTT_URL", "broker.example", "write an address like mqtt://"],
     ["HOMEWATER_MQTT_URL", "http://broker.example", "write an address like mqtt://"],
-    ["HOMEWATER_MQTT_CLIENT_ID", "a b", "without blanks"],
+    ["HOMEWATER_MQTT_CLIENT_ID", "a b", "without spaces"],
     ["HOMEWATER_MQTT_CLIENT_ID", "x".repeat(66), "at most 65 characters"],
-    ["HOMEWATER_MQTT_HOST", "a b", "without blanks"],
-    ["HOMEWATER_MQTT_USER", "a b", "without blanks"],
-    ["HOMEWATER_HTTP_HOST", "a\tb", "without blanks"],
+    ["HOMEWATER_MQTT_HOST", "a b", "without spaces"],
+    ["HOMEWATER_MQTT_USER", "a b", "without spaces"],
+    ["HOMEWATER_HTTP_HOST", "a\tb", "without spaces"],
     ["HOMEWATER_PUBLIC_URL", "water.example", "write an address like https://"],
   ])("%s = %s stops the start in one line with the remedy", (name, value, says) => {
     const { setting, message } = refusal({ [name]: value });

@@ -122,7 +122,7 @@ describeWith("postgresql", "backups of a PostgreSQL server by its own tools", (b
     const url = await server.createDatabase();
     vi.stubEnv("HOMEWATER_DATABASE_URL", url);
     const done = await restored(file);
-    expect(done.said).toMatch(/^restored homewater-.*readings.*It knows everything up to .* is missing/s);
+    expect(done.said).toMatch(/^restored homewater-.*readings.*It holds everything up to .* is missing/s);
     expect(done.code).toBe(0);
 
     const again = await openPostgres({ url, migrate: false });

@@ -46,9 +46,9 @@ test("before the first start nothing is wrong: it says what is made when, lists 
   expect(said).toMatch(/HOMEWATER_API_TOKEN = \(set, not shown\)/);
   expect(said).not.toContain("0123456789abcdef");
   expect(said).not.toContain("kelp-forest-7");
-  expect(said).toMatch(/Database: .* is not there yet/);
+  expect(said).toMatch(/Database: .* does not exist yet/);
   expect(said).toMatch(/Nothing listens at 127.0.0.1:1/);
-  expect(said).toContain("Nothing has to be mended.");
+  expect(said).toContain("Nothing needs fixing.");
 });
 
 test("a store whose processes do not run, a broken file, a wrong setting, an old Node: each is named with what to do, and the exit code is 1", async () => {
@@ -58,7 +58,7 @@ test("a store whose processes do not run, a broken file, a wrong setting, an old
   await append([reading(T, 1)], Date.now());
   await store.close();
   expect(await doctor()).toBe(1);
-  expect(said).toMatch(/ok {4}Database: .*homewater.db opens, has schema \d+ and is whole/);
+  expect(said).toMatch(/ok {4}Database: .*homewater.db opens, has schema \d+ and is intact/);
   expect(said).toMatch(/WRONG Accepting readings: No accepting process has reported yet/);
   expect(said).toMatch(/WRONG Evaluating readings: .*Start Homewater/);
   expect(said).toMatch(/ok {4}Clock: The last message was received/);
@@ -72,12 +72,12 @@ test("a store whose processes do not run, a broken file, a wrong setting, an old
   expect(said).toMatch(/WRONG Node: 18.20.1 is too old/);
 });
 
-test("a place that cannot be looked at is not taken for one that will be made", async () => {
+test("a place that cannot be read is not taken for one that will be made", async () => {
   // POSIX leaves names longer than NAME_MAX (255 bytes on common file systems) to fail with ENAMETOOLONG.
   const far = join(folder, "x".repeat(300));
   expect(await doctor({ HOMEWATER_DATA: far })).toBe(1);
-  expect(said).toMatch(/Data folder: .* cannot be looked at \(ENAMETOOLONG\)/);
-  expect(said).toMatch(/Database: .* cannot be looked at \(ENAMETOOLONG\)/);
+  expect(said).toMatch(/Data folder: .* cannot be read \(ENAMETOOLONG\)/);
+  expect(said).toMatch(/Database: .* cannot be read \(ENAMETOOLONG\)/);
 });
 
 test("a broker that cannot be reached and one that can are told apart", async () => {

@@ -75,7 +75,7 @@ const READ = [
 test("a logger's file is looked at first, then stored, listed and withdrawn", async () => {
   const path = await file("logger.csv", LOGGER);
   expect(await run(path, ...READ)).toBe(0);
-  expect(said()).toMatch(/to store 8, there already 0, in conflict 0, refused 1/);
+  expect(said()).toMatch(/to store 8, already there 0, in conflict 0, refused 1/);
   expect(said()).toMatch(
     /Temp -> bay\/display\/temperature: 5 to store, 15.21 to 59 Cel, 2025-10-25T23:45Z to 2025-10-26T02:15Z, 0 empty, 1 NOT BELIEVABLE/,
   );
@@ -85,10 +85,10 @@ test("a logger's file is looked at first, then stored, listed and withdrawn", as
   expect(said()).toBe("Nothing has been imported yet.");
 
   expect(await run(path, ...READ, "--yes")).toBe(0);
-  expect(said()).toMatch(/stored 8, there already 0/);
-  const [, id = ""] = /import (\S+); to leave/.exec(said()) ?? [];
+  expect(said()).toMatch(/stored 8, already there 0/);
+  const [, id = ""] = /import (\S+); to withdraw it/.exec(said()) ?? [];
   expect(await run(path, ...READ, "--yes")).toBe(0);
-  expect(said()).toMatch(/stored 0, there already 8/);
+  expect(said()).toMatch(/stored 0, already there 8/);
   expect(await run("--withdraw", id, "--reason", "the probe was in air")).toBe(0);
   expect(await run("--list")).toBe(0);
   expect(out).toHaveLength(2);
@@ -118,7 +118,7 @@ test("what cannot be is said in one sentence that names it, and nothing is store
   );
   expect(await wrong(path, ...READ, "--map", "X=moon/display/ph")).toMatch(/"moon" is not set up here/);
   expect(await wrong(path, ...READ, "--map", "X=reef/roof/ph")).toMatch(
-    /"roof" is no point of reef.*use one of display/s,
+    /"roof" is not a point of reef.*use one of display/s,
   );
   expect(
     await wrong(
@@ -151,7 +151,7 @@ test("arguments that do not fit together are refused", () => {
   expect(read("f", "--time", "t", "--map", "nonsense")).toThrow(/write COLUMN=/);
   expect(read("f", "--time", "t", "--map", "a=b/c/ph", "--long", "n")).toThrow(/belong together/);
   expect(read("f", "--time", "t", "--map", "a=b/c/ph", "--format", "iso8601")).toThrow(/time format/);
-  expect(read("f", "--colour", "red")).toThrow(/--colour is not known/);
+  expect(read("f", "--colour", "red")).toThrow(/--colour is not an option/);
 });
 
 test("a long file with quoted line breaks and letters of several bytes comes out as it went in, whatever the pieces", async () => {
@@ -178,7 +178,7 @@ test("a long file with quoted line breaks and letters of several bytes comes out
   ];
   expect(await run(path, ...long, "--yes")).toBe(0);
   expect(said()).toMatch(/9,000 rows from 2025-01-01T00:00Z to 2025-01-07T05:59Z/);
-  expect(said()).toMatch(/stored 9,000, there already 0, in conflict 0, refused 0/);
+  expect(said()).toMatch(/stored 9,000, already there 0, in conflict 0, refused 0/);
   expect(said()).toMatch(/4,500 stored, 20 to 20.6 Cel/);
   const recorded = await openRecorded(path);
   expect(recorded.fingerprint).toMatch(new RegExp(`^${Buffer.byteLength(text)}-[0-9a-f]{16}$`));

@@ -37,7 +37,7 @@ describe("npm run native-water", () => {
   it("names what it cannot read, and ends with 2", async () => {
     expect(await run("north", "5")).toMatchObject({
       code: 2,
-      told: expect.stringContaining('"north" is no number'),
+      told: expect.stringContaining('"north" is not a number'),
     });
     expect(await run("95", "5")).toMatchObject({ code: 2, told: expect.stringContaining("latitude 95") });
     expect(await run("5")).toMatchObject({ code: 2 });

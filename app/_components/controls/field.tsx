@@ -11,7 +11,7 @@ export interface FieldLinks {
   readonly [EARLY]: "";
 }
 
-/** A labelled control with its hint and, at the field, what is wrong with it and how to mend it. */
+/** A labelled control with its hint and, at the field, what is wrong with it and how to correct it. */
 export function Field({
   label,
   hint = "",

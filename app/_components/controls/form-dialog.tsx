@@ -69,6 +69,6 @@ export function FormDialog<T>({
   );
 }
 
-/** What a text needs before it is sent; empty where it has it, or nothing was asked yet. */
+/** What a text needs before it is sent; empty where it has it, or nothing has been submitted yet. */
 export const needed = (text: string, asked: boolean, least = 3): string =>
   asked && text.trim().length < least ? `required, at least ${least} characters` : "";

@@ -9,7 +9,7 @@ import { Field } from "../controls/field.tsx";
 import { issueAt, newClientId, type Sent, send } from "../live/send.ts";
 import css from "./overnight.module.css";
 
-/** Somebody has seen it: with a note where there is something to say. Seen does not mean mended, and the dialog says so. */
+/** Somebody has seen it: with a note where there is something to say. Seen does not mean fixed, and the dialog says so. */
 export function Acknowledge({
   finding,
   alarm,

@@ -22,7 +22,7 @@ export function GroundSwitch() {
     const root = document.documentElement;
     setGround(GROUNDS.find((g) => g === root.dataset.ground) ?? "light");
     setWall(root.dataset.size === "wall");
-    // On a phone the pages stand in one line that moves sideways: the open one is brought into sight.
+    // On a phone the pages are in one line that scrolls sideways: the open one is scrolled into view.
     const nav = document.querySelector("header > nav");
     const open = nav?.querySelector<HTMLElement>("[aria-current]");
     if (nav != null && open != null) nav.scrollLeft = open.offsetLeft - nav.clientWidth / 2;

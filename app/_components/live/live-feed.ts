@@ -78,7 +78,7 @@ function listen(tell: (message: FeedMessage) => void, signal: AbortSignal): void
     };
     source.onerror = () => {
       tell({ kind: "state", state: "reconnecting" });
-      // After an answer that is not a stream (a proxy's error page) the browser gives up for good: open anew.
+      // After an answer that is not a stream (a proxy's error page) the browser gives up for good: open again.
       if (source?.readyState === EventSource.CLOSED) {
         clearTimeout(retry);
         retry = setTimeout(open, RETRY_MS);

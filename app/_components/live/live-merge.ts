@@ -41,7 +41,7 @@ export function mergeEvent(state: LiveState, event: LiveEvent): LiveState {
   };
 }
 
-/** The whole state read anew; systems that did not change keep their identity, so that only changed rows are drawn again. */
+/** The whole state read again; systems that did not change keep their identity, so that only changed rows are drawn again. */
 export function mergeWhole(state: LiveState, view: SystemsView): LiveState {
   if (view.seq < state.view.seq) return state;
   const before = new Map(state.view.systems.map((s) => [s.system, s]));

@@ -25,7 +25,7 @@ async function problemOf(answer: Response): Promise<Problem | null> {
   }
 }
 
-/** Sends JSON to the API below /api/v1. Never throws: what went wrong is told in words, with the fields it belongs to. */
+/** Sends JSON to the API below /api/v1. Never throws: what went wrong is said in words, with the fields it belongs to. */
 export async function send<T>(path: string, body: object): Promise<Sent<T>> {
   return ask<T>(path, {
     method: "POST",

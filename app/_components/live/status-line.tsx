@@ -5,7 +5,7 @@ import { clockOf } from "#core/time/zone-clock.ts";
 import css from "./status-line.module.css";
 import type { Live } from "./use-live.ts";
 
-/** A stream that has said nothing for so long is called dead, whatever the socket believes. */
+/** A stream that has said nothing for this long is called dead, whatever the socket believes. */
 const DEAD_MS = 60_000;
 
 function connectionWords(live: Live): { text: string; isWell: boolean } {

@@ -32,7 +32,7 @@ const capital = (text: string): string => text.charAt(0).toUpperCase() + text.sl
 /** Streams that got fewer of their readings than this are named; one missing alone, at the edge of the range, is not a gap. */
 export const COMPLETE = 0.99;
 
-/** What of the completeness is worth showing: streams below 99 %. The sum over all of them stands in the summary. */
+/** What of the completeness is worth showing: streams below 99 %. The sum over all of them is in the summary. */
 export const incomplete = (view: OvernightView): OvernightView["completeness"] =>
   view.completeness.filter((row) => row.share < COMPLETE && row.expected - row.got > 1);
 
@@ -167,7 +167,7 @@ function edgeLine(finding: FindingView, now: string): string {
   return `${now}, ${isPast ? "limit" : `band ${side}`} ${edgeText(level, finding.decimals)}`;
 }
 
-/** For how long it has been, or how long it was; since when stands in its sentence. */
+/** For how long it has been, or how long it was; since when is in its sentence. */
 export const lastingWords = (finding: FindingView, now: number): string =>
   finding.ended === null
     ? `for ${durationText(now - finding.began)}`

@@ -122,7 +122,7 @@ function MonthRow({
   );
 }
 
-/** Months in a row that were not read are told in one line. */
+/** Consecutive months without readings share one line. */
 function runsOf(months: readonly MonthOfLife[]): MonthOfLife[][] {
   const runs: MonthOfLife[][] = [];
   for (const month of months) {

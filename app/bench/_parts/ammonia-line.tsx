@@ -141,7 +141,7 @@ export interface AmmoniaAsked {
   readonly sampledAt: number;
 }
 
-/** Un-ionised ammonia of the total ammonia that stands in the form, with pH, temperature and salinity from it or from around the sample. */
+/** Un-ionised ammonia of the total ammonia in the form, with pH, temperature and salinity from it or from around the sample. */
 export function AmmoniaNow({
   asked: { tan, own, water, sampledAt },
   ...shown

@@ -39,7 +39,7 @@ export const unitOf = (field: BenchField, typed: Typed | undefined): UnitChoice 
   return found;
 };
 
-/** What stands in a field, judged. */
+/** What a field holds, judged. */
 export type Examined =
   | { readonly kind: "empty" }
   | { readonly kind: "fault"; readonly fault: TypedFault }

@@ -55,7 +55,7 @@ export function EntryForm(props: EntryFormProps) {
   const rows = rowsAt(here, draft, fields);
   const pad = usePad();
   const [ways, setWays] = useState<Readonly<Record<string, Way>>>({});
-  /** What each field held when it was looked at. */
+  /** What each field held when it was checked. */
   const [checked, setChecked] = useState<Readonly<Record<string, string>>>({});
   const [active, setActive] = useState<string | null>(null);
   const [refused, setRefused] = useState<Readonly<Record<string, string>>>({});

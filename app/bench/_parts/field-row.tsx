@@ -14,7 +14,7 @@ import css from "./field.module.css";
 import { Later } from "./later.tsx";
 import { loadQuestion, loadTypedStrip } from "./parts-later.ts";
 
-/** Nobody types on after so long: what stands there is looked at. */
+/** After this long nobody is still typing: the field is checked. */
 const PAUSE_MS = 1_200;
 function Last({
   row,
@@ -66,7 +66,7 @@ export interface FieldRowProps {
   readonly children?: React.ReactNode;
 }
 
-/** One quantity: what it was, what it should be, what is typed, and at once what is odd about it. */
+/** One quantity: what it was, what it should be, what is typed, and at once anything odd about it. */
 export function FieldRow({
   row,
   typed,
@@ -101,7 +101,7 @@ export function FieldRow({
   }, [text, isChecked, onCheck]);
 
   const keyDown = (event: KeyboardEvent) => {
-    // Left by key it is looked at here; left by a finger after the pause, so that nothing moves under the finger.
+    // Left by key it is checked here; left by a finger after the pause, so that nothing moves under the finger.
     if (event.key === "Tab" && text !== "") onCheck();
     if (event.key !== "Enter" || event.nativeEvent.isComposing) return;
     event.preventDefault();

@@ -14,7 +14,7 @@ import type { Waiting } from "./kept.ts";
 import own from "./stored.module.css";
 import { StoredResult } from "./stored-result.tsx";
 
-/** After saving: what is stored, or what is kept here and not sent yet, in so many words. */
+/** After saving: what is stored, or what is kept here and not sent yet, stated plainly. */
 export function SavedPanel({
   saved,
   answer,

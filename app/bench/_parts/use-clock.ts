@@ -3,7 +3,7 @@
 import { useCallback, useEffect, useRef, useState } from "react";
 
 const TICK_MS = 20_000;
-/** A device's clock that differs more than this from the server's is set right by the difference; less is the time the page took to come. */
+/** A device clock that differs from the server's by more than this is corrected by the difference; less is the time the page took to come. */
 const SKEW_MS = 60_000;
 
 /** The time by the server's clock: `now` moves on by itself, `clock` answers at the moment. */

@@ -4,10 +4,10 @@ import { useEffect, useState } from "react";
 
 /** While a part cannot be loaded it is asked for again this often. */
 const AGAIN_MS = 5_000;
-/** A network that is nearly gone answers nothing at all: from then on the page goes on without the part until it comes. */
+/** A very weak network may never answer: from then on the page goes on without the part until it comes. */
 const PATIENCE_MS = 2_000;
 
-/** A part that is loaded when it is first drawn; null while it comes, "failed" as long as it cannot or does not (no network, a weak one, a new version on the server). `load` must stay the same function. */
+/** A part that is loaded when first drawn; null while it comes, "failed" as long as it cannot or does not (no network, a weak one, a new version on the server). `load` must stay the same function. */
 export function useLazy<T extends object>(load: () => Promise<T>): T | "failed" | null {
   const [part, setPart] = useState<T | "failed" | null>(null);
   useEffect(() => {

@@ -11,7 +11,7 @@ function subscribe(changed: () => void): () => void {
   };
 }
 
-/** Whether the device believes to have a network; a server that does not answer is another matter. */
+/** Whether the device believes it has a network; a server that does not answer is another matter. */
 export function useOnline(): boolean {
   return useSyncExternalStore(
     subscribe,

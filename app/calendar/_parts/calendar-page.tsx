@@ -133,7 +133,7 @@ function Tools({ view }: { readonly view: CalendarView }) {
   );
 }
 
-/** What lasts over days, told once: a phone has no room for bars, and a reader of the page no eyes for them. */
+/** What lasts several days, shown once: a phone has no room for bars, and a reader of the page no eyes for them. */
 function GoingOn({ view }: { readonly view: CalendarView }) {
   const spans = view.items.filter(isSpan);
   if (spans.length === 0) return null;

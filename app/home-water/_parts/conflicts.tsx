@@ -3,7 +3,7 @@ import type { HomeWaterView } from "#contract/home-water.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import { rangeText } from "#core/units/number-text.ts";
 
-/** Where no range is common: the gap, who asks for what, and what a person signed until it is mended. */
+/** Where no range is common: the gap, who asks for what, and what a person signed until it is resolved. */
 export function Conflicts({ view }: { readonly view: HomeWaterView }) {
   const clock = clockOf(view.zone);
   return view.conflicts.map((conflict) => {

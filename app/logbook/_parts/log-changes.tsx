@@ -58,7 +58,7 @@ function Refused({ sent }: { readonly sent: Sent<LogAnswer> | null }) {
 const nameOf = (entry: LogEntryView) =>
   `${entry.kindLabel}, ${entry.systems.map(({ name }) => name).join(", ")}`;
 
-/** Something is over: when, and what there is to say of it. */
+/** Close an entry: when it ended, and any note. */
 export function CloseEntry({ entry, clock, now, onClose, onDone }: ChangeProps) {
   const { sent, busy, submit } = useChange(entry, "close", onDone);
   const [at, setAt] = useState(wallText(now, clock.zone));

@@ -42,7 +42,7 @@ export const LOG_RANGES = [
 export type LogRangeId = (typeof LOG_RANGES)[number]["id"];
 export const USUAL_LOG_RANGE: LogRangeId = "3d";
 
-/** What the address asks for; anything strange is the usual. */
+/** What the address asks for; anything unknown means the default. */
 export interface LogFilter {
   readonly system: string;
   readonly kind: string;

@@ -12,7 +12,7 @@ export const amountWords = ({ amount, unit }: Pick<Version, "amount" | "unit">):
 export const aboutWords = ({ quantityLabel, point }: Pick<Version, "quantityLabel" | "point">): string =>
   [quantityLabel ?? "", point === null ? "" : pointWords(point)].filter((text) => text !== "").join(", ");
 
-/** What an earlier version said otherwise than the one that replaced it, part by part; what is the same in both is left out. */
+/** What an earlier version said differently from the one that replaced it, part by part; what is the same in both is left out. */
 export function struckWords(row: EarlierVersion, after: Version, clock: ZoneClock): string[] {
   const parts = (version: Version) => [
     { is: "no system", words: version.systems.map(({ name }) => name).join(", ") },

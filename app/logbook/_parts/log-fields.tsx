@@ -22,7 +22,7 @@ export function LogFields({
   readonly kind: LogChoice | undefined;
   readonly systems: readonly Pick<SystemState, "system" | "name" | "streams">[];
   readonly zone: string;
-  /** Whether it may be said to go on still; what was written is ended by a press of its own. */
+  /** Whether it may be marked as still going on; a stored entry is closed with its own button. */
   readonly mayGoOn: boolean;
   /** What is wrong with a field, empty where nothing is. */
   readonly wrongAt: (field: string) => string;

@@ -113,7 +113,7 @@ function Entry({
   );
 }
 
-/** What still goes on, however long ago it began: it wants an end. */
+/** What is still going on, however long ago it began: it needs to be closed. */
 export function StillOpen({
   entries,
   clock,

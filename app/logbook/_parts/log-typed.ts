@@ -2,7 +2,7 @@ import { instantOfWall, wallText } from "#app/_components/controls/wall-input.ts
 import type { LogEntryView } from "#contract/log.ts";
 import type { LogChoice } from "./log-choices.ts";
 
-/** What stands in the form of a log entry, as typed. */
+/** What the form of a log entry holds, as typed. */
 export interface Typed {
   readonly kind: string;
   readonly systems: readonly string[];

@@ -75,7 +75,7 @@ function Filters({
   readonly kinds: readonly LogChoice[];
   readonly systems: SystemsView["systems"];
 }) {
-  // A form of the browser: what is chosen stands in the address, and works before any script has run.
+  // A form of the browser: what is chosen is in the URL, and works before any script has run.
   return (
     <form method="get" action="/logbook" className={`${css.filters} no-print`} aria-label="Filter the list">
       <Field label="System">

@@ -52,7 +52,7 @@ function useEvidence(
     });
     read<SeriesView>(`/systems/${encodeURIComponent(system)}/series?${query}`, stop.signal).then((answer) => {
       if (stop.signal.aborted) return;
-      // Many answer at once: drawn in slices, so that a press in between is heard.
+      // Many answer at once: drawn in slices, so that a press in between is handled.
       startTransition(() => setFound(answer.ok ? { series: answer.value } : { says: answer.says }));
     }, console.error);
     return () => stop.abort();

@@ -20,7 +20,7 @@ function standWords({ stand, count, night, zone }: NightCountView, now: number):
   return "Count due tonight.";
 }
 
-/** One number, sent once: the same client id at each retry. */
+/** One number, sent once: each retry uses the same client id. */
 function CountForm({
   view,
   onClose,

@@ -105,7 +105,7 @@ function Unknown({ night, clock }: { readonly night: OvernightView; readonly clo
   ));
 }
 
-/** Streams of one system that fell silent: from so many on they are told as one. */
+/** Streams of one system that fell silent: from this many on they are shown as one. */
 const TOGETHER = 3;
 const NAMED = 4;
 

@@ -55,7 +55,7 @@ export interface ItemProps {
   readonly mayLog: boolean;
 }
 
-/** How it stands now. A finding keeps the gravest it was; where the water came back from its limit, it needs a look. */
+/** How it stands now. A finding keeps the most serious it was; where the water came back from its limit, it needs a look. */
 function seenOf({ finding, hasEnded }: Shown, stream: StreamState | null): SeenAs {
   if (finding.ended !== null || hasEnded) return "calm";
   const { isNotKnown, easesWithinLimit } = traitsOf(finding);
@@ -252,7 +252,7 @@ export function OvernightItem(props: ItemProps) {
               Log the response
             </ButtonLink>
           )}
-        {/* The browser's own, so that it answers to a press before any script does. */}
+        {/* The browser's own element, so that it reacts to a press before any script has loaded. */}
         <details className={css.toggle}>
           <summary
             className={buttonClasses("bare")}

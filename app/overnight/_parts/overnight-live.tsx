@@ -19,7 +19,7 @@ import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
 import { printWhenDrawn, usePrinting } from "./print.ts";
 import { isUnanswered, type Shown, useNight, useSaid } from "./use-night.ts";
 
-// Written by the server and read at once; what answers to a press follows the script that keeps the page alive.
+// Rendered by the server and readable at once; buttons work once the script has loaded.
 const OvernightGroups = lazy(() =>
   import("./overnight-groups.tsx").then((part) => ({ default: part.OvernightGroups })),
 );

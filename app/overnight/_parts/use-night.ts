@@ -42,7 +42,7 @@ export const isUnanswered = ({ alarm }: FindingView): boolean =>
   alarm?.state === "UNACK" || alarm?.state === "RTN_UNACK";
 
 const LOOK_MS = 10_000;
-/** Nobody touched the page for so long, and it stands at its top: then it may be arranged anew by itself. */
+/** Nobody has touched the page for this long and it is scrolled to the top: then it may be sorted again by itself. */
 const IDLE_MS = 60_000;
 const AGAIN_MS = 5 * 60_000;
 

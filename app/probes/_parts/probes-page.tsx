@@ -47,7 +47,7 @@ function Row({
   readonly now: number;
   readonly clock: ZoneClock;
   readonly may: boolean;
-  /** Rises with every change, so that an open detail is read anew. */
+  /** Rises with every change, so that an open detail is read again. */
   readonly turn: number;
   readonly onCalibrate: () => void;
   readonly onVoided: (says: string) => void;

@@ -49,7 +49,7 @@ export function ReasonField({
   onChange,
 }: {
   readonly value: string;
-  /** It was asked to be sent once. */
+  /** It has been submitted once. */
   readonly asked: boolean;
   readonly wrong: string;
   readonly hint?: string;

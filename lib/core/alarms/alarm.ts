@@ -42,7 +42,7 @@ export type AlarmInput =
 
 /**
  * The state after an input; the same state where the input changes nothing. A higher limit crossed makes an acknowledged alarm
- * unacknowledged again (our own rule: a graver condition is a new question).
+ * unacknowledged again (our own rule: a more serious condition is a new question).
  */
 export function nextAlarmState(state: AlarmState, input: AlarmInput): AlarmState {
   switch (input.kind) {

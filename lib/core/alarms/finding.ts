@@ -76,7 +76,7 @@ export interface Finding {
   readonly kind: FindingKind;
   /** One of the kind's rules, or one that an older version raised it by. */
   readonly rule: string;
-  /** The gravest it has been. */
+  /** The most serious it has been. */
   readonly severity: Severity;
   readonly began: Instant;
   /** Event time at which the on-delay had run. */

@@ -40,7 +40,7 @@ export function stepped(finding: Told<"stepped">, setting: Setting): string[] {
   return parts;
 }
 
-/** Animals, of which more or fewer were counted than the time before. */
+/** Animals, of which more or fewer were counted than last time. */
 function counted(
   finding: Told<"stepped">,
   setting: Setting,

@@ -3,7 +3,7 @@ import type { Instant } from "../time/instant.ts";
 
 export interface NewAudit {
   readonly at: Instant;
-  /** As it stands in records, and the account or token behind it. */
+  /** As it appears in records, and the account or token behind it. */
   readonly actor: string;
   readonly actorId: string;
   /** What was done, e.g. "record-bench". */

@@ -38,7 +38,7 @@ export interface AmmoniaAnswer {
 }
 /** Where a value comes from and when it was true, in the registry's unit. */
 export type WaterInput = Pick<Input, "value" | "at" | "origin"> & {
-  /** Of a pH; nbs where nothing is said. */
+  /** Of a pH; nbs if not given. */
   readonly phScale?: CalibrationScale | undefined;
 };
 export const AMMONIA_NEEDS = ["ph", "temperature", "salinity"] as const;

@@ -1,4 +1,4 @@
-/** Holds a table of check values against what is computed here. */
+/** Compares a table of check values with what is computed here. */
 import { UnitError } from "../units/index.ts";
 
 /** One row of a table, by column. */
@@ -15,7 +15,7 @@ export interface CheckRow {
 interface Rule {
   /** The table's column. */
   readonly column: string;
-  /** What of the computed values it is held against; the column's own name where it is left out. */
+  /** What of the computed values it is compared with; the column's own name where it is left out. */
   readonly of?: string;
   readonly absolute?: number;
   readonly relative?: number;

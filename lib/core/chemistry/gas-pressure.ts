@@ -46,7 +46,7 @@ export interface GasTensiometerReading {
   readonly bp: In<"hPa">;
   /** Gas pressure above the barometer, mmHg; negative is undersaturation. */
   readonly dp: In<"mm[Hg]">;
-  /** Dissolved oxygen, mg/L; without it the gases are not told apart. */
+  /** Dissolved oxygen, mg/L; without it the gases are not separated. */
   readonly do?: In<"mg/L">;
   /** Water, °C. */
   readonly t: In<"Cel">;

@@ -20,7 +20,7 @@ const U_EQUATION = 0.001;
 
 /**
  * Standard uncertainty of percent of saturation, in percent: `dissolved` mg/L, `t` °C, `s` practical salinity, `pressure` hPa at the
- * station, `u` as `OxygenUncertainty` (0 or more). Null where no number can be had. The interval of about 95 % is twice it either way.
+ * station, `u` as `OxygenUncertainty` (0 or more). Null where there is no number. The interval of about 95 % is twice it either way.
  * Source: GUM (JCGM 100:2008), first order, over Benson & Krause 1984.
  */
 export function oxygenPercentUncertainty(

@@ -10,7 +10,7 @@ export type ComputedStatus = "ok" | "extrapolated" | "invalid";
 export interface Computed<V> {
   readonly value: V | null;
   readonly status: ComputedStatus;
-  /** Name of the equation with its source, short enough to stand beside a number. */
+  /** Name of the equation with its source, short enough to go beside a number. */
   readonly formula: string;
   /** Why a result is extrapolated or invalid, or a caution about an `ok` one. */
   readonly note: string | null;

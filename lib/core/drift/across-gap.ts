@@ -1,9 +1,9 @@
-/** What a change between two readings that lie apart may be, before it is a step: what happens in the time between is no jump. */
+/** What a change between two readings that lie apart may be, before it is a step: a change spread over that time is not a jump. */
 
 /** A pause this many times the usual one is a gap. */
 export const GAP = 1.8;
 
-/** What is known of the time in which readings were missing; all in the stream's own unit, less its plan. */
+/** What is known of the time in which readings were missing; all in the stream's own unit, minus its plan. */
 export interface Gap {
   /** Readings that did not come. */
   readonly missed: number;
@@ -17,7 +17,7 @@ export interface Gap {
 const FASTEST = Math.PI / 2;
 
 /**
- * The part of a departure across a gap that nothing explains, signed; 0 where all of it is explained. `size`: from where the next reading
+ * The part of a change across a gap that nothing explains, signed; 0 where all of it is explained. `size`: from where the next reading
  * would have been had none been missed; `lead`: the step from reading to reading just before; `going`: the usual size of such a lead.
  * Explained is what lies between standing still, going on as before and what these hours usually do, with the larger of what is
  * permitted and what is usual on both sides. Common practice, no source.

@@ -1,5 +1,5 @@
 /**
- * Do the results of a bench test go somewhere: Mann-Kendall with Theil-Sen on the last six and the last twelve. A trend needs both, a test
+ * Do the results of a bench test show a trend: Mann-Kendall with Theil-Sen on the last six and the last twelve. A trend needs both, a test
  * that proves it and a change beyond what two tests of the same water may differ by (the repeatability limit, 2.8 standard deviations: ISO 5725-6).
  */
 import { DAY, type Instant } from "../time/instant.ts";

@@ -20,7 +20,7 @@ export interface CourseLimits {
   readonly flatMs: number;
   /** Below a tenth of the usual reading the probe is out of the water. */
   readonly readsInAir: boolean;
-  /** How many times the usual distance of a reading from what was expected is out of custom; the usual one of normal data is 0.8 sigma. */
+  /** How many times the usual distance of a reading from what was expected is unusual; the usual one of normal data is 0.8 sigma. */
   readonly custom: number;
 }
 

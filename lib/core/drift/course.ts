@@ -1,6 +1,6 @@
 /**
  * The course of a stream from reading to reading: what the next reading should be, how far readings usually are from that, and whether this
- * one is out of all custom. A small state of plain numbers, moved by one good reading at a time, the same whatever the batches.
+ * one is quite unusual. A small state of plain numbers, moved by one good reading at a time, the same whatever the batches.
  */
 import { medianInPlace } from "../statistics/robust.ts";
 import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
@@ -18,10 +18,10 @@ export interface Course {
   step: number;
   /** Usual size of the median of the last steps: how fast it goes, noise left out (missing in older checkpoints). */
   going?: number;
-  /** The last reading that was out of custom, how large that was, since when the value has not changed, its longest rest. */
+  /** The last reading that was unusual, how large that was, since when the value has not changed, its longest rest. */
   outAt: Instant;
   outSize: number;
-  /** Which way the newest reading was out of custom: 1 above, -1 below, 0 not (missing in older checkpoints). */
+  /** Which way the newest reading was unusual: 1 above, -1 below, 0 not (missing in older checkpoints). */
   outSide?: number;
   flatSince: Instant;
   longestFlat: number;
@@ -29,7 +29,7 @@ export interface Course {
   restUntil: Instant;
   /** Usual pause between good readings, milliseconds; 0 before it is known. */
   pace: number;
-  /** Readings in a row that could not be, and the first of them. */
+  /** Impossible readings in a row, and the first of them. */
   wild: number;
   wildSince: Instant;
   /** Mean of the readings, those that read as if in air left out; and how many of those there were in a row. */
@@ -115,11 +115,11 @@ export interface Departure {
   readonly expected: number;
   readonly size: number;
   readonly threshold: number;
-  /** Out of custom and more than a keeper would let pass. */
+  /** Unusual and more than a keeper would let pass. */
   readonly isOut: boolean;
   /** It begins something new, and is not one more of what was found a short while ago. */
   readonly isNew: boolean;
-  /** Out of custom, and the reading before it was not, or to the other side: nothing bears it out yet. */
+  /** Unusual, and the reading before it was not, or to the other side: nothing confirms it yet. */
   readonly isAlone: boolean;
   /** Readings jump to and fro by more than is usual and practical. */
   readonly isNoisy: boolean;
@@ -158,7 +158,7 @@ function push(values: number[], value: number, most: number): void {
   values.push(value);
 }
 
-/** Its course goes on from the reading after a gap as it went on average across it: how it went before the gap may be long over. */
+/** Its course continues from the reading after a gap at the average rate across it: how it went before the gap may be long over. */
 function carryOn(course: Course, value: number, missed: number): void {
   const { recent, steps } = course;
   const each = (value - (recent[recent.length - 1] as number)) / (missed + 1);
@@ -167,7 +167,7 @@ function carryOn(course: Course, value: number, missed: number): void {
 }
 
 /**
- * Take one good reading (less its plan). Null while there is too little behind it to say anything. `gap`: what is known of the time before it,
+ * Take one good reading (minus its plan). Null while there is too little behind it to say anything. `gap`: what is known of the time before it,
  * where readings were missing; a change which that explains is none, and its course goes on from the new level. Changes `course`.
  */
 export function takeReading(

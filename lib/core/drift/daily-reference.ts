@@ -86,7 +86,7 @@ export function usualAt(reference: DailyReference, hour: number): number | null 
 /** The hour of the wall clock in fractions, counted from the coming midnight (`end` of the site day) so that it is right after a change of clocks. */
 export const wallHour = (at: Instant, end: Instant): number => (24 - (end - at) / HOUR + 24) % 24;
 
-/** How many times a day's usual largest miss is out of custom. */
+/** How many times a day's usual largest miss is unusual. */
 const OUT_OF_CUSTOM = 4;
 
 /** How far from usual is too far: a practical and a statistical part. Null while the usual miss is not known. */

@@ -23,7 +23,7 @@ function tieSum(values: readonly number[]): number {
 
 /**
  * Mann-Kendall test of a series in order of time, with ties and the correction for continuity; equal values throughout: z = 0, p = 1.
- * Values of the series should not hang together from one to the next: give it daily medians, or bench results.
+ * Values of the series should not be correlated from one to the next: give it daily medians, or bench results.
  * Source: Mann 1945; Kendall 1975; Gilbert 1987.
  */
 export function mannKendall(values: readonly number[]): MannKendall {

@@ -48,7 +48,7 @@ export interface TwinVerdict {
   readonly isApart: boolean;
 }
 
-/** Take the difference of one hour (own less the other's, in the quantity's unit). The verdict is null between six-hour medians and while learning. */
+/** Take the difference of one hour (own minus the other's, in the quantity's unit). The verdict is null between six-hour medians and while learning. */
 export function takeDifference(
   twin: Twin,
   hour: number,

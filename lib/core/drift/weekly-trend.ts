@@ -15,7 +15,7 @@ const DAYS = 7;
 const MOST_MOVES = 28;
 const LEAST_MOVES = 14;
 const SIGNIFICANT = 0.01;
-/** How many times its usual weekly move is out of custom; and how many times the practical change, while that is not known. */
+/** How many times its usual weekly move is unusual; and how many times the practical change, while that is not known. */
 const OUT_OF_CUSTOM = 5;
 const UNKNOWN = 3;
 

@@ -1,4 +1,4 @@
-/** The instants at which another band comes into force: what was read last is judged anew there, without waiting for the next reading. */
+/** The instants at which another band comes into force: what was read last is judged again there, without waiting for the next reading. */
 import { sameMonths } from "../habitat/index.ts";
 import type { Instant } from "../time/instant.ts";
 import { bandInForce } from "./judge-band.ts";

@@ -1,8 +1,8 @@
 /**
- * Whether a reading that can be is evidence of the water, by the course of its own stream. Two things set it aside: it has been the same to the
+ * Whether a possible reading is evidence about the water, by the course of its own stream. Two things set it aside: it has been the same to the
  * last digit for too long, or the probe reads as if in air. What is set aside stays visible with its reason, and neither begins nor ends what
- * is claimed about the water. One reading far from its course is not set aside: it may be the first of many, and is held against its band like any
- * other; what is said of it is mild until the next one bears it out. After the flat line test of the IOOS QARTOD manuals (e.g. Temperature and
+ * is claimed about the water. One reading far from its course is not set aside: it may be the first of many, and is compared with its band like any
+ * other; the finding stays minor until the next one confirms it. After the flat line test of the IOOS QARTOD manuals (e.g. Temperature and
  * Salinity, version 2.0, 2016), made causal: no later reading is looked at.
  */
 import { GAP, type Gap } from "../drift/across-gap.ts";
@@ -25,14 +25,14 @@ import { type CourseState, emptyCourseState, type StreamState } from "./water-st
 
 /** Longer than this without a reading, and the next one is compared with nothing. */
 const FORGET = 2 * HOUR;
-/** Readings in a row that read as if in air, before that is said. */
+/** Readings in a row that read as if in air, before that is reported. */
 const AIR = 2;
 
 /** What the course of its stream says of one reading. */
 export interface Seen {
   /** Why it is set aside; null where it is evidence. */
   reason: Reason | null;
-  /** The reading less its plan. */
+  /** The reading minus its plan. */
   level: number;
   departure: Departure | null;
   isFlat: boolean;

@@ -109,7 +109,7 @@ export function gasExcessOf(inputs: DerivedInputs): number {
   return pressureOf(inputs).value * MMHG_PER_HPA * (inputs.value / 100 - 1);
 }
 
-/** A gas tensiometer's reading told apart into gases, with what is known of oxygen. */
+/** A gas tensiometer's reading split into gases, with what is known of oxygen. */
 export function gasPressureOf(inputs: DerivedInputs): GasPressure {
   const { temperature, salinity, oxygen } = inputs.given;
   return totalGasPressure({
@@ -134,7 +134,7 @@ export function carbonateInputOf(inputs: DerivedInputs) {
     t: (temperature as Given).value as In<"Cel">,
     s: (salinity as Given).value as PracticalSalinity,
     water: inputs.water,
-    // A censored calcium result is no number to divide by.
+    // A censored calcium result cannot be divided by.
     ...(calcium && calcium.mark === null ? { calcium: calcium.value as In<"mg/L"> } : {}),
   };
 }

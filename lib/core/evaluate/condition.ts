@@ -50,7 +50,7 @@ function heldLevel(condition: Condition, at: Instant, delayMs: number): Level {
   return 0;
 }
 
-/** After a pause longer than the gap nothing has been *held*: every streak starts anew, what is open stays open. */
+/** After a pause longer than the gap nothing has been *held*: every streak starts again, what is open stays open. */
 export function breakStreaks(condition: Condition): void {
   condition.since = NOT_HELD;
   condition.back = null;

@@ -103,7 +103,7 @@ const isSystemWater = (stream: StreamFacts) => waterAt(stream) === "system";
 const is = (quantity: string, origin: StreamFacts["origin"]) => (stream: StreamFacts) =>
   stream.quantity === quantity && stream.origin === origin;
 
-/** Bench temperature and salinity stand in for a probe for a day; an unscheduled probe (replayed records) for two hours. */
+/** Bench temperature and salinity substitute for a probe for a day; an unscheduled probe (replayed records) for two hours. */
 const BENCH_STANDS_IN = DAY;
 const UNSCHEDULED = 2 * HOUR;
 const LEAST_PROBE_AGE = 30 * MINUTE;

@@ -1,4 +1,4 @@
-/** What is set up, as the evaluator is told of it. */
+/** What is set up, as the evaluator is given it. */
 import type { PlanShape, TargetBand } from "../habitat/index.ts";
 import type { DatedSchedule } from "../light/index.ts";
 import type { PointRole } from "../set-up/point-role.ts";
@@ -14,7 +14,7 @@ export interface StreamFacts {
   readonly origin: "probe" | "bench" | "equipment" | "derived";
   readonly interval: number | null;
   readonly critical: boolean;
-  /** Of a pH or ORP probe: what its numbers stand on, oldest first. Where nothing is said: `USUAL_BASIS`. */
+  /** Of a pH or ORP probe: what its numbers stand on, oldest first. If not given: `USUAL_BASIS`. */
   readonly basis?: readonly ProbeBasis[];
   /** The stream of the same quantity whose probe hangs in the same water, where this point is the twin of another. */
   readonly twin?: number | null;

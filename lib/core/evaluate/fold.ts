@@ -177,7 +177,7 @@ function stateOf(water: WaterState, stream: number): StreamState {
   return state;
 }
 
-/** Keep good values (less their plan) for as long as a rate looks back. */
+/** Keep good values (minus their plan) for as long as a rate looks back. */
 function remember(state: StreamState, stream: StreamSettings, at: Instant, value: number): void {
   state.t.push(at);
   state.v.push(value - planned(stream, at));
@@ -204,8 +204,8 @@ function advanceStates(folder: Folder, water: WaterState, at: Instant, out: Outp
 }
 
 /**
- * Another band has come into force since the reading before: the newest good value of its stream is held against it at that moment. Not
- * where the stream has been silent since, or its newest value is doubtful: that is no evidence about the water. A result of the bench is
+ * Another band has come into force since the reading before: the newest good value of its stream is compared with it at that moment. Not
+ * where the stream has been silent since, or its newest value is doubtful: that is not evidence about the water. A result of the bench is
  * what is known until the next one.
  */
 function turnBands(folder: Folder, water: WaterState, at: Instant, out: Outputs): void {

@@ -1,4 +1,4 @@
-/** Holds one good value against its target band: deviation, and the conditions "above" and "below". */
+/** Compares one good value with its target band: deviation, and the conditions "above" and "below". */
 import type { Level } from "../alarms/finding.ts";
 import { type BandEdges, censoredDeviation, deviation, edgesWithin } from "../habitat/index.ts";
 import type { Instant } from "../time/instant.ts";
@@ -37,7 +37,7 @@ export function deviationOf(value: number, mark: "below" | "above" | null, edges
   return mark === null ? deviation(value, edges) : censoredDeviation(value, mark, edges);
 }
 
-/** How grave a value is on one side: 1 past the edge, 2 at the action limit or past it, 3 past the urgent limit. */
+/** How serious a value is on one side: 1 past the edge, 2 at the action limit or past it, 3 past the urgent limit. */
 export function levelOn(side: "high" | "low", value: number, edges: BandEdges): Level {
   const sign = side === "high" ? 1 : -1;
   const [edge, action, urgent] =

@@ -17,7 +17,7 @@ import type { CourseState } from "./water-state.ts";
 const CALM = HOUR;
 /** So long beside its usual days, and that is what is usual now. */
 const LEARN_ANEW = DAY;
-/** Readings in a row that cannot be, before that is said. */
+/** Impossible readings in a row, before that is reported. */
 const WILD = 3;
 
 /** The probe was set right: what it read before says nothing about what is usual now. Changes `course`. */

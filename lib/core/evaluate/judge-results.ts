@@ -4,7 +4,7 @@ import type { Judged } from "./judge.ts";
 import { move } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
 
-/** A good result of the bench beside the ones before it: do they go somewhere. */
+/** A good result of the bench beside the ones before it: is there a trend. */
 export function judgeResults(judged: Judged, out: Outputs): void {
   const { state, stream, at, value } = judged;
   if (stream.isCount) judgeCount(judged, out);
@@ -16,7 +16,7 @@ export function judgeResults(judged: Judged, out: Outputs): void {
   move(judged, "trend", "tests", trend ? 1 : 0, Math.abs(change ?? 0), 0, evidence, out, trend?.from ?? at);
 }
 
-/** More animals were counted than the time before, or fewer: wants a look until a count bears it out. */
+/** More animals were counted than last time, or fewer: wants a look until another count confirms it. */
 function judgeCount(judged: Judged, out: Outputs): void {
   const { state, at, value } = judged;
   const last = state.results?.at(-1);
@@ -25,7 +25,7 @@ function judgeCount(judged: Judged, out: Outputs): void {
   const threshold = miscount(last[1]);
   const by = value - last[1];
   const evidence = () => ({ from: last[1], to: value, threshold });
-  // Whether it is borne out or another number again: what the count before said is over.
+  // Whether it is confirmed or yet another number: what the count before said is over.
   move(judged, "step", by > 0 ? "more" : "fewer", 0, 0, 0, evidence, out);
   if (Math.abs(by) <= threshold) return;
   move(judged, "step", by > 0 ? "more" : "fewer", 1, Math.abs(by), 0, evidence, out);

@@ -49,7 +49,7 @@ export function judgeBand(judged: Judged, out: Outputs): number | null {
   if (how === null) return null;
   const { high, low } = state.conditions;
   if (how === 0 && isQuiet(high) && isQuiet(low)) return how;
-  // A result a person reads off has no noise to be held against; "below 0.02" is nowhere near 0.02.
+  // A result a person reads off has no noise to be compared with; "below 0.02" is nowhere near 0.02.
   const back = stream.origin === "bench" || state.mark !== null ? 0 : deadband(edges, stream.spec.decimals);
   for (const side of SIDES) {
     const condition = state.conditions[side];
@@ -81,12 +81,12 @@ export function judgeBand(judged: Judged, out: Outputs): number | null {
 /** A rate is over when it has fallen below this share of the limit that raised it. Our own. */
 const OVER_BELOW = 0.7;
 
-/** Slopes taken before a stream's own custom counts, over how many it is averaged, and how many times it is out of custom. */
+/** Slopes taken before what is usual for a stream counts, over how many it is averaged, and how many times it is unusual. */
 const LEARNT = 200;
 const MEMORY = 600;
 const OUT_OF_CUSTOM = 6;
 
-/** The limit of a rule for a stream, a unit an hour: practical, and out of the custom of a stream that always moves (a lit pool, a river). */
+/** The limit of a rule for a stream, a unit an hour: practical, and above what is usual for a stream that always moves (a lit pool, a river). */
 function rateLimit(course: CourseState | null, i: number, rule: RateRule): number {
   if (!course || course.rated < LEARNT) return rule.perHour;
   return Math.max(rule.perHour, OUT_OF_CUSTOM * (course.rates[i] ?? 0));

@@ -1,6 +1,6 @@
 /**
- * Holds bench results against the probe beside them, and says when the probe has drifted from them. A result waits until the readings after
- * its sample are in; a calibration begins the chart anew and ends what was found of it. All of it in event time.
+ * Compares bench results with the probe beside them, and says when the probe has drifted from them. A result waits until the readings after
+ * its sample are in; a calibration starts the chart again and ends what was found of it. All of it in event time.
  */
 
 import {

@@ -40,7 +40,7 @@ export interface StreamSettings extends StreamFacts {
   /** When its probe was out for a check, and when it was set right, rising. */
   readonly visits: readonly { readonly from: number; readonly at: number }[];
   readonly setAt: readonly number[];
-  /** How a probe is held against the bench; null where it is not. */
+  /** How a probe is compared with the bench; null where it is not. */
   readonly check: CheckRule | null;
   /** Of a bench stream: the probes that measure the same at its point. */
   readonly checks: readonly number[];
@@ -48,7 +48,7 @@ export interface StreamSettings extends StreamFacts {
   readonly isLight: boolean;
   /** Of a bench stream: how alike two tests of the same water are; null where its results are not held against a trend. */
   readonly repeats: Repeatability | null;
-  /** Of a bench stream of counted animals: each count is held against the one before. */
+  /** Of a bench stream of counted animals: each count is compared with the one before. */
   readonly isCount: boolean;
 }
 export interface SystemSettings {

@@ -92,7 +92,7 @@ export function hear(
   );
 }
 
-/** Accepting has just started: what was not heard while it was down is no silence of the probes. */
+/** Accepting has just started: what was not heard while it was down is not the probes' silence. */
 export function acceptingStarted(watch: Watch, system: SystemSettings, at: Instant): void {
   for (const stream of system.streams) if (!watch.silent.has(stream.id)) setDue(watch, stream, at);
 }

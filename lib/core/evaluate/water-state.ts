@@ -95,7 +95,7 @@ export interface StreamState {
   goodMark: "below" | "above" | null;
   /** Whether the wrong word now standing was found late. */
   lateSince: boolean;
-  /** Good readings less their plan over the longest rate window; from `head` on. Only ever added to: kept states share them. */
+  /** Good readings minus their plan over the longest rate window; from `head` on. Only ever added to: kept states share them. */
   t: number[];
   v: number[];
   head: number;

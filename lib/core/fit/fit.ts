@@ -86,7 +86,7 @@ export function openStretch(stream: number, from: Instant, to: Instant): Stretch
 }
 
 export interface Fit {
-  /** Quarter hours with good readings that were held against the range, and how many there could have been. */
+  /** Quarter hours with good readings that were compared with the range, and how many there could have been. */
   readonly scored: number;
   readonly possible: number;
   /** Share inside the range, 0 to 1; null where nothing was scored. */

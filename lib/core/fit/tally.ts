@@ -6,7 +6,7 @@ import type { Instant } from "../time/instant.ts";
 export type Sloped = readonly [start: number, end: number];
 
 /**
- * A stretch of one stream, in whole quarter hours [from, to), and the range it is held against: `low` and `high` hold at `start` and `end` and run
+ * A stretch of one stream, in whole quarter hours [from, to), and the range it is compared with: `low` and `high` hold at `start` and `end` and run
  * linearly between. Null: open on that side.
  */
 export interface Stretch {

@@ -17,9 +17,9 @@ const LEAST = 5;
 const PROVEN = 0.01;
 /** What the last hours did goes on for no longer than this: a day's curve turns, and people act. Our own. */
 const FARTHEST = 12;
-/** Quarters of an hour that follow each other hang together, so Sen's interval is too sure of itself: it is told wider by this. Our own. */
+/** Successive quarter hours are correlated, so Sen's interval is too narrow: it is widened by this factor. Our own. */
 const WIDER = 1.25;
-/** A rate alone is told from two thirds to one and a half of what it gives. Our own rule. */
+/** From a rate alone, the range runs from two thirds to one and a half of its result. Our own rule. */
 const SPREAD = 1.5;
 
 /**

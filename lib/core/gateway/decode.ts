@@ -44,5 +44,5 @@ export function unknownQuantity(id: string): string {
   const nearest = closest(wanted, QUANTITY_IDS);
   const hint =
     distance(wanted, nearest) <= Math.max(2, wanted.length / 3) ? `: did you mean ${nearest}?` : "";
-  return `quantity ${JSON.stringify(id)} is not one that Homewater measures${hint}`;
+  return `quantity ${JSON.stringify(id)} is not in Homewater's registry${hint}`;
 }

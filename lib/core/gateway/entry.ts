@@ -33,7 +33,7 @@ export function decodeEntry(entry: unknown, spec: Spec, received: Instant): Entr
     const value = decodeValue(entry, undefined, spec);
     return value.ok ? taken(received, false, value, entry, null, null, false) : value;
   }
-  if (Array.isArray(entry)) return refused("an array stands inside an array: send one flat array");
+  if (Array.isArray(entry)) return refused("an array is inside an array: send one flat array");
   for (const key of Object.keys(entry))
     if (!KEYS.has(key))
       return refused(`${JSON.stringify(key.slice(0, 40))} is not known: use only ${[...KEYS].join(", ")}`);
@@ -41,7 +41,7 @@ export function decodeEntry(entry: unknown, spec: Spec, received: Instant): Entr
   if (unit !== undefined && typeof unit !== "string")
     return refused(`unit is ${shown(unit)}: send text such as "mg/L"`);
   if (sequence !== undefined && !(Number.isSafeInteger(sequence) && (sequence as number) >= 0))
-    return refused(`sequence is ${shown(sequence)}: send a whole number from 0`);
+    return refused(`sequence is ${shown(sequence)}: send a whole number, 0 or more`);
   if (history !== undefined && typeof history !== "boolean")
     return refused(`history is ${shown(history)}: send true`);
   if (history === true && at === undefined) return refused("history needs each reading's own time: add at");
@@ -92,7 +92,7 @@ function decodeValue(value: unknown, unit: string | undefined, spec: Spec): Valu
     if (index === undefined)
       return refused(`value is ${shown(value)}: ${spec.id} is one of ${spec.words.join(", ")}`);
     if (unit !== undefined)
-      return refused(`unit is ${shown(unit)}: ${spec.id} is a state and has none, leave it out`);
+      return refused(`unit is ${shown(unit)}: ${spec.id} is a state without a unit, leave it out`);
     return { ok: true, value: index };
   }
   if (typeof value !== "number") return refused(`value is ${shown(value)}: send a number${inUnit(spec)}`);

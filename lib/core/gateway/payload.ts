@@ -27,7 +27,7 @@ export function decodePayload(
 ): PayloadResult {
   if (bytes.length > PAYLOAD_LIMIT)
     return refused(
-      `payload is ${bytes.length} bytes: the limit is ${PAYLOAD_LIMIT}, send fewer readings a message`,
+      `payload is ${bytes.length} bytes: the limit is ${PAYLOAD_LIMIT}, send fewer readings per message`,
     );
   const readings = spec.kind === "number" ? plainReadings(bytes, received) : null;
   if (readings !== null && readings.length <= ENTRY_LIMIT) return { ok: true, readings };
@@ -56,19 +56,19 @@ function decodeText(
     return refused(notJson(text, spec));
   }
   if (typeof json === "object" && json !== null && repeatsKey(text, json))
-    return refused("a key is written twice in one object: which of them counts is not known");
+    return refused("a key appears twice in one object: send it once");
   if (!Array.isArray(json)) {
     const one = decodeEntry(json, spec, received);
     return one.ok ? { ok: true, readings: [one.reading] } : one;
   }
   if (json.length === 0) return refused("payload is an empty array: send at least one reading");
   if (json.length > ENTRY_LIMIT)
-    return refused(`payload has ${json.length} entries: the limit is ${ENTRY_LIMIT}, send fewer a message`);
+    return refused(`payload has ${json.length} entries: the limit is ${ENTRY_LIMIT}, send fewer per message`);
   const readings: WireReading[] = [];
   for (const [index, entry] of json.entries()) {
     const one = decodeEntry(entry, spec, received);
     if (!one.ok)
-      return refused(`entry ${index + 1} of ${json.length}: ${one.reason}; none of them was taken`);
+      return refused(`entry ${index + 1} of ${json.length}: ${one.reason}; none of them was stored`);
     readings.push(one.reading);
   }
   return { ok: true, readings };
@@ -84,10 +84,10 @@ function notJson(text: string, spec: NumberQuantity | StateQuantity): string {
   const start = JSON.stringify(trimmed.length > 40 ? `${trimmed.slice(0, 40)}…` : trimmed);
   const word = /[-+]?\b(?:nan|inf(?:inity)?)\b/i.exec(trimmed)?.[0];
   if (word !== undefined && !trimmed.includes(`"${word}`))
-    return `value is ${word}: send a finite number, or nothing when there is none`;
+    return `value is ${word}: send a finite number, or nothing if there is no reading`;
   if (/^-?\d+,\d+$/.test(trimmed)) return `payload ${start} has a decimal comma: send a decimal point`;
   if (/^[{[]/.test(trimmed) && !/[}\]]$/.test(trimmed))
-    return `payload ${start} is cut off: it ends inside JSON`;
+    return `payload ${start} is cut off: its JSON is incomplete`;
   if (spec.kind === "state" && spec.words.includes(trimmed))
     return `payload ${start} is bare text: send {"value":${JSON.stringify(trimmed)}}`;
   return `payload ${start} is not JSON: send a number or {"at": ..., "value": ...}`;

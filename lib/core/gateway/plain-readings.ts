@@ -32,9 +32,9 @@ interface Place {
 }
 
 /**
- * Reads the payloads that come for ever straight from their bytes: a number, `{"at": ms, "value": number, "sequence"?: whole}`, or an array
+ * Reads the payloads that keep coming straight from their bytes: a number, `{"at": ms, "value": number, "sequence"?: whole}`, or an array
  * of those, with no spaces but single ones after a colon or comma. Null for anything else and for whatever is wrong: then
- * `decodePayload` reads it as JSON and says what is the matter. Where it is not null, it is what `decodePayload` would have given.
+ * `decodePayload` reads it as JSON and says what is wrong. Where it is not null, it is what `decodePayload` would have given.
  * `bytes` as received, for a quantity that is a number; `received` in UTC milliseconds, for a number alone.
  * Source of the one rounding: W. D. Clinger, "How to read floating point numbers accurately", PLDI 1990, the simple case (from memory).
  */

@@ -1,6 +1,6 @@
 /**
  * Topics of readings: `homewater/<site>/<system>/<point>/<quantity>`. What Homewater itself publishes (`status`, `alarm`) lies
- * under the same root and is told apart here, so that a subscriber to everything does not take its own words for readings.
+ * under the same root and is recognised here, so that a subscriber to everything does not take its own words for readings.
  */
 export const TOPIC_ROOT = "homewater";
 

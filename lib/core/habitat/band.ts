@@ -115,7 +115,7 @@ export interface EdgeFault {
   readonly says: string;
 }
 
-/** What is wrong with edges a person typed, each at the edge to mend; empty when they are sound. Limits lie strictly beyond edges, urgent beyond action. */
+/** What is wrong with edges a person typed, each at the edge to correct; empty when they are sound. Limits lie strictly beyond edges, urgent beyond action. */
 export function faultsAt(edges: BandEdges): EdgeFault[] {
   const faults: EdgeFault[] = [];
   const add = (edge: keyof BandEdges, says: string) => faults.push({ edge, says });

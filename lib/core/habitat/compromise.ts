@@ -8,8 +8,8 @@ export interface Side {
   readonly stage: Stage;
 }
 /**
- * What a person signed for animals that share water but have no range in common. It speaks of one pair of sides and of named months, and
- * of nothing else: where other animals come to disagree a person signs again.
+ * What a person signed for animals that share water but have no range in common. It covers one pair of sides and the named months,
+ * and nothing else: where other animals come to disagree a person signs again.
  */
 export interface Compromise {
   readonly id: string;

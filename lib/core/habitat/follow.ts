@@ -15,7 +15,7 @@ export interface Kept {
   readonly awaits: readonly number[];
 }
 
-/** A side's edge moves as far as the limit that stands allows; past it only with a person's word. */
+/** A side's edge moves as far as the limit that stands allows; past it only with a person's confirmation. */
 function edgeOf(side: "low" | "high", standing: BandEdges, asked: BandEdges): number | null {
   const limit = side === "low" ? standing.actionLow : standing.actionHigh;
   const edge = asked[side];

@@ -31,7 +31,7 @@ export type Meaning = (typeof MEANINGS)[number];
 export const CONFIDENCES = ["high", "medium", "low", "borrowed"] as const;
 export type Confidence = (typeof CONFIDENCES)[number];
 
-/** How the source was come by: its own text, another text that quotes it, memory, arithmetic, or no source at all. */
+/** How the source was obtained: its own text, another text that quotes it, memory, arithmetic, or no source at all. */
 export const MARKS = [
   "read",
   "read as quoted",

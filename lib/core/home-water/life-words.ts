@@ -4,7 +4,7 @@ import { percent } from "../units/share-text.ts";
 export interface LifeWords {
   /** "Temperature" */
   readonly label: string;
-  /** Held against its own range: what it is called, and the share of the quarter hours held against it; null where none could be. */
+  /** Held against its own range: what it is called, and the share of the quarter hours compared with it; null where none could be. */
   readonly fits: readonly { readonly basis: "native" | "advice"; readonly share: number | null }[];
   /** Quarter hours with a good reading, and how many it lived through. */
   readonly good: number;

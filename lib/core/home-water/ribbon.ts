@@ -1,4 +1,4 @@
-/** What one species meets at home through the year, as a range a month: what a system is held against and what a chart draws. */
+/** What one species meets at home through the year, as a range a month: what a system is compared with and what a chart draws. */
 
 import type { MonthEdges } from "../fit/fit.ts";
 import { type MonthRange, rangesIn } from "../habitat/monthly.ts";
@@ -11,7 +11,7 @@ import {
 } from "../habitat/profile.ts";
 import { forQuantity, type QuantityId } from "../units/quantity.ts";
 
-/** Ambient water and what tags recorded are home; where neither is known, what people advise stands in and is called so. */
+/** Ambient water and what tags recorded are home; where neither is known, what people advise is used instead, and labelled so. */
 const BASES = [
   ["native", ["ambient", "used"]],
   ["advice", ["preferred", "advice"]],

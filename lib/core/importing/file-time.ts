@@ -70,7 +70,7 @@ export function fileTime({ format, zone, twice }: TimePlan): FileTime {
       );
       if (wall === null) return refused("time is not a real date and time");
       if (offset !== undefined) return bounded(wall - offsetOf(offset) * MINUTE);
-      if (local === null) return refused("time has no offset: give the zone or the offset of the file");
+      if (local === null) return refused("time has no offset: give the file's zone or offset");
       return local(wall, previous);
     },
   };
@@ -116,7 +116,7 @@ function wallReader(zone: string, twice: TimePlan["twice"]): WallReader {
     // A time that was skipped shows another clock reading whichever way it is taken.
     if (earlier + offsetAtInstant(earlier, zone) !== wall)
       return refused(
-        `time does not exist in ${zone}: clocks went forward then. For a logger that keeps one time all year, give a fixed offset`,
+        `time does not exist in ${zone}: clocks went forward then. For a logger that stays on one time all year, give a fixed offset`,
       );
     if (twice === "first") return bounded(earlier);
     if (twice === "second") return bounded(later);

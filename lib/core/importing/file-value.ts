@@ -13,8 +13,8 @@ const NUMBER = {
 } as const;
 
 /**
- * Reads cells of one target into the registry's unit, or a state's word into its index. A text that is no number in the chosen way of
- * writing is refused, never mended: "1.234" with a decimal comma is no number. Gives a sentence where the target itself cannot be.
+ * Reads cells of one target into the registry's unit, or a state's word into its index. A text that is not a number in the chosen way of
+ * writing is refused, never corrected: "1.234" with a decimal comma is no number. Gives a sentence where the target itself cannot be.
  */
 export function cellReader(target: ImportTarget, decimal: ImportPlan["decimal"]): CellReader | string {
   const spec = quantity(target.quantity);
@@ -45,7 +45,7 @@ function whyNot(cell: string, decimal: string, other: string): string {
   if (/^[<>≤≥]/.test(cell)) return "a limit, not a value: record results below detection as bench tests";
   if (NUMBER[other === "," ? "," : "."].test(cell))
     return `not a number with the decimal sign "${decimal}": choose "${other}" if the file uses it`;
-  return "not a number: if this text means no value, list it as text that means no value";
+  return "not a number: if this text means no value, add it to the texts that mean no value";
 }
 
 function refused(reason: string): ValueResult {

@@ -6,7 +6,7 @@ const count = z.int().min(0);
 const instant = z.int().nullable();
 
 export const columnReport = z.strictObject({
-  /** Heading of the column, or the name that stands in a long file. */
+  /** Heading of the column, or the name given in a long file. */
   name: z.string(),
   /** system/point/quantity. */
   place: z.string(),
@@ -44,7 +44,7 @@ export const importReport = z.strictObject({
 });
 export type ImportReport = z.output<typeof importReport>;
 
-/** Kinds of refusal told apart, and examples kept of each. */
+/** Kinds of refusal counted separately, and examples kept of each. */
 const REASONS = 30;
 const EXAMPLES = 3;
 const OTHERS = "other reasons";

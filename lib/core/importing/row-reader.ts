@@ -72,7 +72,7 @@ export function rowReader(plan: ImportPlan, header: readonly string[]): RowReade
     if (typeof reader !== "string") return reader;
     const field =
       layout.kind === "wide" ? `layout.columns.${index}.target` : `layout.targets.${index}.target`;
-    faults.push({ field, value: name, says: reader, remedy: "correct the target" });
+    faults.push({ field, value: name, says: reader, remedy: "correct where it goes" });
     return null;
   });
   const places =

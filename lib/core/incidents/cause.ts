@@ -56,7 +56,7 @@ function isAt(
   return point.water === "system" && !point.followsOzoneController;
 }
 
-/** A trend of bench results speaks of the water, not of a probe. */
+/** A trend of bench results is about the water, not a probe. */
 const isOf = (
   row: Seen["findings"][number],
   { finding, of, rules }: Extract<Expectation, { readonly finding: FindingKind }>,
@@ -140,7 +140,7 @@ const counts = (expectation: Expectation, failure: Failure): boolean =>
     ? !failure.any
     : !("logged" in expectation || "finding" in expectation || "methodOf" in expectation);
 
-/** A cause must speak of what was found; what merely moved at the same time is no reason for it. */
+/** A cause must explain what was found; what merely moved at the same time is no reason for it. */
 function isAbout(failure: Failure, findings: Seen["findings"]): boolean {
   if (findings.length === 0) return true;
   const quantities = new Set(findings.map((row) => row.quantity));

@@ -29,7 +29,7 @@ export type Expectation = { readonly weight: number; readonly needed?: true; rea
 export interface Failure {
   readonly id: string;
   readonly label: string;
-  /** False: an explanation that needs no hands, told beside the failures that look like it. */
+  /** False: an explanation that needs no action, shown beside the failures that look like it. */
   readonly isFailure: boolean;
   readonly expect: readonly Expectation[];
   /** What speaks against it where it is seen. */

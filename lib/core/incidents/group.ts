@@ -1,7 +1,7 @@
 /** Findings that began together on one system, or on systems that share a loop, are one story. */
 import { type Instant, MINUTE } from "../time/instant.ts";
 
-/** What began so close together is told together. */
+/** Findings that began this close together are shown together. */
 export const TOGETHER = 30 * MINUTE;
 
 export interface Member {

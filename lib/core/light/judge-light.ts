@@ -11,17 +11,17 @@ export const LENGTH_MINUTES = { well: 15, look: 30, act: 60 } as const;
 const HOUR_OFF = [45, 75] as const;
 /** How many days after a clock change an hour's step is still that change. */
 const CHANGE_DAYS = 2;
-/** A single odd day is a cloud, a door or a cleaner; an hour off is said on its first day. */
+/** A single odd day is a cloud, a door or a cleaner; an hour off is reported on its first day. */
 const LEAST_DAYS = 2;
 
 export interface JudgedDay extends DayLight {
   readonly planned: number | null;
   readonly native: number | null;
-  /** Measured less planned, min; null where either is not known. */
+  /** Measured minus planned, min; null where either is not known. */
   readonly lengthOff: number | null;
-  /** Measured less native, min. */
+  /** Measured minus native, min. */
   readonly nativeOff: number | null;
-  /** Measured middle less planned middle, min: below 0 is early. */
+  /** Measured middle minus planned middle, min: below 0 is early. */
   readonly phaseOff: number | null;
 }
 

@@ -1,4 +1,4 @@
-/** How light schedules follow each other, and how one is said in words. */
+/** How light schedules follow each other, and how one is put into words. */
 import type { Instant } from "../time/instant.ts";
 import type { DatedSchedule, LightSchedule } from "./planned-light.ts";
 

@@ -38,7 +38,7 @@ export interface Box extends Place {
 }
 
 /**
- * Layers of a table from its unpacked bytes (layout: lib/climate/README.md). Throws RangeError where the bytes are no such table or end too soon.
+ * Layers of a table from its unpacked bytes (layout: lib/climate/README.md). Throws RangeError where the bytes are not such a table or end too soon.
  */
 export function climatologyOf(bytes: Uint8Array): Climatology {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);

@@ -3,7 +3,7 @@ import { roundTo } from "../units/rounding.ts";
 import { type Box, boxesNear, type Climatology } from "./climatology.ts";
 import type { Place } from "./great-circle.ts";
 
-/** A box farther away than this is another sea: nothing is said then. */
+/** A box farther away than this is another sea: no answer then. */
 export const FARTHEST_BOX = 300;
 /** Day lengths of the same date in two years differ by less than a minute; one year serves for all. */
 const USUAL_YEAR = 2026;

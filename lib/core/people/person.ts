@@ -5,12 +5,12 @@ export interface Person {
   readonly id: string;
   /** Small letters; what they sign in with. */
   readonly userName: string;
-  /** As it stands in records. */
+  /** As it appears in records. */
   readonly name: string;
-  /** An address below .invalid where they gave none: the session library wants one. */
+  /** An address below .invalid where they gave none: the session library requires one. */
   readonly email: string;
   readonly disabled: boolean;
-  /** Signed in with a one-time password: nothing else may be done until it is changed. */
+  /** Signed in with a one-time password: nothing else is allowed until it is changed. */
   readonly mustChange: boolean;
   /** When the one-time password stops working. */
   readonly oneTimeUntil: Instant | null;
@@ -46,7 +46,7 @@ export interface ApiToken {
   readonly revoked: Instant | null;
 }
 
-/** Rows of the session library: it brings its own words, the store only keeps them. */
+/** Rows of the session library: the field names are the library's; the store only keeps the rows. */
 export type AccountTable = "user" | "session" | "account";
 export type AccountValue = string | number | boolean | null;
 export type AccountRow = Readonly<Record<string, AccountValue>>;

@@ -8,7 +8,7 @@ export interface Pair {
 }
 export interface Agreement {
   readonly n: number;
-  /** Mean of probe less bench, its 95 % interval. */
+  /** Mean of probe minus bench, its 95 % interval. */
   readonly bias: number;
   readonly biasLow: number;
   readonly biasHigh: number;

@@ -14,10 +14,10 @@ const TELLING = 10;
 /** Moving ranges of two to a standard deviation: d2 for n = 2, e.g. Montgomery, Introduction to Statistical Quality Control. */
 const D2 = 1.128;
 
-/** How a probe is held against the bench; after the accuracy of probes and bench methods of each kind. */
+/** How a probe is compared with the bench; after the accuracy of probes and bench methods of each kind. */
 export type CheckRule = NonNullable<Practice["check"]>;
 
-/** How a quantity's probe is held against the bench; null where it is not. */
+/** How a quantity's probe is compared with the bench; null where it is not. */
 export const checkRule = (id: string): CheckRule | null => practiceOf(id)?.check ?? null;
 
 /** Plain data: part of the evaluator's state. Replaced, never changed in place. */
@@ -45,7 +45,7 @@ export const emptyCheck = (since: Instant): BenchCheck => ({
 /** Pairs that settle where a chart that begins with their difference is centred. */
 const SETTLING = 3;
 
-/** The difference that the chart takes: probe less bench, or its percentage. */
+/** The difference that the chart takes: probe minus bench, or its percentage. */
 export const differenceOf = (check: CheckRule, probe: number, bench: number): number =>
   check.isPercent ? (100 * (probe - bench)) / Math.abs(bench) : probe - bench;
 

@@ -60,7 +60,7 @@ export interface NewCorrection {
   /** The visit before, and this one. */
   readonly from: Instant;
   readonly to: Instant;
-  /** Error found at the second visit, true less shown, in the stream's unit. */
+  /** Error found at the second visit, true minus shown, in the stream's unit. */
   readonly fouling: number;
   readonly standards: readonly Standard[];
   readonly by: string;

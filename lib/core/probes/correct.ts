@@ -7,7 +7,7 @@ import type { Instant } from "../time/instant.ts";
 import { forQuantity, type NumberQuantityId } from "../units/quantity.ts";
 import type { NewCalibration, Standard } from "./calibration.ts";
 
-/** The error a visit found; true less shown, in the stream's unit. */
+/** The error a visit found; true minus shown, in the stream's unit. */
 export interface FoundError {
   /** What cleaning changed, less what the water itself did meanwhile. */
   readonly fouling: number;
@@ -102,8 +102,8 @@ const GRADINGS: Partial<Record<NumberQuantityId, Grading>> = {
 export type Grade = "excellent" | "good" | "fair" | "poor";
 
 /**
- * Whether an error is worth correcting by the published criteria, and how the corrected record is rated; null for quantities they do not
- * speak of. `value`: a reading near it, for percentages.
+ * Whether an error is worth correcting by the published criteria, and how the corrected record is rated; null for quantities they do
+ * not cover. `value`: a reading near it, for percentages.
  */
 export function judgeError(
   quantity: string,

@@ -48,7 +48,7 @@ function saidBy(findings: HealthFacts["findings"], letter: "F" | "S"): Health | 
     .find((said) => said.letter === letter);
 }
 
-/** The letter that holds, with its reason. What is out for a check is silent or odd because of it; after that the gravest comes first. */
+/** The letter that holds, with its reason. What is out for a check is silent or odd because of it; after that the most serious comes first. */
 export function healthOf(facts: HealthFacts): Health {
   const { findings, slope } = facts;
   const ofTwin = facts.twinMoved ? [...findings, TWIN_MOVED] : findings;

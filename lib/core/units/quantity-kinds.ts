@@ -69,7 +69,7 @@ export interface StateQuantity {
   readonly label: string;
   readonly short: string;
   readonly words: readonly string[];
-  /** Words that say something is not as it should be, and how grave that is. */
+  /** Words that say something is not as it should be, and how serious that is. */
   readonly wrong: Readonly<Record<string, "look" | "action">>;
   /** How long a wrong word must last: pumps 90 s, contacts 10 s (a float rides the waves), supplies and leaks at once. Common practice, no source. */
   readonly delaySeconds: number;

@@ -12,7 +12,7 @@ export interface HealthItem {
   readonly id: string;
   readonly label: string;
   readonly state: HealthState;
-  /** What is so, with its numbers. */
+  /** What is the case, with its numbers. */
   readonly says: string;
   /** Since when it is not as it should be; null where it is, or where that is not known. */
   readonly since: Instant | null;
@@ -44,11 +44,11 @@ export interface HealthFacts {
   }[];
 }
 
-/** A process that has not reported for this long is taken to be gone. */
+/** A process that has not reported for this long counts as gone. */
 const GONE = 3 * REPORT_EVERY;
 const LAG_LOOK = 30 * SECOND;
 const LAG_ACT = 5 * MINUTE;
-/** Share of the disk, and bytes, below which room is short; the whole is judged by the smaller of the two. Common practice, no source. */
+/** Share of the disk, and bytes, below which disk space is short; the whole is judged by the smaller of the two. Common practice, no source. */
 const DISK_LOOK = { share: 0.1, bytes: 5 * 1024 ** 3 };
 const DISK_ACT = { share: 0.02, bytes: 1024 ** 3 };
 const CLOCK_AHEAD = 2 * MINUTE;
@@ -63,7 +63,7 @@ const good = (id: string, label: string, says: string): HealthItem => ({
 });
 const RANK: Readonly<Record<HealthState, number>> = { act: 0, look: 1, unknown: 2, good: 3 };
 
-/** Every item, the gravest first; the order of equals is that of the list below. */
+/** Every item, the most serious first; the order of equals is that of the list below. */
 export function judgeHealth(facts: HealthFacts): readonly HealthItem[] {
   return [
     accepting(facts),

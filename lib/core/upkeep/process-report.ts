@@ -20,12 +20,12 @@ export interface ProcessReport {
     readonly waiting?: number;
     readonly lastCommitMs?: number | null;
     readonly failedCommits?: number;
-    /** What the store said last where a commit failed; null since the last one that went well. */
+    /** The store's error from the last failed commit; null since the last successful one. */
     readonly trouble?: string | null;
     /** Minutes between scheduled backups; 0 where none are made. */
     readonly backupMinutes?: number;
   };
 }
 
-/** How often a process reports; one that is three times late is taken to be gone. */
+/** How often a process reports; one that misses three reports counts as gone. */
 export const REPORT_EVERY = 30_000;

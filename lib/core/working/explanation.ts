@@ -13,7 +13,7 @@ export interface UncertaintyPart {
   readonly adds: number;
   readonly isRelative: boolean;
 }
-/** How a number was come by: what every explained equation gives. */
+/** How a value was calculated: what every explained equation gives. */
 export interface Explanation {
   /** The relation itself, a line each, in plain characters. */
   readonly expression: readonly string[];

@@ -1,4 +1,4 @@
-/** Everything that stands behind one derived number, from the very inputs it was computed from. */
+/** Everything behind one derived number, from the very inputs it was computed from. */
 import { carbonateFromPhAlkalinity, DEFAULT_ALPHA, ehFromOrp, osmolality } from "../chemistry/index.ts";
 import {
   carbonateInputOf,

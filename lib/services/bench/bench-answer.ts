@@ -37,7 +37,7 @@ interface Place {
   readonly point: Point;
 }
 
-/** What a stored test is answered with; read again from what was typed, so that a repeat is told the same. */
+/** What a stored test is answered with; read again from what was typed, so that a repeat gets the same answer. */
 export async function answerOf(
   deps: Pick<WriteDeps, "store">,
   { at, point }: Place,
@@ -108,6 +108,6 @@ export async function repeatOf(deps: WriteDeps, actor: Actor, clientId: string):
 /** Where a stored test was taken; points and systems are never removed. */
 export function placeOf(at: SystemSetUp | undefined, id: string): Place {
   const point = at?.points.find((row) => row.id === id);
-  if (!at || !point) throw new Error(`a stored bench test names point ${id}, which is not set up`);
+  if (!at || !point) throw new Error(`a stored bench test belongs to point ${id}, which is not set up`);
   return { at, point };
 }

@@ -16,7 +16,7 @@ async function found(deps: WriteDeps, actor: Actor, id: string) {
   const test = await deps.store.readBenchTest({ result: id });
   const result = test?.results.find((row) => row.id === id);
   if (!test || !result)
-    throw notFound("bench result", id, "GET /api/v1/systems/{system}/bench lists the newest ones.");
+    throw notFound("bench result", id, "GET /api/v1/systems/{system}/bench lists the latest ones.");
   const place = await lookUp(deps.setUp, (index) => placeOf(index.byId.get(test.system), test.point));
   demandAt(actor, "record-bench", place.at);
   return { test, result, place };
@@ -26,9 +26,9 @@ function refuseOld(result: Result): void {
   if (result.corrected !== null)
     throw new AppError(
       "conflict",
-      `This result was corrected already: its correction is ${result.corrected}.`,
+      `This result has already been corrected: its correction is ${result.corrected}.`,
     );
-  if (result.voided !== null) throw new AppError("conflict", "This result was voided already.");
+  if (result.voided !== null) throw new AppError("conflict", "This result has already been voided.");
 }
 
 /** Marks a result as entered by mistake, once a client id. The row stays; nothing counts it from now on. */
@@ -57,7 +57,7 @@ export async function voidBench(
     .voidBench(added, now, audited(actor, now, "void-bench", `bench-result:${id}`, added))
     .catch((cause: unknown) => {
       if (cause instanceof StoreError && cause.code === "invalid")
-        throw new AppError("conflict", "This result was voided already.", { cause });
+        throw new AppError("conflict", "This result has already been voided.", { cause });
       throw cause;
     });
   return {

@@ -45,7 +45,7 @@ function probeNow(
 /** What was last tested in a system, per quantity and point, with the band in force and what the probe says now. Throws "not_found". */
 export async function readLastBench(deps: ReadDeps, code: string, limit = USUAL): Promise<LastBenchView> {
   const now = deps.clock();
-  // A stream is born by its first result, which writes no set-up entry: who just typed one must find it here.
+  // A stream is created by its first result, which writes no set-up entry: who just typed one must find it here.
   const at = systemOf(await deps.setUp.readAgain(), code);
   const tested = at.streams.filter((stream) => stream.origin === "bench");
   const [results, currents] = await Promise.all([

@@ -40,7 +40,7 @@ function timeIssues(sampledAt: Instant, now: Instant): FieldIssue[] {
     { field: "sampledAt", value: new Date(sampledAt).toISOString(), says, remedy },
   ];
   if (sampledAt > now + AHEAD)
-    return issue("lies in the future", "send when the water was taken; check the clock of the device");
+    return issue("is in the future", "send when the sample was taken; check the clock of the device");
   if (sampledAt < now - OLDEST) return issue("is more than 20 years ago", "check the year");
   return [];
 }
@@ -63,7 +63,7 @@ function relatedIssues(results: BenchRequest["results"]): FieldIssue[] {
     const first = seen.get(key);
     seen.set(key, first ?? i);
     if (first === undefined) return [];
-    const says = `${sent.quantity} is in this test twice (results.${first})`;
+    const says = `${sent.quantity} is in this test twice (also results.${first})`;
     return [
       {
         field: `${field}.replicate`,
@@ -132,8 +132,8 @@ async function checkCorrected(deps: WriteDeps, stream: number, id: string, field
   throw conflict({
     field: `${field}.supersedes`,
     value: shorten(id),
-    says: "is not a result of this quantity at this point, or was corrected before",
-    remedy: "correct the newest result",
+    says: "is not a result of this quantity at this point, or has already been corrected",
+    remedy: "correct the latest result",
   });
 }
 
@@ -150,9 +150,9 @@ async function stored(
     const corrects = test.results.findIndex((row) => row.supersedes !== null);
     if (!(cause instanceof StoreError) || cause.code !== "invalid" || corrects < 0) throw cause;
     const value = test.results[corrects]?.supersedes ?? null;
-    const says = "was corrected by somebody else already";
+    const says = "has already been corrected by somebody else";
     throw conflict(
-      { field: `results.${corrects}.supersedes`, value, says, remedy: "correct the newest result" },
+      { field: `results.${corrects}.supersedes`, value, says, remedy: "correct the latest result" },
       cause,
     );
   }

@@ -62,7 +62,7 @@ export function readTypedValue(sent: SentResult, field: string): Understood {
     questions.push({
       code: "basis_assumed",
       field: `${field}.unit`,
-      says: `"${sent.unit}" does not say what it counts; it was taken as ${spec.unitLabel}. Is that what the kit shows?`,
+      says: `"${sent.unit}" does not say what it is expressed as; it was taken as ${spec.unitLabel}. Is that what the kit shows?`,
     });
   return { ok: true, result: { spec, typed, qualifier, unitTyped: sent.unit, value, questions } };
 }

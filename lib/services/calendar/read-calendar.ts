@@ -62,7 +62,7 @@ export async function readCalendar(deps: ReadDeps, query: CalendarQuery): Promis
   const systems = one === null ? running : [one];
   const month = query.month ?? siteDate(now, zone).slice(0, 7);
   const days = siteMonth(month, zone);
-  // Sites in other zones begin and end the month at other instants: what lies in it for any of them is told.
+  // Sites in other zones begin and end the month at other instants: what falls in it for any of them is listed.
   const spans = systems.map((at) => siteMonth(month, at.site.zone));
   const edges = [days, ...spans].flatMap((each) => [each[0]?.start ?? now, each.at(-1)?.end ?? now]);
   const within: Month = { from: Math.min(...edges), to: Math.max(...edges), now };

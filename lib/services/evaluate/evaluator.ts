@@ -139,7 +139,7 @@ class Engine implements Evaluator {
     const disorder: Disorder = new Map();
     const effects = emptyEffects();
     const readings = await this.deps.store.readingsOf(entries.filter((entry) => entry.kind === "readings"));
-    // Whether a reading is recorded hangs on its source, and a sender may be new.
+    // Whether a reading is recorded depends on its source, and a sender may be new.
     if (readings.some((reading) => !this.setUp.sources.has(reading.source))) await this.compile();
     let next = 0;
     let taken = 0;
@@ -190,7 +190,7 @@ class Engine implements Evaluator {
     }
   }
 
-  /** Set-up that an entry speaks of and we do not know yet. */
+  /** Set-up that an entry refers to and we do not know yet. */
   private async learn(entry: JournalEntry): Promise<void> {
     const unknown = entry.spans?.readings.some(([stream]) => !this.setUp.systemOf.has(stream)) ?? false;
     if (unknown || entry.kind === "set-up" || entry.kind === "calibration") await this.compile();
@@ -279,7 +279,7 @@ class Engine implements Evaluator {
     for (const result of results) {
       const system = this.setUp.systemOf.get(result.stream);
       if (system === undefined)
-        throw new Error(`bench result ${result.id} names a stream that does not exist`);
+        throw new Error(`bench result ${result.id} belongs to a stream that does not exist`);
       mark(disorder, system, result.at, result.stream);
       // What is carried from the result (un-ionised ammonia at every pH since) stands on other streams.
       for (const stream of this.setUp.systems.get(system)?.streams ?? [])
@@ -308,7 +308,7 @@ class Engine implements Evaluator {
       // Where the late work has passed this moment it has to come back to it: its state will be the live one.
       const pending = this.late.get(system);
       if (pending) {
-        // From the snapshot on everything is written anew, by a state that does not know the late data.
+        // From the snapshot on everything is written again, by a state that does not know the late data.
         extendRedo(pending.redo, start, received);
         patch.dirty.set(system, pending.redo.from);
       }

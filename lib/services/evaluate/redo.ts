@@ -46,7 +46,7 @@ export function extendRedo(redo: Redo, from: Instant, newUpTo: Instant): void {
   if (from < redo.position || !redo.walker) rewindRedo(redo, from);
 }
 
-/** Begin anew from `to`, or from where the work stands if that is earlier: what was judged again before that is right. */
+/** Start again from `to`, or from where the work stands if that is earlier: what was judged again before that is right. */
 export function rewindRedo(redo: Redo, to: Instant): void {
   // The checkpoint at the position itself may still be the old one: it is written when a reading behind it is folded.
   redo.from = redo.walker ? Math.min(to, redo.position - 1) : Math.min(to, redo.from);
@@ -78,7 +78,7 @@ export async function redoSlice(
   const isFirst = redo.walker === null;
   if (isFirst) await begin(store, settings, redo);
   const walker = redo.walker as Walker;
-  // The one it began at stays; those passed over are written anew where readings still cross them.
+  // The one it began at stays; those passed over are written again where readings still cross them.
   const dropFrom = isFirst ? redo.position + 1 : redo.position;
   const start = await firstInputAt(store, settings, redo.position);
   const streams = settings.streams.map((stream) => stream.id);

@@ -26,7 +26,7 @@ export interface Rehearsed {
   cleared: Instant | null;
   /** Event time of its end, which its off-delay may put before it was seen. */
   ended: Instant | null;
-  /** As it was told when it was raised. */
+  /** As it was worded when it was raised. */
   readonly says: string;
 }
 

@@ -131,7 +131,7 @@ function withoutAfter(out: Outputs, at: Instant): Outputs {
   };
 }
 
-/** Take what was produced, with what is still open; the walker starts collecting anew. */
+/** Take what was produced, with what is still open; the walker starts collecting again. */
 export function takeOutputs(walker: Walker): { out: Outputs; checkpoints: readonly Checkpoint[] } {
   const { out, checkpoints } = walker;
   settle(walker.folder, walker.water, out);
@@ -144,7 +144,7 @@ const SHOWN_RATE = 2 * HOUR;
 
 /**
  * The row that every page reads: the newest reading of a stream and its verdict. Null before its first reading. Where another band has come
- * into force since (up to `now`), the value that is current is held against that one at once.
+ * into force since (up to `now`), the value that is current is compared with that one at once.
  */
 export function currentOf(
   walker: Walker,

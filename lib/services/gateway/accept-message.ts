@@ -18,7 +18,7 @@ export interface AcceptorDeps {
   readonly clock: () => Instant;
   readonly limits?: GroupLimits;
 }
-/** Counts since this process began; the store's own counts are for ever. */
+/** Counts since this process began; the store's own counts are permanent. */
 export interface AcceptCounts extends GroupCounts {
   /** Messages whose readings belong to a stream, and readings of each fate. */
   readonly accepted: number;
@@ -52,7 +52,7 @@ export interface Acceptor {
   counts(): AcceptCounts;
 }
 
-/** Roughly what one reading takes while it waits. */
+/** Approximate memory of one reading while it waits. */
 const BYTES_A_READING = 64;
 const NOTHING: Receipt = {
   outcome: "ours",

@@ -90,7 +90,9 @@ export function createCommitter(store: Store, directory: Directory): Committer {
       }
       const { fates, received } = await store.append({ now, readings, rejected, unclaimed });
       if (fates.length !== readings.length)
-        throw new Error(`the store gave ${fates.length} fates for ${readings.length} readings`);
+        throw new Error(
+          `the store reported what became of ${fates.length} readings, but ${readings.length} were sent`,
+        );
       // Nearly every message is one reading that was stored: they share a receipt.
       const usual = receiptOf({ stored: 1, duplicate: 0, conflict: 0 }, 0, null, received);
       let next = 0;

@@ -73,7 +73,7 @@ export function createDirectory(store: Store, elapsed: () => number): Directory 
     async learn(wanted) {
       const left = [...wanted].filter(([topic, names]) => !isFound(topic, names));
       if (left.length === 0) return;
-      // Before a stream is made the set-up is looked at again: a person may just have set it up otherwise.
+      // Before a stream is made the set-up is looked at again: a person may just have changed it.
       await refresh();
       for (const [topic, names] of left) if (!isFound(topic, names)) await make(topic, names);
     },

@@ -17,7 +17,7 @@ export interface GroupCounts {
   readonly waiting: number;
   readonly lastCommitMs: number | null;
   readonly failedCommits: number;
-  /** What the store said last, null since the last commit that went well. */
+  /** The store's last error; null since the last successful commit. */
   readonly trouble: string | null;
 }
 export interface GroupCommit {
@@ -39,7 +39,7 @@ export type Settle = (error: unknown, receipt: Receipt | null) => void;
 export type Refused = (error: unknown, waiting: Waiting) => boolean;
 export class BusyError extends Error {
   constructor(waiting: number) {
-    super(`${waiting} messages wait to be stored: no more are taken until the store has caught up`);
+    super(`${waiting} messages are waiting to be stored: no more are accepted until the store has caught up`);
     this.name = "BusyError";
   }
 }
@@ -98,7 +98,7 @@ export function createGroupCommit(
     try {
       receipts = await commit(group.map((one) => one.parts));
     } catch (error) {
-      // One message that the store will not have must not hold up the others for ever: find it by writing each alone.
+      // One message that the store will not have must not hold up the others forever: find it by writing each alone.
       if (group.length > 1 && isOneMessagesFault(error)) {
         for (const one of group) await write([one]);
         return;

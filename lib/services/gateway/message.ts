@@ -50,7 +50,7 @@ const SAMPLE_BYTES = 512;
 const TOPIC_CHARACTERS = 256;
 const CLIENT_CHARACTERS = 128;
 const RETAINED =
-  "retained: a message kept by the broker has no time of its own; send at, or publish without the retain flag";
+  "retained: the broker kept this message, so its arrival says nothing about its time: send at, or publish without the retain flag";
 
 /** Topics whose place is remembered; past it all are forgotten, which costs a microsecond each to read again. */
 const PLACES_KEPT = 10_000;
@@ -58,7 +58,7 @@ const PLACES_KEPT = 10_000;
 /**
  * Decodes messages. Null for Homewater's own outgoing topics. A retained message whose readings carry no time is not taken: it
  * says what was true once, not what is true now; one that carries its times is stored under them, once.
- * What a topic means is remembered, because the same few hundred topics come for ever.
+ * What a topic means is remembered, because the same few hundred topics keep coming.
  */
 export function createDecoder(): (message: Message, received: Instant) => Part | null {
   const places = new Map<string, Place>();

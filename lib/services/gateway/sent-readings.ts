@@ -26,7 +26,7 @@ export interface SentReading {
 }
 type Placed = { readonly names: ReadingTopic; readonly reading: WireReading };
 
-/** The API's readings by stream, all or none: throws AppError "invalid" with every fault found, so that all can be mended at once. */
+/** The API's readings by stream, all or none: throws AppError "invalid" with every fault found, so that all can be corrected at once. */
 export async function partsOfSent(
   readings: readonly SentReading[],
   sender: { readonly client: string; readonly kind: SourceKind },
@@ -69,7 +69,7 @@ function place(sent: SentReading, site: string | null, received: Instant): Place
   const names = { site, system: sent.system, point: sent.point, quantity: sent.quantity };
   const spec = quantity(sent.quantity);
   if (spec === undefined)
-    return fault("quantity", unknownQuantity(sent.quantity), "use an id of the registry");
+    return fault("quantity", unknownQuantity(sent.quantity), "use the id of a quantity in the registry");
   if (decodeTopic(readingTopic(names)).kind !== "reading")
     return fault(
       "point",
@@ -89,6 +89,6 @@ function place(sent: SentReading, site: string | null, received: Instant): Place
   return fault(
     field ?? "value",
     cut < 0 ? decoded.reason : decoded.reason.slice(0, cut),
-    cut < 0 ? "correct it; none of the readings was taken" : decoded.reason.slice(cut + 2),
+    cut < 0 ? "correct it; none of the readings was stored" : decoded.reason.slice(cut + 2),
   );
 }

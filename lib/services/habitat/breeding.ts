@@ -15,7 +15,7 @@ import { bandsThatFollow, changeable, logOf, momentOf, nameOfStay, writeChange }
 function animalAt(at: SystemSetUp, animal: string): Resident {
   const stays = at.residents.filter((row) => row.animal === animal).sort((a, b) => b.from - a.from);
   const [newest] = stays;
-  if (!newest) throw notFound("animal", animal, `It never lived in ${at.system.code}.`);
+  if (!newest) throw notFound("animal", animal, `It has never lived in ${at.system.code}.`);
   return newest;
 }
 
@@ -48,8 +48,8 @@ export async function openWatch(
     issues.push({
       field: "shortestDays",
       value: null,
-      says: `no ${request.kind} of ${stay.speciesName} is known with its source`,
-      remedy: "give shortest and longest days and where they are known from",
+      says: `no ${request.kind} of ${stay.speciesName} is known with a source`,
+      remedy: "give shortest and longest in days, with their source",
     });
   else if (shortestDays > longestDays)
     issues.push({
@@ -62,7 +62,7 @@ export async function openWatch(
     issues.push({
       field: "first",
       value: new Date(request.first).toISOString(),
-      says: "lies after the last day",
+      says: "is after the last day",
       remedy: "swap them",
     });
   if (issues.length > 0 || shortestDays === undefined || longestDays === undefined || source === undefined)
@@ -75,7 +75,7 @@ export async function openWatch(
     kind: request.kind,
     first: request.first,
     last: request.last,
-    // Not known to be impossible is possible: the late edge stays open.
+    // What is not known to be impossible is possible: the late edge stays open.
     mayDelay:
       request.mayDelay ??
       (request.kind === "gestation" ? (known?.mayDelay ?? true) : (known?.mayDelay ?? false)),
@@ -115,7 +115,7 @@ async function named(deps: WriteDeps, request: WatchEvent): Promise<WatchEvent &
   return { ...request, system: system.id, name: system.name };
 }
 
-/** Adds what was seen to a watch: an ultrasound, eggs, the pool that waits for the young, a closer window by a person's word, or how it ended. */
+/** Adds what was seen to a watch: an ultrasound, eggs, the pool kept ready for the young, a window narrowed on a person's judgement, or how it ended. */
 export async function noteBreeding(
   deps: WriteDeps,
   actor: Actor,
@@ -126,7 +126,7 @@ export async function noteBreeding(
   const request = parse(watchEventRequest, body);
   const { watches } = await deps.store.readHabitat();
   const { row: watch, at } = await changeable(deps, actor, "breeding watch", watches, id);
-  if (watch.endedAt !== null) throw new AppError("conflict", "This watch has ended: open another one.");
+  if (watch.endedAt !== null) throw new AppError("conflict", "This watch has ended: open a new one.");
   const now = deps.clock();
   const when = momentOf("at", request.at, now);
   const { kind, at: _at, ...data } = await named(deps, request);
@@ -193,7 +193,7 @@ export async function noteBreeding(
 }
 
 /**
- * Records a birth or hatching: the young become residents by this record, the watch that waited for them ends, and the bands follow.
+ * Records a birth or hatching: this record makes the young residents, the watch that waited for them ends, and the bands follow.
  * Throws AppError "forbidden", "not_found", "invalid".
  */
 export async function recordBirth(
@@ -212,23 +212,28 @@ export async function recordBirth(
   const habitat = await deps.store.readHabitat();
   const species = habitat.species.find((each) => each.id === request.species);
   if (!species)
-    throw notFound("species", request.species, "Save its profile first, or take it from the library.");
+    throw notFound("species", request.species, "Save its profile first, or add it from the library.");
   if (request.live + request.dead === 0)
     throw invalid([
-      { field: "live", value: "0", says: "is a birth of nobody", remedy: "count those found, live or dead" },
+      {
+        field: "live",
+        value: "0",
+        says: "records a birth without young",
+        remedy: "give how many were found, live or dead",
+      },
     ]);
   if (request.young.length > request.live + request.dead)
     throw invalid([
       {
         field: "young",
         value: String(request.young.length),
-        says: "names more than were found",
-        remedy: "count again",
+        says: "lists more young than were found",
+        remedy: "check the count",
       },
     ]);
   const watch = request.watch ? habitat.watches.find((each) => each.id === request.watch) : undefined;
   if (request.watch && watch?.system !== at.system.id)
-    throw notFound("breeding watch", request.watch, `It is none of ${at.system.code}.`);
+    throw notFound("breeding watch", request.watch, `It does not belong to ${at.system.code}.`);
   const mother = request.mother ? animalAt(at, request.mother) : null;
   const base = {
     system: at.system.id,

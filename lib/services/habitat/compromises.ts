@@ -1,4 +1,4 @@
-/** What a curator signs: a compromise where animals have nothing in common, and the action limits that follow the residents. */
+/** What a curator signs: a compromise where the animals' ranges do not overlap, and the action limits that follow the residents. */
 
 import { compromiseRequest, confirmBandRequest, type HabitatAnswer } from "#contract/habitat.ts";
 import { type Compromise, composite, faultsAt, livingAt, type Side } from "#core/habitat/index.ts";
@@ -38,7 +38,7 @@ export async function signCompromise(
         field: edge,
         value: null,
         says,
-        remedy: "limits lie strictly beyond edges",
+        remedy: "put action limits outside the band edges, and urgent limits beyond those",
       })),
     );
   const habitat = await deps.store.readHabitat();
@@ -52,7 +52,7 @@ export async function signCompromise(
         {
           field: "months",
           value: String(month),
-          says: "is no month of a conflict: the residents have a range in common",
+          says: "is not a month in conflict: the residents have a range in common",
           remedy: "leave it out",
         },
       ]);
@@ -96,7 +96,7 @@ export async function signCompromise(
     quantity,
   );
   const [first] = signed;
-  if (!first) throw new AppError("invalid", "No month was named.");
+  if (!first) throw new AppError("invalid", "No month was given.");
   const text = `Compromise signed for ${quantity}, ${low} to ${high}: ${request.reason}`;
   const log = logOf(deps, actor, now, { kind: "note", systems: [at.system.id], at: from, text, animals: [] });
   return writeChange(
@@ -131,7 +131,11 @@ export async function confirmBand(
   const following = { at, stays: at.residents, profiles, compromises };
   const { quantity, reason } = request;
   if (!askedAt(following, quantity, from))
-    throw notFound("band", quantity, "Neither the residents' profiles nor the type of system speak of it.");
+    throw notFound(
+      "band",
+      quantity,
+      "Neither the residents' profiles nor the type of system says anything about it.",
+    );
   const written = followResidents(
     {
       ...following,
@@ -146,7 +150,7 @@ export async function confirmBand(
   );
   const id = written.bands.findLast((band) => band.validFrom === from)?.id;
   if (id === undefined)
-    throw new AppError("conflict", `The ${quantity} band already is what the residents ask for, confirmed.`);
+    throw new AppError("conflict", `The ${quantity} band is already what the residents need, and confirmed.`);
   const log = logOf(deps, actor, now, {
     kind: "note",
     systems: [at.system.id],

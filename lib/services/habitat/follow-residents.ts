@@ -1,5 +1,5 @@
 /**
- * The bands of a system that follow its residents, written anew from an instant on: one version from each change of who lives there, of a
+ * The bands of a system that follow its residents, written again from an instant on: one version from each change of who lives there, of a
  * compromise, or of a person's confirmation, to the next. What a person typed is left alone and shows beside what the residents ask for.
  */
 import {

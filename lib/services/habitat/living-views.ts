@@ -71,7 +71,7 @@ export const watchesOf = (at: SystemSetUp, habitat: Pick<Habitat, "watches">): B
     )
     .toReversed();
 
-/** The watches of a system, each with the pool that waits for its young. */
+/** The watches of a system, each with the pool kept ready for its young. */
 export async function watchViews(
   deps: Pick<ReadDeps, "store">,
   index: IndexedSetUp,

@@ -74,7 +74,7 @@ function askedOf(
   return stand === null ? null : { stand, night: night.from, count: newest ? countOf(newest) : null };
 }
 
-/** What a watch asks where it counts: tonight's count, and the pool that waits for the young. */
+/** What a watch asks where it counts: tonight's count, and the pool kept ready for the young. */
 async function viewOf(
   deps: Pick<ReadDeps, "store">,
   index: IndexedSetUp,
@@ -156,14 +156,14 @@ export async function recordNightCount(
       {
         field: "at",
         value: new Date(when).toISOString(),
-        says: when > now ? "has not come yet" : "is more than 36 hours ago",
-        remedy: "give the moment of the count; an older one belongs in the logbook",
+        says: when > now ? "is in the future" : "is more than 36 hours ago",
+        remedy: "give the time of the count; write an older one in the logbook",
       },
     ]);
   if (watch.endedAt !== null && watch.endedAt <= when)
-    throw new AppError("conflict", "This watch has ended: it asks for no count any more.");
+    throw new AppError("conflict", "This watch has ended: no more counts are needed.");
   if (placeOf(index, watch, when) === undefined)
-    throw new AppError("conflict", "This watch is not in its window then: it asks for no count.");
+    throw new AppError("conflict", "This watch is outside its window at that time: no count is needed.");
   const data: Counted = {
     counted: request.counted,
     onRecord: onRecordAt(at, watch.species, when),

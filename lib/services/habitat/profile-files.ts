@@ -35,7 +35,11 @@ export function profileFromJson(text: string): ReadProfiles {
     return {
       ok: false,
       issues: [
-        { field: "text", says: `is not JSON: ${String(error)}`, remedy: "export a profile to see the form" },
+        {
+          field: "text",
+          says: `is not JSON: ${String(error)}`,
+          remedy: "export a profile to see the format",
+        },
       ],
     };
   }
@@ -48,7 +52,7 @@ export function profileFromJson(text: string): ReadProfiles {
 function cell(column: string, value: string | undefined): unknown {
   const text = value?.trim() ?? "";
   if (text === "") return column === "source" || column === "quantity" ? "" : null;
-  // A comma as decimal sign is no number here: it would be read as two columns or as thousands.
+  // A comma as decimal sign is not a number here: it would be read as two columns or as thousands.
   return NUMBERS.includes(column) && /^-?\d+(\.\d+)?$/.test(text) ? Number(text) : text;
 }
 
@@ -63,23 +67,23 @@ export function profileFromCsv(text: string, population: string | null): ReadPro
   const unknown = columns.filter((column) => !(PROFILE_COLUMNS as readonly string[]).includes(column));
   const issues: Fault[] = unknown.map((column) => ({
     field: "text",
-    says: `column "${column}" is none of a profile's`,
+    says: `column "${column}" is not a column of a profile`,
     remedy: `use ${PROFILE_COLUMNS.join(", ")}`,
   }));
   for (const error of parsed.errors)
     if (error.type !== "Delimiter")
-      issues.push({ field: `row ${(error.row ?? 0) + 2}`, says: error.message, remedy: "mend the row" });
+      issues.push({ field: `row ${(error.row ?? 0) + 2}`, says: error.message, remedy: "correct the row" });
   const rows = parsed.data.map((row) =>
     Object.fromEntries(known.map((column) => [column, cell(column, row[column])])),
   );
   const entries = rows.flatMap((row, i) => {
     const read = profileEntryForm.safeParse(row);
     if (read.success) return [read.data];
-    issues.push(...faultsOf(read.error, `row ${i + 2}`, "mend the cell"));
+    issues.push(...faultsOf(read.error, `row ${i + 2}`, "correct the cell"));
     return [];
   });
   if (rows.length === 0)
-    issues.push({ field: "text", says: "holds no row", remedy: "export a profile to see the form" });
+    issues.push({ field: "text", says: "has no rows", remedy: "export a profile to see the format" });
   if (issues.length > 0) return { ok: false, issues };
   return { ok: true, species: null, profiles: [{ population, latitude: null, longitude: null, entries }] };
 }

@@ -124,7 +124,7 @@ export async function saveProfile(
       {
         field: "species.id",
         value: species.id,
-        says: "is not the species of the address",
+        says: "is not the species in the URL",
         remedy: `use ${id}`,
       },
     ]);
@@ -165,7 +165,7 @@ export async function importProfile(
       {
         field: "species.id",
         value: species.id,
-        says: "is not the species of the address",
+        says: "is not the species in the URL",
         remedy: `use ${species.id}`,
       },
     ]);

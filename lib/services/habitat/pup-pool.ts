@@ -43,7 +43,7 @@ function judged(quantity: string, found: Value, edges: BandEdges | null, now: In
       says: `${value}: not precise enough for its band, ${rangeText(edges, decimals)}`,
     };
   const isOut = isOver || (isUnder && found.qualifier !== "<");
-  const says = `${value}: ${isOut ? "out of" : "within"} its band, ${rangeText(edges, decimals)}`;
+  const says = `${value}: ${isOut ? "outside" : "within"} its band, ${rangeText(edges, decimals)}`;
   return { proof: isOut ? "no" : "yes", says };
 }
 const together = (proofs: readonly Proof[]): Proof =>

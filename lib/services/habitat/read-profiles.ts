@@ -89,7 +89,7 @@ export async function exportProfile(
   inForce.sort((a, b) => (a.population ?? "").localeCompare(b.population ?? "", "en"));
   if (asked.format === "csv") {
     const [only] = inForce;
-    if (!only) throw notFound("profile", asked.population ?? id, "It has none yet.");
+    if (!only) throw notFound("profile", asked.population ?? id, "It has no profiles yet.");
     if (inForce.length > 1)
       throw new AppError(
         "conflict",

@@ -64,17 +64,22 @@ function closing(
     issues.push({
       field: "at",
       value: new Date(at).toISOString(),
-      says: "lies before the animal came",
-      remedy: "correct when it came first",
+      says: "is before the animal arrived",
+      remedy: "correct its arrival first",
     });
   if (stay.to !== null)
-    issues.push({ field: "stay", value: stay.id, says: "has ended already", remedy: "correct it instead" });
+    issues.push({
+      field: "stay",
+      value: stay.id,
+      says: "has already ended",
+      remedy: "correct that stay instead",
+    });
   if (count !== undefined && count > stay.count)
     issues.push({
       field: "count",
       value: String(count),
-      says: `is more than the ${stay.count} that are there`,
-      remedy: "count again",
+      says: `is more than the ${stay.count} living there`,
+      remedy: "check the count",
     });
   if (issues.length > 0) throw invalid(issues);
   const leaving = count ?? stay.count;
@@ -99,7 +104,7 @@ export async function moveIn(
   const habitat = await deps.store.readHabitat();
   const species = habitat.species.find((each) => each.id === request.species);
   if (!species)
-    throw notFound("species", request.species, "Save its profile first, or take it from the library.");
+    throw notFound("species", request.species, "Save its profile first, or add it from the library.");
   const from = momentOf("at", request.at, now);
   const id = deps.newId(now);
   const row: Resident = {
@@ -160,14 +165,14 @@ export async function moveAnimal(
       {
         field: "to",
         value: request.to,
-        says: to ? `is a system, but it ${request.how}` : "names no system to move to",
-        remedy: "name a system with moved, and none with left or died",
+        says: to ? `is given, but how is "${request.how}"` : "does not say which system to move to",
+        remedy: "give a system with moved, and none with left or died",
       },
     ]);
   if (to) demandAt(actor, "change-habitat", to);
   if (to && to.system.id === found.at.system.id)
     throw invalid([
-      { field: "to", value: request.to, says: "is where it is already", remedy: "name another system" },
+      { field: "to", value: request.to, says: "is where it already lives", remedy: "give another system" },
     ]);
   const now = deps.clock();
   const at = momentOf("at", request.at, now);
@@ -222,7 +227,7 @@ export async function changeStage(
   const found = await findStay(deps, actor, stay);
   if (request.stage === found.stay.stage)
     throw invalid([
-      { field: "stage", value: request.stage, says: "is its stage already", remedy: "give the new one" },
+      { field: "stage", value: request.stage, says: "is already its stage", remedy: "give the new stage" },
     ]);
   const now = deps.clock();
   const at = momentOf("at", request.at, now);
@@ -271,7 +276,7 @@ export async function changeStage(
   );
 }
 
-/** Puts right what was entered wrongly of one stay; bands and findings follow from the earlier of both dates. */
+/** Corrects what was entered wrongly about one stay; bands and findings follow from the earlier of both dates. */
 export async function correctStay(
   deps: WriteDeps,
   actor: Actor,
@@ -287,7 +292,7 @@ export async function correctStay(
   if (corrected.to === null && found.stay.ended !== null)
     throw new AppError(
       "conflict",
-      "Another stay of it follows: correct that one first, or give the day this one ended.",
+      "A later stay follows this one: correct that one first, or give the day this one ended.",
     );
   const from = momentOf("from", corrected.from, now);
   if (corrected.to !== null && corrected.to < from)
@@ -295,7 +300,7 @@ export async function correctStay(
       {
         field: "to",
         value: new Date(corrected.to).toISOString(),
-        says: "lies before from",
+        says: "is before from",
         remedy: "swap them",
       },
     ]);

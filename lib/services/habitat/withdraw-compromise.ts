@@ -25,13 +25,13 @@ export async function withdrawCompromise(
   const now = deps.clock();
   const from = momentOf("from", request.from, now);
   if (signed.validTo !== null && signed.validTo <= from)
-    throw new AppError("conflict", "This compromise has ended by then: nothing is left to withdraw.");
+    throw new AppError("conflict", "This compromise has ended by then: there is nothing to withdraw.");
   if (from < signed.validFrom)
     throw invalid([
       {
         field: "from",
         value: new Date(from).toISOString(),
-        says: "lies before the compromise came into force",
+        says: "is before the compromise came into force",
         remedy: `give ${new Date(signed.validFrom).toISOString()} or later`,
       },
     ]);

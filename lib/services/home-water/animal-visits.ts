@@ -94,7 +94,7 @@ export function askedOfVisit(
   const slots = slotsOf(at.site.zone, within);
   return quantities.map((quantity) => {
     const stream = homeStream(at, quantity);
-    // Where nothing measures it there is nothing to hold against a range, and the time still counts as lived and not read.
+    // Where nothing measures it there is nothing to compare with a range, and the time still counts as lived and not read.
     const staged = stream ? stagesOf(habitat, stays, quantity, within) : [];
     const id = stream?.id ?? 0;
     const months = slots.map((slot) => ({

@@ -7,7 +7,7 @@ const HEAD = [
   ...["range_high", "share_inside", "typical_miss", "widest_miss", "quarter_hours_scored"],
 ];
 
-/** The water of one animal as CSV (RFC 4180): a row a system, quantity and month (and stage); an empty cell is not known, never nought. */
+/** The water of one animal as CSV (RFC 4180): a row a system, quantity and month (and stage); an empty cell is not known, never zero. */
 export function animalWaterTable(view: AnimalWaterView): string {
   const units = new Map(view.quantities.map(({ quantity, unit }) => [quantity, unit]));
   const who = view.name ?? view.speciesName;

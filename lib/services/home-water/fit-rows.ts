@@ -6,7 +6,7 @@ import type { Instant } from "#core/time/instant.ts";
 import type { Habitat, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
-/** What is held against a system, and the stretches of each month. */
+/** What is compared with a system, and the stretches of each month. */
 export interface FitRow {
   readonly kind: "native" | "advice" | "common" | "target";
   readonly against: string;
@@ -122,7 +122,7 @@ function targetRow(
 }
 
 /**
- * Everything a stream of a system is held against within a span: each kin's own range while it lived there, the range they have in common, and
+ * Everything a stream of a system is compared with within a span: each kin's own range while it lived there, the range they have in common, and
  * the target band where nothing is known of any of them. Nothing is averaged across species.
  */
 export function fitRows(

@@ -4,7 +4,7 @@ import { quantity } from "#core/units/index.ts";
 import type { Habitat, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
-/** What home water is told in, in this order; others follow where a resident's profile speaks of them. */
+/** The quantities home water is shown in, in this order; others follow where a resident's profile covers them. */
 const FIRST = [
   "temperature",
   "salinity",
@@ -21,7 +21,7 @@ export const homeStream = (at: SystemSetUp, id: string): Stream | undefined => s
 
 export const lightStream = (at: SystemSetUp): Stream | undefined => lightStreamOf(at.streams);
 
-/** Quantities that home water is told in, in their order: the usual ones, and those that these profiles name. */
+/** The quantities home water is shown in, in their order: the usual ones, and those that these profiles name. */
 export function homeQuantities(profiles: readonly Profile[]): string[] {
   const named = profiles
     .flatMap((profile) => profile.entries.map((entry) => entry.quantity))
@@ -29,7 +29,7 @@ export function homeQuantities(profiles: readonly Profile[]): string[] {
   return [...FIRST, ...[...new Set(named)].sort()];
 }
 
-/** Streams that home water of a system is told in: the usual quantities, and those that its residents' profiles name. */
+/** The streams a system's home water is shown in: the usual quantities, and those that its residents' profiles name. */
 export function homeStreams(at: SystemSetUp, habitat: Habitat): Stream[] {
   const species = new Set(at.residents.map((stay) => stay.species));
   const theirs = habitat.profiles.filter((profile) => species.has(profile.species));

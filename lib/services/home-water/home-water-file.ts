@@ -1,4 +1,4 @@
-/** A team's own home water from a file: looked at first with nothing stored, then loaded, and withdrawn where it was wrong. */
+/** A team's own home water from a file: previewed with nothing stored, then loaded, and withdrawn where it was wrong. */
 
 import {
   type AdoptedAnswer,
@@ -17,7 +17,7 @@ import { addHomeWaterSeries } from "./home-water-plans.ts";
 import { type NativeDeps, readHomeOrNative } from "./read-native-water.ts";
 import { readSeriesFile } from "./series-file.ts";
 
-/** Refused rows that are told one by one; all are counted. */
+/** Refused rows that are listed one by one; all are counted. */
 const MOST_TOLD = 50;
 
 type Look = ReturnType<typeof homeWaterLookRequest.parse>;
@@ -71,7 +71,7 @@ export async function tryHomeWaterFile(
 }
 
 /**
- * Loads a file as a home water of the team's own; from then on it comes before the climatology near it. Throws AppError "forbidden", "invalid"
+ * Loads a file as the team's own home water data; from then on it comes before the climatology near it. Throws AppError "forbidden", "invalid"
  * where a month has no value, or where rows are refused and nobody said that they may be left out.
  */
 export async function loadHomeWaterFile(
@@ -88,7 +88,7 @@ export async function loadHomeWaterFile(
         field: "text",
         value: null,
         says: `has no value for month ${missing.join(", ")}`,
-        remedy: "a home water needs all twelve months",
+        remedy: "home water data needs all twelve months",
       },
     ]);
   const [first] = file.refused;
@@ -98,7 +98,7 @@ export async function loadHomeWaterFile(
         field: "leaveOut",
         value: first.value,
         says: `${file.refused.length} ${file.refused.length === 1 ? "row is" : "rows are"} refused, the first in line ${first.line}: ${first.says}`,
-        remedy: "mend them, or say that they may be left out",
+        remedy: "correct them, or allow them to be left out",
       },
     ]);
   return addHomeWaterSeries(deps, actor, {
@@ -112,7 +112,7 @@ export async function loadHomeWaterFile(
   });
 }
 
-/** Every home water of the team's own, newest first, the withdrawn ones too. */
+/** All of the team's own home water data, newest first, including what was withdrawn. */
 export async function readHomeWaterSeries(deps: ReadDeps): Promise<HomeWaterSeriesListView> {
   const { homeWater } = await deps.store.readHabitat();
   return {

@@ -16,8 +16,8 @@ const overlaps = (plan: { readonly validTo: number | null }, from: number) =>
   plan.validTo === null || plan.validTo > from;
 
 /**
- * Adopts set-points by week for a system: a new plan with reason and source; the one before it ends and stays readable. A plan for people: no
- * controller hears of it. Throws AppError "forbidden", "not_found" or "invalid" with every fault of the set-points, and where they ramp while a
+ * Adopts set-points by week for a system: a new plan with reason and source; the one before it ends and stays readable. A plan for people:
+ * no controller receives it. Throws AppError "forbidden", "not_found" or "invalid" with every fault of the set-points, and where they ramp while a
  * birth or hatching is awaited and nobody said that they know.
  */
 export async function adoptSeasonPlan(
@@ -37,7 +37,7 @@ export async function adoptSeasonPlan(
         field: "setPoints",
         value: null,
         says,
-        remedy: "mend the set-point, or allow a faster change",
+        remedy: "correct the set-point, or allow a faster change",
       })),
     );
   const now = deps.clock();
@@ -49,7 +49,7 @@ export async function adoptSeasonPlan(
         field: "despiteWatch",
         value: null,
         says: `${steps} ${steps === 1 ? "step ramps" : "steps ramp"} while a ${kind === "gestation" ? "birth" : "hatching"} of ${who} is awaited`,
-        remedy: "hold the set-points level in its window, or say that you know of the watch",
+        remedy: "hold the set-points level in its window, or confirm that you know of the watch",
       })),
     );
   const ended = habitat.seasonPlans
@@ -80,7 +80,7 @@ export async function adoptSeasonPlan(
   return { id: plan.id, received };
 }
 
-/** Loads twelve months of a home water of one's own (a logger, a shore station); it comes before the climatology near it. */
+/** Loads twelve months of home water data of one's own (a logger, a shore station); it comes before the climatology near it. */
 export async function addHomeWaterSeries(
   deps: WriteDeps,
   actor: Actor,
@@ -114,7 +114,7 @@ export async function withdrawHomeWaterSeries(
   demand(actor, "change-band");
   const { homeWater } = await deps.store.readHabitat();
   const series = homeWater.find((each) => each.id === id && each.withdrawnAt === null);
-  if (!series) throw notFound("home water series", id, "Those in force come with GET /api/v1/native-water.");
+  if (!series) throw notFound("home water series", id, "GET /api/v1/native-water lists those in force.");
   const now = deps.clock();
   const { received } = await deps.store.writeHabitat(
     { homeWater: [{ ...series, withdrawnAt: now }] },

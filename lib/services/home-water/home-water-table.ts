@@ -23,7 +23,7 @@ function sourceOf(ribbon: RibbonView | undefined): readonly [string, string] {
   ];
 }
 
-/** Home water as CSV (RFC 4180): a row a quantity, range and month; an empty cell is not known, never nought. */
+/** Home water as CSV (RFC 4180): a row a quantity, range and month; an empty cell is not known, never zero. */
 export function homeWaterTable(view: HomeWaterView): string {
   const rows: Cell[][] = [];
   for (const of of view.quantities)

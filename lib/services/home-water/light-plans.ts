@@ -102,7 +102,10 @@ export async function withdrawLightPlan(
     plan,
   );
   if (changed.length === 0)
-    throw new AppError("conflict", "This schedule was withdrawn or replaced from its beginning already.");
+    throw new AppError(
+      "conflict",
+      "This schedule has already been withdrawn, or was replaced from its start.",
+    );
   return write(deps, actor, at, {
     verb: "withdraw-light-plan",
     id,

@@ -58,7 +58,7 @@ async function standingOf(
 
 /**
  * Set-points by week for a year: home water within the composite band and the rate, from where the system stands now. Nothing is stored: people
- * adopt it, and no controller hears of it. Throws AppError "not_found" for an unknown system.
+ * adopt it, and no controller receives it. Throws AppError "not_found" for an unknown system.
  */
 export async function readSeasonProposal(
   deps: ReadDeps & NativeDeps,
@@ -92,7 +92,7 @@ export async function readSeasonProposal(
   const curve = await homeCurve(deps, habitat, quantity, home.place);
   if (!curve)
     return nothing(
-      `No sea within 300 km of ${home.place.latitude}, ${home.place.longitude}: load your own series first.`,
+      `No sea within 300 km of ${home.place.latitude}, ${home.place.longitude}: load your own home water data first.`,
     );
   const said = `${home.name}: ${curve.from}`;
   const whole = compositeAt(at, habitat, quantity, now);

@@ -21,7 +21,7 @@ import type { Within } from "./fit-rows.ts";
 import { homeQuantities } from "./home-streams.ts";
 import { yearAt } from "./read-fits.ts";
 
-/** Years of quarter hours are counted anew at each asking. */
+/** Years of quarter hours are counted again at each request. */
 const LONGEST = 3_660 * DAY;
 
 interface VisitAsked {
@@ -124,7 +124,7 @@ function lifeOf(quantity: string, visits: readonly VisitCounted[]): AnimalWaterV
   };
 }
 
-/** The quantities worth telling: those that were read somewhere, and those that its profile speaks of. */
+/** The quantities worth showing: those that were read somewhere, and those that its profile covers. */
 function worthTelling(
   { quantity, read }: AnimalWaterView["quantities"][number],
   habitat: Habitat,
@@ -135,7 +135,7 @@ function worthTelling(
 }
 
 /**
- * The water an animal or group lived in, system by system and month by month: how it lay, how much of it was read, and the share inside its
+ * The water an animal or group lived in, system by system and month by month: its range, how much of it was read, and the share inside its
  * own species' range at its stage then. Systems that the reader may not see are left out, and the view says so. Throws AppError
  * "not_found" for an animal that lived in none of them.
  */

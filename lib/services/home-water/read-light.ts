@@ -38,7 +38,7 @@ function daysOf(samples: readonly LightSample[], { from, to }: Within, zone: str
   const days: DayLight[] = [];
   let first = 0;
   for (let day = siteDay(from, zone); day.start < to; day = siteDay(day.end + HOUR, zone)) {
-    // Today is not over: what it would say of its length is not known yet.
+    // Today is not over: its length is not known yet.
     if (day.end > to) break;
     while (first < samples.length && (samples[first] as LightSample).at < day.start - 2 * HOUR) first += 1;
     let last = first;

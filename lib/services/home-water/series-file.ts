@@ -87,7 +87,11 @@ function readRow(
   const [above, zero] = [reader(cell("spread")), reader("0")];
   // A spread is a difference: what a unit adds to a value does not belong to it.
   if (!above.ok || !zero.ok || above.value - zero.value < 0)
-    return refuse(cell("spread"), "is not a spread", "give half the width around the value, 0 or more");
+    return refuse(
+      cell("spread"),
+      "is not a usable spread",
+      "give half the width of the range around the value, 0 or more",
+    );
   return { ok: true, value: { ...at, value: read.value, spread: above.value - zero.value } };
 }
 
@@ -112,7 +116,7 @@ export function readSeriesFile(
       ok: false,
       says: `the heading names ${columns.length === 0 ? "no column" : columns.join(", ")}`,
       remedy:
-        "name the columns date (2024-03-31) or month (1 to 12), and value; unit and spread are optional",
+        "call the columns date (2024-03-31) or month (1 to 12), and value; unit and spread are optional",
     };
   const readers = new Map<string | null, ReturnType<typeof cellReader>>();
   const readerOf = (named: string | null) => {

@@ -57,7 +57,7 @@ export function commonMonths(whole: Composite, names: Names): CommonMonthView[] 
   }));
 }
 
-/** Months in which no value suits everybody, told once for each pair of animals that disagree. */
+/** Months in which no value suits everybody, once for each pair of animals that disagree. */
 export function conflictsOf(whole: Composite, names: Names): HomeWaterView["conflicts"] {
   const months = whole.months.filter(({ conflict }) => conflict !== null);
   const pairs = new Map<string, typeof months>();

@@ -43,8 +43,8 @@ export function csvPiece(
       {
         field: "text",
         value: body.slice(0, 60),
-        says: `holds no whole row after line ${position.line}: a quotation mark is opened and not closed, or the row is longer than a piece`,
-        remedy: "mend that row, or choose another delimiter",
+        says: `has no complete row after line ${position.line}: a quotation mark is not closed, or the row is too long`,
+        remedy: "correct that row, or choose another delimiter",
       },
     ]);
   const rows: CsvRow[] = [];

@@ -1,4 +1,4 @@
-/** Years of recorded values out of files: looked at first, stored piece by piece, left out again where it was wrong. */
+/** Years of recorded values out of files: previewed, stored piece by piece, left out again where it was wrong. */
 
 import {
   beginRequest,
@@ -139,11 +139,11 @@ export async function withdrawImport(
     now,
     audited(actor, now, "withdraw-import", subject, record),
   );
-  if (done === null) throw new AppError("conflict", `The import of ${run.file} is withdrawn already.`);
+  if (done === null) throw new AppError("conflict", `The import of ${run.file} has already been withdrawn.`);
   return viewOf(done);
 }
 
-/** Imports whose every system the actor may read, newest first. Throws "forbidden" for one who may import nowhere. */
+/** Imports whose every system the actor may read, newest first. Throws "forbidden" for anyone who may import nowhere. */
 export async function readImports(deps: WriteDeps, actor: Actor): Promise<{ imports: ImportView[] }> {
   demandSomewhere(actor, "import-readings");
   const [runs, index] = await Promise.all([deps.store.readImports(MOST_IMPORTS), deps.setUp.read()]);
@@ -166,8 +166,8 @@ function elsewhere(run: ImportRun, bytes: number): AppError {
   return new AppError(
     "conflict",
     run.state === "running"
-      ? `The import of ${run.file} stands at byte ${run.position.bytes}, not at ${bytes}: go on from there.`
-      : `The import of ${run.file} is ${run.state === "done" ? "finished" : "withdrawn"}: begin another one.`,
+      ? `The import of ${run.file} has reached byte ${run.position.bytes}, not ${bytes}: continue from there.`
+      : `The import of ${run.file} is ${run.state === "done" ? "finished" : "withdrawn"}: start a new one.`,
   );
 }
 

@@ -32,14 +32,14 @@ export function placesOf(index: IndexedSetUp, actor: Actor, plan: ImportPlan): P
     if (!point) {
       fault(
         "point",
-        `is no point of ${target.system}`,
+        `is not a point of ${target.system}`,
         `use one of ${at.points.map((one) => one.code).join(", ")}, or add the point first`,
       );
       continue;
     }
     const place = placeText(target);
     if (seen.has(place))
-      fault("quantity", `is chosen for two columns: ${place}`, "give each column a place of its own");
+      fault("quantity", `is used for two columns: ${place}`, "give each column its own place");
     seen.add(place);
     const streams = at.streams.filter((one) => one.point === point.id && one.quantity === target.quantity);
     const stream =

@@ -50,8 +50,8 @@ export function readPiece(
       {
         field: "plan.headingLine",
         value: String(plan.headingLine),
-        says: "the file ends before its heading",
-        remedy: "name the line of the heading",
+        says: "the file ends before the heading line",
+        remedy: "give the line number of the heading",
       },
     ]);
   const readings: PieceReading[] = [];

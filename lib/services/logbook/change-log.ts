@@ -19,7 +19,7 @@ async function written(
   const systems = await lookUp(deps.setUp, (index) =>
     inForce(entry).systems.map((id) => {
       const at = index.byId.get(id);
-      if (!at) throw notFound("log entry", root, "Its system is not set up any more.");
+      if (!at) throw notFound("log entry", root, "Its system is no longer set up.");
       return at;
     }),
   );
@@ -62,7 +62,7 @@ export async function closeLog(
   const { entry, systems } = await written(deps, actor, root);
   const repeat = repeatOf(entry, request.clientId);
   if (repeat) return answerOf(deps, actor, root, repeat.received, true);
-  if (!inForce(entry).open) throw new AppError("conflict", "This entry is closed already.");
+  if (!inForce(entry).open) throw new AppError("conflict", "This entry is already closed.");
   const version = after(deps, actor, entry, {
     clientId: request.clientId,
     change: "close",
@@ -77,8 +77,8 @@ export async function closeLog(
 }
 
 /**
- * Corrects an entry with a reason; what stood before stays readable. Throws AppError "forbidden", "not_found", "invalid"; "conflict" where
- * somebody else was faster.
+ * Corrects an entry with a reason; what stood before stays readable. Throws AppError "forbidden", "not_found", "invalid"; "conflict" if
+ * somebody else was first.
  */
 export async function correctLog(
   deps: WriteDeps,
@@ -95,7 +95,7 @@ export async function correctLog(
   const given = Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== undefined));
   if (codes === undefined && Object.keys(given).length === 0)
     throw invalid([
-      { field: "", value: null, says: "nothing is corrected", remedy: "give the field that was wrong" },
+      { field: "", value: null, says: "changes nothing", remedy: "give the field that was wrong" },
     ]);
   const version = after(deps, actor, entry, {
     clientId,

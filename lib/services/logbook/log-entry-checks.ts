@@ -17,14 +17,13 @@ function timeIssues(version: LogVersion, now: Instant): FieldIssue[] {
   const issues: FieldIssue[] = [];
   const add = (field: string, value: Instant, says: string, remedy: string) =>
     issues.push({ field, value: moment(value), says, remedy });
-  if (at > now + AHEAD)
-    add("at", at, "lies in the future", "say when it began; check the clock of the device");
+  if (at > now + AHEAD) add("at", at, "is in the future", "say when it began; check the clock of the device");
   if (at < now - OLDEST) add("at", at, "is more than 20 years ago", "check the year");
-  if (until !== null && until < at) add("until", until, "lies before its beginning", "say when it was over");
+  if (until !== null && until < at) add("until", until, "is before its start", "say when it ended");
   if (until !== null && until > now + AHEAD)
-    add("until", until, "lies in the future", "send open: true and close it when it is over");
+    add("until", until, "is in the future", "send open: true and close it when it is over");
   if (expected !== null && expected <= at)
-    add("expected", expected, "lies before its beginning", "say when it will be back");
+    add("expected", expected, "is before its start", "say when it will be back");
   return issues;
 }
 
@@ -35,19 +34,19 @@ export function logIssues(version: LogVersion, systems: readonly SystemSetUp[], 
     issues.push({ field, value, says, remedy });
   const kind = logKind(version.kind);
   if (version.open && version.until !== null)
-    add("open", "true", "cannot stand beside `until`", "leave one of the two out");
+    add("open", "true", "cannot be given together with `until`", "leave one of them out");
   if (version.open && kind && !kind.lasts)
-    add("open", "true", `a ${kind.label.toLowerCase()} takes no time`, "leave it out");
+    add("open", "true", `a ${kind.label.toLowerCase()} has no duration`, "leave it out");
   if (version.amount !== null && !Number.isFinite(version.amount))
-    add("amount", String(version.amount), "is no number", "give a number");
+    add("amount", String(version.amount), "is not a number", "give a number");
   if (version.amount !== null && version.unit === null)
-    add("unit", null, "an amount needs its unit", "give the unit as typed, like kg");
+    add("unit", null, "an amount needs its unit", "give the unit, such as kg");
   if (version.quantity !== null && !isQuantityId(version.quantity))
     add(
       "quantity",
       shorten(version.quantity),
       "is not a quantity of the registry",
-      "use an id like temperature",
+      "use an id such as temperature",
     );
   if (
     version.point !== null &&
@@ -60,6 +59,6 @@ export function logIssues(version: LogVersion, systems: readonly SystemSetUp[], 
       `use one of ${systems.flatMap((at) => at.points.map((point) => point.code)).join(", ")}`,
     );
   if (new Set(version.systems).size !== version.systems.length)
-    add("systems", null, "names a system twice", "name each once");
+    add("systems", null, "lists a system twice", "list each once");
   return issues;
 }

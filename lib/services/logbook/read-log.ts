@@ -41,7 +41,7 @@ export async function readLog(deps: ReadDeps, query: LogQuery): Promise<LogView>
         field: "from",
         value: String(from),
         says: from >= to ? `is not before to (${to})` : "is more than 20 years before to",
-        remedy: "ask for a range that ends after it begins, of at most 20 years",
+        remedy: "ask for a range that ends after it starts, of at most 20 years",
       },
     ]);
   const codes = listed(query.systems);

@@ -35,7 +35,7 @@ export async function storeVersion(
       if (cause instanceof StoreError && cause.code === "invalid" && version.supersedes !== null)
         throw new AppError(
           "conflict",
-          "Somebody else has closed or corrected this entry in the meantime: read it again.",
+          "Somebody else has closed or corrected this entry in the meantime: reload it.",
           {
             cause,
           },
@@ -56,10 +56,7 @@ export async function answerOf(
   const entry = await deps.store.readLogEntry(root);
   const view = entry && logEntryView(entry, await deps.setUp.read(), deps.clock());
   if (!view)
-    throw new AppError(
-      "conflict",
-      `${actor.name}'s entry was stored but its systems are not set up any more.`,
-    );
+    throw new AppError("conflict", `${actor.name}'s entry was stored but its systems are no longer set up.`);
   return { entry: view, repeated, received };
 }
 
@@ -72,8 +69,8 @@ async function checkAlarm(deps: WriteDeps, alarm: string, systems: readonly Syst
     {
       field: "alarm",
       value: alarm,
-      says: "rang at a system that this entry does not name",
-      remedy: "name its system too",
+      says: "is an alarm of a system that this entry does not list",
+      remedy: "add its system",
     },
   ]);
 }

@@ -25,7 +25,7 @@ export async function acknowledgeAlarm(
   if (!alarm) throw notFound("alarm", id, "GET /api/v1/alarms lists them.");
   const at = await lookUp(deps.setUp, (index) => {
     const found = index.byId.get(alarm.system);
-    if (!found) throw notFound("alarm", id, "Its system is not set up any more.");
+    if (!found) throw notFound("alarm", id, "Its system is no longer set up.");
     return found;
   });
   demandAt(actor, "acknowledge", at);
@@ -35,7 +35,7 @@ export async function acknowledgeAlarm(
       {
         field: "at",
         value: String(done),
-        says: `lies ${done > now ? "in the future" : "before the alarm was raised"}`,
+        says: `is ${done > now ? "in the future" : "before the alarm was raised"}`,
         remedy: "leave it out, or check the clock of the device",
       },
     ]);
@@ -53,8 +53,8 @@ export async function acknowledgeAlarm(
     throw new AppError(
       "conflict",
       alarm.state === "ACK"
-        ? `${alarm.acknowledgedBy ?? "Somebody"} has acknowledged this alarm already.`
-        : "This alarm is over and acknowledged: there is nothing left to see.",
+        ? `${alarm.acknowledgedBy ?? "Somebody"} has already acknowledged this alarm.`
+        : "This alarm is over and acknowledged: there is nothing left to do.",
     );
   const { stored, repeated } = await deps.store.acknowledge(
     added,
@@ -73,7 +73,7 @@ export async function acknowledgeAlarm(
   };
 }
 
-/** A queue that sends again after its answer was lost must hear the same, not that somebody else was faster. */
+/** A queue that sends again after its answer was lost must hear the same, not that somebody else was first. */
 async function isRepeat(deps: WriteDeps, clientId: string, alarm: string): Promise<boolean> {
   const known = await deps.store.readAcknowledgement(clientId);
   return known?.alarm === alarm;

@@ -1,4 +1,4 @@
-/** What was measured around an incident, as the causes are told by it. */
+/** What was measured around an incident, in the terms that causes are described in. */
 
 import { traitsOf } from "#core/alarms/kinds.ts";
 import { planAt } from "#core/habitat/index.ts";
@@ -13,7 +13,7 @@ import type { BenchResult, Current, Finding, RollupRow, Store, Stream } from "#s
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
 
 const NEAR_BEFORE = 7 * HOUR;
-/** A cause is told by the hours after the beginning, not by what was mended since. */
+/** A cause is recognised by the hours after the beginning, not by what was fixed since. */
 const LOOKS = 6 * HOUR;
 const DAYS = 8 * DAY;
 const LOG_BEFORE = 6 * HOUR;

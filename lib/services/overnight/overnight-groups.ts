@@ -12,7 +12,7 @@ import { courseOf } from "#core/overnight/course.ts";
 import { MINUTE } from "#core/time/instant.ts";
 import { byGravity } from "../systems/finding-view.ts";
 
-/** What began so close together is told together. */
+/** Findings that began this close together are shown together. */
 const NEAR = 30 * MINUTE;
 /** When a gateway falls silent everything begins at once: a few are named, the others counted. */
 const MOST_NEAR = 4;
@@ -30,8 +30,8 @@ const COURSES: readonly NightItem["course"][] = ["worse", "steady", "recovering"
 type Told = Pick<StreamState, "value" | "rate" | "deviation" | "band" | "silent">;
 
 /**
- * The one group a finding is read in. What is active and unanswered comes first whatever it is; what is over and unanswered is told with
- * what recovers, because somebody still has to answer it.
+ * The one group a finding is read in. What is active and unanswered comes first whatever it is; what is over and unanswered is shown
+ * with what recovers, because somebody still has to answer it.
  */
 export function groupOf(finding: FindingView, course: NightItem["course"]): NightGroup {
   const state = finding.alarm?.state;
@@ -67,7 +67,7 @@ function neighbours(systems: readonly SystemState[]): (a: string, b: string) => 
 const keyOf = (row: { readonly point: string; readonly quantity: string }, system: string) =>
   `${system}/${row.point}/${row.quantity}`;
 
-/** Every finding in its group, in reading order; in a group what gets worse first, then the gravest. */
+/** Every finding in its group, in reading order; in a group what gets worse first, then the most serious. */
 export function nightGroups(
   findings: readonly FindingView[],
   systems: readonly SystemState[],

@@ -37,7 +37,7 @@ function alarmView(alarm: Alarm, finding: AlarmView["finding"], index: IndexedSe
   };
 }
 
-/** Alarms with their findings: unanswered first, gravest first, newest first. Active ones unless `active` is "false". */
+/** Alarms with their findings: unanswered first, most serious first, newest first. Active ones unless `active` is "false". */
 export async function readAlarms(deps: ReadDeps, query: AlarmsQuery): Promise<AlarmsView> {
   const now = deps.clock();
   const { index, system } = await lookUp(deps.setUp, (found) => ({

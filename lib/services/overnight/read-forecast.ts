@@ -19,7 +19,7 @@ type Limit = NonNullable<ForecastView["limits"]>[number];
 const placesOf = (hours: number): number => (Number.isInteger(hours) ? 0 : 1);
 
 function words(crossing: Crossing | null, what: string): string {
-  if (!crossing) return `${what}: time left not known until there is a week of readings`;
+  if (!crossing) return `${what}: time left is not known until there is a week of readings`;
   const { earliest, latest, isStated } = crossing;
   if (earliest === null) return `${what}: not expected within 7 days`;
   const until = latest === null ? "later than 7 days, if at all" : `${highText(latest, placesOf(latest))} h`;
@@ -43,8 +43,8 @@ export async function readForecast(
       {
         field: "quantity",
         value: query.quantity,
-        says: "is carried from the last test and is no measured course",
-        remedy: "test total ammonia again: a forecast of ammonia rests on tests alone",
+        says: "is carried over from the last test, so it has no measured course",
+        remedy: "test total ammonia again: ammonia can be followed by tests only",
       },
     ]);
   const stream = at.streams.find(

@@ -21,7 +21,7 @@ function whyUnknown(stream: StreamState): string {
   if (stream.silent) return "no reading has arrived when expected";
   if (stream.flag === 4) return "the probe's reading failed its checks";
   if (stream.flag !== 1 && stream.flag !== 2) return "the reading is suspect";
-  return "neither in nor out of band can be proven";
+  return "it cannot be shown to be in or out of band";
 }
 
 function unknownOf(systems: readonly SystemState[]): OvernightView["unknown"] {
@@ -89,7 +89,7 @@ function windowOf(query: OvernightQuery, zone: string, now: Instant) {
         field: "from",
         value: String(from),
         says: `is not before to (${to})`,
-        remedy: "ask for a window that ends after it begins",
+        remedy: "ask for a window that ends after it starts",
       },
     ]);
   if (to - from > LONGEST_NIGHT)
@@ -147,7 +147,7 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
   return { ...view, summary: nightSummary(view), ...namesOf(view, systems) };
 }
 
-/** Names of the systems and quantities that the view speaks of by their ids. */
+/** Names of the systems and quantities that the view mentions by id. */
 function namesOf(
   view: Pick<OvernightView, "findings" | "unknown" | "completeness">,
   systems: readonly SystemState[],

@@ -24,7 +24,7 @@ export async function signHandover(
   const seen = new Set(request.seen);
   const unseen = draft.unanswered.filter((alarm) => !seen.has(alarm.id));
   if (unseen.length > 0)
-    throw new AppError("conflict", "An alarm has come that was not on the screen: read the draft again.", {
+    throw new AppError("conflict", "An alarm has been raised that was not on the screen: reload the draft.", {
       issues: unseen.map((alarm) => ({
         field: "seen",
         value: alarm.id,

@@ -7,8 +7,8 @@ import { passwordFault } from "./password-fault.ts";
 import type { PeopleDeps } from "./people.ts";
 
 /**
- * Changes the actor's own password and ends their other sessions; `session` is the token of the one that asks. The only thing open to who
- * came in with a one-time password. Throws AppError "forbidden" for who is no person, "invalid", "too_many".
+ * Changes the actor's own password and ends their other sessions; `session` is the token of the one that asks. The only thing open to
+ * those who signed in with a one-time password. Throws AppError "forbidden" for anyone who is not a person, "invalid", "too_many".
  */
 export async function changeOwnPassword(
   deps: PeopleDeps,
@@ -29,14 +29,14 @@ export async function changeOwnPassword(
     invalid([{ field, value: null, says, remedy }]);
   if (!(await deps.auth.isPassword(person.id, current))) {
     await deps.store.addAttempt([key], now, windowMs);
-    throw refuse("current", "is not your password now", "type the password you signed in with");
+    throw refuse("current", "is not your current password", "type the password you signed in with");
   }
   const fault = await passwordFault(next, [person.userName, person.name]);
   if (fault !== undefined) {
     const [says = fault, remedy = "choose another one"] = fault.split(": ");
     throw refuse("next", says, remedy);
   }
-  if (next === current) throw refuse("next", "is the password you have now", "choose another one");
+  if (next === current) throw refuse("next", "is your current password", "choose another one");
   const { grants: _grants, sessions: _sessions, ...row } = person;
   await deps.store.writePerson(
     {

@@ -28,7 +28,8 @@ export function grantsOf(sent: readonly SentGrant[], index: IndexedSetUp): Grant
     };
     const add = (field: string, value: string | null, says: string, remedy: string) =>
       issues.push({ field: `grants.${i}.${field}`, value, says, remedy });
-    if (site !== null && system !== null) add("site", site, "stands beside a system", "give one of the two");
+    if (site !== null && system !== null)
+      add("site", site, "is given together with a system", "give one of them");
     else if (site !== null && !found.site) add("site", site, "is not set up", "use a site's short name");
     else if (system !== null && !found.at)
       add("system", system, "is not set up", "use a system's short name");

@@ -60,7 +60,7 @@ function write(
   );
 }
 
-/** Somebody must be left who can manage people. */
+/** At least one person must be left who can manage people. */
 async function refuseLast(
   deps: PeopleDeps,
   id: string,
@@ -74,10 +74,13 @@ async function refuseLast(
     (person) => person.id !== id && !person.disabled && isOne(person.grants),
   );
   if (others.length === 0)
-    throw new AppError("conflict", "This is the last administrator: make another one first.");
+    throw new AppError(
+      "conflict",
+      "This is the last administrator: make somebody else an administrator first.",
+    );
 }
 
-/** Makes an account with a one-time password that is shown this once. Throws "forbidden", "invalid"; "conflict" where the name is taken. */
+/** Makes an account with a one-time password shown only once. Throws "forbidden", "invalid"; "conflict" where the name is taken. */
 export async function invitePerson(deps: PeopleDeps, actor: Actor, body: unknown): Promise<InvitedView> {
   demand(actor, RIGHT);
   const request = parse(inviteRequest, body);
@@ -110,7 +113,7 @@ export async function invitePerson(deps: PeopleDeps, actor: Actor, body: unknown
   return { person: await viewOf(deps, person.id), oneTimePassword: password, expires };
 }
 
-/** Replaces what somebody may do; holds at once in every open session. Throws "forbidden", "not_found", "invalid", "conflict". */
+/** Replaces what somebody may do; takes effect at once in every open session. Throws "forbidden", "not_found", "invalid", "conflict". */
 export async function setGrants(
   deps: PeopleDeps,
   actor: Actor,
@@ -132,7 +135,7 @@ export async function setGrants(
   return viewOf(deps, id);
 }
 
-/** Shuts an account and ends its sessions at once. Throws "forbidden", "not_found"; "conflict" for the last administrator. */
+/** Disables an account and ends its sessions at once. Throws "forbidden", "not_found"; "conflict" for the last administrator. */
 export async function disablePerson(
   deps: PeopleDeps,
   actor: Actor,
@@ -148,7 +151,7 @@ export async function disablePerson(
   return viewOf(deps, id);
 }
 
-/** Opens an account again; its password is as before. Throws "forbidden", "not_found". */
+/** Enables an account again; its password is as before. Throws "forbidden", "not_found". */
 export async function enablePerson(
   deps: PeopleDeps,
   actor: Actor,
@@ -176,7 +179,7 @@ export async function endSessions(
   return viewOf(deps, id);
 }
 
-/** Gives somebody a new one-time password, shown this once, and ends their sessions. Throws "forbidden", "not_found". */
+/** Gives somebody a new one-time password, shown only once, and ends their sessions. Throws "forbidden", "not_found". */
 export async function renewPassword(
   deps: PeopleDeps,
   actor: Actor,

@@ -17,7 +17,7 @@ function followsAll(rows: readonly AuditRow[]): boolean {
   });
 }
 
-/** The audit trail, newest first. Throws AppError "forbidden" for who may not read it. */
+/** The audit trail, newest first. Throws AppError "forbidden" for anyone who may not read it. */
 export async function readAudit(
   deps: Pick<WriteDeps, "store">,
   actor: Actor,
@@ -46,7 +46,7 @@ export async function readAudit(
   };
 }
 
-/** Follows the whole chain. Throws AppError "forbidden" for who may not read it. */
+/** Follows the whole chain. Throws AppError "forbidden" for anyone who may not read it. */
 export async function checkAudit(deps: Pick<WriteDeps, "store">, actor: Actor): Promise<AuditCheck> {
   demand(actor, "read-audit");
   return deps.store.verifyAudit();

@@ -51,7 +51,7 @@ export async function addToken(
   return { token, view: tokenView(row, index) };
 }
 
-/** Revokes a token at once. Throws AppError "forbidden"; "not_found" where there is none that works. */
+/** Revokes a token at once. Throws AppError "forbidden"; "not_found" if none is valid. */
 export async function revokeToken(deps: WriteDeps, actor: Actor, id: string): Promise<TokenView> {
   demand(actor, "manage-tokens");
   const now = deps.clock();
@@ -61,7 +61,7 @@ export async function revokeToken(deps: WriteDeps, actor: Actor, id: string): Pr
     audited(actor, now, "revoke-token", `token:${id}`, { id }),
   );
   const row = (await deps.store.readTokens()).find((token) => token.id === id);
-  if (!done || !row) throw notFound("token", id, "It does not exist or was revoked already.");
+  if (!done || !row) throw notFound("token", id, "It does not exist or has already been revoked.");
   return tokenView(row, await deps.setUp.read());
 }
 

@@ -54,7 +54,7 @@ export async function pairsOf(
   return pairs.flatMap((pair) => pair ?? []).sort((a, b) => a.at - b.at);
 }
 
-/** Every pair with the chart as it stood after it; the chart begins anew at each calibration. */
+/** Every pair with the chart as it stood after it; the chart starts again at each calibration. */
 export function chartOf(
   pairs: readonly Pairing[],
   rule: CheckRule,

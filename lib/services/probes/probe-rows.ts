@@ -35,7 +35,7 @@ export function twinOf(at: SystemSetUp, stream: Stream): Stream | undefined {
 
 const TWIN_DAYS = 60;
 
-/** Daily medians of one probe less its twin, from the last calibration of either on, at most sixty days. */
+/** Daily medians of one probe minus its twin, from the last calibration of either on, at most sixty days. */
 export async function twinDaysOf(
   store: Store,
   stream: Stream,

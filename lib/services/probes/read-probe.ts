@@ -56,7 +56,7 @@ async function stepsOf(
 export async function readProbe(deps: ReadDeps, id: number): Promise<ProbeView> {
   const { store } = deps;
   const now = deps.clock();
-  // A bench stream is born by its first result, which writes no set-up entry.
+  // A bench stream is created by its first result, which writes no set-up entry.
   const index = await deps.setUp.readAgain();
   const stream = index.streams.get(id);
   const at = stream && index.byId.get(stream.system);

@@ -22,7 +22,7 @@ function byStream<T extends { readonly stream: number }>(
   return groups;
 }
 
-/** Every probe of the running systems with its health and calibrations, gravest first. */
+/** Every probe of the running systems with its health and calibrations, most serious first. */
 export async function readProbes(deps: ReadDeps): Promise<ProbesView> {
   const { store } = deps;
   const now = deps.clock();

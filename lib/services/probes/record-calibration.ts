@@ -51,7 +51,7 @@ async function probeOf(deps: WriteDeps, actor: Actor, id: number): Promise<Probe
       {
         field: "stream",
         value: String(id),
-        says: "is no probe",
+        says: "is not a probe",
         remedy: "GET /api/v1/probes lists the probes",
       },
     ]);
@@ -68,11 +68,11 @@ function issuesOf(added: NewCalibration, { spec }: Probe, now: Instant): FieldIs
     add(
       "at",
       moment(added.at),
-      "lies in the future",
+      "is in the future",
       "record it when the probe is back; check the device's clock",
     );
   if (added.at < now - OLDEST) add("at", moment(added.at), "is more than five years ago", "check the year");
-  if (added.from > added.at) add("from", moment(added.from), "lies after `at`", "say when it was taken out");
+  if (added.from > added.at) add("from", moment(added.from), "is after `at`", "say when it was taken out");
   if (added.at - added.from > LONGEST_VISIT)
     add(
       "from",
@@ -83,7 +83,12 @@ function issuesOf(added: NewCalibration, { spec }: Probe, now: Instant): FieldIs
   const [low, high] = spec.sensor;
   const span = (field: string, value: number | null) => {
     if (value !== null && !(value >= low && value <= high))
-      add(field, String(value), `lies outside ${low} to ${high} ${spec.unitLabel}`, "check number and unit");
+      add(
+        field,
+        String(value),
+        `is outside ${low} to ${high} ${spec.unitLabel}`,
+        "check the number and the unit",
+      );
   };
   span("before", added.before);
   span("after", added.after);
@@ -93,7 +98,7 @@ function issuesOf(added: NewCalibration, { spec }: Probe, now: Instant): FieldIs
   }
   const worth = added.standards.map((standard) => standard.value);
   if (new Set(worth).size !== worth.length)
-    add("standards", worth.join(", "), "names a standard twice", "give each standard once");
+    add("standards", worth.join(", "), "lists a standard twice", "give each standard once");
   if (added.kind === "cleaning" && added.standards.length > 0)
     add("kind", added.kind, "uses no standard", "record it as a calibration");
   return issues;
@@ -145,8 +150,11 @@ function correctionOf(added: NewCalibration, before: readonly Calibration[], id:
   const refuse = (says: string, remedy: string) =>
     invalid([{ field: "correct", value: "true", says, remedy }]);
   if (!foundError(added))
-    throw refuse("needs an error to spread", "give readings before and after cleaning, or in a standard");
-  if (!previous) throw refuse("needs a visit before this one to begin at", "record it without a correction");
+    throw refuse(
+      "needs a measured error to spread",
+      "give readings before and after cleaning, or in a standard",
+    );
+  if (!previous) throw refuse("needs an earlier visit to start from", "record it without a correction");
   return {
     id,
     calibration: added.id,
@@ -174,7 +182,7 @@ async function answerOf(
 
 /**
  * Records what was done to a probe, once a client id, with its mark in the logbook; the readings of the visit are no evidence about the water
- * and the chart against the bench begins anew. Throws AppError "forbidden", "not_found" or "invalid" with every fault named.
+ * and the chart against the bench starts again. Throws AppError "forbidden", "not_found" or "invalid" with every fault named.
  */
 export async function recordCalibration(
   deps: WriteDeps,
@@ -258,7 +266,7 @@ export async function voidCalibration(
     )
     .catch((cause: unknown) => {
       if (cause instanceof StoreError && cause.code === "invalid")
-        throw new AppError("conflict", "This calibration was voided already.", { cause });
+        throw new AppError("conflict", "This calibration has already been voided.", { cause });
       throw cause;
     });
   return answerOf(deps, { ...row, voided: stored }, probe.stream.quantity, repeated);

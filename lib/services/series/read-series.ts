@@ -59,7 +59,7 @@ function spanOf(query: SeriesQuery, now: number): Span {
         field: "from",
         value: String(from),
         says: `is not before to (${to})`,
-        remedy: "ask for a range that ends after it begins",
+        remedy: "ask for a range that ends after it starts",
       },
     ]);
   if (to - from > LONGEST_RANGE)
@@ -112,7 +112,7 @@ async function exactly(
   if (resolution === "raw") return rawColumns(store, stream, span, RAW_PAGE);
   const rows = mostRows(span, WIDTH_OF[resolution]);
   if (rows > RAW_PAGE) {
-    const says = `would be ${rows} columns, more than ${RAW_PAGE}`;
+    const says = `would give ${rows} columns, more than ${RAW_PAGE}`;
     throw invalid([
       {
         field: "resolution",

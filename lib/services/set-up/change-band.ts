@@ -24,8 +24,8 @@ function issuesOf(at: SystemSetUp, band: TargetBand, now: Instant): FieldIssue[]
     issues.push({
       field: "quantity",
       value: shorten(band.quantity),
-      says: spec ? "is a state: states have words, no bands" : "is not a quantity of the registry",
-      remedy: "use the id of a measured number, like temperature",
+      says: spec ? "is a state: states have words, not bands" : "is not a quantity of the registry",
+      remedy: "use the id of a measured number, such as temperature",
     });
   if (band.point !== null && !at.points.some((point) => point.code === band.point))
     issues.push({
@@ -40,13 +40,13 @@ function issuesOf(at: SystemSetUp, band: TargetBand, now: Instant): FieldIssue[]
         field: `months.${month}`,
         value: null,
         says,
-        remedy: "limits lie strictly beyond edges",
+        remedy: "put action limits outside the band edges, and urgent limits beyond those",
       });
     if (Object.values(edges).every((edge) => edge === null))
       issues.push({
         field: `months.${month}`,
         value: null,
-        says: "has no edge at all",
+        says: "has no edges",
         remedy: "give at least one",
       });
   }

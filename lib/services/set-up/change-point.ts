@@ -36,7 +36,7 @@ export function firstPoints(
     typeof each === "string" ? { code: each, role: undefined } : { code: each.code, role: each.role },
   );
   if (new Set(wanted.map(({ code }) => code)).size !== wanted.length)
-    throw invalid([{ field: "points", value: null, says: "names a point twice", remedy: "name each once" }]);
+    throw invalid([{ field: "points", value: null, says: "lists a point twice", remedy: "list each once" }]);
   return wanted.map(({ code, role }) => ({
     id: newId(),
     system,

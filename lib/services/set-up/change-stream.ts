@@ -34,7 +34,7 @@ function basisIssues(
     issues.push({
       field: "basisFrom",
       value: new Date(from).toISOString(),
-      says: "is still to come, or more than 20 years ago",
+      says: "is in the future, or more than 20 years ago",
       remedy: "give the time of the calibration",
     });
   return issues;
@@ -54,7 +54,7 @@ function basisAsked(
       issues.push({
         field: "basisFrom",
         value: new Date(from).toISOString(),
-        says: "is the time of nothing",
+        says: "has nothing to apply to",
         remedy: "give phScale, phOffset or electrode with it, or leave it out",
       });
     if (issues.length > 0) throw invalid(issues);
@@ -85,9 +85,7 @@ export async function changeStream(
   const { reason, intervalSeconds, critical } = request;
   const asked = Object.entries(request).filter(([field, value]) => field !== "reason" && value !== undefined);
   if (asked.length === 0)
-    throw invalid([
-      { field: "", value: null, says: "nothing is changed", remedy: "give the field to change" },
-    ]);
+    throw invalid([{ field: "", value: null, says: "changes nothing", remedy: "give the field to change" }]);
   const { before, at } = await lookUp(deps.setUp, (index) => {
     const stream = index.streams.get(id);
     const system = stream && index.byId.get(stream.system);

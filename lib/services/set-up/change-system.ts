@@ -83,9 +83,7 @@ export async function changeSystem(
   const now = deps.clock();
   const given = Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== undefined));
   if (Object.keys(given).length === 0)
-    throw invalid([
-      { field: "", value: null, says: "nothing is changed", remedy: "give the field to change" },
-    ]);
+    throw invalid([{ field: "", value: null, says: "changes nothing", remedy: "give the field to change" }]);
   const before = at.system;
   const after: System = { ...before, ...given };
   if (after.closed !== null && after.closed < after.opened)
@@ -93,7 +91,7 @@ export async function changeSystem(
       {
         field: "closed",
         value: new Date(after.closed).toISOString(),
-        says: "lies before it was opened",
+        says: "is before it was opened",
         remedy: "check the date",
       },
     ]);

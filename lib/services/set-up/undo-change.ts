@@ -30,7 +30,7 @@ interface Undoing {
 const overtaken = () =>
   new AppError(
     "conflict",
-    "Something else has changed this since: look at what is set up now, then change that.",
+    "This has been changed again since: look at the present set-up, then change that.",
   );
 type EarlierSystem = Omit<System, "type" | "startingBands"> & Partial<System>;
 /** Of a stream what is its own; the name and the role of its point are not. */
@@ -39,7 +39,7 @@ const same = (a: unknown, b: unknown) => canonicalJson(a) === canonicalJson(b);
 
 function systemOfId(index: IndexedSetUp, id: string): SystemSetUp {
   const at = index.byId.get(id);
-  if (!at) throw notFound("system", id, "It is not set up any more.");
+  if (!at) throw notFound("system", id, "It is no longer set up.");
   return at;
 }
 
@@ -119,10 +119,13 @@ export async function undoChange(
   demandSomewhere(actor, "change-stream");
   const { reason } = parse(undoRequest, body);
   const row = Number.isSafeInteger(change) ? await deps.store.readAuditRow(change) : null;
-  if (!row) throw notFound("change", String(change), "Every change of set-up is answered with its number.");
+  if (!row) throw notFound("change", String(change), "The answer to every set-up change gives its number.");
   const { verb } = row;
   if (!isVerb(verb))
-    throw new AppError("conflict", `A row of kind "${verb}" cannot be undone: close or change what it made.`);
+    throw new AppError(
+      "conflict",
+      `A change of kind "${verb}" cannot be undone: close or change what it made.`,
+    );
   const now = deps.clock();
   const done = await lookUp(deps.setUp, (index) =>
     undoing(deps, actor, index, verb, JSON.parse(row.record), reason, now),

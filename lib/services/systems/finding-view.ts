@@ -28,7 +28,7 @@ export function findingView(
   alarm: Alarm | undefined,
   index: IndexedSetUp,
   now: Instant,
-  /** The newest verdict of its stream; only one that is good and not overdue is told as what is now. */
+  /** The newest verdict of its stream; only one that is good and not overdue is shown as the present value. */
   current?: Current,
 ): FindingView | undefined {
   const at = index.byId.get(finding.system);

@@ -8,7 +8,7 @@ import { isRunning, type Rows, systemStates } from "./system-state.ts";
 /** More open findings than this is a flood that no page could show. */
 export const MOST_FINDINGS = 5_000;
 
-/** Everything that the states of all systems are made of, one question each. */
+/** Everything that the states of all systems are made of, one query each. */
 export async function readRows(
   { store, setUp, sweep }: ReadDeps,
   now: Instant,

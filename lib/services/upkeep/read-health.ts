@@ -5,7 +5,7 @@ import type { Actor, ReadDeps } from "../deps.ts";
 import { AppError } from "../errors.ts";
 import { readArrivals } from "../gateway/read-arrivals.ts";
 
-/** True for who looks after the machinery; others who may come in are told how far judging has come. */
+/** True for callers who look after the machinery; others with access see how far evaluation has come. */
 export const maySeeUpkeep = (actor: Actor | null): boolean =>
   actor !== null && may(actor.grants, "read-health", EVERYWHERE);
 
@@ -18,7 +18,7 @@ export async function readHealth(
   const status = await store.status().catch((cause: unknown) => {
     throw new AppError(
       "unavailable",
-      "The store does not answer. See the server's log; the doctor command names the cause.",
+      "The store does not answer. See the server's log; npm run doctor names the cause.",
       { cause },
     );
   });

@@ -78,7 +78,7 @@ type Records = Pick<
   | "accounts"
 >;
 
-/** The part of the port that speaks of people and of what they do. */
+/** The part of the port about people and what they do. */
 export function records(
   db: Database,
   tables: Tables,

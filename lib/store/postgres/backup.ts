@@ -28,7 +28,7 @@ async function tool(name: string, args: readonly string[], url: string): Promise
     child.once("error", (cause: NodeJS.ErrnoException) => {
       const says =
         cause.code === "ENOENT"
-          ? `${name} is not installed on this machine: install the client tools of the server's PostgreSQL version, or back up at the server itself.`
+          ? `${name} is not installed on this machine: install the client tools of the server's PostgreSQL version, or make backups on the server itself.`
           : `${name} could not be run: ${cause.message}.`;
       reject(new StoreError("unavailable", says, { cause }));
     });
@@ -58,7 +58,7 @@ export async function backUpPostgres(url: string, to: string): Promise<BackupFac
     if (!/TABLE DATA public journal /.test(contents))
       throw new StoreError(
         "invalid",
-        `The dump ${to} holds no journal: is ${new URL(url).pathname.slice(1)} a database of Homewater?`,
+        `The dump ${to} has no journal: is ${new URL(url).pathname.slice(1)} a Homewater database?`,
       );
     const { size } = await stat(partial);
     await rename(partial, to);
@@ -81,7 +81,7 @@ export async function restorePostgres(backup: string, url: string): Promise<void
     if ((rows[0]?.tables ?? 0) > 0)
       throw new StoreError(
         "invalid",
-        `The database ${new URL(url).pathname.slice(1)} is not empty: make a new one (createdb), name it in HOMEWATER_DATABASE_URL, and restore into that; the old one stays.`,
+        `The database ${new URL(url).pathname.slice(1)} is not empty: create a new one (createdb), set HOMEWATER_DATABASE_URL to it, and restore into that; the old one stays.`,
       );
   } finally {
     await pool.end();

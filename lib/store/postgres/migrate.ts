@@ -18,7 +18,7 @@ export async function migratePostgres(pool: pg.Pool, folder: string): Promise<vo
     version += 1;
     const target = version;
     await transact(pool, BEGIN_MIGRATING, async (client) => {
-      // Asked again inside: another process may have migrated while this one waited for the lock.
+      // Checked again inside: another process may have migrated while this one waited for the lock.
       if ((await postgresSchemaVersion(client)) >= target) return;
       for (const statement of migration.sql) await client.query(statement);
       await client.query(

@@ -2,7 +2,7 @@ import type pg from "pg";
 import { BEGIN_WRITING } from "./locks.ts";
 import { transact } from "./pool.ts";
 
-// Instants outside these years are kept in the default partition: a broken clock shall not make a thousand tables.
+// Instants outside these years are kept in the default partition: a broken clock must not create a thousand tables.
 const FIRST_YEAR = 2000;
 const LAST_YEAR = 2100;
 

@@ -72,7 +72,7 @@ async function assertStillOurs({ db }: Transaction, tables: Tables, expected: Ex
   if (seq !== expected.seq) {
     throw new StoreError(
       "superseded",
-      `The evaluation began at journal position ${expected.seq} but the cursor is at ${seq}: read again and evaluate from there.`,
+      `The evaluation began at journal position ${expected.seq} but the cursor is at ${seq}: read it again and evaluate from there.`,
     );
   }
   const [lease] = await db

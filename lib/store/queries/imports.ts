@@ -79,7 +79,7 @@ export async function writeImportProgress(
   if (run?.state !== "running" || run.position.bytes !== expected)
     throw new StoreError(
       "superseded",
-      `The import ${id} is ${run === null ? "not known" : `${run.state} at byte ${run.position.bytes}`}, not running at byte ${expected}: read where it stands and go on from there.`,
+      `The import ${id} is ${run === null ? "not known" : `${run.state} at byte ${run.position.bytes}`}, not running at byte ${expected}: read its position and continue from there.`,
     );
   const { position, report, stored, done } = progress(fates);
   await db

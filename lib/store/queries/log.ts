@@ -25,10 +25,7 @@ export async function writeLog(
   if (added.supersedes !== null) {
     const [before] = await db.select().from(logEntry).where(eq(logEntry.id, added.supersedes));
     if (before?.root !== added.root)
-      throw new StoreError(
-        "invalid",
-        `There is no log entry ${added.supersedes} to put another version after.`,
-      );
+      throw new StoreError("invalid", `There is no log entry ${added.supersedes} to correct.`);
   }
   const [entry] = await addToJournal(db, tables, now, [{ kind: "log", ref: added.root }]);
   const received = entry?.received ?? now;

@@ -173,7 +173,7 @@ export async function tokenByHash(
   const [found] = await db.select().from(apiToken).where(eq(apiToken.hash, hash));
   return found ?? null;
 }
-/** False where there is none that works. */
+/** False if none is valid. */
 export async function revokeToken(
   db: Database,
   tables: Tables,

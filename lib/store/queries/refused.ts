@@ -4,7 +4,7 @@ import type { Rejected, RejectedRow, Unclaimed, UnclaimedRow } from "../port.ts"
 import type { Tables } from "../tables/tables.ts";
 import { fromNewRow, portions } from "./rows.ts";
 
-/** What strangers send may not fill the disk: this many kinds of each are told apart, the rest are counted together. */
+/** What strangers send must not fill the disk: this many kinds of each are kept separately, the rest are counted together. */
 const KINDS = 10_000;
 const READINGS_KEPT_A_TOPIC = 100_000;
 const TOPIC_LENGTH = 1_000;

@@ -89,7 +89,7 @@ async function rawSamples(db: Database, tables: Tables, query: Query): Promise<S
   return rows.map(({ at, value, delay }) => ({ at, min: value, value, max: value, received: at + delay }));
 }
 
-/** A sample with no flag row has passed, unless no evaluation has seen it yet. */
+/** A sample without a flag row has passed, unless no evaluation has seen it yet. */
 async function flagsOf(
   db: Database,
   tables: Tables,

@@ -11,7 +11,7 @@ import { fromNewRow } from "./rows.ts";
 
 const REMEMBERED = 90 * DAY;
 
-/** Remembers an attempt; those of a quarter ago are forgotten. */
+/** Remembers an attempt; those older than a quarter of a year are removed. */
 export async function noteBackup(db: Database, { backupRun }: Tables, run: BackupRun): Promise<void> {
   await db.insert(backupRun).values(run);
   await db.delete(backupRun).where(lt(backupRun.finished, run.finished - REMEMBERED));
@@ -35,7 +35,7 @@ export async function readBackups(
   return { last: last ? withoutNumber(last) : null, good: good ? withoutNumber(good) : null };
 }
 
-/** A backup has just been put in place of a store: sessions of then are no sessions of now, and the trail says what happened. */
+/** A backup has just been put in place of a store: its old sessions are ended, and the audit trail says what happened. */
 export async function noteRestore(
   db: Database,
   tables: Tables,

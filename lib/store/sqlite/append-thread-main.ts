@@ -26,7 +26,7 @@ port.on("message", async (call: ThreadCall) => {
   try {
     const { now, count, marks, rejected, unclaimed, memory } = call;
     if (memory !== null) space = columnSpace(memory);
-    if (space === null) throw new Error("the first batch came without its memory");
+    if (space === null) throw new Error("the first batch came without its shared memory");
     answer = { outcome: await append({ now, readings: { ...space, count, marks }, rejected, unclaimed }) };
   } catch (error) {
     const { code, message } = sqliteStoreError(error, file);

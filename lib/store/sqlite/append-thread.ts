@@ -27,7 +27,7 @@ export type ThreadAnswer =
   | { readonly outcome: ColumnOutcome }
   | { readonly code: StoreError["code"]; readonly message: string };
 
-/** Commits batches, one at a time, somewhere else than in this thread. */
+/** Commits batches, one at a time, outside this thread. */
 export interface AppendThread {
   /** The caller waits for one batch before it gives the next. */
   append(batch: AcceptBatch): Promise<ColumnOutcome>;
@@ -40,7 +40,7 @@ export type StartAppendThread = (data: ThreadData) => AppendThread;
 
 /**
  * Commits in a thread of its own: waiting for the disk and writing rows take as long as decoding and acknowledging, and a slow disk must not
- * stop keepalives. A thread that died is started again by the next batch; what it had in hand is rejected, so it is not acknowledged.
+ * stop keepalives. A thread that died is started again by the next batch; the batch it was working on is rejected, so it is not acknowledged.
  */
 export const startAppendThread: StartAppendThread = (workerData) => {
   const thread = join(fileURLToPath(import.meta.url), "..", "append-thread-start.mjs");
@@ -67,7 +67,7 @@ export const startAppendThread: StartAppendThread = (workerData) => {
       const caller = waiting;
       waiting = null;
       caller?.reject(
-        new StoreError("unavailable", `The thread that commits to ${workerData.file} has failed: ${died}.`),
+        new StoreError("unavailable", `The thread that writes ${workerData.file} has failed: ${died}.`),
       );
     });
     return started;
@@ -79,7 +79,7 @@ export const startAppendThread: StartAppendThread = (workerData) => {
     append: ({ now, readings, rejected, unclaimed }) =>
       new Promise((resolve, reject) => {
         if (waiting !== null)
-          throw new Error("a batch was given to the thread before the last was committed");
+          throw new Error("a batch was given to the thread before the previous one was committed");
         if (worker === null || readings.length > space.at.length) {
           memory = sharedBytes(Math.max(CAPACITY, readings.length));
           space = columnSpace(memory);

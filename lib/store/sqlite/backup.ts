@@ -8,9 +8,9 @@ import { sqliteStoreError } from "./errors.ts";
 import { sqliteSchemaVersion } from "./migrate.ts";
 
 /**
- * Copies a database in use into a new file, of one moment, and reads the copy whole. VACUUM INTO and not the stepped backup: that one begins
- * anew whenever another process writes, and the evaluator always does. It reads a snapshot beside the writers, so none of them waits; it
- * blocks its own thread and belongs into a process of its own. Rejects with a StoreError; then there is no file `to`.
+ * Copies a database in use into a new file, of one moment, and reads the copy whole. VACUUM INTO and not the stepped backup: that one starts
+ * again whenever another process writes, and the evaluator always does. It reads a snapshot beside the writers, so none of them waits; it
+ * blocks its own thread and belongs in a process of its own. Rejects with a StoreError; then there is no file `to`.
  */
 export async function backUpSqlite(file: string, to: string): Promise<BackupFacts> {
   const partial = `${to}.partial`;
@@ -47,9 +47,9 @@ export async function verifySqlite(file: string): Promise<BackupFacts> {
     const integrity = connection.pragma("integrity_check(1)", { simple: true });
     if (integrity !== "ok") refuse(`is damaged (${String(integrity)})`);
     if ((connection.pragma("foreign_key_check") as unknown[]).length > 0)
-      refuse("has rows that point at nothing");
+      refuse("has rows that refer to missing rows");
     const schema = sqliteSchemaVersion(connection);
-    if (schema === 0) refuse("is no database of Homewater");
+    if (schema === 0) refuse("is not a Homewater database");
     if (schema > SCHEMA_VERSION) refuse(`has schema ${schema} but this program knows ${SCHEMA_VERSION}`);
     const number = (text: string) => Number(connection.prepare(text).pluck().get() ?? 0);
     const readings = number(
@@ -58,7 +58,7 @@ export async function verifySqlite(file: string): Promise<BackupFacts> {
         : "select count(*) from reading where source not in (select source from import_run where withdrawn is not null)",
     );
     const said = number("select value from counter where name = 'readings'");
-    if (readings !== said) refuse(`holds ${readings} readings but says it holds ${said}`);
+    if (readings !== said) refuse(`holds ${readings} readings but its counter says ${said}`);
     const upTo = connection
       .prepare<[], number>("select received from journal order by seq desc limit 1")
       .pluck()
@@ -78,7 +78,7 @@ function opened(file: string, refuse: (says: string) => never): BetterSqlite3.Da
     connection.pragma("schema_version");
     return connection;
   } catch (error) {
-    return refuse(`is no database (${error instanceof Error ? error.message : String(error)})`);
+    return refuse(`is not a database (${error instanceof Error ? error.message : String(error)})`);
   }
 }
 
@@ -120,7 +120,7 @@ function closeLog(file: string): void {
     const mode = connection.pragma("journal_mode = delete", { simple: true });
     if (mode !== "delete") throw new Error("the log could not be closed");
   } catch (error) {
-    // A file too damaged to be opened goes aside as it is, its log beside it: nobody can be at work on it.
+    // A file too damaged to be opened goes aside as it is, its log beside it: nobody can be using it.
     if (error instanceof BetterSqlite3.SqliteError && /^SQLITE_(NOTADB|CORRUPT|IOERR)/.test(error.code))
       return;
     throw new StoreError(

@@ -2,7 +2,7 @@ import { setTimeout as sleep } from "node:timers/promises";
 import type BetterSqlite3 from "better-sqlite3";
 import { BUSY_MS } from "./connection.ts";
 
-// As often as the lock of a busy writer is free for a moment; one attempt costs microseconds.
+// About how often a busy writer frees its lock for a moment; one attempt costs microseconds.
 const RETRY_MS = 1;
 
 /**

@@ -1,7 +1,7 @@
 import BetterSqlite3 from "better-sqlite3";
 
 /**
- * Looks through a database in use without writing: SQLite's quick check, and how full its log is. Gives a sentence where something is wrong,
+ * Checks a database in use without writing: SQLite's quick check, and how full its log is. Gives a sentence where something is wrong,
  * null where nothing is. Rejects where the file cannot be opened.
  */
 export function checkSqlite(file: string): string | null {

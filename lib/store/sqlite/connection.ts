@@ -7,7 +7,7 @@ export interface ConnectionOptions {
   readonly mustExist: boolean;
   /** The file may not grow past this; null = as large as the disk. */
   readonly maxBytes: number | null;
-  /** Somebody is told that a commit is safe: it must be on disk by then, whatever happens to the power. */
+  /** A sender is told that a commit is safe, so it must be on disk by then, whatever happens to the power. */
   readonly acknowledges: boolean;
 }
 
@@ -59,7 +59,7 @@ function prepareForWriting(connection: BetterSqlite3.Database, options: Connecti
 }
 
 /**
- * Throws SQLite's own refusal where the file may only be read: opening falls back to reading without a word, and so does
+ * Throws SQLite's own refusal where the file may only be read: opening silently falls back to reading, and so does
  * `begin immediate`. Nothing is changed. The caller holds the write lock, or is the first to open the file.
  */
 export function assertWritable(connection: BetterSqlite3.Database): void {

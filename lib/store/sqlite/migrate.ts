@@ -20,7 +20,7 @@ export async function migrateSqlite(connection: BetterSqlite3.Database, folder: 
     if (sqliteSchemaVersion(connection) >= version) continue;
     await beginWriting(begin);
     try {
-      // Asked again inside: another process may have migrated while this one waited for the lock.
+      // Checked again inside: another process may have migrated while this one waited for the lock.
       if (sqliteSchemaVersion(connection) < version) run(connection, migration.sql, version);
       connection.exec("commit");
     } catch (error) {

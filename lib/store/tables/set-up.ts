@@ -136,7 +136,7 @@ export function defineSetUp(kit: Kit) {
     setBy: kit.text("set_by").notNull(),
     reason: kit.text("reason").notNull(),
   });
-  /** Rows of an older program have nothing but id and name. */
+  /** Rows of an older version have only id and name. */
   const species = kit.table("species", {
     id: kit.text("id").primaryKey(),
     name: kit.text("name").notNull(),
@@ -166,7 +166,7 @@ export function defineSetUp(kit: Kit) {
       count: kit.integer("count").notNull(),
       from: kit.instant("from_at").notNull(),
       to: kit.instant("to_at"),
-      /** Null in rows of an older program: the row's own id. */
+      /** Null in rows of an older version: the row's own id. */
       animal: kit.text("animal"),
       population: kit.text("population"),
       sex: kit.text("sex").$type<"female" | "male">(),

@@ -1,6 +1,6 @@
 import type { Kit } from "../kits/postgres.ts";
 
-/** Who took a record back, when and why: the columns of every void beside the key of what it voids. */
+/** Who voided a record, when and why: the columns of every void beside the key of what it voids. */
 export const voidColumns = (kit: Kit) => ({
   id: kit.text("id").notNull().unique(),
   clientId: kit.text("client_id").notNull().unique(),

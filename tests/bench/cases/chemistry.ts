@@ -87,7 +87,7 @@ function ours(columns: Columns): Record<Subject, Measured> {
       },
       (total) => total,
     );
-    // The two forms must agree with each other before either is held against the reference.
+    // The two forms must agree with each other before either is compared with the reference.
     agree("one by one and column", each.sum, whole.sum);
     return { single: each.rate, column: whole.rate, sum: whole.sum };
   };

@@ -125,7 +125,7 @@ describe("a nightly count", () => {
     });
     await expect(
       recordNightCount(world.write, KEEPER, id, { counted: 3, clientId: "before" }),
-    ).rejects.toMatchObject({ code: "conflict", message: expect.stringContaining("not in its window") });
+    ).rejects.toMatchObject({ code: "conflict", message: expect.stringContaining("outside its window") });
   });
   it("is asked where the animal is now", async () => {
     world.now = clock(20);

@@ -166,7 +166,7 @@ describe("a season while a birth is awaited", () => {
         {
           field: "despiteWatch",
           says: "2 steps ramp while a birth of 3 sheephead (adult) is awaited",
-          remedy: "hold the set-points level in its window, or say that you know of the watch",
+          remedy: "hold the set-points level in its window, or confirm that you know of the watch",
         },
       ],
     });

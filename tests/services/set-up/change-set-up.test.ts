@@ -202,7 +202,7 @@ describe("what a probe's numbers stand on", () => {
     ["an electrode for pH", "ph", { electrode: "ag-agcl-3m", reason: "new probe" }, "electrode"],
     ["an offset of two", "ph", { phOffset: 2, reason: "far off" }, "phOffset"],
     ["a calibration tomorrow", "ph", { ...TRIS, ...since(NOW + 24 * HOUR) }, "basisFrom"],
-    ["the time of nothing", "ph", { reason: "only a date", ...since(NOW) }, "basisFrom"],
+    ["a time with nothing to apply to", "ph", { reason: "only a date", ...since(NOW) }, "basisFrom"],
     ["a scale of its own", "ph", { phScale: "mine", reason: "new scale" }, "phScale"],
   ])("refuses %s by name", async (_claim, quantity, body, field) => {
     const { id } = await world.stream("reef", "display", quantity);

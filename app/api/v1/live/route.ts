@@ -7,7 +7,7 @@ import { AppError } from "#services/errors.ts";
 export const runtime = "nodejs";
 export const dynamic = "force-dynamic";
 
-/** A browser that reconnects names its last event in a header; a page that opens anew may do so in the query. */
+/** A browser that reconnects names its last event in a header; a page that opens again may do so in the query. */
 function lastSeen(request: Request, seq: number | undefined): number | null {
   const sent = request.headers.get("last-event-id");
   if (sent !== null && /^\d{1,15}$/.test(sent)) return Number(sent);

@@ -32,7 +32,7 @@ export function limitWords({ months, decimals }: BandView): string {
   return said.length === 0 ? "no limits" : said.join("; ");
 }
 
-/** Bands that a first set-up made for all time begin before any reading. */
+/** Bands from the first set-up that apply to all time begin before any reading. */
 const LONG_AGO = Date.UTC(2000, 0, 1);
 export const fromWords = (band: BandView, clock: ZoneClock): string =>
   band.validFrom < LONG_AGO

@@ -89,7 +89,7 @@ function Look({ look }: { readonly look: HomeWaterLookView }) {
   );
 }
 
-/** Loads a file of a logger or shore station: looked at first, and stored only as it was looked at. */
+/** Loads a file of a logger or shore station: previewed first, and stored only as previewed. */
 export function HomeWaterFile({
   onClose,
   onDone,
@@ -112,7 +112,7 @@ export function HomeWaterFile({
   const isPlaced = typeof latitude === "number" && typeof longitude === "number";
   const wrong = (field: string) => issueAt(look, field) || issueAt(sent, field);
   const body = () => ({ latitude, longitude, quantity, unit, decimal, text: file?.text ?? "" });
-  /** What was looked at is not what stands in the fields any more. */
+  /** The fields have changed since the preview. */
   const changed = () => {
     setLook(null);
     setSent(null);

@@ -17,14 +17,14 @@ export interface ImportChoices {
   }[];
 }
 
-/** A plan as it stands in the form. */
+/** A plan as the form has it. */
 export interface ImportDraft {
   readonly encoding: ImportPlan["encoding"];
   readonly delimiter: string;
   readonly decimal: ImportPlan["decimal"];
   readonly headingLine: string;
   readonly timeColumn: string;
-  /** Empty where date and time stand in one column. */
+  /** Empty where date and time are in one column. */
   readonly secondTimeColumn: string;
   /** Empty until somebody has chosen it. */
   readonly format: ImportPlan["time"]["format"] | "";
@@ -65,7 +65,7 @@ export function draftOf(look: LookView, encoding: ImportPlan["encoding"]): Impor
 
 export const targetOf = (draft: ImportDraft, name: string): ImportTarget => draft.targets[name] ?? NO_TARGET;
 
-/** What can be given a place: the other columns, or the names that stand in the name column of the first rows. */
+/** What can be given a place: the other columns, or the names in the name column of the first rows. */
 export function namesOf(draft: ImportDraft, look: LookView): readonly string[] {
   if (draft.kind === "wide")
     return look.header.filter(

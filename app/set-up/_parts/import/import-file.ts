@@ -1,4 +1,4 @@
-/** Reading a chosen file in the browser and handing it in piece by piece: the file never waits on the server. */
+/** Reads a chosen file in the browser and sends it piece by piece: the file never waits on the server. */
 
 import { type Sent, send } from "#app/_components/live/send.ts";
 import type { ImportView, LookView, TryView } from "#contract/imports.ts";

@@ -8,7 +8,7 @@ import type { Change } from "#app/_components/words/change.ts";
 import type { ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";
 import { SystemFields, systemBody, type TypedSystem } from "./system-fields.tsx";
 
-/** What is said of a system, closing and opening it again, with a reason. */
+/** The details of a system, closing and opening it again, with a reason. */
 export function EditSystem({
   setUp,
   onClose,

@@ -8,7 +8,7 @@ import { SYSTEM_TYPE_IDS, SYSTEM_TYPES, type SystemType } from "#core/set-up/sys
 const bandsWords = (bands: StartingBands): string => `${bands[0]?.toUpperCase()}${bands.slice(1)}`;
 const WATERS = ["fresh", "brackish", "marine"] as const;
 
-/** What is said of a system, as typed. */
+/** The details of a system, as typed. */
 export interface TypedSystem {
   readonly name: string;
   readonly kind: string;

@@ -92,7 +92,7 @@ export const RACK_COLUMNS: readonly RackColumn[] = [
   },
 ];
 
-/** What stands in one cell: the stream with the strip, its second quantity, the other points, and the worst of them. */
+/** What one cell shows: the stream with the strip, its second quantity, the other points, and the worst of them. */
 export interface RackCell {
   readonly main: StreamState;
   readonly with: StreamState | null;

@@ -22,7 +22,7 @@ const Trends = lazy(() => import("../trend/trends.tsx").then((m) => ({ default: 
 const CausesLater = lazy(() => import("./causes-later.tsx").then((m) => ({ default: m.CausesLater })));
 const ComputedNow = lazy(() => import("./computed-now.tsx").then((m) => ({ default: m.ComputedNow })));
 
-/** What the server drew of the residents is drawn anew when the live state says that others live here now. */
+/** What the server drew of the residents is drawn again when the live state says that others live here now. */
 function useMoves(who: string): void {
   const router = useRouter();
   const known = useRef(who);

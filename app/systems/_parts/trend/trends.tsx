@@ -18,7 +18,7 @@ import { trendRows } from "./trend-rows.ts";
 import css from "./trends.module.css";
 import { useLog } from "./use-log.ts";
 
-/** While the window follows the present, what was read is read anew this often; between, live readings are joined on. */
+/** While the window follows the present, what was read is read again this often; between, live readings are joined on. */
 const ANEW_MS = 10 * 60_000;
 /** A browser refuses an address that changes at every frame of a drag. */
 const SETTLED_MS = 300;
@@ -48,7 +48,7 @@ function useWindow(first: TrendAddress, now: number) {
   }, [address]);
   const { length } = rangeOf(address.range);
   const second = Math.floor(now / 1000) * 1000;
-  // A long window moves by less than a pixel a second: draw it anew only when there is something to see.
+  // A long window moves by less than a pixel a second: draw it again only when there is something to see.
   const step = Math.max(1000, Math.floor(length / 2000));
   const to = Math.floor(second / step) * step + step;
   const { window: chosen } = address;
@@ -69,7 +69,7 @@ function useWindow(first: TrendAddress, now: number) {
   return { address, span, reading, follows: chosen === null, onSpan, change };
 }
 
-/** The linked charts of a system over one window of time; range, window and comparison stand in the address. */
+/** The linked charts of a system over one window of time; range, window and comparison are in the URL. */
 export function Trends({
   system,
   address: first,
@@ -93,7 +93,7 @@ export function Trends({
   // Asking the site's clock is dear: once for all charts, not once a chart and frame.
   const nights = useMemo(() => nightsIn(span, clock), [span, clock]);
   const minute = Math.floor(now / 60_000) * 60_000;
-  // By the hour: a chart is drawn anew whenever its bars are.
+  // By the hour: a chart is drawn again whenever its bars are.
   const hour = Math.floor(now / 3_600_000) * 3_600_000;
   const watched = useMemo(() => watchBars(watches, hour, clock), [watches, hour, clock]);
   const { range, compare } = address;
