@@ -10,7 +10,7 @@ export const homeWaterQuery = z.strictObject({
 export type HomeWaterQuery = z.output<typeof homeWaterQuery>;
 
 export const fitView = z.object({
-  scored: z.number().describe("quarter hours with good readings held against the range"),
+  scored: z.number().describe("quarter hours with good readings compared with the range"),
   possible: z.number().describe("all quarter hours"),
   share: number.describe("inside the range, 0 to 1; null if nothing was scored"),
   typicalMiss: number.describe("mean miss on the side that missed more often, signed, in the unit"),

@@ -99,7 +99,7 @@ export const addSystemRequest = z.strictObject({
     .array(z.union([code, z.strictObject({ code, role: role.optional() })]))
     .max(50)
     .optional()
-    .describe("one exhibit called display where they are left out; a role left out is guessed from the name"),
+    .describe("default: one exhibit called display; a missing role is guessed from the name"),
   reason: reason.optional(),
 });
 /** POST /systems/{system}: what is given replaces what was. */
@@ -117,7 +117,7 @@ export const addPointRequest = z.strictObject({
 /** POST /systems/{system}/points/{point}. */
 export const changePointRequest = z.strictObject({
   role,
-  from: instantText.optional().describe("judged again from there; default: from now on"),
+  from: instantText.optional().describe("readings since then are evaluated again; default: from now on"),
   reason,
 });
 /** POST /streams/{stream}. */

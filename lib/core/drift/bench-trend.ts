@@ -12,7 +12,7 @@ export interface Repeatability {
   readonly sd: number;
   readonly share: number;
 }
-/** How alike repeated tests of a quantity are; null where its results are not held against a trend. */
+/** How alike repeated tests of a quantity are; null where its results are not checked for a trend. */
 export function repeatability(id: string): Repeatability | null {
   const repeats = practiceOf(id)?.repeats;
   return repeats ? { sd: repeats[0], share: repeats[1] } : null;

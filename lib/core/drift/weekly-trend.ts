@@ -1,4 +1,4 @@
-/** Is a stream going somewhere over a week: Mann-Kendall with Theil-Sen on the medians of days, which the light cycle does not move. */
+/** Does a stream show a trend over a week: Mann-Kendall with Theil-Sen on the medians of days, which the light cycle does not move. */
 import { median } from "../statistics/robust.ts";
 import { mannKendall, theilSen } from "./trend.ts";
 

@@ -33,7 +33,7 @@ export interface StreamSettings extends StreamFacts {
   /** Longest window a rate looks back over, at least the two hours of the shown rate. */
   readonly windowMs: number;
   readonly delayMs: number;
-  /** A longer pause between readings starts every streak anew. */
+  /** A longer pause between readings starts every streak again. */
   readonly gapMs: number;
   readonly silenceMs: number | null;
   readonly derivations: readonly Derivation[];
@@ -46,7 +46,7 @@ export interface StreamSettings extends StreamFacts {
   readonly checks: readonly number[];
   /** It speaks for the light of its system, and light was planned. */
   readonly isLight: boolean;
-  /** Of a bench stream: how alike two tests of the same water are; null where its results are not held against a trend. */
+  /** Of a bench stream: how alike two tests of the same water are; null where its results are not checked for a trend. */
   readonly repeats: Repeatability | null;
   /** Of a bench stream of counted animals: each count is compared with the one before. */
   readonly isCount: boolean;

@@ -1,4 +1,4 @@
-/** What a stream did around the beginning of an incident, in words that causes are told by. */
+/** What a stream did around the beginning of an incident, in the terms that causes are described in. */
 
 import type { PointRole } from "../set-up/point-role.ts";
 import { median } from "../statistics/robust.ts";

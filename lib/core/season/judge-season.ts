@@ -1,4 +1,4 @@
-/** What a system does, held against the plan its people adopted. */
+/** What a system does, compared with the plan its people adopted. */
 
 import { slopePerHour } from "../drift/rate.ts";
 import { planAt } from "../habitat/plan.ts";

@@ -1,4 +1,4 @@
-/** What a point is for, and what hangs on it. Rules ask for these properties, never for a point's name. */
+/** What a point is for, and what depends on it. Rules ask for these properties, never for a point's name. */
 
 /** Which water is measured at a point: the system's own, what fills it up, a loop's beside it, or none. */
 export type WaterThere = "system" | "make-up" | "loop" | "none";
@@ -57,7 +57,7 @@ export const POINT_ROLES = {
 export type PointRole = keyof typeof POINT_ROLES;
 export const POINT_ROLE_IDS = Object.keys(POINT_ROLES) as [PointRole, ...PointRole[]];
 
-/** What hangs on a role. */
+/** What depends on a role. */
 export const pointRole = (id: PointRole): PointRoleSpec => POINT_ROLES[id];
 
 /** First word that fits decides; "contact-sump" is a contact chamber. */

@@ -1,4 +1,4 @@
-/** What a system is used for, and what hangs on it. Its water is said beside it, what people call it too. */
+/** What a system is used for, and what depends on it. Its water and what people call it are given separately. */
 
 export interface SystemTypeSpec {
   readonly label: string;
@@ -29,5 +29,5 @@ export const SYSTEM_TYPES = {
 export type SystemType = keyof typeof SYSTEM_TYPES;
 export const SYSTEM_TYPE_IDS = Object.keys(SYSTEM_TYPES) as [SystemType, ...SystemType[]];
 
-/** What hangs on a type. */
+/** What depends on a type. */
 export const systemType = (id: SystemType): SystemTypeSpec => SYSTEM_TYPES[id];

@@ -11,13 +11,13 @@ export interface Practice {
   readonly actWithin: number;
   /** The smallest change that a keeper would act on, as a sign of what lies behind an incident. */
   readonly matters: Size;
-  /** Standard deviation of repeated tests of the same water, as the usual kits and titrations repeat; null: its results are held against no trend. */
+  /** Standard deviation of repeated tests of the same water, as the usual kits and titrations repeat; null: its results are not checked for a trend. */
   readonly repeats: Size | null;
   /** Days between calibrations of its probe; null: none is expected (flow, level ...). */
   readonly calibratedEvery: number | null;
   /**
    * Probe against bench: scatter of their difference until ten pairs have told it, and the mean difference that matters, both in percent of
-   * the bench value or in the unit; from the first difference on where two probes never agree (ORP). Null: it is not held against the bench.
+   * the bench value or in the unit; from the first difference on where two probes never agree (ORP). Null: it is not compared with the bench.
    */
   readonly check: {
     readonly sigma: number;

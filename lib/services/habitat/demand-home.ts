@@ -10,7 +10,7 @@ export function demandHome(at: SystemSetUp, field: string): void {
     {
       field,
       value: at.system.code,
-      says: `is a ${label.toLowerCase()}, no animals live in it`,
+      says: `is a ${label.toLowerCase()} and keeps no animals`,
       remedy: "choose another system, or change its type in set-up",
     },
   ]);

@@ -63,7 +63,7 @@ const isTyped = (band: TargetBand): boolean => band.origin === undefined || band
 const startingBandIn = ({ system }: SystemSetUp, quantity: string) =>
   systemType(system.type).keepsAnimals ? startingBand(system.startingBands, quantity) : null;
 
-/** What the residents of an instant ask for; the system's starting band where no profile of theirs speaks of the quantity; null where neither does. */
+/** What the residents of an instant ask for; the system's starting band where none of their profiles covers the quantity; null where neither does. */
 export function askedAt(
   { at, stays, profiles, compromises }: Pick<Following, "at" | "stays" | "profiles" | "compromises">,
   quantity: string,

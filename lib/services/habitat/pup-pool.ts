@@ -28,7 +28,7 @@ interface Value {
   readonly qualifier: "=" | "<" | ">";
 }
 
-/** A value against its band: "not known" where there is none to hold it against. */
+/** A value against its band: "not known" where there is none to compare it with. */
 function judged(quantity: string, found: Value, edges: BandEdges | null, now: Instant): Judged {
   const { label, unitLabel, decimals } = labelOf(quantity);
   const value = `${label} ${found.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${durationText(now - found.at)} ago`;

@@ -82,7 +82,7 @@ function stagesOf(habitat: Habitat, stays: readonly Resident[], quantity: string
   });
 }
 
-/** What is to be counted of a visit: for each quantity and site-local month the quarter hours read, and those held against each stage's range. */
+/** What is to be counted of a visit: for each quantity and site-local month the quarter hours read, and those compared with each stage's range. */
 export function askedOfVisit(
   at: SystemSetUp,
   habitat: Habitat,

@@ -94,8 +94,8 @@ function judgedFrom(asked: Instant | undefined, now: Instant): Instant {
       {
         field: "from",
         value: new Date(asked).toISOString(),
-        says: "is still to come, or more than 20 years ago",
-        remedy: "give the time from which the water is to be judged again",
+        says: "is in the future, or more than 20 years ago",
+        remedy: "give the time from which the water is judged again",
       },
     ]);
   return asked;
@@ -123,7 +123,7 @@ export async function changePoint(
   demandAt(actor, "change-system", at);
   if (before.role === request.role && !before.roleGuessed)
     throw invalid([
-      { field: "role", value: request.role, says: "is what it is already", remedy: "choose another role" },
+      { field: "role", value: request.role, says: "is already its role", remedy: "choose another role" },
     ]);
   const now = deps.clock();
   const from = judgedFrom(request.from, now);

@@ -69,7 +69,7 @@ export async function addSystem(deps: WriteDeps, actor: Actor, body: unknown): P
   return answerOf(written, subject, false, now);
 }
 
-/** Changes what is said of a system, with a reason. Throws AppError "forbidden", "not_found", "invalid"; "conflict" where animals are in the way of a type. */
+/** Changes the details of a system, with a reason. Throws AppError "forbidden", "not_found", "invalid"; "conflict" where animals are in the way of a type. */
 export async function changeSystem(
   deps: WriteDeps,
   actor: Actor,

@@ -88,7 +88,7 @@ export function alarmsByFinding(alarms: readonly Alarm[]): ReadonlyMap<string, A
   return newest;
 }
 
-/** Gravest first, then furthest out of band, then the newest. */
+/** Most serious first, then furthest out of band, then the newest. */
 export function byGravity(a: FindingView, b: FindingView): number {
   const deviation = (view: FindingView) => Math.abs(Number(view.evidence.deviation ?? 0));
   return levelOf(b.severity) - levelOf(a.severity) || deviation(b) - deviation(a) || b.began - a.began;

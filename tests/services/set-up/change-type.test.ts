@@ -46,7 +46,7 @@ test("no animal is moved into a make-up tank, and no system becomes one while an
   await knowsGoby();
   const { change: toTank } = await change("nursery", { type: "make-up-tank" });
   await expect(moveIn(aquarium.write, ADA, "nursery", pip)).rejects.toMatchObject({
-    issues: [{ field: "system", value: "nursery", says: "is a make-up tank, no animals live in it" }],
+    issues: [{ field: "system", value: "nursery", says: "is a make-up tank and keeps no animals" }],
   });
   const { id } = await moveIn(aquarium.write, ADA, "kelp", pip);
   await expect(moveAnimal(aquarium.write, ADA, id, { how: "moved", to: "nursery" })).rejects.toMatchObject({

@@ -27,7 +27,7 @@ export const NOTHING: Typed = {
 const plain = (value: number | null, decimals: number): string => {
   if (value === null) return "";
   const fixed = edgeText(value, decimals).replace("−", "-");
-  // What was set finer than it is shown must not be rounded by opening a form.
+  // Values set more precisely than shown must not be rounded by opening a form.
   return Number(fixed) === value ? fixed : String(value);
 };
 
