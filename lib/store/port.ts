@@ -62,6 +62,7 @@ import type {
   HabitatChange,
   JournalEntry,
   JournalKind,
+  JudgeAgain,
   Kept,
   Lease,
   LogRange,
