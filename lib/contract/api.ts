@@ -1,5 +1,6 @@
 /** What the API is asked: query and body schemas. Unknown keys are refused; nothing is coerced from text but whole numbers of a query. */
 import * as z from "zod";
+import { ANSWERS } from "#core/bench/answer.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { decodeEpochMs, decodeTimeText } from "#core/time/time-text.ts";
 
@@ -108,6 +109,13 @@ export const benchRequest = z.strictObject({
         replicate: z.int().min(1).max(20).optional(),
         supersedes: name.optional().describe("id of the result this one corrects"),
         reason: z.string().min(1).max(500).optional().describe("why; required with supersedes"),
+        answer: z
+          .enum(ANSWERS)
+          .optional()
+          .describe(
+            "what the tester said to a question about the result: it is right, not sure and to be tested again, not answered",
+          ),
+        asked: z.string().min(1).max(500).optional().describe("the question as it was put"),
       }),
     )
     .min(1)
