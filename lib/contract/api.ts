@@ -17,17 +17,7 @@ export const instantText = z
   .transform((sent, context): Instant => {
     const decoded = typeof sent === "number" ? decodeEpochMs(sent) : decodeTimeText(sent);
     if (decoded.ok) return decoded.at;
-    const cut = decoded.reason.lastIndexOf(": ");
-    context.addIssue({
-      code: "custom",
-      message: cut < 0 ? decoded.reason : decoded.reason.slice(0, cut),
-      params: {
-        remedy:
-          cut < 0
-            ? "send RFC 3339 with an offset, like 2026-03-01T06:30:00+01:00"
-            : decoded.reason.slice(cut + 2),
-      },
-    });
+    context.addIssue({ code: "custom", message: decoded.says, params: { remedy: decoded.remedy } });
     return z.NEVER;
   });
 

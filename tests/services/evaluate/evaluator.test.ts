@@ -275,7 +275,7 @@ describe("derived values", () => {
 
 /** Total ammonia of the display at T0 and each hour after, held against a target up to 0.1 and an action limit of 0.3 mg/L. */
 async function testAmmonia(
-  typed: readonly (readonly [value: string, qualifier: "=" | "<", reason?: string])[],
+  typed: readonly (readonly [value: string, qualifier: "=" | "<", answer?: Answer])[],
 ): Promise<void> {
   await temporary.store.writeSetUp(
     {
