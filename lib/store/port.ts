@@ -62,7 +62,6 @@ import type {
   HabitatChange,
   JournalEntry,
   JournalKind,
-  JudgeAgain,
   Kept,
   Lease,
   LogRange,
