@@ -65,7 +65,11 @@ function whyNot(cell: string, decimal: string, other: string): ValueResult {
       `not a number with the decimal sign "${decimal}"`,
       `choose "${other}" if the file uses it`,
     );
-  return refused("text", "not a number", "if this text means no value, add it to the texts that mean no value");
+  return refused(
+    "text",
+    "not a number",
+    "if this text means no value, add it to the texts that mean no value",
+  );
 }
 
 function refused(because: ValueFault["because"], says: string, remedy: string): ValueResult {
