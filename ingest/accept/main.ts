@@ -23,10 +23,10 @@ async function start(): Promise<() => Promise<void>> {
   const settings = readSettings(process.env);
   const { mqtt } = settings;
   if (mqtt.url === null && (mqtt.user === null || mqtt.password === null))
-    throw new SettingsError(
-      "HOMEWATER_MQTT_USER",
-      "HOMEWATER_MQTT_USER and HOMEWATER_MQTT_PASSWORD are not set: the embedded broker accepts nothing without them",
-    );
+    throw new SettingsError("HOMEWATER_MQTT_USER", {
+      says: "and HOMEWATER_MQTT_PASSWORD are not set",
+      remedy: "set both, the embedded broker accepts nothing without them",
+    });
   const { store, clock } = await openAccepting(settings);
   try {
     await store.note("up", null, clock());

@@ -42,16 +42,16 @@ for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) process.on(signal
 const stopped = () => stop.signal.aborted;
 
 /** A port that is free now, where the settings leave it open (0). */
-function freePort(host: string, wanted: number): Promise<number> {
+function freePort(setting: string, host: string, wanted: number): Promise<number> {
   return new Promise((resolve, reject) => {
     const probe = createServer();
     probe.once("error", (error: NodeJS.ErrnoException) =>
       reject(
         error.code === "EADDRINUSE"
-          ? new SettingsError(
-              "HOMEWATER_HTTP_PORT",
-              `port ${wanted} is in use: set HOMEWATER_HTTP_PORT or HOMEWATER_MQTT_PORT to a free one, or 0`,
-            )
+          ? new SettingsError(setting, {
+              says: `is ${wanted}, and that port is in use`,
+              remedy: "set it to a free one, or 0",
+            })
           : error,
       ),
     );
@@ -71,8 +71,8 @@ async function connectionFor(settings: Settings, file: string): Promise<DemoConn
         token: settings.apiToken,
         people: newPasswords(settings.demoPassword),
       });
-  const httpPort = await freePort(settings.http.host, settings.http.port);
-  const mqttPort = await freePort(settings.mqtt.host, settings.mqtt.port);
+  const httpPort = await freePort("HOMEWATER_HTTP_PORT", settings.http.host, settings.http.port);
+  const mqttPort = await freePort("HOMEWATER_MQTT_PORT", settings.mqtt.host, settings.mqtt.port);
   return {
     ...known,
     mqttUrl: `mqtt://${settings.mqtt.host}:${mqttPort}`,

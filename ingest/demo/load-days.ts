@@ -1,5 +1,4 @@
 /** The fourteen days (and today so far), accepted in time order under the scenario's own clock, as if they arrived then. */
-import { answerWords } from "#core/bench/ask.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/index.ts";
 import { recordBench } from "#services/bench/record-bench.ts";
 import type { WriteDeps } from "#services/deps.ts";
@@ -154,7 +153,7 @@ const results = (test: ScenarioBenchTest): SentResult[] =>
     unit,
     method,
     ...(qualifier && { qualifier }),
-    ...(doubt && { reason: answerWords("again", doubt) }),
+    ...(doubt && { answer: "again", asked: doubt }),
   }));
 
 function record(

@@ -59,8 +59,8 @@ export async function runDoctor(around: DoctorEnvironment): Promise<number> {
         "settings",
         "Settings",
         "act",
-        `${error.message}.`,
-        "Correct that setting; nothing else was checked.",
+        `${error.setting} ${error.says}; nothing else was checked.`,
+        `${error.remedy.charAt(0).toUpperCase()}${error.remedy.slice(1)}.`,
       ),
     );
   }

@@ -1,3 +1,4 @@
+import { faultText } from "#core/faults/fault.ts";
 import { unknownQuantity } from "#core/gateway/index.ts";
 import { offsetMinutes } from "#core/time/time-text.ts";
 import { canonicalUnit, quantity, stateIndex } from "#core/units/index.ts";
@@ -69,7 +70,7 @@ export function readRehearseMap(text: string, header: readonly string[]): Mapped
   if (name === "") throw new ReplayError(`--map is "${text}": write COLUMN=quantity:unit.`);
   const index = columnIndex(header, name);
   const spec = quantity(id);
-  if (spec === undefined) throw new ReplayError(`--map "${text}": ${unknownQuantity(id)}.`);
+  if (spec === undefined) throw new ReplayError(`--map "${text}": ${faultText(unknownQuantity(id))}.`);
   if (spec.kind === "state") {
     if (unit !== undefined)
       throw new ReplayError(`--map "${text}": ${id} is a state and has no unit, leave ":${unit}" out.`);

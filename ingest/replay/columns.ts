@@ -1,3 +1,4 @@
+import { faultText } from "#core/faults/fault.ts";
 import { decodeTopic, readingTopic, unknownQuantity } from "#core/gateway/index.ts";
 import { canonicalUnit, quantity, stateIndex } from "#core/units/index.ts";
 import { ReplayError } from "./replay-error.ts";
@@ -29,7 +30,7 @@ export function readMap(text: string, header: readonly string[], site: string): 
   if (name === "") throw new ReplayError(`--map is "${text}": write COLUMN=system/point/quantity:unit.`);
   const index = columnIndex(header, name);
   const spec = quantity(id);
-  if (spec === undefined) throw new ReplayError(`--map "${text}": ${unknownQuantity(id)}.`);
+  if (spec === undefined) throw new ReplayError(`--map "${text}": ${faultText(unknownQuantity(id))}.`);
   const topic = readingTopic({ site, system, point, quantity: id });
   const place = decodeTopic(topic);
   if (place.kind !== "reading")

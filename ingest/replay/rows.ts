@@ -1,4 +1,5 @@
 import { createReadStream } from "node:fs";
+import { faultText } from "#core/faults/fault.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { decodeTimeText } from "#core/time/time-text.ts";
 import { csvRecords } from "../tables/records.ts";
@@ -44,7 +45,7 @@ async function* timedRows(file: string, timeColumn: string, offset: string): Asy
       continue;
     }
     const time = decodeTimeText((cells[index] ?? "").trim(), offset);
-    if (!time.ok) throw new ReplayError(`Record ${line} of ${file}: ${timeColumn} ${time.reason}.`);
+    if (!time.ok) throw new ReplayError(`Record ${line} of ${file}: ${faultText(time, timeColumn)}.`);
     yield { at: time.at, cells };
   }
 }

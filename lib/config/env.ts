@@ -1,13 +1,18 @@
 import { join, resolve } from "node:path";
 import * as z from "zod";
+import { type Fault, faultText } from "#core/faults/fault.ts";
 
 /** A setting that cannot be used. The message is one line: which one, what it was, what to write instead. */
-export class SettingsError extends Error {
+export class SettingsError extends Error implements Fault {
   readonly setting: string;
-  constructor(setting: string, message: string) {
-    super(message);
+  readonly says: string;
+  readonly remedy: string;
+  constructor(setting: string, fault: Fault) {
+    super(faultText(fault, setting));
     this.name = "SettingsError";
     this.setting = setting;
+    this.says = fault.says;
+    this.remedy = fault.remedy;
   }
 }
 
@@ -158,9 +163,9 @@ export function readSettings(environment: Readonly<Record<string, string | undef
   for (const [name, value] of Object.entries(environment)) {
     if (!known.includes(name) || value === undefined) continue;
     if (value.trim() === "")
-      throw new SettingsError(name, `${name} is blank: give it a value or leave it out`);
+      throw new SettingsError(name, { says: "is blank", remedy: "give it a value or leave it out" });
     if (value !== value.trim())
-      throw new SettingsError(name, `${name} begins or ends with a space: remove it`);
+      throw new SettingsError(name, { says: "begins or ends with a space", remedy: "remove it" });
   }
   const read = settings.safeParse(environment);
   if (!read.success) {
@@ -169,14 +174,17 @@ export function readSettings(environment: Readonly<Record<string, string | undef
     const shown = SECRETS.has(name)
       ? "not a usable value"
       : JSON.stringify(withoutPassword(environment[name] ?? ""));
-    throw new SettingsError(name, `${name} is ${shown}: ${issue.message}`);
+    throw new SettingsError(name, { says: `is ${shown}`, remedy: issue.message });
   }
   const given = read.data;
   const data = resolve(given.HOMEWATER_DATA ?? "data");
   const [user, password] = [given.HOMEWATER_MQTT_USER ?? null, given.HOMEWATER_MQTT_PASSWORD ?? null];
   if ((user === null) !== (password === null)) {
     const missing = user === null ? "HOMEWATER_MQTT_USER" : "HOMEWATER_MQTT_PASSWORD";
-    throw new SettingsError(missing, `${missing} is not set but its partner is: set both or neither`);
+    throw new SettingsError(missing, {
+      says: "is not set but its partner is",
+      remedy: "set both or neither",
+    });
   }
   return {
     data,

@@ -21,9 +21,9 @@ export async function readSecret(file: string): Promise<string> {
   }
   const secret = (await readFile(file, "utf8")).trim();
   if (secret.length < LEAST)
-    throw new SettingsError(
-      SETTING,
-      `${file} holds ${secret.length} characters: put at least ${LEAST} random ones there, or remove it`,
-    );
+    throw new SettingsError(SETTING, {
+      says: `is ${file}, which holds ${secret.length} characters`,
+      remedy: `put at least ${LEAST} random ones there, or remove it`,
+    });
   return secret;
 }

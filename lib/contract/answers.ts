@@ -1,5 +1,6 @@
 /** Answers of the API beside the views that pages draw. Every number stands beside its unit; instants are UTC milliseconds. */
 import * as z from "zod";
+import { ANSWERS } from "#core/bench/answer.ts";
 import { CALIBRATION_SCALES } from "#core/set-up/probe-basis.ts";
 import { findingView } from "./views.ts";
 
@@ -210,6 +211,11 @@ export const benchResultView = z.object({
   replicate: z.number().int(),
   supersedes: z.string().nullable().describe("id of the result this one corrects"),
   reason: z.string().nullable(),
+  answer: z
+    .enum(ANSWERS)
+    .nullable()
+    .describe("what the tester said to the question about it; null where nothing was asked"),
+  asked: z.string().nullable().describe("the question as it was put"),
 });
 
 export const benchAnswer = z.object({

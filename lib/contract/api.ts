@@ -1,5 +1,6 @@
 /** What the API is asked: query and body schemas. Unknown keys are refused; nothing is coerced from text but whole numbers of a query. */
 import * as z from "zod";
+import { ANSWERS } from "#core/bench/answer.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { decodeEpochMs, decodeTimeText } from "#core/time/time-text.ts";
 
@@ -16,17 +17,7 @@ export const instantText = z
   .transform((sent, context): Instant => {
     const decoded = typeof sent === "number" ? decodeEpochMs(sent) : decodeTimeText(sent);
     if (decoded.ok) return decoded.at;
-    const cut = decoded.reason.lastIndexOf(": ");
-    context.addIssue({
-      code: "custom",
-      message: cut < 0 ? decoded.reason : decoded.reason.slice(0, cut),
-      params: {
-        remedy:
-          cut < 0
-            ? "send RFC 3339 with an offset, like 2026-03-01T06:30:00+01:00"
-            : decoded.reason.slice(cut + 2),
-      },
-    });
+    context.addIssue({ code: "custom", message: decoded.says, params: { remedy: decoded.remedy } });
     return z.NEVER;
   });
 
@@ -108,6 +99,13 @@ export const benchRequest = z.strictObject({
         replicate: z.int().min(1).max(20).optional(),
         supersedes: name.optional().describe("id of the result this one corrects"),
         reason: z.string().min(1).max(500).optional().describe("why; required with supersedes"),
+        answer: z
+          .enum(ANSWERS)
+          .optional()
+          .describe(
+            "what the tester said to a question about the result: it is right, not sure and to be tested again, not answered",
+          ),
+        asked: z.string().min(1).max(500).optional().describe("the question as it was put"),
       }),
     )
     .min(1)

@@ -112,11 +112,17 @@ export interface Spans {
   /** [stream, at]: moments whose flag must be judged again because a second value was sent for them. */
   readonly conflicts: readonly (readonly [stream: number, at: Instant])[];
 }
+/** A system, or what one of its streams says, is judged again from this instant on. */
+export type JudgeAgain =
+  | { readonly system: string; readonly from: Instant }
+  | { readonly stream: number; readonly from: Instant };
 export interface JournalEntry {
   readonly seq: number;
   readonly kind: JournalKind;
-  /** What was written: a row's id (of a log entry its first version's), for set-up "system:<id>@<from instant>" and for a calibration "stream:<id>@<from instant>" naming what to judge again. */
+  /** The id of the row that was written, of a log entry its first version's; null where none stands for it. */
   readonly ref: string | null;
+  /** What a change of set-up or a calibration has judged again; null where nothing is. */
+  readonly judgeAgain: JudgeAgain | null;
   readonly spans: Spans | null;
   readonly received: Instant;
 }

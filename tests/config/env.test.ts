@@ -146,6 +146,16 @@ describe("settings", () => {
     expect(message).not.toContain(value);
   });
 
+  it("say the setting, what it was and the remedy apart from one another", () => {
+    expect(() => readSettings({ HOMEWATER_HTTP_PORT: "many" })).toThrow(
+      expect.objectContaining({
+        setting: "HOMEWATER_HTTP_PORT",
+        says: 'is "many"',
+        remedy: expect.stringMatching(/^write a port/),
+      }),
+    );
+  });
+
   it("want user and password of the broker together", () => {
     expect(refusal({ HOMEWATER_MQTT_USER: "gateway" }).setting).toBe("HOMEWATER_MQTT_PASSWORD");
     expect(refusal({ HOMEWATER_MQTT_PASSWORD: "kelp-forest-7" }).setting).toBe("HOMEWATER_MQTT_USER");

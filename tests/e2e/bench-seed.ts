@@ -82,6 +82,8 @@ export async function seedBench(store: Store, now: number): Promise<void> {
         replicate: 1,
         supersedes: null,
         reason: null,
+        answer: null,
+        asked: null,
       });
     }
     await store.recordBench(

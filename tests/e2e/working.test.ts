@@ -75,6 +75,8 @@ async function seed(store: Store): Promise<void> {
       replicate: 1,
       supersedes: null,
       reason: null,
+      answer: null,
+      asked: null,
     });
   }
   await store.recordBench(

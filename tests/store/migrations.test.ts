@@ -164,6 +164,44 @@ async function expectSiteCarriedOver(store: Store): Promise<void> {
   );
 }
 
+/** The migration that puts into columns what stood in sentences, and rows of before it. */
+const INTO_COLUMNS = "0008_facts";
+const ASKED = "That is 4.5 times the usual result here (1 mg/L). Is it right?";
+const TESTED = [
+  ["right", `Asked and confirmed as right. ${ASKED}`, { answer: "right", asked: ASKED, reason: null }],
+  ["again", `Not sure, test again. ${ASKED}`, { answer: "again", asked: ASKED, reason: null }],
+  ["open", "Asked and not answered.", { answer: "unanswered", asked: null, reason: null }],
+  ["typed", "not sure, test again. Said Ada", { reason: "not sure, test again. Said Ada" }],
+  ["plain", null, { reason: null }],
+] as const;
+const NOTED = [
+  ["set-up", "system:bay-2@x-id@-86400000", { system: "bay-2@x-id", from: -86_400_000 }],
+  ["set-up", "system:0198@1759000000000", { system: "0198", from: 1_759_000_000_000 }],
+  ["set-up", null, null],
+  ["calibration", "stream:12@34", { stream: 12, from: 34 }],
+  ["log", "log-1", null],
+] as const;
+const text = (value: string | null) => (value === null ? "null" : `'${value}'`);
+const OLD_SENTENCES = [
+  "insert into bench_test (id, client_id, system, point, sampled_at, entered_at, received, analyst) values ('t', 'c', 'bay', 'display', 1, 1, 1, 'Ada')",
+  ...TESTED.map(
+    ([id, reason], i) =>
+      `insert into bench_result (id, test, stream, at, received, quantity, typed, qualifier, unit_typed, value, replicate, reason) values ('${id}', 't', 7, ${i}, 1, 'ph', '8.1', '=', '[pH]', 8.1, 1, ${text(reason)})`,
+  ),
+  ...NOTED.map(
+    ([kind, ref], i) =>
+      `insert into journal (seq, kind, ref, received) values (${i + 1}, '${kind}', ${text(ref)}, ${i + 1})`,
+  ),
+];
+async function expectInColumns(store: Store): Promise<void> {
+  const results = await store.benchBetween([7], 0, 9, 9);
+  const nothingAsked = { answer: null, asked: null };
+  expect(results).toMatchObject(TESTED.map(([id, , facts]) => ({ id, ...nothingAsked, ...facts })));
+  expect(await store.journalAfter(0, 9)).toMatchObject(
+    NOTED.map(([kind, ref, judgeAgain]) => ({ kind, ref: judgeAgain === null ? ref : null, judgeAgain })),
+  );
+}
+
 const GOOD = ["create table extra (id integer)", "insert into extra values (1)"];
 const BROKEN = [...GOOD, "insert into no_such_table values (1)"];
 const NEXT = SCHEMA_VERSION + 1;
@@ -225,6 +263,19 @@ describe("SQLite migrations", () => {
     const after = open();
     expect(after.pragma("integrity_check", { simple: true })).toBe("ok");
     expect(after.pragma("foreign_key_check")).toEqual([]);
+    after.close();
+  });
+
+  it("put a tester's answer and what is judged again into columns, and results stay as typed", async () => {
+    const connection = open();
+    await migrateSqlite(connection, await migrationsBefore("sqlite", INTO_COLUMNS));
+    for (const statement of OLD_SENTENCES) connection.exec(statement);
+    connection.close();
+    const store = await openSqlite({ file: join(folder, "homewater.db"), migrate: true });
+    await expectInColumns(store);
+    await store.close();
+    const after = open();
+    expect(() => after.exec("update bench_result set reason = 'x'")).toThrow(/never changes/);
     after.close();
   });
 
@@ -317,6 +368,18 @@ describe.skipIf(missing !== null)(
       const store = await openPostgres({ url, migrate: true });
       await expectSiteCarriedOver(store);
       await store.close();
+      await pool.end();
+    });
+
+    it("put a tester's answer and what is judged again into columns, and results stay as typed", async () => {
+      const url = await server.createDatabase();
+      const pool = openPool(url, 2);
+      await migratePostgres(pool, await migrationsBefore("postgres", INTO_COLUMNS));
+      for (const statement of OLD_SENTENCES) await pool.query(statement);
+      const store = await openPostgres({ url, migrate: true });
+      await expectInColumns(store);
+      await store.close();
+      await expect(pool.query("update bench_result set reason = 'x'")).rejects.toThrow(/never changes/);
       await pool.end();
     });
 

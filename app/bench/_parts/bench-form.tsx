@@ -4,7 +4,6 @@ import { useEffect, useRef, useState } from "react";
 import { Press } from "#app/_components/controls/press.tsx";
 import { Top } from "#app/_components/frame/top.tsx";
 import type { BenchFormView } from "#contract/bench-form-view.ts";
-import { answerIn } from "#core/bench/ask.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import css from "./bench.module.css";
 import { many } from "./bench-words.ts";
@@ -80,7 +79,7 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
   };
   const zone = clockOf(view.zone);
   const usual = here.filter((row) => row.point === draft.point).length;
-  const doubted = here.filter(({ last: [newest] }) => newest && answerIn(newest.reason) === "again");
+  const doubted = here.filter(({ last: [newest] }) => newest?.answer === "again");
   const filled = Object.values(draft.typed).filter(({ text }) => text.trim() !== "").length;
   return (
     <>

@@ -1,7 +1,8 @@
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
 import type { BenchRequest } from "#contract/api.ts";
 import type { FieldHere } from "#contract/bench-form-view.ts";
-import { type Answer, type Asked, answerWords, questionAbout } from "#core/bench/ask.ts";
+import type { Answer } from "#core/bench/answer.ts";
+import { type Asked, questionAbout } from "#core/bench/ask.ts";
 import type { BenchField, UnitChoice } from "#core/bench/field.ts";
 import { type Qualifier, readTypedNumber, type TypedFault } from "#core/bench/typed-number.ts";
 import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
@@ -101,7 +102,7 @@ export function requestOf(draft: Draft, here: readonly FieldHere[], now: number)
         value: `${examined.qualifier === "=" ? "" : examined.qualifier}${examined.typed}`,
         unit: unitOf(row.field, typed).typed,
         ...(method === "" ? {} : { method }),
-        ...(asked ? { reason: answerWords(typed.answer ?? "unanswered", asked.says) } : {}),
+        ...(asked ? { answer: typed.answer ?? "unanswered", asked: asked.says } : {}),
       },
     ];
   });

@@ -4,7 +4,7 @@ import { type RefObject, useCallback, useEffect, useRef, useState } from "react"
 import { Button } from "#app/_components/controls/button.tsx";
 import type { BenchFormView, FieldHere } from "#contract/bench-form-view.ts";
 import type { BenchWaterView } from "#contract/bench-water.ts";
-import type { Answer } from "#core/bench/ask.ts";
+import type { Answer } from "#core/bench/answer.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
 import { AddField } from "./add-field.tsx";
 import css from "./bench.module.css";

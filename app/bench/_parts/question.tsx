@@ -1,7 +1,8 @@
 "use client";
 
 import { useEffect, useRef } from "react";
-import type { Answer, Asked } from "#core/bench/ask.ts";
+import type { Answer } from "#core/bench/answer.ts";
+import type { Asked } from "#core/bench/ask.ts";
 import css from "./field.module.css";
 
 const ANSWERED: Readonly<Record<Answer, string>> = {

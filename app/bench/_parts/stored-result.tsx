@@ -6,7 +6,7 @@ import { Field } from "#app/_components/controls/field.tsx";
 import { issueAt, newClientId, type Sent, send } from "#app/_components/live/send.ts";
 import type { BenchAnswer } from "#contract/answers.ts";
 import type { VoidAnswer } from "#contract/bench-forms.ts";
-import { answerIn } from "#core/bench/ask.ts";
+import { answerWords } from "#core/bench/answer.ts";
 import css from "./bench.module.css";
 import { type StoredRow, typedWords, type UnitLabel } from "./bench-words.ts";
 import own from "./stored.module.css";
@@ -145,7 +145,6 @@ export function StoredResult({
       onChanged?.({ old: row.id, next: null });
     }
   };
-  const answered = row === null ? null : answerIn(row.reason);
   return (
     <li className={own.result} data-result={row?.id ?? "void"} data-quantity={first.quantity}>
       <p>
@@ -160,7 +159,10 @@ export function StoredResult({
         ))}
         {row !== null && <span className={own.value}>{typedWords(row, label)}</span>}
         {row !== null && row.method !== null && <small> {row.method}</small>}{" "}
-        {answered !== null && <small className={own.flagged}>{row?.reason}</small>} {aside}
+        {row !== null && row.answer !== null && (
+          <small className={own.flagged}>{answerWords(row.answer, row.asked)}</small>
+        )}{" "}
+        {aside}
       </p>
       {row !== null && what === null && (
         <p className={css.buttons}>

@@ -4,6 +4,7 @@ import { type FormEvent, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import { issueAt, send } from "#app/_components/live/send.ts";
+import { faultText } from "#core/faults/fault.ts";
 import { lengthFault, PASSWORD_LEAST, PASSWORD_MOST } from "#core/people/password.ts";
 import css from "./sign-in.module.css";
 
@@ -29,7 +30,7 @@ export function PasswordForm({ to, oneTime }: { readonly to: string; readonly on
     const fault = lengthFault(next ?? "");
     const differs = next === again ? "" : "The two passwords differ: type the new one again.";
     if (fault !== undefined || differs !== "") {
-      setWrong({ ...NOTHING, next: fault === undefined ? "" : `It ${fault}.`, again: differs });
+      setWrong({ ...NOTHING, next: fault === undefined ? "" : `${faultText(fault, "It")}.`, again: differs });
       return;
     }
     setBusy(true);

@@ -107,25 +107,3 @@ export function questionAbout(
   const says = `That is past the action limit${limit === null ? "" : ` of ${edgeWithUnit(limit, field.decimals, field.unitLabel)}`}. Is it right?`;
   return { code: "past_action_limit", says, perhaps: null };
 }
-
-/** What the person said to the question; "unanswered" is kept too. */
-export type Answer = "right" | "again" | "unanswered";
-const ANSWER_WORDS: Readonly<Record<Answer, string>> = {
-  right: "Asked and confirmed as right",
-  again: "Not sure, test again",
-  unanswered: "Asked and not answered",
-};
-const MOST_REASON = 500;
-
-/** The answer as it stands beside the stored result: a bench result's reason. */
-export function answerWords(answer: Answer, question: string): string {
-  return `${ANSWER_WORDS[answer]}. ${question}`.slice(0, MOST_REASON);
-}
-
-/** The answer that a stored result's reason begins with, null where it holds none. */
-export function answerIn(reason: string | null): Answer | null {
-  const found = (Object.keys(ANSWER_WORDS) as Answer[]).find((answer) =>
-    reason?.startsWith(`${ANSWER_WORDS[answer]}.`),
-  );
-  return found ?? null;
-}

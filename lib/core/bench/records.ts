@@ -1,5 +1,6 @@
 /** Bench tests and their results as rows: as typed, never changed. */
 import type { Instant } from "../time/instant.ts";
+import type { Answer } from "./answer.ts";
 
 export interface NewBenchResult {
   readonly id: string;
@@ -16,6 +17,10 @@ export interface NewBenchResult {
   /** The result this one corrects, with the reason; null for a first entry. */
   readonly supersedes: string | null;
   readonly reason: string | null;
+  /** What the tester said to the question about it; null where nothing was asked. */
+  readonly answer: Answer | null;
+  /** The question as it was put. */
+  readonly asked: string | null;
 }
 export interface NewBenchTest {
   readonly id: string;

@@ -1,4 +1,5 @@
 import { closest, distance } from "fastest-levenshtein";
+import { type Fault, faultText } from "../faults/fault.ts";
 import type { Instant } from "../time/instant.ts";
 import { type NumberQuantity, QUANTITY_IDS, quantity, type StateQuantity } from "../units/index.ts";
 import type { WireReading } from "./entry.ts";
@@ -25,7 +26,8 @@ export function placeOf(topic: string): Place {
   const where = decodeTopic(topic);
   if (where.kind !== "reading") return where;
   const spec = quantity(where.names.quantity);
-  if (spec === undefined) return { kind: "refused", reason: unknownQuantity(where.names.quantity) };
+  if (spec === undefined)
+    return { kind: "refused", reason: faultText(unknownQuantity(where.names.quantity)) };
   return { kind: "known", names: where.names, spec };
 }
 
@@ -38,11 +40,13 @@ export function decodeMessage(topic: string, payload: Uint8Array, received: Inst
   return { kind: "readings", names: place.names, readings: decoded.readings };
 }
 
-/** The sentence for a quantity id that is not in the registry; names the id of the registry that is fewest changes of a letter away. */
-export function unknownQuantity(id: string): string {
+/** What is wrong with a quantity id that is not in the registry; asks after the id of it that is fewest changes of a letter away. */
+export function unknownQuantity(id: string): Fault {
   const wanted = id.toLowerCase().replace(/-/g, "_");
   const nearest = closest(wanted, QUANTITY_IDS);
-  const hint =
-    distance(wanted, nearest) <= Math.max(2, wanted.length / 3) ? `: did you mean ${nearest}?` : "";
-  return `quantity ${JSON.stringify(id)} is not in Homewater's registry${hint}`;
+  const isNear = distance(wanted, nearest) <= Math.max(2, wanted.length / 3);
+  return {
+    says: `quantity ${JSON.stringify(id)} is not in Homewater's registry`,
+    remedy: isNear ? `did you mean ${nearest}?` : "use the id of a quantity in the registry",
+  };
 }

@@ -1,3 +1,4 @@
+import { faultText } from "../faults/fault.ts";
 import type { Instant } from "../time/instant.ts";
 import type { NumberQuantity, StateQuantity } from "../units/index.ts";
 import { decodeEntry, type WireReading } from "./entry.ts";
@@ -59,7 +60,7 @@ function decodeText(
     return refused("a key appears twice in one object: send it once");
   if (!Array.isArray(json)) {
     const one = decodeEntry(json, spec, received);
-    return one.ok ? { ok: true, readings: [one.reading] } : one;
+    return one.ok ? { ok: true, readings: [one.reading] } : refused(faultText(one, one.field));
   }
   if (json.length === 0) return refused("payload is an empty array: send at least one reading");
   if (json.length > ENTRY_LIMIT)
@@ -68,7 +69,9 @@ function decodeText(
   for (const [index, entry] of json.entries()) {
     const one = decodeEntry(entry, spec, received);
     if (!one.ok)
-      return refused(`entry ${index + 1} of ${json.length}: ${one.reason}; none of them was stored`);
+      return refused(
+        `entry ${index + 1} of ${json.length}: ${faultText(one, one.field)}; none of them was stored`,
+      );
     readings.push(one.reading);
   }
   return { ok: true, readings };

@@ -21,6 +21,8 @@ const EXAMPLES = {
   epoch_ms: "1711893900000",
 } as const;
 
+const OTHER_FORM = "correct the cell, or choose another form for times";
+
 export interface FileTime {
   /** `cells`: the columns of the plan in its order. `previous`: the row before, for a clock time that came twice. Never throws. */
   read(cells: readonly string[], previous: Instant | null): TimeResult;
@@ -47,7 +49,7 @@ export function fileTime({ format, zone, twice }: TimePlan): FileTime {
     return {
       read([cell = ""]) {
         if (!/^\d{1,15}(\.\d+)?$/.test(cell))
-          return refused(`time is not a number such as ${EXAMPLES[format]}`);
+          return refused(`time is not a number such as ${EXAMPLES[format]}`, OTHER_FORM);
         return bounded(Math.round(Number(cell) * factor));
       },
     };
@@ -56,7 +58,7 @@ export function fileTime({ format, zone, twice }: TimePlan): FileTime {
   return {
     read(cells, previous) {
       const found = PATTERNS[format].exec(cells.join(" ").trim());
-      if (found === null) return refused(`time is not in the form ${EXAMPLES[format]}`);
+      if (found === null) return refused(`time is not in the form ${EXAMPLES[format]}`, OTHER_FORM);
       const [, a, b, c, hour, minute, second, fraction, offset] = found as unknown as string[];
       const [year, month, day] = format === "iso" ? [a, b, c] : format === "dmy" ? [c, b, a] : [c, a, b];
       const wall = wallOf(
@@ -68,9 +70,9 @@ export function fileTime({ format, zone, twice }: TimePlan): FileTime {
         Number(second ?? 0),
         fraction,
       );
-      if (wall === null) return refused("time is not a real date and time");
+      if (wall === null) return refused("time is not a real date and time", OTHER_FORM);
       if (offset !== undefined) return bounded(wall - offsetOf(offset) * MINUTE);
-      if (local === null) return refused("time has no offset: give the file's zone or offset");
+      if (local === null) return refused("time has no offset", "give the file's zone or offset");
       return local(wall, previous);
     },
   };
@@ -116,13 +118,15 @@ function wallReader(zone: string, twice: TimePlan["twice"]): WallReader {
     // A time that was skipped shows another clock reading whichever way it is taken.
     if (earlier + offsetAtInstant(earlier, zone) !== wall)
       return refused(
-        `time does not exist in ${zone}: clocks went forward then. For a logger that stays on one time all year, give a fixed offset`,
+        `time does not exist in ${zone}, where clocks went forward then`,
+        "for a logger that stays on one time all year, give a fixed offset",
       );
     if (twice === "first") return bounded(earlier);
     if (twice === "second") return bounded(later);
     if (twice === "order") return bounded(previous !== null && earlier <= previous ? later : earlier);
     return refused(
-      `time occurs twice in ${zone}: clocks went back then. Choose the first, the second, or file order`,
+      `time occurs twice in ${zone}, where clocks went back then`,
+      "choose the first, the second, or file order",
     );
   };
 }
@@ -133,8 +137,10 @@ const offsetAtInstant = (at: Instant, zone: string): number =>
   Math.round(Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone).offsetNanoseconds / 1e6);
 
 const bounded = (at: number): TimeResult =>
-  at >= 0 && at <= LAST_INSTANT ? { ok: true, at } : refused("time is outside the years 1970 to 9999");
+  at >= 0 && at <= LAST_INSTANT
+    ? { ok: true, at }
+    : refused("time is outside the years 1970 to 9999", OTHER_FORM);
 
-function refused(reason: string): TimeResult {
-  return { ok: false, reason };
+function refused(says: string, remedy: string): TimeResult {
+  return { ok: false, says, remedy };
 }

@@ -1,4 +1,5 @@
 /** One row of cells after the other into readings, by a plan. */
+import { faultText } from "../faults/fault.ts";
 import type { Instant } from "../time/instant.ts";
 import { MINUTE } from "../time/instant.ts";
 import { type FileTime, fileTime, isZone } from "./file-time.ts";
@@ -69,10 +70,10 @@ export function rowReader(plan: ImportPlan, header: readonly string[]): RowReade
   const timeAt = time.columns.map((name, index) => indexOf(name, `time.columns.${index}`));
   const readers = targetsOf(plan).map(({ name, target }, index) => {
     const reader = cellReader(target, plan.decimal);
-    if (typeof reader !== "string") return reader;
+    if (typeof reader === "function") return reader;
     const field =
       layout.kind === "wide" ? `layout.columns.${index}.target` : `layout.targets.${index}.target`;
-    faults.push({ field, value: name, says: reader, remedy: "correct where it goes" });
+    faults.push({ field, value: name, says: reader.says, remedy: reader.remedy });
     return null;
   });
   const places =
@@ -114,7 +115,7 @@ export function rowReader(plan: ImportPlan, header: readonly string[]): RowReade
         const read = (cellsOf[target] as CellReader)(text);
         return read.ok
           ? { kind: "reading", target, at, value: read.value }
-          : { kind: "rejected", target, column, value: text.slice(0, SHOWN), reason: read.reason };
+          : { kind: "rejected", target, column, value: text.slice(0, SHOWN), reason: faultText(read) };
       };
       if (places.values !== undefined)
         return {
@@ -150,6 +151,6 @@ function timeOf(
   now: Instant,
 ): Instant | string {
   const read = times.read(written, previous);
-  if (!read.ok) return read.reason;
+  if (!read.ok) return faultText(read);
   return read.at > now + AHEAD ? "time is in the future" : read.at;
 }

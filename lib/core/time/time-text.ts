@@ -1,8 +1,7 @@
+import type { Fault } from "../faults/fault.ts";
 import type { Instant } from "./instant.ts";
 
-export type TimeResult =
-  | { readonly ok: true; readonly at: Instant }
-  | { readonly ok: false; readonly reason: string };
+export type TimeResult = { readonly ok: true; readonly at: Instant } | ({ readonly ok: false } & Fault);
 
 const RFC_3339 = /^(\d{4})-(\d\d)-(\d\d)[Tt ](\d\d):(\d\d)(?::(\d\d)(?:\.(\d+))?)?(Z|z|[+-]\d\d:\d\d)?$/;
 const OFFSET = /^(?:Z|z|([+-])(\d\d):(\d\d))$/;
@@ -34,19 +33,20 @@ export function offsetMinutes(text: string): number | undefined {
  */
 export function decodeTimeText(text: string, assumedOffset?: string): TimeResult {
   const found = RFC_3339.exec(text);
-  if (found === null) return refused(`${quoted(text)} is not a date and time: send it like ${EXAMPLE}`);
+  if (found === null) return refused(`${quoted(text)} is not a date and time`, `send it like ${EXAMPLE}`);
   const [, year, month, day, hour, minute, second, fraction, written] = found;
   const offset = written ?? assumedOffset;
-  if (offset === undefined) return refused(`${quoted(text)} has no offset: add Z or one like +01:00`);
+  if (offset === undefined) return refused(`${quoted(text)} has no offset`, "add Z or one like +01:00");
   if (second === undefined && assumedOffset === undefined)
-    return refused(`${quoted(text)} has no seconds: send it like ${EXAMPLE}`);
+    return refused(`${quoted(text)} has no seconds`, `send it like ${EXAMPLE}`);
   if (second === "60")
     return refused(
-      `${quoted(text)} is a leap second, which clocks here do not count: send second 59 or the next minute`,
+      `${quoted(text)} is a leap second, which clocks here do not count`,
+      "send second 59 or the next minute",
     );
   const east = offsetMinutes(offset);
   if (east === undefined)
-    return refused(`${quoted(text)} has an offset that does not exist: use Z or one like +01:00`);
+    return refused(`${quoted(text)} has an offset that does not exist`, "use Z or one like +01:00");
   const ms = Number((fraction ?? "").slice(0, 3).padEnd(3, "0"));
   const local = new Date(0);
   local.setUTCFullYear(Number(year), Number(month) - 1, Number(day));
@@ -57,7 +57,8 @@ export function decodeTimeText(text: string, assumedOffset?: string): TimeResult
     Number(hour) < 24 &&
     Number(minute) < 60 &&
     Number(second ?? 0) < 60;
-  if (!exists) return refused(`${quoted(text)} is a date or time that does not exist`);
+  if (!exists)
+    return refused(`${quoted(text)} is a date or time that does not exist`, `send one like ${EXAMPLE}`);
   return { ok: true, at: local.getTime() - east * 60_000 };
 }
 
@@ -66,15 +67,20 @@ export function decodeTimeText(text: string, assumedOffset?: string): TimeResult
  * seconds (2001 to 2033) is refused rather than stored as January 1970. Never throws.
  */
 export function decodeEpochMs(value: number): TimeResult {
-  if (!Number.isInteger(value)) return refused(`${value} is not a whole number of milliseconds since 1970`);
-  if (value < 0 || value > LAST_INSTANT) return refused(`${value} is outside the years 1970 to 9999`);
+  if (!Number.isInteger(value))
+    return refused(
+      `${value} is not a whole number of milliseconds since 1970`,
+      `round it, or send text like ${EXAMPLE}`,
+    );
+  if (value < 0 || value > LAST_INSTANT)
+    return refused(`${value} is outside the years 1970 to 9999`, "send milliseconds since 1970");
   if (value >= SECONDS_FROM && value < SECONDS_TO)
-    return refused(`${value} looks like seconds: send milliseconds since 1970 (${value}000)`);
+    return refused(`${value} looks like seconds`, `send milliseconds since 1970 (${value}000)`);
   return { ok: true, at: value };
 }
 
-function refused(reason: string): TimeResult {
-  return { ok: false, reason };
+function refused(says: string, remedy: string): TimeResult {
+  return { ok: false, says, remedy };
 }
 function quoted(text: string): string {
   return JSON.stringify(text.length > 40 ? `${text.slice(0, 40)}…` : text);

@@ -74,6 +74,8 @@ export async function answerOf(
         replicate,
         supersedes,
         reason,
+        answer,
+        asked,
       } = row;
       return {
         id: result,
@@ -89,6 +91,8 @@ export async function answerOf(
         replicate,
         supersedes,
         reason,
+        answer,
+        asked,
       };
     }),
     questions: questionsOf(test, at, values),

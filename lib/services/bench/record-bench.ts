@@ -1,6 +1,7 @@
 import type { BenchAnswer } from "#contract/answers.ts";
 import { type BenchRequest, benchRequest } from "#contract/api.ts";
 import type { NewAudit } from "#core/audit/audit.ts";
+import { ANSWERS } from "#core/bench/answer.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
 import {
   type BenchOutcome,
@@ -59,6 +60,15 @@ function relatedIssues(results: BenchRequest["results"]): FieldIssue[] {
           remedy: "say why the earlier result is wrong",
         },
       ];
+    if (sent.asked !== undefined && sent.answer === undefined)
+      return [
+        {
+          field: `${field}.answer`,
+          value: null,
+          says: "a question was put to the tester, and what was answered is missing",
+          remedy: `send one of ${ANSWERS.join(", ")}`,
+        },
+      ];
     const key = `${sent.quantity}/${sent.replicate ?? 1}`;
     const first = seen.get(key);
     seen.set(key, first ?? i);
@@ -96,7 +106,8 @@ async function rowsOf(
 ) {
   const rows: NewBenchResult[] = [];
   for (const [i, { spec, typed, qualifier, unitTyped, value }] of values.entries()) {
-    const { method = null, replicate = 1, supersedes = null, reason = null } = sent[i] ?? {};
+    const { method = null, replicate = 1, supersedes = null } = sent[i] ?? {};
+    const { reason = null, answer = null, asked = null } = sent[i] ?? {};
     const stream = await deps.store.ensureStream(point.id, spec.id, "bench");
     if (supersedes !== null) await checkCorrected(deps, stream.id, supersedes, `results.${i}`);
     const id = deps.newId(now);
@@ -112,6 +123,8 @@ async function rowsOf(
       replicate,
       supersedes,
       reason,
+      answer,
+      asked,
     });
   }
   return rows;

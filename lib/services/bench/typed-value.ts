@@ -31,13 +31,10 @@ export function readTypedValue(sent: SentResult, field: string): Understood {
     issue: { field: `${field}.${key}`, value: shorten(value), says, remedy },
   });
   const spec = isQuantityId(sent.quantity) ? quantity(sent.quantity) : undefined;
-  if (!spec)
-    return fault(
-      "quantity",
-      sent.quantity,
-      unknownQuantity(sent.quantity),
-      "use a quantity's id from the registry",
-    );
+  if (!spec) {
+    const { says, remedy } = unknownQuantity(sent.quantity);
+    return fault("quantity", sent.quantity, says, remedy);
+  }
   if (spec.kind === "state")
     return fault(
       "quantity",

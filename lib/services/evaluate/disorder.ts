@@ -19,27 +19,24 @@ export function mark(disorder: Disorder, system: string, from: Instant, stream: 
   }
 }
 
-/** A set-up entry names what to judge again as "system:<id>@<from>"; it moves no alarm by itself. */
-export function markSetUp(entry: JournalEntry, disorder: Disorder): void {
-  const named = /^system:(.+)@(-?\d+)$/.exec(entry.ref ?? "");
-  if (!named) return;
-  const [, system, from] = named as unknown as [string, string, string];
+/** A set-up entry names a system to judge again; it moves no alarm by itself. */
+export function markSetUp({ judgeAgain }: JournalEntry, disorder: Disorder): void {
+  if (judgeAgain === null || !("system" in judgeAgain)) return;
+  const { system, from } = judgeAgain;
   const marked = disorder.get(system);
-  if (marked) marked.from = Math.min(marked.from, Number(from));
-  else disorder.set(system, { from: Number(from), streams: new Set() });
+  if (marked) marked.from = Math.min(marked.from, from);
+  else disorder.set(system, { from, streams: new Set() });
 }
 
-/** A calibration entry names what to judge again as "stream:<id>@<from>": its findings may end, and their alarms with them. */
+/** A calibration entry names a stream to judge again: its findings may end, and their alarms with them. */
 export function markCalibration(
-  entry: JournalEntry,
+  { judgeAgain }: JournalEntry,
   systemOf: ReadonlyMap<number, string>,
   disorder: Disorder,
 ): void {
-  const named = /^stream:(\d+)@(-?\d+)$/.exec(entry.ref ?? "");
-  if (!named) return;
-  const stream = Number(named[1]);
-  const system = systemOf.get(stream);
-  if (system !== undefined) mark(disorder, system, Number(named[2]), stream);
+  if (judgeAgain === null || !("stream" in judgeAgain)) return;
+  const system = systemOf.get(judgeAgain.stream);
+  if (system !== undefined) mark(disorder, system, judgeAgain.from, judgeAgain.stream);
 }
 
 /** The streams and what is computed from them. */

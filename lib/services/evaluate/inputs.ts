@@ -1,4 +1,3 @@
-import { answerIn } from "#core/bench/ask.ts";
 import type { Input } from "#core/evaluate/outputs.ts";
 import type { StreamSettings, SystemSettings } from "#core/evaluate/settings.ts";
 import type { Instant } from "#core/time/instant.ts";
@@ -18,8 +17,8 @@ export const inputOfReading = (reading: StoredReading, sources: ReadonlyMap<numb
 });
 
 /** A result that its tester doubts is shown and kept, and no evidence: the test is made again before anybody is called. */
-const markOfBench = ({ qualifier, reason }: BenchResult): Input["mark"] => {
-  if (answerIn(reason) === "again") return "not_sure";
+const markOfBench = ({ qualifier, answer }: BenchResult): Input["mark"] => {
+  if (answer === "again") return "not_sure";
   return qualifier === "<" ? "below" : qualifier === ">" ? "above" : null;
 };
 

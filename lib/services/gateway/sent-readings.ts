@@ -68,8 +68,10 @@ function place(sent: SentReading, site: string | null, received: Instant): Place
     return fault("system", "is not set up here", "use a system's short name: GET /api/v1/systems lists them");
   const names = { site, system: sent.system, point: sent.point, quantity: sent.quantity };
   const spec = quantity(sent.quantity);
-  if (spec === undefined)
-    return fault("quantity", unknownQuantity(sent.quantity), "use the id of a quantity in the registry");
+  if (spec === undefined) {
+    const { says, remedy } = unknownQuantity(sent.quantity);
+    return fault("quantity", says, remedy);
+  }
   if (decodeTopic(readingTopic(names)).kind !== "reading")
     return fault(
       "point",
@@ -82,13 +84,5 @@ function place(sent: SentReading, site: string | null, received: Instant): Place
   );
   const decoded = decodeEntry(entry, spec, received);
   if (decoded.ok) return { names, reading: decoded.reading };
-  const field = (["at", "unit", "sequence", "history"] as const).find((one) =>
-    decoded.reason.startsWith(`${one} `),
-  );
-  const cut = decoded.reason.lastIndexOf(": ");
-  return fault(
-    field ?? "value",
-    cut < 0 ? decoded.reason : decoded.reason.slice(0, cut),
-    cut < 0 ? "correct it; none of the readings was stored" : decoded.reason.slice(cut + 2),
-  );
+  return fault(decoded.field ?? "value", decoded.says, decoded.remedy);
 }

@@ -1,5 +1,4 @@
 import type { Proof, PupPoolView } from "#contract/night-counts.ts";
-import { answerIn } from "#core/bench/ask.ts";
 import { type BandEdges, type BreedingEvent, type BreedingWatch, edgesFor } from "#core/habitat/index.ts";
 import { streamFor } from "#core/light/index.ts";
 import { isGood } from "#core/quality/flag.ts";
@@ -73,7 +72,7 @@ async function tested(
     edgesFor(at, quantity, point, now),
     now,
   );
-  if (answerIn(newest.reason) === "again")
+  if (newest.answer === "again")
     return { proof: "not known", says: `${verdict.says}, but the tester was unsure: test it again` };
   const counts = at.system.youngFilter ? DAY : 7 * DAY;
   return now - newest.at <= counts || verdict.proof === "no"

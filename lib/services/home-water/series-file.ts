@@ -63,14 +63,14 @@ function readRow(
     return isDated
       ? refuse(cell("date"), "is not a date", "write it as 2024-03-31")
       : refuse(cell("month"), "is not a month", "use 1 to 12 or an English name");
-  if (typeof reader === "string") return refuse(cell("unit"), reader, "name another unit");
+  if (typeof reader !== "function") return refuse(cell("unit"), reader.says, reader.remedy);
   const read = reader(cell("value"));
   if (!read.ok)
     return refuse(
       cell("value"),
-      // Here no text can be named that means no value.
-      read.reason.startsWith("not a number: ") ? "not a number" : read.reason,
-      "correct the cell, or leave the row out",
+      read.says,
+      // Here no text can be named that means no value, and nothing is recorded as a bench test.
+      read.because === "decimal" ? read.remedy : "correct the cell, or leave the row out",
     );
   const about = spec(quantity);
   if (about?.kind === "number") {

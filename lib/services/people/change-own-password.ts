@@ -32,10 +32,7 @@ export async function changeOwnPassword(
     throw refuse("current", "is not your current password", "type the password you signed in with");
   }
   const fault = await passwordFault(next, [person.userName, person.name]);
-  if (fault !== undefined) {
-    const [says = fault, remedy = "choose another one"] = fault.split(": ");
-    throw refuse("next", says, remedy);
-  }
+  if (fault !== undefined) throw refuse("next", fault.says, fault.remedy);
   if (next === current) throw refuse("next", "is your current password", "choose another one");
   const { grants: _grants, sessions: _sessions, ...row } = person;
   await deps.store.writePerson(

@@ -1,4 +1,5 @@
 import type { ZxcvbnFactory, ZxcvbnResult } from "@zxcvbn-ts/core";
+import type { Fault } from "#core/faults/fault.ts";
 import { lengthFault } from "#core/people/index.ts";
 
 /** What an installation like this one is tried with, and the library's dictionaries lack. Common practice, no source. */
@@ -46,16 +47,19 @@ const isOneWord = ({ sequence: [only, ...others], score }: ZxcvbnResult): boolea
   others.length === 0 &&
   (only.pattern === "dictionary" || (only.pattern !== "bruteforce" && score <= VERY_GUESSABLE));
 
-function reason({ sequence }: ZxcvbnResult): string {
+const withRemedy = (says: string): Fault => ({ says, remedy: "use several words of your own" });
+const REPEAT = withRemedy("is a sequence or a repeat of a few characters");
+
+function faultOf({ sequence }: ZxcvbnResult): Fault {
   if (sequence.some((match) => match.dictionaryName === "userInputs"))
-    return "is the person's own name: use several words";
+    return withRemedy("is the person's own name");
   if (sequence.some((match) => match.pattern === "dictionary"))
-    return "is one of the first that attackers try: use several words of your own";
-  return "is a sequence or a repeat of a few characters: use several words of your own";
+    return withRemedy("is one of the first that attackers try");
+  return REPEAT;
 }
 
 /**
- * Why a password cannot be used, in words; undefined where it can. Length in characters, 8 to 128; nothing else about its composition is
+ * Why a password cannot be used; undefined where it can. Length in characters, 8 to 128; nothing else about its composition is
  * demanded. Refused is what zxcvbn guesses within a million tries (common passwords, words, names, keyboard runs, dates, also with digits
  * for letters), one word with digits or signs added, repeats, and the person's own names.
  * Source: NIST SP 800-63B-4 section 3.1.1.2; OWASP ASVS 5.0.0 6.2.1, 6.2.4, 6.2.5, 6.2.9; Wheeler 2016, USENIX Security (zxcvbn).
@@ -63,18 +67,16 @@ function reason({ sequence }: ZxcvbnResult): string {
 export async function passwordFault(
   password: string,
   names: readonly string[] = [],
-): Promise<string | undefined> {
+): Promise<Fault | undefined> {
   const length = lengthFault(password);
   if (length !== undefined) return length;
   const judge = await library();
   const own = names.flatMap((name) => [name, ...name.split(/\s+/)]).filter((name) => name.length >= 3);
   const whole = judge.check(password, own);
-  if (whole.score <= VERY_GUESSABLE) return reason(whole);
+  if (whole.score <= VERY_GUESSABLE) return faultOf(whole);
   const word = bare(password.toLowerCase())
     .map((each) => judge.check(each, own))
     .find(isOneWord);
-  if (word !== undefined) return reason(word);
-  return isRepeat(password)
-    ? "is a sequence or a repeat of a few characters: use several words of your own"
-    : undefined;
+  if (word !== undefined) return faultOf(word);
+  return isRepeat(password) ? REPEAT : undefined;
 }

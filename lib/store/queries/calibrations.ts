@@ -17,8 +17,6 @@ import { addToJournal } from "./journal.ts";
 import { writeLog } from "./log.ts";
 import { portions } from "./rows.ts";
 
-const refOf = (stream: number, from: number) => `stream:${stream}@${from}`;
-
 /** Stores a visit once a client id, with its correction, logbook mark, journal and audit rows; inside a writing transaction. */
 export async function recordCalibration(
   db: Database,
@@ -30,8 +28,8 @@ export async function recordCalibration(
 ): Promise<Kept<Calibration>> {
   const known = await readCalibration(db, tables, { clientId: added.clientId });
   if (known) return { stored: known, repeated: true };
-  const ref = refOf(added.stream, beside.judgeFrom);
-  const [entry] = await addToJournal(db, tables, now, [{ kind: "calibration", ref }]);
+  const judgeAgain = { stream: added.stream, from: beside.judgeFrom };
+  const [entry] = await addToJournal(db, tables, now, [{ kind: "calibration", judgeAgain }]);
   const received = entry?.received ?? now;
   await db
     .insert(tables.calibration)
@@ -61,8 +59,8 @@ export async function voidCalibration(
   if (known !== undefined) return { stored: known, repeated: true };
   const of = await readCalibration(db, tables, { id: added.calibration });
   if (!of) throw new StoreError("invalid", `There is no calibration ${added.calibration} to void.`);
-  const ref = refOf(of.stream, judgeFrom);
-  const [entry] = await addToJournal(db, tables, now, [{ kind: "calibration", ref }]);
+  const judgeAgain = { stream: of.stream, from: judgeFrom };
+  const [entry] = await addToJournal(db, tables, now, [{ kind: "calibration", judgeAgain }]);
   const stored = { ...added, received: entry?.received ?? now };
   await db.insert(calibrationVoid).values(stored);
   await addToAudit(db, tables, audit);

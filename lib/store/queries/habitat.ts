@@ -195,7 +195,7 @@ export async function writeHabitat(
   for (const version of change.log ?? []) await writeLog(db, tables, version, now, null);
   const noted = await noteSetUp(db, tables, judgeAgain, now);
   const received =
-    noted.received ?? (await addToJournal(db, tables, now, [{ kind: "set-up", ref: null }])).at(-1)?.received;
+    noted.received ?? (await addToJournal(db, tables, now, [{ kind: "set-up" }])).at(-1)?.received;
   if (received === undefined) throw new StoreError("unavailable", "The journal row was not stored.");
   return { received, audit: await addToAudit(db, tables, audit) };
 }

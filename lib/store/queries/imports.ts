@@ -110,7 +110,7 @@ export async function withdrawImport(
     db,
     tables,
     now,
-    judgeAgain.map(({ system, from }) => ({ kind: "set-up" as const, ref: `system:${system}@${from}` })),
+    judgeAgain.map((range) => ({ kind: "set-up", judgeAgain: range })),
   );
   const withdrawn = entries[0]?.received ?? now;
   await db

@@ -1,6 +1,6 @@
 import { asc, desc, gt } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
-import type { JournalEntry, JournalKind } from "../port.ts";
+import type { JournalEntry, JudgeAgain } from "../port.ts";
 import { decodeSpans } from "../spans.ts";
 import type { Tables } from "../tables/tables.ts";
 import { portions } from "./rows.ts";
@@ -18,6 +18,18 @@ export async function journalHead(
   return head ?? null;
 }
 
+const columnsOf = (again: JudgeAgain | null) => ({
+  system: again !== null && "system" in again ? again.system : null,
+  stream: again !== null && "stream" in again ? again.stream : null,
+  since: again?.from ?? null,
+});
+
+function judgeAgainOf({ system, stream, since }: ReturnType<typeof columnsOf>): JudgeAgain | null {
+  if (since === null) return null;
+  if (system !== null) return { system, from: since };
+  return stream === null ? null : { stream, from: since };
+}
+
 /**
  * Adds rows that carry no readings, inside a writing transaction. `received` is unique and rising over all commits: the
  * clock where it has moved on, else one millisecond after the newest row.
@@ -26,18 +38,20 @@ export async function addToJournal(
   db: Database,
   tables: Tables,
   now: number,
-  added: readonly { readonly kind: JournalKind; readonly ref: string | null }[],
+  added: readonly (Pick<JournalEntry, "kind"> & Partial<Pick<JournalEntry, "ref" | "judgeAgain">>)[],
 ): Promise<JournalEntry[]> {
   const head = await journalHead(db, tables);
   const first = Math.max(now, (head?.received ?? Number.MIN_SAFE_INTEGER) + 1);
   const entries = added.map((row, index) => ({
     seq: (head?.seq ?? 0) + 1 + index,
     kind: row.kind,
-    ref: row.ref,
+    ref: row.ref ?? null,
+    judgeAgain: row.judgeAgain ?? null,
     spans: null,
     received: first + index,
   }));
-  for (const portion of portions(entries, tables.journal)) await db.insert(tables.journal).values(portion);
+  const rows = entries.map(({ judgeAgain, ...entry }) => ({ ...entry, ...columnsOf(judgeAgain) }));
+  for (const portion of portions(rows, tables.journal)) await db.insert(tables.journal).values(portion);
   return entries;
 }
 
@@ -53,5 +67,9 @@ export async function journalAfter(
     .where(gt(journal.seq, seq))
     .orderBy(asc(journal.seq))
     .limit(limit);
-  return rows.map((row) => ({ ...row, spans: row.spans === null ? null : decodeSpans(row.spans) }));
+  return rows.map(({ system, stream, since, ...row }) => ({
+    ...row,
+    judgeAgain: judgeAgainOf({ system, stream, since }),
+    spans: row.spans === null ? null : decodeSpans(row.spans),
+  }));
 }

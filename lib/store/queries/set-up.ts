@@ -186,7 +186,7 @@ export async function noteSetUp(
     db,
     tables,
     now,
-    judgeAgain.map((range) => ({ kind: "set-up" as const, ref: `system:${range.system}@${range.from}` })),
+    judgeAgain.map((range) => ({ kind: "set-up", judgeAgain: range })),
   );
   const seq = audit ? await addToAudit(db, tables, audit) : null;
   return { received: entries.at(-1)?.received ?? null, audit: seq };

@@ -1,3 +1,4 @@
+import type { Answer } from "#core/bench/answer.ts";
 import type { ReadingMark } from "#core/quality/flag.ts";
 import type { Kit } from "../kits/postgres.ts";
 import type { JournalKind, NewBenchResult } from "../port.ts";
@@ -51,6 +52,10 @@ export function defineIntake(kit: Kit) {
       seq: kit.instant("seq").primaryKey(),
       kind: kit.text("kind").$type<JournalKind>().notNull(),
       ref: kit.text("ref"),
+      /** What is judged again from `since` on: a system or a stream. */
+      system: kit.text("system"),
+      stream: kit.integer("stream"),
+      since: kit.instant("since"),
       /** JSON, see spans.ts. */
       spans: kit.text("spans"),
       received: kit.instant("received").notNull(),
@@ -130,6 +135,8 @@ export function defineIntake(kit: Kit) {
       replicate: kit.integer("replicate").notNull(),
       supersedes: kit.text("supersedes"),
       reason: kit.text("reason"),
+      answer: kit.text("answer").$type<Answer>(),
+      asked: kit.text("asked"),
     },
     (t) => [
       kit.index("bench_result_stream_at").on(t.stream, t.at),

@@ -100,6 +100,8 @@ async function writing(
             replicate: 1,
             supersedes: null,
             reason: null,
+            answer: null,
+            asked: null,
           },
         ],
       },

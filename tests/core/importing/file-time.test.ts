@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { faultText } from "#core/faults/fault.ts";
 import { fileTime, isZone } from "#core/importing/file-time.ts";
 import type { ImportPlan } from "#core/importing/plan.ts";
 
@@ -12,7 +13,7 @@ const plan = (more: Partial<ImportPlan["time"]> = {}): ImportPlan["time"] => ({
 });
 const at = (text: string, more: Partial<ImportPlan["time"]> = {}, previous: number | null = null) => {
   const read = fileTime(plan(more)).read(text.split("|"), previous);
-  return read.ok ? new Date(read.at).toISOString() : read.reason;
+  return read.ok ? new Date(read.at).toISOString() : faultText(read);
 };
 
 // Europe/London: clocks went forward at 01:00 UTC on 2026-03-29 and back at 01:00 UTC on 2026-10-25 (IANA time zone database).
@@ -61,7 +62,7 @@ describe("wall-clock times of a file", () => {
       "02:00",
     ]) {
       const read = reader.read([`2026-10-25 ${clock}`], previous);
-      if (!read.ok) throw new Error(read.reason);
+      if (!read.ok) throw new Error(faultText(read));
       previous = read.at;
       seen.push(new Date(read.at).toISOString().slice(11, 16));
     }

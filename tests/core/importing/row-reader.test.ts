@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { faultText } from "#core/faults/fault.ts";
 import { cellReader } from "#core/importing/file-value.ts";
 import { type ImportPlan, type ImportTarget, importPlan } from "#core/importing/plan.ts";
 import { emptyColumn, type ImportReport, mergeReports, totalsOf } from "#core/importing/report.ts";
@@ -37,9 +38,9 @@ const reader = (of: ImportPlan, header: string[]): RowReader => {
 describe("cells", () => {
   const read = (cell: string, of = target("temperature"), decimal: "." | "," = ".") => {
     const cells = cellReader(of, decimal);
-    if (typeof cells === "string") return cells;
+    if (typeof cells !== "function") return faultText(cells);
     const result = cells(cell);
-    return result.ok ? result.value : result.reason;
+    return result.ok ? result.value : faultText(result);
   };
 
   it("are converted exactly into the registry's unit", () => {

@@ -44,6 +44,20 @@ describe("what is stored", () => {
     expect(row?.value).toBeCloseTo(8.1 / 2.804, 2);
   });
 
+  test("what the tester answered, with the question as it was put; the reason is for people's own words", async () => {
+    const said = { answer: "again", asked: "That is 4.5 times the usual result. Is it right?" };
+    const answer = await record(
+      body([
+        { quantity: "ph", value: "8.1", unit: "[pH]", ...said },
+        { quantity: "nitrite", value: "0.1", unit: "mg{N}/L" },
+      ]),
+    );
+    const nothingAsked = { answer: null, asked: null, reason: null };
+    expect(answer.results).toMatchObject([{ ...said, reason: null }, nothingAsked]);
+    expect(await stored("ph")).toMatchObject([{ ...said, reason: null }]);
+    expect(await stored("nitrite")).toMatchObject([nothingAsked]);
+  });
+
   test.each([
     ["<0.02", undefined, "<", 0.02],
     ["0.02", "<", "<", 0.02],
@@ -133,6 +147,16 @@ describe("what is refused, each fault by field, value and remedy", () => {
       { quantity: "ph", value: "8.1", unit: "[pH]", supersedes: "x" },
       "results.0.reason",
     ],
+    [
+      "a question without its answer",
+      { quantity: "ph", value: "8.1", unit: "[pH]", asked: "Is it right?" },
+      "results.0.answer",
+    ],
+    [
+      "an answer that is none",
+      { quantity: "ph", value: "8.1", unit: "[pH]", answer: "perhaps" },
+      "results.0.answer",
+    ],
   ])("%s", async (_claim, result, field) => {
     const refused = await record(body([result])).catch((error: unknown) => error);
     expect(refused).toMatchObject({
@@ -158,7 +182,16 @@ describe("what is refused, each fault by field, value and remedy", () => {
     [
       "a time without an offset",
       { sampledAt: "2026-03-02T06:00:00" },
-      { code: "invalid", issues: [{ field: "sampledAt" }] },
+      {
+        code: "invalid",
+        issues: [
+          {
+            field: "sampledAt",
+            says: '"2026-03-02T06:00:00" has no offset',
+            remedy: "add Z or one like +01:00",
+          },
+        ],
+      },
     ],
     ["a time to come", { sampledAt: NOW + HOUR }, { code: "invalid", issues: [{ field: "sampledAt" }] }],
     ["no results", { results: [] }, { code: "invalid", issues: [{ field: "results" }] }],

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { answerWords } from "#core/bench/ask.ts";
+import type { Answer } from "#core/bench/answer.ts";
 import { StoreError } from "#store/port.ts";
 import { claimsOf, evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
 import { type TemporaryStore, temporaryStore } from "#tests/helpers/open-store.ts";
@@ -204,6 +204,8 @@ describe("derived values", () => {
             replicate: 1,
             supersedes: null,
             reason: null,
+            answer: null,
+            asked: null,
           },
         ],
       },
@@ -254,6 +256,8 @@ describe("derived values", () => {
             replicate: 1,
             supersedes: null,
             reason: null,
+            answer: null,
+            asked: null,
           },
         ],
       },
@@ -271,7 +275,7 @@ describe("derived values", () => {
 
 /** Total ammonia of the display at T0 and each hour after, held against a target up to 0.1 and an action limit of 0.3 mg/L. */
 async function testAmmonia(
-  typed: readonly (readonly [value: string, qualifier: "=" | "<", reason?: string])[],
+  typed: readonly (readonly [value: string, qualifier: "=" | "<", answer?: Answer])[],
 ): Promise<void> {
   await temporary.store.writeSetUp(
     {
@@ -294,7 +298,7 @@ async function testAmmonia(
     [{ system: "bay-id", from: T0 }],
     T0,
   );
-  for (const [i, [value, qualifier, reason = null]] of typed.entries())
+  for (const [i, [value, qualifier, answer = null]] of typed.entries())
     await temporary.store.recordBench(
       {
         id: `t-${i}`,
@@ -317,7 +321,9 @@ async function testAmmonia(
             method: null,
             replicate: 1,
             supersedes: null,
-            reason,
+            reason: null,
+            answer,
+            asked: answer === null ? null : "That is past the action limit. Is it right?",
           },
         ],
       },
@@ -338,9 +344,8 @@ test("a bench result that is out of band is a finding at once, and over with the
 });
 
 test("a bench result whose tester is not sure is doubted and calls nobody; the test made again does", async () => {
-  const doubt = answerWords("again", "That is past the action limit. Is it right?");
   await testAmmonia([
-    ["0.35", "=", doubt],
+    ["0.35", "=", "again"],
     ["0.36", "="],
   ]);
   await evaluateAll(await evaluatorOf(temporary.store));

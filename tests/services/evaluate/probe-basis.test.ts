@@ -48,6 +48,8 @@ describe.each([
       replicate: 1,
       supersedes: null,
       reason: null,
+      answer: null,
+      asked: null,
     };
     const test = { id: "test-1", clientId: "client-1", system: "bay-id", point: "display-id" };
     await store.recordBench(

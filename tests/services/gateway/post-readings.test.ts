@@ -25,10 +25,20 @@ test("one bad reading and none is taken, each fault named", async () => {
     { ...reading, value: "" },
     { ...reading, unit: "ppm" },
     { ...reading, system: "atlantis" },
+    { ...reading, quantity: "temprature" },
   ];
   await expect(post(sent)).rejects.toMatchObject({
     code: "invalid",
-    issues: [{ field: "readings.1.value" }, { field: "readings.2.unit" }, { field: "readings.3.system" }],
+    issues: [
+      { field: "readings.1.value", says: "is empty text", remedy: expect.stringMatching(/^send a number/) },
+      {
+        field: "readings.2.unit",
+        says: expect.stringMatching(/^text "ppm" does not convert exactly/),
+        remedy: expect.stringMatching(/^send it in/),
+      },
+      { field: "readings.3.system" },
+      { field: "readings.4.quantity", remedy: "did you mean temperature?" },
+    ],
   });
   expect(await count()).toBe(0);
 });

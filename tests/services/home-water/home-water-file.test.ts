@@ -53,14 +53,18 @@ describe("looking at a file", () => {
   });
   it("refuses row by row with line and reason, and names the months that are missing", async () => {
     const seen = await look({
-      text: "date,value\n2024-01-05,12.1\n2024-02-30,12\n5.3.2024,12\n2024-04-05,<12\n2024-05-05,120\n",
+      text: 'date,value\n2024-01-05,12.1\n2024-02-30,12\n5.3.2024,12\n2024-04-05,<12\n2024-05-05,120\n2024-06-05,"12,5"\n2024-07-05,warm\n',
     });
     expect(seen.read).toBe(1);
-    expect(seen.refused.map(({ line, value, says }) => [line, value, says])).toEqual([
+    expect(seen.refused.slice(0, 4).map(({ line, value, says }) => [line, value, says])).toEqual([
       [3, "2024-02-30", "is not a date"],
       [4, "5.3.2024", "is not a date"],
       [5, "<12", expect.stringContaining("a limit, not a value")],
       [6, "120", expect.stringContaining("is outside the possible temperature of water")],
+    ]);
+    expect(seen.refused.slice(-2)).toMatchObject([
+      { line: 7, says: expect.stringContaining("decimal sign"), remedy: 'choose "," if the file uses it' },
+      { line: 8, says: "not a number", remedy: "correct the cell, or leave the row out" },
     ]);
     expect(seen.missing).toEqual([2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]);
   });

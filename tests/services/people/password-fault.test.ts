@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { faultText } from "#core/faults/fault.ts";
 import { PASSWORD_LEAST, PASSWORD_MOST } from "#core/people/password.ts";
 import { passwordFault } from "#services/people/password-fault.ts";
 
@@ -32,7 +33,7 @@ describe("a password is refused", () => {
   ])("%s", async (_claim, password, says) => {
     const fault = await passwordFault(password, ["marguerite", "Marguerite Ames"]);
     if (says === undefined) expect(fault).toBeUndefined();
-    else expect(fault).toMatch(says);
+    else expect(fault && faultText(fault)).toMatch(says);
   });
 });
 

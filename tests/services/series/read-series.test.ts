@@ -174,6 +174,8 @@ describe("resolution", () => {
       replicate: 1,
       supersedes: null,
       reason: null,
+      answer: null,
+      asked: null,
     };
     await world.store.recordBench(
       {

@@ -109,19 +109,19 @@ describe("a point's role", () => {
   });
 
   test("is judged from now on, or from the time given; undone, from there again", async () => {
-    const newest = async () => (await world.store.journalAfter(0, 100)).at(-1)?.ref;
+    const newest = async () => (await world.store.journalAfter(0, 100)).at(-1)?.judgeAgain;
     await changePoint(world.write, CURATOR, "reef", "sump", { role: "filter", ...REASON });
-    expect(await newest()).toBe(`system:s-reef@${NOW}`);
+    expect(await newest()).toEqual({ system: "s-reef", from: NOW });
     const from = NOW - 5 * HOUR;
     const { change } = await changePoint(world.write, CURATOR, "reef", "sump", {
       role: "make-up",
       from: new Date(from).toISOString(),
       ...REASON,
     });
-    expect(await newest()).toBe(`system:s-reef@${from}`);
+    expect(await newest()).toEqual({ system: "s-reef", from });
     world.now = NOW + HOUR;
     await undoChange(world.write, CURATOR, change, { reason: "not so" });
-    expect(await newest()).toBe(`system:s-reef@${from}`);
+    expect(await newest()).toEqual({ system: "s-reef", from });
   });
 
   test.each<[string, string, object, object]>([

@@ -36,7 +36,10 @@ describe("a band", () => {
   test("set from the past has the water judged again from there", async () => {
     await change({ validFrom: new Date(NOW - HOUR).toISOString() });
     const entries = await world.store.journalAfter(0, 10);
-    expect(entries.at(-1)).toMatchObject({ kind: "set-up", ref: `system:s-reef@${NOW - HOUR}` });
+    expect(entries.at(-1)).toMatchObject({
+      kind: "set-up",
+      judgeAgain: { system: "s-reef", from: NOW - HOUR },
+    });
   });
 
   test("is undone as a new version, in force from where the undone one began, and only while nothing came after", async () => {
@@ -158,7 +161,7 @@ test("what is expected of a stream is changed, and changed back", async () => {
 describe("what a probe's numbers stand on", () => {
   const TRIS = { phScale: "total", phOffset: 0.03, reason: "calibrated in tris" };
   const since = (at: number) => ({ basisFrom: new Date(at).toISOString() });
-  const lastRef = async () => (await world.store.journalAfter(0, 100)).at(-1)?.ref;
+  const lastJudged = async () => (await world.store.journalAfter(0, 100)).at(-1)?.judgeAgain;
 
   test("holds from its calibration to the next, is said in words, and has the water judged again from there", async () => {
     const { id } = await world.stream("reef", "display", "ph");
@@ -166,7 +169,7 @@ describe("what a probe's numbers stand on", () => {
       (await readSystemSetUp(world.read, "reef")).streams.find((row) => row.stream === id)?.basis;
     expect((await basis())?.map(({ from, words }) => [from, words])).toEqual([[null, "NBS scale"]]);
     await changeStream(world.write, CURATOR, id, { ...TRIS, ...since(NOW - HOUR) });
-    expect(await lastRef()).toBe(`system:s-reef@${NOW - HOUR}`);
+    expect(await lastJudged()).toEqual({ system: "s-reef", from: NOW - HOUR });
     const { change: number } = await changeStream(world.write, CURATOR, id, {
       phOffset: 0,
       reason: "an older one, found in the book",
@@ -193,7 +196,7 @@ describe("what a probe's numbers stand on", () => {
       ...since(NOW - HOUR),
     });
     await undoChange(world.write, CURATOR, number, { reason: "the wrong probe" });
-    expect(await lastRef()).toBe(`system:s-reef@${NOW - HOUR}`);
+    expect(await lastJudged()).toEqual({ system: "s-reef", from: NOW - HOUR });
     expect((await world.store.readSetUp()).streams.find((row) => row.id === id)).not.toHaveProperty("basis");
   });
 

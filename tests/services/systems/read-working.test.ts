@@ -88,6 +88,8 @@ async function bench(quantity: string, at: number, value: number, qualifier: "="
           replicate: 1,
           supersedes: null,
           reason: null,
+          answer: null,
+          asked: null,
         },
       ],
     },

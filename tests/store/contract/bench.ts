@@ -16,7 +16,9 @@ export function describeBench(open: OpenSubject): void {
     const stored = { ...test.results[0], test: "test-1", at: T + 1_000, received: T + 3_000, analyst: "Ada" };
     expect(await all(bench)).toEqual([stored]);
     const entries = await store.journalAfter(0, 10);
-    expect(entries).toEqual([{ seq: 1, kind: "bench", ref: "test-1", spans: null, received: T + 3_000 }]);
+    expect(entries).toEqual([
+      { seq: 1, kind: "bench", ref: "test-1", judgeAgain: null, spans: null, received: T + 3_000 },
+    ]);
     expect(await store.benchOf(entries)).toEqual([stored]);
     expect(await store.readingsOf(entries)).toEqual([]);
   });

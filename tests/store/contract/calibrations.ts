@@ -26,8 +26,8 @@ export function describeCalibrations(open: OpenSubject): void {
     const kept = await Promise.all([store, other, store].map(record));
     expect(kept.filter((one) => !one.repeated)).toHaveLength(1);
     const entries = await store.journalAfter(0, 10);
-    expect(entries.map(({ kind, ref }) => [kind, ref])).toEqual([
-      ["calibration", `stream:${temperature}@${T - 600_000}`],
+    expect(entries.map(({ kind, ref, judgeAgain }) => [kind, ref ?? judgeAgain])).toEqual([
+      ["calibration", { stream: temperature, from: T - 600_000 }],
       ["log", "log-1"],
     ]);
     const stored = { ...calibration(temperature), received: T + 5, voided: null };

@@ -123,8 +123,8 @@ export function describeSetUp(open: OpenSubject): void {
     ];
     await store.writeSetUp(SET_UP, judgeAgain, T);
     expect(await store.journalAfter(0, 10)).toEqual([
-      { seq: 1, kind: "set-up", ref: `system:system-kelp@${T - 5}`, spans: null, received: T },
-      { seq: 2, kind: "set-up", ref: `system:system-rays@${T - 9}`, spans: null, received: T + 1 },
+      { seq: 1, kind: "set-up", ref: null, judgeAgain: judgeAgain[0], spans: null, received: T },
+      { seq: 2, kind: "set-up", ref: null, judgeAgain: judgeAgain[1], spans: null, received: T + 1 },
     ]);
     expect(await store.journalAfter(1, 10)).toHaveLength(1);
     expect(await store.journalAfter(0, 1)).toHaveLength(1);

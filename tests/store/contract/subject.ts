@@ -154,6 +154,8 @@ export function benchTest(stream: number, change: Partial<NewBenchTest> = {}): N
         replicate: 1,
         supersedes: null,
         reason: null,
+        answer: null,
+        asked: null,
       },
     ],
     ...change,

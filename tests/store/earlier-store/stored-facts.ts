@@ -1,15 +1,8 @@
 /** What was set up, judged and written by people, word for word as the store gives it back. */
-import { answerIn } from "#core/bench/ask.ts";
 import type { BenchResult, JournalEntry, Store } from "#store/port.ts";
 import { judgedOf } from "./judged.ts";
 
 const EVER = { from: 0, to: Number.MAX_SAFE_INTEGER };
-
-/** A result with what its tester said to the question about it; the question itself is the program's words. */
-function testedOf({ reason, ...result }: BenchResult) {
-  const answer = answerIn(reason);
-  return { ...result, answer, reason: answer === null ? reason : null };
-}
 
 /** A test with where and when it was taken; its results stand under "bench". */
 async function testsOf(store: Store, results: readonly BenchResult[]) {
@@ -22,11 +15,19 @@ async function testsOf(store: Store, results: readonly BenchResult[]) {
 }
 
 /** What an entry of the journal has judged again and from when; a plain reference where it names a row. */
-function journalled({ seq, kind, received, ref, spans }: JournalEntry) {
-  const [, what, id, from] = /^(system|stream):(.+)@(-?\d+)$/.exec(ref ?? "") ?? [];
-  const names = what === undefined ? { row: ref } : { what, id, from: Number(from) };
-  return { seq, kind, received, ...names, streams: spans?.readings.length ?? 0 };
+function namesOf({ ref, judgeAgain }: JournalEntry) {
+  if (judgeAgain === null) return { row: ref };
+  const { from } = judgeAgain;
+  if ("system" in judgeAgain) return { what: "system", id: judgeAgain.system, from };
+  return { what: "stream", id: String(judgeAgain.stream), from };
 }
+const journalled = (entry: JournalEntry) => ({
+  seq: entry.seq,
+  kind: entry.kind,
+  received: entry.received,
+  ...namesOf(entry),
+  streams: entry.spans?.readings.length ?? 0,
+});
 
 /** Streams by id, everything else in the store's own order. */
 export async function storedFacts(store: Store): Promise<Readonly<Record<string, unknown>>> {
@@ -40,7 +41,7 @@ export async function storedFacts(store: Store): Promise<Readonly<Record<string,
     setUp,
     habitat: await store.readHabitat(),
     basis: (await store.readBandBasis(setUp.bands.map(({ id }) => id))).length,
-    bench: bench.map(testedOf),
+    bench,
     tests: await testsOf(store, bench),
     journal: (await store.journalAfter(0, 10_000)).map(journalled),
     log: log.map(({ versions }) =>
