@@ -6,6 +6,7 @@ import { insertInto } from "../tables/table-columns.ts";
 
 const { reading, readingConflict, readingMark, withdrawnReading } = postgresTables;
 const READING = ["stream", "at", "value", "delay", "source", "sequence"];
+const JOURNAL = ["seq", "spans", "received", "kind", "ref", "system", "stream", "since"];
 
 const keyOf = (row: { stream: number; at: number }): string => `${row.stream}:${row.at}`;
 const valueKeyOf = (row: { stream: number; at: number; value: number }): string =>
@@ -66,7 +67,7 @@ export async function appendReadings(
   for (const { stream, at } of conflicts) spans.conflict(stream, at);
   await client.query({
     name: "journal-readings",
-    text: `${insertInto(postgresTables.journal, ["seq", "kind", "ref", "spans", "received"])} values ($1, 'readings', null, $2, $3)`,
+    text: `${insertInto(postgresTables.journal, JOURNAL)} values ($1, $2, $3, 'readings', null, null, null, null)`,
     values: [seq, encodeSpans(spans.spans()), received],
   });
   return { seq, received, fates };

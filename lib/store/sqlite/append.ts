@@ -11,7 +11,7 @@ type Known = [value: number, source: number];
 const READING = ["stream", "at", "value", "delay", "source", "sequence"];
 const CONFLICT_ROW = ["stream", "at", "value", "received", "source"];
 const MARK = ["stream", "at", "mark", "received"];
-const JOURNAL = ["seq", "kind", "ref", "spans", "received"];
+const JOURNAL = ["seq", "spans", "received", "kind", "ref", "system", "stream", "since"];
 const { reading, readingConflict, readingMark, withdrawnReading } = sqliteTables;
 
 export interface ColumnOutcome {
@@ -53,7 +53,7 @@ export function readingAppender(
     `${insertInto(readingMark, MARK)} values (${places(MARK)}) on conflict do nothing`,
   );
   const journal = connection.prepare(
-    `${insertInto(sqliteTables.journal, JOURNAL)} values (?, 'readings', null, ?, ?)`,
+    `${insertInto(sqliteTables.journal, JOURNAL)} values (?, ?, ?, 'readings', null, null, null, null)`,
   );
   const count = connection.prepare("update counter set value = value + ? where name = ?");
 
