@@ -68,7 +68,7 @@ test("a store whose processes do not run, a broken file, a wrong setting, an old
   expect(said).toMatch(/WRONG Database: /);
   expect(await doctor({ HOMEWATER_HTTP_PORT: "many" })).toBe(1);
   expect(said).toMatch(
-    /WRONG Settings: HOMEWATER_HTTP_PORT is "many"; nothing else was looked at\. Write a port/,
+    /WRONG Settings: HOMEWATER_HTTP_PORT is "many"; nothing else was checked\. Write a port/,
   );
   expect(await doctor({}, "18.20.1")).toBe(1);
   expect(said).toMatch(/WRONG Node: 18.20.1 is too old/);
