@@ -6,7 +6,7 @@ import { readSettings, type Settings, SettingsError } from "#config/env.ts";
 import { openDependencies } from "#config/open.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import type { Instant } from "#core/time/instant.ts";
-import { countText } from "#core/units/number-text.ts";
+import { countText } from "#core/units/figures-text.ts";
 import { backupInstant, backupName, keptBackups } from "#core/upkeep/rotation.ts";
 import { StoreError } from "#store/port.ts";
 

@@ -10,7 +10,7 @@ import { parseArgs } from "node:util";
 import { readSettings, type Settings, SettingsError } from "#config/env.ts";
 import { openDependencies, openSigningIn } from "#config/open.ts";
 import { DAY, MINUTE } from "#core/time/index.ts";
-import { countText } from "#core/units/number-text.ts";
+import { countText } from "#core/units/figures-text.ts";
 import { uuidV7 } from "#services/new-id.ts";
 import { createSetUpReader } from "#services/set-up.ts";
 import { type Store, StoreError } from "#store/port.ts";

@@ -1,6 +1,6 @@
 import type { ImportView } from "#contract/imports.ts";
 import { type ImportReport, totalsOf } from "#core/importing/report.ts";
-import { countText, figuresText } from "#core/units/number-text.ts";
+import { countText, figuresText } from "#core/units/figures-text.ts";
 
 const day = (at: number | null) => (at === null ? "" : `${new Date(at).toISOString().slice(0, 16)}Z`);
 const value = (given: number | null) => (given === null ? "" : figuresText(given));

@@ -1,5 +1,5 @@
 import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
-import { guessedRole } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
 import {
   createRehearsal,
   type Rehearsal,

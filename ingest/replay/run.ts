@@ -1,7 +1,8 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { readSettings, SettingsError, withoutPassword } from "#config/env.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import { countText, numberText } from "#core/units/number-text.ts";
+import { countText } from "#core/units/figures-text.ts";
+import { numberText } from "#core/units/number-text.ts";
 import { answersHelp } from "../options/help.ts";
 import { type ReplayArguments, readArguments, USAGE } from "./arguments.ts";
 import { type Column, readMap } from "./columns.ts";

@@ -1,6 +1,6 @@
 import { createReadStream } from "node:fs";
 import { CHECK_TABLES, type CheckReport, CheckTableError, checkTable } from "#core/check-tables/index.ts";
-import { figuresText } from "#core/units/number-text.ts";
+import { figuresText } from "#core/units/figures-text.ts";
 import { csvRecords } from "./records.ts";
 
 const MOST_SHOWN = 50;

@@ -1,7 +1,7 @@
 /** An invented morning for the tests of the pages: hand-made states, in the shape that the services return. */
 
 import type { FindingView, StreamState, SystemState, SystemsView } from "#contract/views.ts";
-import { guessedRole } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
 
 /** 2026-10-29 07:12 UTC, a Thursday. */
 export const NOW = Date.UTC(2026, 9, 29, 7, 12);

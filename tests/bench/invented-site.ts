@@ -1,5 +1,5 @@
 /** An invented site of any size for benchmarks: marine systems alike, with bands, and readings that stay calm except where one drifts. */
-import { guessedRole } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
 import { MINUTE } from "#core/time/instant.ts";
 import type { BandEdges, NewReading, SetUp, Store, Stream } from "#store/port.ts";
 

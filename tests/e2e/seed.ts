@@ -1,5 +1,5 @@
 /** A small invented site with two days behind it, written through the store before the processes start. */
-import { guessedRole } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import type { BandEdges, NewReading, Store, System } from "#store/port.ts";
 

@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { pino } from "pino";
-import { guessedRole } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Store, StoredReading } from "#store/port.ts";
 

@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeAll, describe, expect, test } from "vitest";
-import { guessedRole } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
 import { startEmbeddedBroker } from "#ingest/accept/embedded-broker.ts";
 import { type RehearsedLine, rehearse } from "#ingest/rehearse/run.ts";
 import { replay } from "#ingest/replay/run.ts";

@@ -1,5 +1,5 @@
 import type { Role } from "#core/people/index.ts";
-import { guessedRole } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import type { QuantityId } from "#core/units/index.ts";
 import type { Actor, ReadDeps, WriteDeps } from "#services/deps.ts";

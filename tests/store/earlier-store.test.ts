@@ -32,10 +32,22 @@ async function within<T>(open: () => Promise<Opened>, use: (opened: Opened) => P
 const REWORDED: readonly (readonly [before: string, now: string])[] = [
   ["; standard air at", "; standard pressure at"],
 ];
-const inPresentWords = <T>(claims: T): T =>
-  JSON.parse(
-    REWORDED.reduce((text, [before, now]) => text.replaceAll(before, now), JSON.stringify(claims)),
-  ) as T;
+/**
+ * How far the light is off is a median over days: of an even count the earlier code took the upper of the two middle ones, and so kept the
+ * evidence of another day. When such findings began and ended is compared all the same.
+ */
+const isLightEvidence = (holder: unknown, key: string): boolean =>
+  key === "evidence" &&
+  typeof holder === "object" &&
+  holder !== null &&
+  "kind" in holder &&
+  holder.kind === "light off";
+const inPresentWords = <T>(claims: T): T => {
+  const text = JSON.stringify(claims, function (key, value) {
+    return isLightEvidence(this, key) ? null : value;
+  });
+  return JSON.parse(REWORDED.reduce((words, [before, now]) => words.replaceAll(before, now), text)) as T;
+};
 
 function suite(open: () => Promise<Opened>): void {
   it("shows the numbers, instants, ids, flags and states that it showed then", LONG, async () => {
@@ -55,7 +67,7 @@ function suite(open: () => Promise<Opened>): void {
       const claims = inPresentWords(asWritten(await claimsOf(store)));
       const { counts } = await store.status();
       expect(await judgeAnew(store, end)).toBeGreaterThanOrEqual(counts.readings);
-      expect(firstDifference(asWritten(await claimsOf(store)), claims)).toBeNull();
+      expect(firstDifference(inPresentWords(asWritten(await claimsOf(store))), claims)).toBeNull();
     });
   });
 }

@@ -13,6 +13,8 @@ const WRITERS: readonly (readonly [what: string, pattern: RegExp, allowed: reado
     /\.(toFixed|toPrecision|toExponential)\(/,
     [
       "lib/core/units/number-text.ts",
+      "lib/core/units/bound-text.ts",
+      "lib/core/units/figures-text.ts",
       "lib/core/units/rounding.ts",
       // Run before the packages are there, so they import nothing.
       "ingest/commands/say.mjs",
@@ -26,7 +28,11 @@ const WRITERS: readonly (readonly [what: string, pattern: RegExp, allowed: reado
     // The second only asks whether the browser's language is one that Intl knows.
     ["lib/core/time/zone-clock.ts", "app/systems/_parts/chart/load-plot.ts"],
   ],
-  ["names of months", /["'](Jan|January|jan)["'],?\s*["'](Feb|February|feb)["']/, ["lib/core/time/names.ts"]],
+  [
+    "names of months",
+    /["'](Jan|January|jan)["'],?\s*["'](Feb|February|feb)["']/,
+    ["lib/core/time/names.ts", "lib/core/time/month-names.ts"],
+  ],
   [
     "names of weekdays",
     /["'](Mon|Monday|Sun|Sunday)["'],?\s*["'](Tue|Tuesday|Mon|Monday)["']/,

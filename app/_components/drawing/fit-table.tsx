@@ -1,7 +1,8 @@
 import type { FitRowView, FitView, HomeWaterView, LightView } from "#contract/home-water.ts";
 import { WELL } from "#core/fit/index.ts";
-import { monthName } from "#core/time/names.ts";
-import { signedMostText, signedText } from "#core/units/number-text.ts";
+import { monthName } from "#core/time/month-names.ts";
+import { signedMostText } from "#core/units/bound-text.ts";
+import { signedText } from "#core/units/number-text.ts";
 import { percent } from "#core/units/share-text.ts";
 import css from "./home-water.module.css";
 

@@ -1,5 +1,6 @@
 import type { UncertaintyPart, WorkingStep } from "#contract/working-views.ts";
-import { beside, figuresText } from "#core/units/number-text.ts";
+import { figuresText } from "#core/units/figures-text.ts";
+import { beside } from "#core/units/number-text.ts";
 import { partWords } from "#core/working/working-words.ts";
 import css from "./working.module.css";
 

@@ -2,7 +2,7 @@
 
 import { startTransition, useEffect, useRef, useState } from "react";
 import type { SystemsView } from "#contract/views.ts";
-import { type FeedMessage, type FeedState, hearLive } from "./live-feed.ts";
+import type { FeedMessage, FeedState } from "./live-feed.ts";
 import { type LiveState, mergeEvent, mergeWhole, onlyOf } from "./live-merge.ts";
 
 export interface Live extends LiveState {
@@ -12,6 +12,8 @@ export interface Live extends LiveState {
   /** Server's clock when it was last heard. */
   readonly heard: number;
 }
+
+const RETRY_MS = 3_000;
 
 /** The state of all systems, or of the one named, kept up to date. Events that arrive together are drawn together. */
 export function useLive(initial: SystemsView, rejected: number | null, code?: string): Live {
@@ -36,13 +38,31 @@ export function useLive(initial: SystemsView, rejected: number | null, code?: st
         setState((s) => mergeWhole(s, onlyOf(message.view, code)));
       }
     };
-    // Never urgent: a part of the page whose script is still on its way keeps what the server wrote until it is there.
-    const stop = hearLive((message) => startTransition(() => take(message)));
+    let stop = () => {};
+    let isOver = false;
+    let retry: ReturnType<typeof setTimeout> | undefined;
+    // Fetched once the page is awake: what the server wrote can be read without it.
+    const begin = () =>
+      import("./live-feed.ts").then(
+        ({ hearLive }) => {
+          // Never urgent: a part of the page whose script is still on its way keeps what the server wrote until it is there.
+          if (!isOver) stop = hearLive((message) => startTransition(() => take(message)));
+        },
+        (failed: unknown) => {
+          console.info(`Live updates could not be fetched yet: ${String(failed)}`);
+          if (isOver) return;
+          setConnection("reconnecting");
+          retry = setTimeout(begin, RETRY_MS);
+        },
+      );
+    begin();
     const tick = setInterval(() => {
       const passed = Math.round(clock.current.server + performance.now() - clock.current.local);
       startTransition(() => setNow(passed));
     }, 1000);
     return () => {
+      isOver = true;
+      clearTimeout(retry);
       stop();
       clearInterval(tick);
     };

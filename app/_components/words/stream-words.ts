@@ -1,6 +1,5 @@
 import type { FindingView, StreamState } from "#contract/views.ts";
 import { levelOf } from "#core/alarms/finding.ts";
-import { traitsOf } from "#core/alarms/kinds.ts";
 import { REASON_WORDS, type Reason } from "#core/quality/flag.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import type { QuantityId } from "#core/units/index.ts";
@@ -63,7 +62,8 @@ export function noteOf(
   const finding = findingOf(stream, findings);
   if (
     finding !== undefined &&
-    traitsOf(finding).short === "value and rate" &&
+    // By name: the table of kinds stays out of the script that a page begins with.
+    finding.kind === "too fast" &&
     stream.rate !== null &&
     (stream.deviation ?? 0) === 0
   ) {

@@ -7,9 +7,10 @@ import type {
   QuantityOfVisit,
   VisitView,
 } from "#contract/animal-water.ts";
-import { monthName } from "#core/time/names.ts";
+import { monthName } from "#core/time/month-names.ts";
 import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
-import { intervalText, numberText, rangeText, signedText } from "#core/units/number-text.ts";
+import { intervalText } from "#core/units/bound-text.ts";
+import { numberText, rangeText, signedText } from "#core/units/number-text.ts";
 import { percent } from "#core/units/share-text.ts";
 import css from "./animal-water.module.css";
 import { isOutside, LifeChart } from "./life-chart.tsx";

@@ -4,7 +4,8 @@ import type { LastResult } from "#contract/bench-form-view.ts";
 import type { UnitChoice } from "#core/bench/field.ts";
 import type { Qualifier } from "#core/bench/typed-number.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
-import { edgeText, rangeText, resultText } from "#core/units/number-text.ts";
+import { resultText } from "#core/units/bound-text.ts";
+import { edgeText, rangeText } from "#core/units/number-text.ts";
 
 /** A value of the registry's unit as it reads in a chosen one. */
 const typedIn = (value: number, { factor, offset }: UnitChoice): number => (value - offset) / factor;

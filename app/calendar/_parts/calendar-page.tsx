@@ -1,7 +1,8 @@
 import { Button } from "#app/_components/controls/button.tsx";
 import { PrintButton } from "#app/_components/controls/print-button.tsx";
 import type { CalendarItem, CalendarView } from "#contract/calendar.ts";
-import { monthName, monthShort, WEEKDAYS } from "#core/time/names.ts";
+import { monthName } from "#core/time/month-names.ts";
+import { monthShort, WEEKDAYS } from "#core/time/names.ts";
 import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
 import css from "./calendar.module.css";
 import { type DayOfMonth, daysOf, isSpan, weeksOf } from "./month-days.ts";

@@ -4,7 +4,7 @@ import { useEffect, useState } from "react";
 import { read, type Sent } from "#app/_components/live/send.ts";
 import type { HealthView } from "#contract/answers.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
-import { countText } from "#core/units/number-text.ts";
+import { countText } from "#core/units/figures-text.ts";
 import css from "./health.module.css";
 
 const AGAIN_MS = 15_000;

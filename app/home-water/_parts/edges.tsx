@@ -1,6 +1,6 @@
 import css from "#app/_components/drawing/home-water.module.css";
 import type { CommonMonthView, EdgeView, EntryView, QuantityOfHome } from "#contract/home-water.ts";
-import { monthName } from "#core/time/names.ts";
+import { monthName } from "#core/time/month-names.ts";
 import { edgeText, numberText, signedText } from "#core/units/number-text.ts";
 
 const MARK: Readonly<Record<string, string>> = {

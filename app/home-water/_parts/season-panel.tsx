@@ -8,7 +8,8 @@ import { read, type Sent, send } from "#app/_components/live/send.ts";
 import type { PlanView } from "#contract/home-water.ts";
 import type { SeasonProposalView } from "#contract/home-water-forms.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
-import { highText, numberText, signedText } from "#core/units/number-text.ts";
+import { highText } from "#core/units/bound-text.ts";
+import { numberText, signedText } from "#core/units/number-text.ts";
 import { roundTo } from "#core/units/rounding.ts";
 import { WatchedRamps } from "./watched-ramps.tsx";
 

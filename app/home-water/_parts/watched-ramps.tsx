@@ -1,7 +1,7 @@
 import css from "#app/_components/drawing/home-water.module.css";
 import type { WatchedRampsView } from "#contract/home-water.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { signedMostText } from "#core/units/number-text.ts";
+import { signedMostText } from "#core/units/bound-text.ts";
 
 /** Which breeding watches a plan ramps in, and what to do about it. Nothing where it ramps in none. */
 export function WatchedRamps({

@@ -3,7 +3,8 @@
 import css from "#app/_components/findings/incidents.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
 import type { ForecastView } from "#contract/forecast.ts";
-import { intervalText, numberText } from "#core/units/number-text.ts";
+import { intervalText } from "#core/units/bound-text.ts";
+import { numberText } from "#core/units/number-text.ts";
 
 /** Where the quantity of a finding will be, and how far that can be believed on this stream. */
 export function Ahead({

@@ -10,14 +10,8 @@ import { newClientId } from "#app/_components/live/send.ts";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
 import type { CalibrationAnswer, CalibrationView, ProbeRow, ProbeView } from "#contract/probes.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import {
-  highText,
-  intervalText,
-  lowText,
-  numberText,
-  signedText,
-  withUnit,
-} from "#core/units/number-text.ts";
+import { highText, intervalText, lowText } from "#core/units/bound-text.ts";
+import { numberText, signedText, withUnit } from "#core/units/number-text.ts";
 
 function agreementWords(view: ProbeView): string {
   const { agreement, unitLabel, decimals } = view;

@@ -2,7 +2,7 @@ import { unionisedAmmonia } from "../chemistry/ammonia.ts";
 import type { Water } from "../chemistry/water.ts";
 import type { CalibrationScale } from "../set-up/probe-basis.ts";
 import type { Instant } from "../time/instant.ts";
-import { intervalText, resultText } from "../units/number-text.ts";
+import { intervalText, resultText } from "../units/bound-text.ts";
 import { QUANTITIES } from "../units/quantity.ts";
 import { degC, mgPerLAsN, phUnits, psu } from "../units/unit.ts";
 import type { Qualifier } from "./typed-number.ts";

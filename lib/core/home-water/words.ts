@@ -1,6 +1,7 @@
 /** Home water in sentences: numbers with their units, and what is not known said. */
-import { monthName } from "../time/names.ts";
-import { signedMostText, signedText } from "../units/number-text.ts";
+import { monthName } from "../time/month-names.ts";
+import { signedMostText } from "../units/bound-text.ts";
+import { signedText } from "../units/number-text.ts";
 import { percent } from "../units/share-text.ts";
 
 export interface GapWords {

@@ -1,5 +1,5 @@
 /** What a light sensor says of one day: how long it was lit, from when to when. */
-import { quantileOfSorted } from "../statistics/robust.ts";
+import { nearestRank } from "../statistics/robust.ts";
 import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
 
 export interface LightSample {
@@ -61,7 +61,7 @@ export function dayLightOf(samples: readonly LightSample[], start: Instant, end:
   const share = covered / (end - start);
   if (within.length === 0 || share < LEAST_COVERED) return unknown(start, end, share);
   const sorted = within.map(({ value }) => value).sort((a, b) => a - b);
-  const [floor, plateau] = [sorted[0] ?? 0, quantileOfSorted(sorted, PLATEAU)];
+  const [floor, plateau] = [sorted[0] ?? 0, nearestRank(sorted, PLATEAU)];
   const isFlat = plateau - floor < DARKEST_DAY || plateau < 2 * floor;
   if (isFlat) {
     const hours = plateau < DARKEST_DAY ? 0 : ((end - start) / HOUR) * share;

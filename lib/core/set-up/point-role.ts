@@ -4,9 +4,6 @@
 export type WaterThere = "system" | "make-up" | "loop" | "none";
 
 export interface PointRoleSpec {
-  readonly label: string;
-  /** What belongs there, for who chooses. */
-  readonly hint: string;
   readonly water: WaterThere;
   /** The water the animals live in: it speaks for the system where no point is named, and its bands follow the residents. */
   readonly isAnimalsWater: boolean;
@@ -20,14 +17,7 @@ export interface PointRoleSpec {
 /** A property of a role that is there or not. */
 export type PointTrait = "isAnimalsWater" | "followsOzoneController" | "showsLevel" | "isAtFilter";
 
-const role = (
-  label: string,
-  hint: string,
-  water: WaterThere = "system",
-  trait?: PointTrait,
-): PointRoleSpec => ({
-  label,
-  hint,
+const role = (water: WaterThere = "system", trait?: PointTrait): PointRoleSpec => ({
   water,
   isAnimalsWater: trait === "isAnimalsWater",
   followsOzoneController: trait === "followsOzoneController",
@@ -36,22 +26,17 @@ const role = (
 });
 
 export const POINT_ROLES = {
-  exhibit: role("Exhibit", "the water the animals live in", "system", "isAnimalsWater"),
-  sump: role("Sump", "its level shows what the whole system gains or loses", "system", "showsLevel"),
-  filter: role("Filter", "in a filter or at its outlet", "system", "isAtFilter"),
-  "contact-chamber": role(
-    "Contact chamber",
-    "where ozone meets the water; ORP there follows the ozone controller",
-    "system",
-    "followsOzoneController",
-  ),
-  "make-up": role("Make-up", "new water, before it is in the system", "make-up"),
-  "loop-supply": role("Loop supply", "a chilled or heated loop, on its way to the system", "loop"),
-  "loop-return": role("Loop return", "a chilled or heated loop, on its way back", "loop"),
-  "plant-room": role("Plant room", "sample lines, panels and the barometer in the plant room"),
-  "room-air": role("Room air", "air of the hall or the plant room, no water", "none"),
-  equipment: role("Equipment", "a pump, float, valve, chiller or heater"),
-  other: role("Other", "anywhere else in the system's water"),
+  exhibit: role("system", "isAnimalsWater"),
+  sump: role("system", "showsLevel"),
+  filter: role("system", "isAtFilter"),
+  "contact-chamber": role("system", "followsOzoneController"),
+  "make-up": role("make-up"),
+  "loop-supply": role("loop"),
+  "loop-return": role("loop"),
+  "plant-room": role(),
+  "room-air": role("none"),
+  equipment: role(),
+  other: role(),
 } as const satisfies Record<string, PointRoleSpec>;
 
 export type PointRole = keyof typeof POINT_ROLES;
@@ -59,27 +44,6 @@ export const POINT_ROLE_IDS = Object.keys(POINT_ROLES) as [PointRole, ...PointRo
 
 /** What depends on a role. */
 export const pointRole = (id: PointRole): PointRoleSpec => POINT_ROLES[id];
-
-/** First word that fits decides; "contact-sump" is a contact chamber. */
-const NAMES: readonly (readonly [RegExp, PointRole])[] = [
-  [/contact/, "contact-chamber"],
-  [/make-?up/, "make-up"],
-  [/sump/, "sump"],
-  [/filter/, "filter"],
-  [/(loop|chilled|heated).*supply/, "loop-supply"],
-  [/(loop|chilled|heated).*return/, "loop-return"],
-  [/plant-?room/, "plant-room"],
-  [/(^|-)air($|-)/, "room-air"],
-  [/(^|-)(pump|float|valve|chiller|heater|uv)s?($|-)/, "equipment"],
-  [/(^|-)(display|exhibit)/, "exhibit"],
-];
-
-/**
- * A guess at what a point is for from its short name, where nobody has said: "contact-chamber" is a contact chamber, "outlet-2" is other.
- * Whoever stores it says with it that it is a guess.
- */
-export const guessedRole = (name: string): PointRole =>
-  NAMES.find(([spelling]) => spelling.test(name))?.[1] ?? "other";
 
 interface Place {
   readonly code: string;

@@ -24,6 +24,10 @@ export function quantileOfSorted(sorted: readonly number[], p: number): number {
   return below + (above - below) * (at - Math.floor(at));
 }
 
+/** The value that a share `p` of the values, which already rise, lies below: always one that was there; NaN where there is none. */
+export const nearestRank = (sorted: readonly number[], p: number): number =>
+  sorted[Math.min(sorted.length - 1, Math.floor(p * sorted.length))] ?? Number.NaN;
+
 /**
  * Median of the first `n` of a scratch array, which is put in order in place: no garbage, for what runs at every reading. By insertion, so
  * for few values; NaN where `n` is 0.

@@ -1,4 +1,5 @@
-import { intervalText, withUnit } from "../units/number-text.ts";
+import { intervalText } from "../units/bound-text.ts";
+import { withUnit } from "../units/number-text.ts";
 import { readFields, type Sent } from "./field.ts";
 import { DEFERS, type OutputSpec, type OutputValue, type Sum } from "./sum.ts";
 

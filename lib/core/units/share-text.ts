@@ -1,4 +1,4 @@
-import { lowText } from "./number-text.ts";
+import { lowText } from "./bound-text.ts";
 
 /** A share as people read it, never rounded up to all or down to nothing: "98 %", "> 99 %", "< 1 %". */
 export function percent(share: number): string {

@@ -3,7 +3,7 @@
 import { durationText } from "../time/duration-text.ts";
 import { DAY, HOUR, type Instant, MINUTE, SECOND } from "../time/instant.ts";
 import { bytesText } from "../units/bytes-text.ts";
-import { countText } from "../units/number-text.ts";
+import { countText } from "../units/figures-text.ts";
 import type { BackupRun } from "./backup-run.ts";
 import { type ProcessReport, REPORT_EVERY } from "./process-report.ts";
 

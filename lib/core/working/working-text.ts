@@ -1,7 +1,8 @@
 /** The working as plain text, for print and for a record: what the dialog shows, in lines of at most a hundred characters. */
 import { durationText } from "../time/duration-text.ts";
 import { wallTime } from "../time/wall-time.ts";
-import { beside, figuresText } from "../units/number-text.ts";
+import { figuresText } from "../units/figures-text.ts";
+import { beside } from "../units/number-text.ts";
 import type { Working } from "./view.ts";
 import { inputWords, partWords, resultWords } from "./working-words.ts";
 

@@ -1,5 +1,8 @@
 /** The parts of a working in words, for a page and for print alike. */
-import { beside, figuresText, intervalText, resultText } from "../units/number-text.ts";
+
+import { intervalText, resultText } from "../units/bound-text.ts";
+import { figuresText } from "../units/figures-text.ts";
+import { beside } from "../units/number-text.ts";
 import type { Working, WorkingInput } from "./view.ts";
 
 const signOf = (mark: WorkingInput["mark"]) => (mark === null ? "=" : mark === "below" ? "<" : ">");

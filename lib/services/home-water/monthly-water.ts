@@ -7,17 +7,18 @@ import type { Within } from "./fit-rows.ts";
 
 const MOST_ROWS = 3_200;
 
-const quantile = (sorted: readonly number[], share: number): number | null =>
-  sorted.length === 0 ? null : quantileOfSorted(sorted, share);
+/** One of the means themselves, so that both ends are water that was there. */
+const end = (sorted: readonly number[], share: number): number | null =>
+  sorted[Math.round(share * (sorted.length - 1))] ?? null;
 
 /** How values lie: 5 %, median, 95 %; nulls where there are none. */
 export function spreadOf(values: readonly number[]): QuantityOfHome["water"][number] {
   const sorted = values.toSorted((a, b) => a - b);
   return {
     n: sorted.length,
-    low: quantile(sorted, 0.05),
-    median: quantile(sorted, 0.5),
-    high: quantile(sorted, 0.95),
+    low: end(sorted, 0.05),
+    median: sorted.length === 0 ? null : quantileOfSorted(sorted, 0.5),
+    high: end(sorted, 0.95),
   };
 }
 

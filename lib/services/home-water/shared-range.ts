@@ -1,7 +1,7 @@
 import type { CommonMonthView, EdgeView, HomeWaterView } from "#contract/home-water.ts";
 import { type Composite, composite, type EdgeOrigin, livingAt } from "#core/habitat/index.ts";
 import type { Instant } from "#core/time/instant.ts";
-import { monthRuns } from "#core/time/names.ts";
+import { monthRuns } from "#core/time/month-names.ts";
 import { quantity as spec } from "#core/units/index.ts";
 import { edgeText, numberText } from "#core/units/number-text.ts";
 import type { Habitat } from "#store/port.ts";

@@ -15,7 +15,7 @@ import { PAIRED_WITHIN } from "#core/probes/pairing.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { median } from "#core/statistics/robust.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import { figuresText } from "#core/units/number-text.ts";
+import { figuresText } from "#core/units/figures-text.ts";
 import { forQuantity, type NumberQuantityId } from "#core/units/quantity.ts";
 import type { BenchResult, Store, Stream } from "#store/port.ts";
 

@@ -5,7 +5,8 @@ import {
   type ChangeAnswer,
   changePointRequest,
 } from "#contract/set-up-forms.ts";
-import { guessedRole, type PointRole } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
+import type { PointRole } from "#core/set-up/point-role.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { DAY } from "#core/time/instant.ts";
 import type { Point } from "#store/port.ts";

@@ -4,7 +4,9 @@ import { expect, test } from "vitest";
 import { PointsSection } from "#app/set-up/_parts/systems/points-section.tsx";
 import { RoleSelect } from "#app/set-up/_parts/systems/role-select.tsx";
 import type { SystemSetUpView } from "#contract/set-up-forms.ts";
-import { guessedRole, POINT_ROLE_IDS, POINT_ROLES } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
+import { POINT_ROLE_IDS } from "#core/set-up/point-role.ts";
+import { POINT_ROLE_WORDS } from "#core/set-up/point-role-words.ts";
 
 const point = (code: string, more: Partial<SystemSetUpView["points"][number]> = {}) => ({
   id: `p-${code}`,
@@ -60,6 +62,8 @@ test("every role can be chosen with what belongs there, and the guess from a nam
   const options = [...html.matchAll(/<option[^>]*>([^<]*)</g)].map((match) => match[1]);
   expect(options[0]).toBe("a guess from its name: Sump");
   expect(options.slice(1)).toEqual(
-    POINT_ROLE_IDS.map((id) => `${POINT_ROLES[id].label}: ${POINT_ROLES[id].hint}`.replaceAll("'", "&#x27;")),
+    POINT_ROLE_IDS.map((id) =>
+      `${POINT_ROLE_WORDS[id].label}: ${POINT_ROLE_WORDS[id].hint}`.replaceAll("'", "&#x27;"),
+    ),
   );
 });

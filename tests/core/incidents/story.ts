@@ -2,7 +2,7 @@
 
 import type { Seen } from "#core/incidents/cause.ts";
 import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
-import { guessedRole } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import type { QuantityId } from "#core/units/index.ts";
 

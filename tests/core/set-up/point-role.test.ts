@@ -1,15 +1,16 @@
 /** What hangs on a point's role, and the one place where a name is read: as a guess. Which name means what: common practice, no source. */
 import { describe, expect, test } from "vitest";
 import { rateRulesFor } from "#core/drift/rate-rules.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
 import {
   distanceFrom,
-  guessedRole,
   mainPoint,
   nearestFirst,
   POINT_ROLE_IDS,
   POINT_ROLES,
   type PointRole,
 } from "#core/set-up/point-role.ts";
+import { POINT_ROLE_WORDS } from "#core/set-up/point-role-words.ts";
 
 test.each<[string, PointRole]>([
   ["display", "exhibit"],
@@ -64,7 +65,7 @@ describe("what hangs on a role", () => {
   });
 
   test("labels are told apart", () => {
-    const labels = POINT_ROLE_IDS.map((id) => POINT_ROLES[id].label);
+    const labels = POINT_ROLE_IDS.map((id) => POINT_ROLE_WORDS[id].label);
     expect(new Set(labels).size).toBe(labels.length);
   });
 });

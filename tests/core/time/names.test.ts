@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { monthName, monthRuns, monthShort } from "#core/time/names.ts";
+import { monthName, monthRuns } from "#core/time/month-names.ts";
+import { monthShort } from "#core/time/names.ts";
 
 test("a month has a name and a short one; the year goes round", () => {
   expect([1, 12, 13, 0].map(monthName)).toEqual(["January", "December", "January", "December"]);

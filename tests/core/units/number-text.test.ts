@@ -1,19 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it, test } from "vitest";
+import { highText, intervalText, lowText, resultText } from "#core/units/bound-text.ts";
 import { bytesText } from "#core/units/bytes-text.ts";
-import {
-  countText,
-  edgeText,
-  figuresText,
-  highText,
-  intervalText,
-  lowText,
-  numberText,
-  rangeText,
-  resultText,
-  signedText,
-  withUnit,
-} from "#core/units/number-text.ts";
+import { countText, figuresText } from "#core/units/figures-text.ts";
+import { edgeText, numberText, rangeText, signedText, withUnit } from "#core/units/number-text.ts";
 import { percent, reachedPercent } from "#core/units/share-text.ts";
 
 test.each([

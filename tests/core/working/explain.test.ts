@@ -8,8 +8,8 @@ import {
   salinityUncertainty,
   totalGasPressure,
 } from "#core/chemistry/index.ts";
+import { figuresText } from "#core/units/figures-text.ts";
 import { degC, hPa, meqPerL, mgPerL, mmHg, msPerCm, phUnits, psu } from "#core/units/index.ts";
-import { figuresText } from "#core/units/number-text.ts";
 import { explainAmmonia } from "#core/working/explain-ammonia.ts";
 import { explainCarbonate } from "#core/working/explain-carbonate.ts";
 import { explainGasPressure, explainOxygen } from "#core/working/explain-gas.ts";

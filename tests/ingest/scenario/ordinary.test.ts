@@ -5,7 +5,7 @@ import { oxygenPercent, practicalSalinity } from "#core/chemistry/index.ts";
 import { slopePerHour } from "#core/drift/rate.ts";
 import { rateRulesFor } from "#core/drift/rate-rules.ts";
 import { planAt } from "#core/habitat/index.ts";
-import { guessedRole } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
 import { DAY } from "#core/time/index.ts";
 import { degC, hPa, mgPerL, msPerCm, psu, quantity } from "#core/units/index.ts";
 import { planShape } from "#ingest/scenario/ordinary.ts";

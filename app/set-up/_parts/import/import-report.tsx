@@ -1,7 +1,7 @@
 import css from "#app/_components/controls/forms.module.css";
 import { type ImportReport, totalsOf } from "#core/importing/report.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { countText, figuresText } from "#core/units/number-text.ts";
+import { countText, figuresText } from "#core/units/figures-text.ts";
 
 const value = (given: number | null) => (given === null ? "–" : figuresText(given));
 

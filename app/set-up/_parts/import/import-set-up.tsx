@@ -8,7 +8,7 @@ import css from "#app/_components/controls/forms.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
 import type { ImportView } from "#contract/imports.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
-import { countText } from "#core/units/number-text.ts";
+import { countText } from "#core/units/figures-text.ts";
 import { Unanswered } from "../unanswered.tsx";
 import type { ImportChoices } from "./import-draft.ts";
 

@@ -6,7 +6,8 @@ import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
 import { edgeWords, limitsWords, rangeWords } from "#app/_components/words/habitat-words.ts";
 import type { AskedBand, ResidentsView } from "#contract/habitat.ts";
-import { monthRuns, monthShort } from "#core/time/names.ts";
+import { monthRuns } from "#core/time/month-names.ts";
+import { monthShort } from "#core/time/names.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import { numberText } from "#core/units/number-text.ts";
 

@@ -8,7 +8,8 @@ import { numberOf } from "#app/_components/controls/typed-number.ts";
 import type { Change } from "#app/_components/words/change.ts";
 import { changeOf, limitsWords, rangeWords } from "#app/_components/words/habitat-words.ts";
 import type { AskedBand, HabitatAnswer } from "#contract/habitat.ts";
-import { monthRuns, monthShort } from "#core/time/names.ts";
+import { monthRuns } from "#core/time/month-names.ts";
+import { monthShort } from "#core/time/names.ts";
 import { Moment, ReasonField, useFrom } from "../dated-fields.tsx";
 
 interface Shared {

@@ -6,7 +6,8 @@ import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
 import { dayWords, poolWords, watchWords, whoWords } from "#app/_components/words/habitat-words.ts";
 import type { ResidentsView, StayView, WatchView } from "#contract/habitat.ts";
-import { monthRuns, monthShort } from "#core/time/names.ts";
+import { monthRuns } from "#core/time/month-names.ts";
+import { monthShort } from "#core/time/names.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import { AskedBands } from "./asked-bands.tsx";
 

@@ -6,7 +6,8 @@ import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
 import { changeOf } from "#app/_components/words/habitat-words.ts";
 import type { HabitatAnswer, ResidentsView } from "#contract/habitat.ts";
-import { monthRuns, monthShort } from "#core/time/names.ts";
+import { monthRuns } from "#core/time/month-names.ts";
+import { monthShort } from "#core/time/names.ts";
 import { Moment, ReasonField, useFrom } from "../dated-fields.tsx";
 
 /** A signed compromise is withdrawn from a day on; it stays in history, and its months are a conflict again. */

@@ -7,7 +7,8 @@ import css from "#app/_components/controls/forms.module.css";
 import type { Change } from "#app/_components/words/change.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import type { ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";
-import { guessedRole, type PointRole } from "#core/set-up/point-role.ts";
+import { guessedRole } from "#core/set-up/guessed-role.ts";
+import type { PointRole } from "#core/set-up/point-role.ts";
 import { CODE_HINT, codeWrong } from "../short-name.ts";
 import { RoleSelect } from "./role-select.tsx";
 

@@ -2,7 +2,8 @@
 
 import type { ChartData } from "#app/_components/drawing/chart-data.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { intervalText, numberText, resultText } from "#core/units/number-text.ts";
+import { intervalText, resultText } from "#core/units/bound-text.ts";
+import { numberText } from "#core/units/number-text.ts";
 import css from "../trend/trend.module.css";
 
 const MOST = 200;

@@ -4,7 +4,8 @@ import { useEffect, useState } from "react";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import type { DerivedNowView } from "#contract/working-views.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { beside, intervalText, resultText } from "#core/units/number-text.ts";
+import { intervalText, resultText } from "#core/units/bound-text.ts";
+import { beside } from "#core/units/number-text.ts";
 import css from "./computed-now.module.css";
 import { Working } from "./working.tsx";
 

@@ -2,7 +2,8 @@ import { rateWords } from "#app/_components/words/number-words.ts";
 import type { SeriesView, StreamState } from "#contract/views.ts";
 import { MINUTE } from "#core/time/instant.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { numberText, resultText } from "#core/units/number-text.ts";
+import { resultText } from "#core/units/bound-text.ts";
+import { numberText } from "#core/units/number-text.ts";
 import { roundTo } from "#core/units/rounding.ts";
 
 /** A probe's reading speaks for the moment of a bench test when it lies at most so far from it: common practice, no source. */
