@@ -125,7 +125,7 @@ export function FitTable({ view }: { readonly view: HomeWaterView }) {
       <table className={css.fit}>
         <caption>
           Share of 15-minute means of good readings inside the range, %. hw: half-widths of the range. ▲ over,
-          ▼ under; · no range to compare with; – no readings.
+          ▼ under; · no range to compare with; – no readings. Read: share of the time with good readings.
         </caption>
         <thead>
           <tr>
@@ -133,7 +133,7 @@ export function FitTable({ view }: { readonly view: HomeWaterView }) {
             <th scope="col">in range</th>
             <th scope="col">typical miss</th>
             <th scope="col">widest</th>
-            <th scope="col">coverage</th>
+            <th scope="col">read</th>
             {INITIALS.map((initial, i) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: twelve months in their order
               <th key={i} scope="col">

@@ -1,6 +1,6 @@
 "use client";
 
-import { ageText } from "#core/time/duration-text.ts";
+import { ageText } from "#core/time/age-text.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import css from "./status-line.module.css";
 import type { Live } from "./use-live.ts";

@@ -11,7 +11,7 @@ import type { Qualifier } from "#core/bench/typed-number.ts";
 import { nearSample } from "#core/bench/water-near.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
 import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
-import { ageText } from "#core/time/duration-text.ts";
+import { ageText } from "#core/time/age-text.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import { figuresText } from "#core/units/figures-text.ts";
 import { edgeText, numberText } from "#core/units/number-text.ts";

@@ -4,15 +4,14 @@ import type { LastResult } from "#contract/bench-form-view.ts";
 import type { UnitChoice } from "#core/bench/field.ts";
 import type { Qualifier } from "#core/bench/typed-number.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
-import { resultText } from "#core/units/bound-text.ts";
-import { edgeText, rangeText } from "#core/units/number-text.ts";
+import { edgeText, rangeText, typedResultText } from "#core/units/number-text.ts";
 
 /** A value of the registry's unit as it reads in a chosen one. */
 const typedIn = (value: number, { factor, offset }: UnitChoice): number => (value - offset) / factor;
 
 /** "< 0.02" where less than was typed, in the digits it was typed in. */
 export const resultIn = (value: number, qualifier: Qualifier, unit: UnitChoice): string =>
-  resultText(typedIn(value, unit), qualifier, unit.decimals);
+  typedResultText(typedIn(value, unit), qualifier, unit.decimals);
 
 /** "band 7.90 to 8.30, act beyond 7.70 or 8.40" in the chosen unit; null where there is no band. */
 export function bandLine(band: BandEdges | null, unit: UnitChoice): string | null {

@@ -6,7 +6,7 @@ import { Press } from "#app/_components/controls/press.tsx";
 import { Mark } from "#app/_components/strip/mark.tsx";
 import type { FieldHere } from "#contract/bench-form-view.ts";
 import type { Answer } from "#core/bench/answer.ts";
-import { ageText } from "#core/time/duration-text.ts";
+import { ageText } from "#core/time/age-text.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import { bandLine, lastText, STAND_WORDS } from "./bench-words.ts";
 import { type Examined, type Typed, unitOf } from "./draft.ts";

@@ -6,7 +6,7 @@ import css from "#app/_components/drawing/probes.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import type { CalibrationAnswer, ProbeRow, ProbesView } from "#contract/probes.ts";
-import { ageText } from "#core/time/duration-text.ts";
+import { ageText } from "#core/time/age-text.ts";
 import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
 import { withUnit } from "#core/units/number-text.ts";
 import { nameOf } from "./probe-name.ts";

@@ -1,20 +1,8 @@
 /** Lengths of time as people read them. */
-import { DAY, HOUR, MINUTE, SECOND } from "./instant.ts";
+import { largestOf, UNITS } from "./age-text.ts";
+import { MINUTE } from "./instant.ts";
 
-const UNITS = [
-  [DAY, "days"],
-  [HOUR, "h"],
-  [MINUTE, "min"],
-  [SECOND, "s"],
-  [1, "ms"],
-] as const;
 type Rounding = (value: number) => number;
-
-/** The largest unit that tells: days from two on, else the largest of which there is one. */
-const largestOf = (ms: number): number => {
-  const index = UNITS.findIndex(([unit, word]) => ms >= (word === "days" ? 2 * unit : unit));
-  return index < 0 ? UNITS.length - 1 : index;
-};
 
 function text(ms: number, rounded: Rounding): string {
   if (!(ms >= 1)) return ms > 0 && rounded === Math.ceil ? "1 ms" : "0 s";
@@ -36,14 +24,6 @@ function text(ms: number, rounded: Rounding): string {
 export const durationText = (ms: number): string => text(Math.max(0, ms), Math.floor);
 /** How long at most, rounded up. */
 export const longestText = (ms: number): string => text(Math.max(0, ms), Math.ceil);
-
-/** How long ago in one unit, rounded down so that nothing looks older than it is: "12 s", "42 min", "11 h", "3 days". */
-export function ageText(ms: number): string {
-  const whole = Math.max(0, ms);
-  if (whole < SECOND) return "0 s";
-  const [unit, word] = UNITS[largestOf(whole)] as (typeof UNITS)[number];
-  return `${Math.floor(whole / unit)} ${word}`;
-}
 
 /** Hours of a day, to the minute: "10 h 52 min"; "0 h" for none. */
 export const hoursText = (hours: number): string =>

@@ -47,6 +47,12 @@ export function placesOf(value: number, least: number, decimals: number): number
   return null;
 }
 
+/** A result as it was typed: "8.10", and "< 0.25" in its own digits, of which it has at most three more than usual. */
+export function typedResultText(value: number | null, qualifier: "=" | "<" | ">", decimals: number): string {
+  if (qualifier === "=" || !isKnown(value)) return numberText(value, decimals);
+  return `${qualifier} ${plain(value, placesOf(value, 0, decimals) ?? decimals + FINER)}`;
+}
+
 /** An action limit or an edge of a band as it is stored, never rounded: 0.005 with two decimals is "0.005". One computed between two months reads like any value. */
 export function edgeText(value: number | null, decimals: number): string {
   if (!isKnown(value)) return NOT_KNOWN;

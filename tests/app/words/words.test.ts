@@ -3,7 +3,7 @@ import { rateWords, volumeWords } from "#app/_components/words/number-words.ts";
 import { countWords, seenAs } from "#app/_components/words/standing-words.ts";
 import { noteOf } from "#app/_components/words/stream-words.ts";
 import { worstFirst } from "#core/alarms/standing.ts";
-import { ageText } from "#core/time/duration-text.ts";
+import { ageText } from "#core/time/age-text.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import { finding, MINUTES, NOW, stream, system } from "../views.ts";
 

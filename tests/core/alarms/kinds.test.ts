@@ -1,5 +1,6 @@
 /** What types cannot see of the kinds of findings: that each is raised, can be said whatever its rule, and is written on one clock. */
 import { describe, expect, it, test } from "vitest";
+import { isNotKnownKind } from "#core/alarms/finding.ts";
 import {
   FINDING_KIND_NAMES,
   FINDING_KINDS,
@@ -27,6 +28,10 @@ const CLAIMS = FINDING_KIND_NAMES.flatMap((kind) => {
 });
 
 describe("every kind of finding", () => {
+  test.each(CLAIMS)("$kind ($rule) is not known to a page exactly where the table says so", (claim) => {
+    expect(isNotKnownKind(claim.kind)).toBe(traitsOf(claim).isNotKnown);
+  });
+
   test.each(CLAIMS)(
     "$kind ($rule) has its sentence, open and over, with and without evidence",
     ({ kind, rule }) => {

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { ageText, durationText, hoursText, longestText } from "#core/time/duration-text.ts";
+import { ageText } from "#core/time/age-text.ts";
+import { durationText, hoursText, longestText } from "#core/time/duration-text.ts";
 import { DAY, HOUR, MINUTE, SECOND } from "#core/time/instant.ts";
 
 test.each([

@@ -142,7 +142,7 @@ export function AskedBands({
                 <p className={css.rowButtons}>
                   {waits.length > 0 && (
                     <Button
-                      aria-label={`Confirm the limits of ${band.label}`}
+                      aria-label={`Confirm the limits for ${band.label}`}
                       onClick={() => setOpen({ kind: "confirm", band })}
                     >
                       Confirm

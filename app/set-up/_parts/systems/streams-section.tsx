@@ -7,7 +7,7 @@ import type { Change } from "#app/_components/words/change.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import type { SystemSetUpView } from "#contract/set-up-forms.ts";
 import type { SystemState } from "#contract/views.ts";
-import { ageText } from "#core/time/duration-text.ts";
+import { ageText } from "#core/time/age-text.ts";
 
 type StreamRow = SystemSetUpView["streams"][number];
 const StreamEditor = lazy(() => import("./stream-editor.tsx").then((m) => ({ default: m.StreamEditor })));

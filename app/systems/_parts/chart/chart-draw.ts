@@ -2,7 +2,7 @@ import type uPlot from "uplot";
 import type { ChartData, Span } from "#app/_components/drawing/chart-data.ts";
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
-import { ageText } from "#core/time/duration-text.ts";
+import { ageText } from "#core/time/age-text.ts";
 import { numberText } from "#core/units/number-text.ts";
 
 /** What the chart shows beside its line. */

@@ -4,7 +4,7 @@ import { lazy, Suspense, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
 import { Mark } from "#app/_components/strip/mark.tsx";
 import type { FindingView } from "#contract/views.ts";
-import { traitsOf } from "#core/alarms/kinds.ts";
+import { isNotKnownKind } from "#core/alarms/finding.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import css from "./system-live.module.css";
 
@@ -37,7 +37,7 @@ export function OpenFindings({
   const [done, setDone] = useState<ReadonlySet<string>>(new Set());
   if (findings.length === 0) return null;
   // A gateway that is away silences all its streams at once: one line, not a page.
-  const all = findings.filter((finding) => traitsOf(finding).isNotKnown);
+  const all = findings.filter((finding) => isNotKnownKind(finding.kind));
   const silent = all.length > MANY ? all : [];
   const shown = findings.filter((finding) => !silent.includes(finding));
   const first = silent.reduce((least, { began }) => Math.min(least, began), now);
@@ -47,7 +47,7 @@ export function OpenFindings({
     return (
       <li key={finding.id} data-finding={finding.kind} data-severity={finding.severity}>
         <Mark
-          seen={traitsOf(finding).isNotKnown ? "doubtful" : finding.severity === "look" ? "look" : "action"}
+          seen={isNotKnownKind(finding.kind) ? "doubtful" : finding.severity === "look" ? "look" : "action"}
         />
         <div>
           <p>{finding.says}</p>

@@ -6,7 +6,7 @@ import { Dialog } from "#app/_components/controls/dialog.tsx";
 import css from "#app/_components/findings/working.module.css";
 import { WorkingParts } from "#app/_components/findings/working-parts.tsx";
 import type { WorkingView } from "#contract/working-views.ts";
-import { ageText } from "#core/time/duration-text.ts";
+import { ageText } from "#core/time/age-text.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { inputWords, resultWords } from "#core/working/working-words.ts";
 
