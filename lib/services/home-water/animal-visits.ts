@@ -12,12 +12,11 @@ import {
   type Tally,
 } from "#core/fit/index.ts";
 import { profileFor, type Visit } from "#core/habitat/index.ts";
-import { mergedSpans, type Ribbon, ribbonOf } from "#core/home-water/index.ts";
+import { mergedSpans, type Ribbon, ribbonOf, type Within } from "#core/home-water/index.ts";
+import { streamFor } from "#core/light/index.ts";
 import type { Resident } from "#core/set-up/set-up.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
-import type { Within } from "./fit-rows.ts";
-import { homeStream } from "./home-streams.ts";
 import { spreadOf, threeHourMeans } from "./monthly-water.ts";
 import { yearAt } from "./read-fits.ts";
 
@@ -93,7 +92,7 @@ export function askedOfVisit(
   const within = { from: Math.max(from, view.from), to: Math.min(to ?? view.to, view.to) };
   const slots = slotsOf(at.site.zone, within);
   return quantities.map((quantity) => {
-    const stream = homeStream(at, quantity);
+    const stream = streamFor(at.streams, quantity);
     // Where nothing measures it there is nothing to compare with a range, and the time still counts as lived and not read.
     const staged = stream ? stagesOf(habitat, stays, quantity, within) : [];
     const id = stream?.id ?? 0;

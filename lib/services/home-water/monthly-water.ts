@@ -1,9 +1,9 @@
 import type { QuantityOfHome } from "#contract/home-water.ts";
 import { siteMonths } from "#core/fit/index.ts";
+import type { Within } from "#core/home-water/index.ts";
 import { quantileOfSorted } from "#core/statistics/robust.ts";
 import { DAY } from "#core/time/instant.ts";
 import type { Store, Stream } from "#store/port.ts";
-import type { Within } from "./fit-rows.ts";
 
 const MOST_ROWS = 3_200;
 

@@ -1,7 +1,7 @@
 import type { AnimalWaterQuery, AnimalWaterView, VisitView } from "#contract/animal-water.ts";
 import { addTallies, fitOf, siteMonths } from "#core/fit/index.ts";
 import { livingAt, profileFor, type Visit, visitsOf } from "#core/habitat/index.ts";
-import { lifeSentence } from "#core/home-water/index.ts";
+import { homeQuantities, lifeSentence, type Within } from "#core/home-water/index.ts";
 import type { Resident } from "#core/set-up/set-up.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import type { Habitat } from "#store/port.ts";
@@ -17,8 +17,6 @@ import {
   stretchesAsked,
   taker,
 } from "./animal-visits.ts";
-import type { Within } from "./fit-rows.ts";
-import { homeQuantities } from "./home-streams.ts";
 import { yearAt } from "./read-fits.ts";
 
 /** Years of quarter hours are counted again at each request. */

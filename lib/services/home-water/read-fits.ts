@@ -1,11 +1,10 @@
 import type { FitRowView, FitView } from "#contract/home-water.ts";
 import { addTallies, fitOf, type MonthHalf, monthHalves, quartersIn, siteMonths } from "#core/fit/index.ts";
+import { type FitRow, fitRows, homeStreams, type Within } from "#core/home-water/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
-import { type FitRow, fitRows, type Within } from "./fit-rows.ts";
-import { homeStreams } from "./home-streams.ts";
 
 export interface StreamFits {
   readonly at: SystemSetUp;
@@ -49,7 +48,7 @@ export async function readFits(
   const asked: Asked[] = systems.flatMap((at) => {
     const within = yearSoFar(year, at.site.zone, now);
     if (within.from >= within.to) return [];
-    return homeStreams(at, habitat).map((stream) => ({
+    return homeStreams(at, habitat.profiles).map((stream) => ({
       at,
       stream,
       rows: fitRows(at, habitat, stream, halves(at.site.zone), within),

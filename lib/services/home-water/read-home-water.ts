@@ -7,7 +7,7 @@ import type {
 } from "#contract/home-water.ts";
 import { largestGaps } from "#core/fit/index.ts";
 import { livingAt, profileFor } from "#core/habitat/index.ts";
-import { gapSentence } from "#core/home-water/index.ts";
+import { gapSentence, type Kin, kinOf, ribbonOfKin, type Within } from "#core/home-water/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { signedMostText } from "#core/units/bound-text.ts";
 import { quantity as spec } from "#core/units/index.ts";
@@ -16,7 +16,6 @@ import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
 import { labelOf } from "../systems/finding-view.ts";
-import { type Kin, kinOf, ribbonOfKin, type Within } from "./fit-rows.ts";
 import { monthlyWater } from "./monthly-water.ts";
 import { readFits, type StreamFits, yearAt, yearSoFar } from "./read-fits.ts";
 import { readLight } from "./read-light.ts";
@@ -27,7 +26,7 @@ const MOST_GAPS = 4;
 
 function ribbonViews(habitat: Habitat, kin: readonly Kin[], quantity: string): RibbonView[] {
   return kin.flatMap((each) => {
-    const ribbon = ribbonOfKin(habitat, each, quantity);
+    const ribbon = ribbonOfKin(habitat.profiles, each, quantity);
     if (!ribbon) return [];
     return [
       {

@@ -1,5 +1,5 @@
 import type { LightView } from "#contract/home-water.ts";
-import { lightSentence } from "#core/home-water/index.ts";
+import { lightSentence, type Within } from "#core/home-water/index.ts";
 import {
   type DayLight,
   dayLightOf,
@@ -7,6 +7,7 @@ import {
   LENGTH_MINUTES,
   type LightSample,
   lightFindings,
+  lightStreamOf,
   PHASE_MINUTES,
   scheduleAt,
 } from "#core/light/index.ts";
@@ -16,8 +17,6 @@ import { siteDay } from "#core/time/site-time.ts";
 import { dayMonth } from "#core/time/wall-time.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
-import type { Within } from "./fit-rows.ts";
-import { lightStream } from "./home-streams.ts";
 
 /** Readings farther apart than this are read one by one: the middle of a quarter hour is not the time of its only reading. */
 const SPARSE = 5 * MINUTE;
@@ -60,7 +59,7 @@ export async function readLight(
   habitat: Habitat,
   within: Within,
 ): Promise<LightView | null> {
-  const stream = lightStream(at);
+  const stream = lightStreamOf(at.streams);
   if (!stream || within.from >= within.to) return null;
   const { zone } = at.site;
   const plans = habitat.lightPlans.filter((plan) => plan.system === at.system.id);

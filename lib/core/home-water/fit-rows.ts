@@ -1,10 +1,17 @@
-import { type MonthEdges, type MonthHalf, type Stretch, stretchesOf } from "#core/fit/index.ts";
-import { bandFor, changesFrom, composite, livingAt, profileFor } from "#core/habitat/index.ts";
-import { mergedSpans, type Ribbon, ribbonOf } from "#core/home-water/index.ts";
-import type { Resident } from "#core/set-up/set-up.ts";
-import type { Instant } from "#core/time/instant.ts";
-import type { Habitat, Stream } from "#store/port.ts";
-import type { SystemSetUp } from "../set-up.ts";
+import { type MonthEdges, type MonthHalf, type Stretch, stretchesOf } from "../fit/index.ts";
+import {
+  bandFor,
+  type Compromise,
+  changesFrom,
+  composite,
+  livingAt,
+  type Profile,
+  profileFor,
+} from "../habitat/index.ts";
+import type { Resident, Stream } from "../set-up/set-up.ts";
+import type { SystemSetUp } from "../set-up/system-set-up.ts";
+import type { Instant } from "../time/instant.ts";
+import { mergedSpans, type Ribbon, ribbonOf } from "./ribbon.ts";
 
 /** What is compared with a system, and the stretches of each month. */
 export interface FitRow {
@@ -24,6 +31,11 @@ export interface Kin {
 export interface Within {
   readonly from: Instant;
   readonly to: Instant;
+}
+/** What is known of homes, and the compromises agreed on between them. */
+interface Homes {
+  readonly profiles: readonly Profile[];
+  readonly compromises: readonly Compromise[];
 }
 
 /** Residents of a system within a span, those of one species, population and stage together: they have one home. */
@@ -45,8 +57,8 @@ export function kinOf(at: SystemSetUp, { from, to }: Within): Kin[] {
 export const kinName = ({ name, stage, population }: Kin): string =>
   `${name}${population === null ? "" : ` (${population})`}${stage === "adult" ? "" : `, ${stage}`}`;
 
-export function ribbonOfKin(habitat: Habitat, kin: Kin, quantity: string): Ribbon | null {
-  const profile = profileFor(habitat.profiles, kin.species, kin.population);
+export function ribbonOfKin(profiles: readonly Profile[], kin: Kin, quantity: string): Ribbon | null {
+  const profile = profileFor(profiles, kin.species, kin.population);
   return profile ? ribbonOf(profile, quantity, kin.stage) : null;
 }
 
@@ -77,7 +89,7 @@ function spansBetween(changes: readonly Instant[], { from, to }: Within): Within
 
 function commonRow(
   at: SystemSetUp,
-  habitat: Habitat,
+  homes: Homes,
   stream: Stream,
   halves: readonly MonthHalf[],
   within: Within,
@@ -85,7 +97,7 @@ function commonRow(
   const changes = changesFrom(at.residents, at.system.id, within.from);
   const parts = spansBetween(changes, within).map((span) => {
     const living = livingAt(at.residents, at.system.id, span.from);
-    const whole = composite(stream.quantity, living, habitat.profiles, habitat.compromises, span.from);
+    const whole = composite(stream.quantity, living, homes.profiles, homes.compromises, span.from);
     // Months of conflict are not scored: no water could have been right.
     const ranges = whole.months.map(({ low, high, conflict }) =>
       conflict || (!low && !high) ? null : { low: low?.value ?? null, high: high?.value ?? null },
@@ -127,13 +139,13 @@ function targetRow(
  */
 export function fitRows(
   at: SystemSetUp,
-  habitat: Habitat,
+  homes: Homes,
   stream: Stream,
   halves: readonly MonthHalf[],
   within: Within,
 ): FitRow[] {
   const rows = kinOf(at, within).flatMap((kin): FitRow[] => {
-    const ribbon = ribbonOfKin(habitat, kin, stream.quantity);
+    const ribbon = ribbonOfKin(homes.profiles, kin, stream.quantity);
     if (!ribbon) return [];
     const spans = mergedSpans(
       kin.stays.map((stay) => ({
@@ -145,7 +157,7 @@ export function fitRows(
       { kind: ribbon.basis, against: kinName(kin), months: byMonth(stream, ribbon.months, halves, spans) },
     ];
   });
-  const common = commonRow(at, habitat, stream, halves, within);
+  const common = commonRow(at, homes, stream, halves, within);
   if (common) rows.push(common);
   if (rows.length === 0) {
     const target = targetRow(at, stream, halves, within);
