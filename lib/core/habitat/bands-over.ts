@@ -1,13 +1,13 @@
+import { turnsOf } from "../time/in-force.ts";
 import { DAY, type Instant } from "../time/instant.ts";
+import { type Span, spansBetween } from "../time/spans.ts";
 import { type BandEdges, bandFor, edgesAt, type TargetBand } from "./band.ts";
 
 /** Monthly edges slope; this many steps over a range draw the slope closer than a pixel of a chart can show. */
 const MOST_STEPS = 200;
 
 /** A stretch of time, [from, to), over which the edges of a band are drawn level. */
-export interface BandStep {
-  readonly from: Instant;
-  readonly to: Instant;
+export interface BandStep extends Span {
   readonly edges: BandEdges;
 }
 interface Drawn {
@@ -28,21 +28,16 @@ export function bandsOver(
   to: Instant,
 ): BandStep[] {
   const bands = all.filter((band) => band.quantity === stream.quantity);
-  const changes = bands.flatMap((band) => [band.validFrom, ...(band.validTo === null ? [] : [band.validTo])]);
-  const cuts = [...new Set([from, ...changes.filter((change) => change > from && change < to), to])].sort(
-    (a, b) => a - b,
-  );
   const step = Math.max(DAY, Math.ceil((to - from) / MOST_STEPS));
-  const steps: BandStep[] = [];
-  for (let i = 0; i + 1 < cuts.length; i++) {
-    const [start, end] = [cuts[i] as Instant, cuts[i + 1] as Instant];
-    const band = bandFor(bands, stream.system, stream.quantity, stream.pointCode, start);
-    if (!band) continue;
-    const width = band.months.length === 1 ? end - start : step;
-    for (let here = start; here < end; here += width) {
-      const next = Math.min(here + width, end);
+  return spansBetween(turnsOf(bands), { from, to }).flatMap((span) => {
+    const band = bandFor(bands, stream.system, stream.quantity, stream.pointCode, span.from);
+    if (!band) return [];
+    const width = band.months.length === 1 ? span.to - span.from : step;
+    const steps: BandStep[] = [];
+    for (let here = span.from; here < span.to; here += width) {
+      const next = Math.min(here + width, span.to);
       steps.push({ from: here, to: next, edges: edgesAt(band.months, (here + next) / 2, zone) });
     }
-  }
-  return steps;
+    return steps;
+  });
 }

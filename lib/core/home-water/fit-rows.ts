@@ -10,7 +10,8 @@ import {
 } from "../habitat/index.ts";
 import type { Resident, Stream } from "../set-up/set-up.ts";
 import type { SystemSetUp } from "../set-up/system-set-up.ts";
-import type { Instant } from "../time/instant.ts";
+import { turnsOf } from "../time/in-force.ts";
+import { type Span, spansBetween } from "../time/spans.ts";
 import { mergedSpans, type Ribbon, ribbonOf } from "./ribbon.ts";
 
 /** What is compared with a system, and the stretches of each month. */
@@ -27,11 +28,6 @@ export interface Kin {
   readonly population: string | null;
   readonly stays: readonly Resident[];
 }
-/** A span of time, [from, to). */
-export interface Within {
-  readonly from: Instant;
-  readonly to: Instant;
-}
 /** What is known of homes, and the compromises agreed on between them. */
 interface Homes {
   readonly profiles: readonly Profile[];
@@ -39,7 +35,7 @@ interface Homes {
 }
 
 /** Residents of a system within a span, those of one species, population and stage together: they have one home. */
-export function kinOf(at: SystemSetUp, { from, to }: Within): Kin[] {
+export function kinOf(at: SystemSetUp, { from, to }: Span): Kin[] {
   const groups = new Map<string, Resident[]>();
   for (const stay of at.residents) {
     if (stay.from >= to || (stay.to !== null && stay.to <= from)) continue;
@@ -68,7 +64,7 @@ function byMonth(
   stream: Stream,
   ranges: readonly (MonthEdges | null)[],
   halves: readonly MonthHalf[],
-  spans: readonly Within[],
+  spans: readonly Span[],
 ): MonthsOfYear {
   return Array.from({ length: 12 }, (_, i) => {
     const own = halves.filter(({ month }) => month === i + 1);
@@ -79,20 +75,12 @@ function byMonth(
 const joinMonths = (parts: readonly MonthsOfYear[]): MonthsOfYear =>
   Array.from({ length: 12 }, (_, i) => parts.flatMap((part) => part[i] ?? []));
 
-/** Spans between instants at which something changed, within [from, to). */
-function spansBetween(changes: readonly Instant[], { from, to }: Within): Within[] {
-  const cuts = [...new Set([from, ...changes.filter((at) => at > from && at < to), to])].sort(
-    (a, b) => a - b,
-  );
-  return cuts.slice(1).map((end, i) => ({ from: cuts[i] ?? from, to: end }));
-}
-
 function commonRow(
   at: SystemSetUp,
   homes: Homes,
   stream: Stream,
   halves: readonly MonthHalf[],
-  within: Within,
+  within: Span,
 ): FitRow | null {
   const changes = changesFrom(at.residents, at.system.id, within.from);
   const parts = spansBetween(changes, within).map((span) => {
@@ -114,11 +102,10 @@ function targetRow(
   at: SystemSetUp,
   stream: Stream,
   halves: readonly MonthHalf[],
-  within: Within,
+  within: Span,
 ): FitRow | null {
   const bands = at.bands.filter((band) => band.quantity === stream.quantity);
-  const changes = bands.flatMap((band) => [band.validFrom, ...(band.validTo === null ? [] : [band.validTo])]);
-  const parts = spansBetween(changes, within).map((span) => {
+  const parts = spansBetween(turnsOf(bands), within).map((span) => {
     const band = bandFor(bands, at.system.id, stream.quantity, stream.pointCode, span.from);
     if (!band) return [];
     const ranges = Array.from(
@@ -142,7 +129,7 @@ export function fitRows(
   homes: Homes,
   stream: Stream,
   halves: readonly MonthHalf[],
-  within: Within,
+  within: Span,
 ): FitRow[] {
   const rows = kinOf(at, within).flatMap((kin): FitRow[] => {
     const ribbon = ribbonOfKin(homes.profiles, kin, stream.quantity);

@@ -19,7 +19,7 @@ import {
   startingBand,
   type TargetBand,
 } from "../habitat/index.ts";
-import { inForce, isInForce } from "../time/in-force.ts";
+import { inForce, isInForce, turnsOf } from "../time/in-force.ts";
 import type { Instant } from "../time/instant.ts";
 import { mainPoint, pointRole } from "./point-role.ts";
 import type { SystemSetUp } from "./system-set-up.ts";
@@ -149,11 +149,9 @@ function follow(following: Following, quantity: string): Written {
   const confirmed = own.filter((band) => band.confirmedBy !== undefined && band.validFrom >= from);
   const turns = [
     ...changesFrom(stays, at.system.id, from),
-    ...compromises
-      .filter((each) => each.quantity === quantity && each.system === at.system.id)
-      .flatMap(({ validFrom, validTo }) => [validFrom, ...(validTo === null ? [] : [validTo])]),
+    ...turnsOf(compromises.filter((each) => each.quantity === quantity && each.system === at.system.id)),
     ...confirmed.map((band) => band.validFrom),
-    ...typed.flatMap(({ validFrom, validTo }) => [validFrom, ...(validTo === null ? [] : [validTo])]),
+    ...turnsOf(typed),
     ...(signature ? [signature.from] : []),
   ];
   const instants = [...new Set(turns)].filter((turn) => turn >= from).sort((a, b) => a - b);

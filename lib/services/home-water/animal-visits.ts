@@ -12,9 +12,10 @@ import {
   type Tally,
 } from "#core/fit/index.ts";
 import { profileFor, type Visit } from "#core/habitat/index.ts";
-import { mergedSpans, type Ribbon, ribbonOf, type Within } from "#core/home-water/index.ts";
+import { mergedSpans, type Ribbon, ribbonOf } from "#core/home-water/index.ts";
 import { streamFor } from "#core/light/index.ts";
 import type { Resident } from "#core/set-up/set-up.ts";
+import type { Span } from "#core/time/spans.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import { spreadOf, threeHourMeans } from "./monthly-water.ts";
@@ -26,9 +27,9 @@ type Stage = Resident["stage"];
 interface Staged {
   readonly stage: Stage;
   readonly ribbon: Ribbon;
-  readonly spans: readonly Within[];
+  readonly spans: readonly Span[];
 }
-interface Slot extends Within {
+interface Slot extends Span {
   readonly year: number;
   readonly month: number;
   readonly halves: readonly MonthHalf[];
@@ -42,12 +43,12 @@ interface AskedMonth {
 export interface AskedQuantity {
   readonly quantity: string;
   readonly stream: Stream | undefined;
-  readonly within: Within;
+  readonly within: Span;
   readonly staged: readonly Staged[];
   readonly months: readonly AskedMonth[];
 }
 
-function slotsOf(zone: string, { from, to }: Within): Slot[] {
+function slotsOf(zone: string, { from, to }: Span): Slot[] {
   if (from >= to) return [];
   const [first, last] = [yearAt(from, zone), yearAt(to - 1, zone)];
   const years = Array.from({ length: last - first + 1 }, (_, i) => first + i);
@@ -65,7 +66,7 @@ function slotsOf(zone: string, { from, to }: Within): Slot[] {
   });
 }
 
-function stagesOf(habitat: Habitat, stays: readonly Resident[], quantity: string, within: Within): Staged[] {
+function stagesOf(habitat: Habitat, stays: readonly Resident[], quantity: string, within: Span): Staged[] {
   const stages = [...new Set(stays.map(({ stage }) => stage))];
   return stages.flatMap((stage) => {
     const own = stays.filter((stay) => stay.stage === stage);
@@ -87,7 +88,7 @@ export function askedOfVisit(
   habitat: Habitat,
   { stays, from, to }: Visit<Resident>,
   quantities: readonly string[],
-  view: Within,
+  view: Span,
 ): AskedQuantity[] {
   const within = { from: Math.max(from, view.from), to: Math.min(to ?? view.to, view.to) };
   const slots = slotsOf(at.site.zone, within);

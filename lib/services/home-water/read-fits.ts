@@ -1,7 +1,8 @@
 import type { FitRowView, FitView } from "#contract/home-water.ts";
 import { addTallies, fitOf, type MonthHalf, monthHalves, quartersIn, siteMonths } from "#core/fit/index.ts";
-import { type FitRow, fitRows, homeStreams, type Within } from "#core/home-water/index.ts";
+import { type FitRow, fitRows, homeStreams } from "#core/home-water/index.ts";
 import type { Instant } from "#core/time/instant.ts";
+import type { Span } from "#core/time/spans.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
@@ -16,7 +17,7 @@ export interface StreamFits {
 export const yearAt = (at: Instant, zone: string): number => Number(clockOf(zone).year(at));
 
 /** The part of a year that has been, at a site: [first of January, the end of the year or now). */
-export function yearSoFar(year: number, zone: string, now: Instant): Within {
+export function yearSoFar(year: number, zone: string, now: Instant): Span {
   const months = siteMonths(year, zone);
   const [first, last] = [months[0], months.at(-1)];
   return { from: first?.from ?? 0, to: Math.max(first?.from ?? 0, Math.min(last?.to ?? 0, now)) };

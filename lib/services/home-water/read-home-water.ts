@@ -7,8 +7,9 @@ import type {
 } from "#contract/home-water.ts";
 import { largestGaps } from "#core/fit/index.ts";
 import { livingAt, profileFor } from "#core/habitat/index.ts";
-import { gapSentence, type Kin, kinOf, ribbonOfKin, type Within } from "#core/home-water/index.ts";
+import { gapSentence, type Kin, kinOf, ribbonOfKin } from "#core/home-water/index.ts";
 import type { Instant } from "#core/time/instant.ts";
+import type { Span } from "#core/time/spans.ts";
 import { signedMostText } from "#core/units/bound-text.ts";
 import { quantity as spec } from "#core/units/index.ts";
 import { percent } from "#core/units/share-text.ts";
@@ -90,7 +91,7 @@ async function quantityOfHome(
   habitat: Habitat,
   kin: readonly Kin[],
   year: number,
-  within: Within,
+  within: Span,
   now: Instant,
 ): Promise<QuantityOfHome> {
   const { zone } = at.site;

@@ -1,5 +1,5 @@
 import type { LightView } from "#contract/home-water.ts";
-import { lightSentence, type Within } from "#core/home-water/index.ts";
+import { lightSentence } from "#core/home-water/index.ts";
 import {
   type DayLight,
   dayLightOf,
@@ -14,6 +14,7 @@ import {
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
+import type { Span } from "#core/time/spans.ts";
 import { dayMonth } from "#core/time/wall-time.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
@@ -33,7 +34,7 @@ async function samplesOf(store: Store, stream: Stream, from: Instant, to: Instan
   });
 }
 
-function daysOf(samples: readonly LightSample[], { from, to }: Within, zone: string): DayLight[] {
+function daysOf(samples: readonly LightSample[], { from, to }: Span, zone: string): DayLight[] {
   const days: DayLight[] = [];
   let first = 0;
   for (let day = siteDay(from, zone); day.start < to; day = siteDay(day.end + HOUR, zone)) {
@@ -57,7 +58,7 @@ export async function readLight(
   store: Store,
   at: SystemSetUp,
   habitat: Habitat,
-  within: Within,
+  within: Span,
 ): Promise<LightView | null> {
   const stream = lightStreamOf(at.streams);
   if (!stream || within.from >= within.to) return null;
