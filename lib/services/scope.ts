@@ -1,8 +1,9 @@
 import { EVERYWHERE, type Grant, may } from "#core/people/index.ts";
+import { type IndexedSetUp, indexSetUp } from "#core/set-up/system-set-up.ts";
 import type { Actor, ReadDeps } from "./deps.ts";
 import { AppError } from "./errors.ts";
 import { demandSomewhere, placeOf } from "./permission.ts";
-import { type IndexedSetUp, indexSetUp, type SetUpReader } from "./set-up.ts";
+import type { SetUpReader } from "./set-up.ts";
 
 /** The set-up without the systems that these grants do not let read, and without what belongs to them. */
 export function narrowed(index: IndexedSetUp, grants: readonly Grant[]): IndexedSetUp {

@@ -1,38 +1,11 @@
+import { type IndexedSetUp, indexSetUp, type SystemSetUp } from "#core/set-up/system-set-up.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { SECOND } from "#core/time/instant.ts";
-import type {
-  Loop,
-  Plan,
-  Point,
-  Resident,
-  SetUp,
-  Site,
-  Store,
-  Stream,
-  System,
-  TargetBand,
-} from "#store/port.ts";
+import type { Store } from "#store/port.ts";
 import { notFound } from "./errors.ts";
 
-/** One system with everything that is set up for it. */
-export interface SystemSetUp {
-  readonly system: System;
-  readonly site: Site;
-  readonly points: readonly Point[];
-  readonly streams: readonly Stream[];
-  readonly bands: readonly TargetBand[];
-  readonly plans: readonly Plan[];
-  readonly residents: readonly Resident[];
-  readonly loops: readonly Loop[];
-}
-/** Set-up with its look-ups made once. */
-export interface IndexedSetUp {
-  readonly setUp: SetUp;
-  readonly systems: readonly SystemSetUp[];
-  readonly byCode: ReadonlyMap<string, SystemSetUp>;
-  readonly byId: ReadonlyMap<string, SystemSetUp>;
-  readonly streams: ReadonlyMap<number, Stream>;
-}
+export type { IndexedSetUp, SystemSetUp };
+
 export interface SetUpReader {
   /** What is set up now; `knows` lists streams that must be in it (they were seen in other rows). */
   read(knows?: readonly number[]): Promise<IndexedSetUp>;
@@ -43,46 +16,6 @@ export interface SetUpReader {
 /** A stream created by its first reading writes no set-up entry, so what is remembered is never older than this. */
 const OLDEST = SECOND;
 const ENTRIES = 500;
-
-function groupBy<T>(rows: readonly T[], key: (row: T) => string): (id: string) => readonly T[] {
-  const groups = new Map<string, T[]>();
-  for (const row of rows) {
-    const group = groups.get(key(row));
-    if (group) group.push(row);
-    else groups.set(key(row), [row]);
-  }
-  return (id) => groups.get(id) ?? [];
-}
-
-export function indexSetUp(setUp: SetUp): IndexedSetUp {
-  const sites = new Map(setUp.sites.map((site) => [site.id, site]));
-  const points = groupBy(setUp.points, (row) => row.system);
-  const streams = groupBy(setUp.streams, (row) => row.system);
-  const bands = groupBy(setUp.bands, (row) => row.system);
-  const plans = groupBy(setUp.plans, (row) => row.system);
-  const residents = groupBy(setUp.residents, (row) => row.system);
-  const systems = setUp.systems.map((system): SystemSetUp => {
-    const site = sites.get(system.site);
-    if (!site) throw new Error(`system ${system.code} belongs to a site that does not exist`);
-    return {
-      system,
-      site,
-      points: points(system.id),
-      streams: streams(system.id),
-      bands: bands(system.id),
-      plans: plans(system.id),
-      residents: residents(system.id),
-      loops: setUp.loops.filter((loop) => loop.members.includes(system.id)),
-    };
-  });
-  return {
-    setUp,
-    systems,
-    byCode: new Map(systems.map((row) => [row.system.code, row])),
-    byId: new Map(systems.map((row) => [row.system.id, row])),
-    streams: new Map(setUp.streams.map((stream) => [stream.id, stream])),
-  };
-}
 
 /**
  * Remembers what is set up until the journal names a change, a row refers to an unknown stream, or a second has passed since something

@@ -10,6 +10,7 @@ import type { ImportProgress } from "#core/importing/progress.ts";
 import type { LogVersion } from "#core/logbook/entry.ts";
 import type { Flag, ReadingMark, Reason } from "#core/quality/flag.ts";
 import type { RollupRow } from "#core/quality/rollup.ts";
+import type { BandBasis } from "#core/set-up/follow-residents.ts";
 import type { SetUp } from "#core/set-up/set-up.ts";
 import type { Instant } from "#core/time/instant.ts";
 
@@ -90,15 +91,10 @@ export interface Habitat {
   readonly seasonPlans: readonly SeasonPlan[];
   readonly lightPlans: readonly LightPlan[];
 }
-/** Who set which edge of a band, kept as JSON beside it. */
-export interface BandBasisRow {
-  readonly band: string;
-  readonly basis: string;
-}
 export interface HabitatChange extends Partial<Habitat> {
   /** Bands, residents and plans that follow from it, by the same rules as writeSetUp. */
   readonly setUp?: Partial<SetUp>;
-  readonly bandBasis?: readonly BandBasisRow[];
+  readonly bandBasis?: readonly BandBasis[];
   /** Log entries written with it, stored once a client id. */
   readonly log?: readonly LogVersion[];
 }

@@ -30,6 +30,7 @@ import type {
   NewCorrection,
 } from "#core/probes/calibration.ts";
 import type { RollupRow } from "#core/quality/rollup.ts";
+import type { BandBasis } from "#core/set-up/follow-residents.ts";
 import type {
   Loop,
   Origin,
@@ -51,7 +52,6 @@ import type {
   AcceptBatch,
   AppendOutcome,
   ArrivalRow,
-  BandBasisRow,
   Checkpoint,
   Current,
   DerivedRow,
@@ -330,7 +330,7 @@ export interface Store {
 
   /** Everything of it, in one consistent read. */
   readHabitat(): Promise<Habitat>;
-  readBandBasis(bands: readonly string[]): Promise<readonly BandBasisRow[]>;
+  readBandBasis(bands: readonly string[]): Promise<readonly BandBasis[]>;
   /**
    * Inserts or replaces by id (of a profile its entries whole) in one commit with its log entries, the journal rows of what to judge again
    * and its audit row.

@@ -10,6 +10,7 @@ export {
   NO_EDGES,
   type TargetBand,
 } from "./band.ts";
+export { bandsOver } from "./bands-over.ts";
 export * from "./breeding.ts";
 export {
   type Composite,

@@ -1,3 +1,5 @@
+export { type FitRow, fitRows, type Kin, kinOf, ribbonOfKin } from "./fit-rows.ts";
+export { homeQuantities, homeStreams } from "./home-streams.ts";
 export { lifeSentence } from "./life-words.ts";
 export { mergedSpans, type Ribbon, ribbonOf } from "./ribbon.ts";
 export { gapSentence, lightSentence } from "./words.ts";

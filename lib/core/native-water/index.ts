@@ -9,3 +9,4 @@ export {
   nativeWaterAt,
 } from "./native-water.ts";
 export { monthsOfValues, type OwnValue } from "./own-months.ts";
+export { ownSeries } from "./own-series.ts";

@@ -10,6 +10,10 @@ interface Dated {
 export const isInForce = ({ validFrom, validTo }: Dated, at: Instant): boolean =>
   validFrom <= at && (validTo === null || at < validTo);
 
+/** The instants at which something begins or ceases to hold, in the order of the rows. */
+export const turnsOf = (rows: readonly Dated[]): Instant[] =>
+  rows.flatMap(({ validFrom, validTo }) => (validTo === null ? [validFrom] : [validFrom, validTo]));
+
 /** What is in force at an instant: of several, the one that began last, then the one recorded last. */
 export function inForce<T extends Dated & { readonly recordedAt: Instant }>(
   rows: readonly T[],

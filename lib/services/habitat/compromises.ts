@@ -2,12 +2,12 @@
 
 import { compromiseRequest, confirmBandRequest, type HabitatAnswer } from "#contract/habitat.ts";
 import { type Compromise, composite, faultsAt, livingAt, type Side } from "#core/habitat/index.ts";
+import { askedAt, followResidents, YEAR_ROUND } from "#core/set-up/follow-residents.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
 import { AppError, invalid, notFound } from "../errors.ts";
 import { parse } from "../parse.ts";
 import { demandAt, demandSomewhere } from "../permission.ts";
 import { lookUp, systemOf } from "../set-up.ts";
-import { askedAt, followResidents, YEAR_ROUND } from "./follow-residents.ts";
 import { logOf, momentOf, writeChange } from "./habitat-write.ts";
 
 const sideKey = ({ low, high }: { low: Side; high: Side }) =>

@@ -4,13 +4,13 @@ import type { HabitatAnswer } from "#contract/habitat.ts";
 import { composite, coveredQuantities, livingAt, type Stay } from "#core/habitat/index.ts";
 import type { LogVersion } from "#core/logbook/entry.ts";
 import type { LogKindId } from "#core/logbook/kinds.ts";
+import { followResidents, isForAnimals, type Signature, YEAR_ROUND } from "#core/set-up/follow-residents.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Habitat, HabitatChange, Resident, TargetBand } from "#store/port.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
 import { invalid, notFound } from "../errors.ts";
 import { audited, demandAt } from "../permission.ts";
 import type { SystemSetUp } from "../set-up.ts";
-import { followResidents, isForAnimals, type Signature, YEAR_ROUND } from "./follow-residents.ts";
 
 const AHEAD = 366 * 86_400_000;
 const OLDEST = 30 * AHEAD;

@@ -1,10 +1,10 @@
 import { type HabitatAnswer, withdrawCompromiseRequest } from "#contract/habitat.ts";
 import type { Compromise } from "#core/habitat/index.ts";
+import { followResidents } from "#core/set-up/follow-residents.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
 import { AppError, invalid } from "../errors.ts";
 import { parse } from "../parse.ts";
 import { demandSomewhere } from "../permission.ts";
-import { followResidents } from "./follow-residents.ts";
 import { changeable, logOf, momentOf, writeChange } from "./habitat-write.ts";
 
 /**

@@ -13,11 +13,11 @@ import {
 } from "#core/fit/index.ts";
 import { profileFor, type Visit } from "#core/habitat/index.ts";
 import { mergedSpans, type Ribbon, ribbonOf } from "#core/home-water/index.ts";
+import { streamFor } from "#core/light/index.ts";
 import type { Resident } from "#core/set-up/set-up.ts";
+import type { Span } from "#core/time/spans.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
-import type { Within } from "./fit-rows.ts";
-import { homeStream } from "./home-streams.ts";
 import { spreadOf, threeHourMeans } from "./monthly-water.ts";
 import { yearAt } from "./read-fits.ts";
 
@@ -27,9 +27,9 @@ type Stage = Resident["stage"];
 interface Staged {
   readonly stage: Stage;
   readonly ribbon: Ribbon;
-  readonly spans: readonly Within[];
+  readonly spans: readonly Span[];
 }
-interface Slot extends Within {
+interface Slot extends Span {
   readonly year: number;
   readonly month: number;
   readonly halves: readonly MonthHalf[];
@@ -43,12 +43,12 @@ interface AskedMonth {
 export interface AskedQuantity {
   readonly quantity: string;
   readonly stream: Stream | undefined;
-  readonly within: Within;
+  readonly within: Span;
   readonly staged: readonly Staged[];
   readonly months: readonly AskedMonth[];
 }
 
-function slotsOf(zone: string, { from, to }: Within): Slot[] {
+function slotsOf(zone: string, { from, to }: Span): Slot[] {
   if (from >= to) return [];
   const [first, last] = [yearAt(from, zone), yearAt(to - 1, zone)];
   const years = Array.from({ length: last - first + 1 }, (_, i) => first + i);
@@ -66,7 +66,7 @@ function slotsOf(zone: string, { from, to }: Within): Slot[] {
   });
 }
 
-function stagesOf(habitat: Habitat, stays: readonly Resident[], quantity: string, within: Within): Staged[] {
+function stagesOf(habitat: Habitat, stays: readonly Resident[], quantity: string, within: Span): Staged[] {
   const stages = [...new Set(stays.map(({ stage }) => stage))];
   return stages.flatMap((stage) => {
     const own = stays.filter((stay) => stay.stage === stage);
@@ -88,12 +88,12 @@ export function askedOfVisit(
   habitat: Habitat,
   { stays, from, to }: Visit<Resident>,
   quantities: readonly string[],
-  view: Within,
+  view: Span,
 ): AskedQuantity[] {
   const within = { from: Math.max(from, view.from), to: Math.min(to ?? view.to, view.to) };
   const slots = slotsOf(at.site.zone, within);
   return quantities.map((quantity) => {
-    const stream = homeStream(at, quantity);
+    const stream = streamFor(at.streams, quantity);
     // Where nothing measures it there is nothing to compare with a range, and the time still counts as lived and not read.
     const staged = stream ? stagesOf(habitat, stays, quantity, within) : [];
     const id = stream?.id ?? 0;

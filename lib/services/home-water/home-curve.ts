@@ -1,6 +1,5 @@
-import { monthlyDayLengths, nativeWaterAt, type Place } from "#core/native-water/index.ts";
+import { monthlyDayLengths, nativeWaterAt, ownSeries, type Place } from "#core/native-water/index.ts";
 import type { Habitat } from "#store/port.ts";
-import { ownSeries } from "./own-series.ts";
 import type { NativeDeps } from "./read-native-water.ts";
 
 /** Twelve mid-month values of a home and where they are from. */
@@ -21,7 +20,7 @@ export async function homeCurve(
       values: monthlyDayLengths(place),
       from: `daylight at ${place.latitude}°, sun's centre 0.833° below the horizon`,
     };
-  const own = ownSeries(habitat, quantity, place);
+  const own = ownSeries(habitat.homeWater, quantity, place);
   if (own)
     return {
       values: own.series.months.map(({ value }) => value),

@@ -2,8 +2,8 @@ import type { QuantityOfHome } from "#contract/home-water.ts";
 import { siteMonths } from "#core/fit/index.ts";
 import { quantileOfSorted } from "#core/statistics/robust.ts";
 import { DAY } from "#core/time/instant.ts";
+import type { Span } from "#core/time/spans.ts";
 import type { Store, Stream } from "#store/port.ts";
-import type { Within } from "./fit-rows.ts";
 
 const MOST_ROWS = 3_200;
 
@@ -26,7 +26,7 @@ export function spreadOf(values: readonly number[]): QuantityOfHome["water"][num
 export async function threeHourMeans(
   store: Store,
   stream: Stream,
-  { from, to }: Within,
+  { from, to }: Span,
 ): Promise<(readonly [number, number])[]> {
   const means: (readonly [number, number])[] = [];
   for (let begin = from; begin < to; begin += 400 * DAY) {
@@ -51,7 +51,7 @@ export async function monthlyWater(
   stream: Stream,
   year: number,
   zone: string,
-  { from, to }: Within,
+  { from, to }: Span,
 ): Promise<QuantityOfHome["water"]> {
   const means = await threeHourMeans(store, stream, { from, to });
   return siteMonths(year, zone).map((month) =>
@@ -63,7 +63,7 @@ export async function monthlyWater(
 export async function dailyMeans(
   store: Store,
   stream: Stream,
-  { from, to }: Within,
+  { from, to }: Span,
 ): Promise<(readonly [number, number])[]> {
   const { at, mean } = await store.readSeries({ stream: stream.id, from, to, resolution: "day", limit: 400 });
   return at.flatMap((when, i) => {

@@ -1,5 +1,7 @@
 import type { SeasonProposalQuery, SeasonProposalView } from "#contract/home-water-forms.ts";
 import { profileFor } from "#core/habitat/index.ts";
+import { kinOf } from "#core/home-water/index.ts";
+import { streamFor } from "#core/light/index.ts";
 import { proposeSeason, type Room, USUAL_RATES } from "#core/season/index.ts";
 import { DAY } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
@@ -8,9 +10,7 @@ import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
 import { labelOf } from "../systems/finding-view.ts";
-import { kinOf } from "./fit-rows.ts";
 import { homeCurve } from "./home-curve.ts";
-import { homeStream } from "./home-streams.ts";
 import { dailyMeans } from "./monthly-water.ts";
 import { readLight } from "./read-light.ts";
 import type { NativeDeps } from "./read-native-water.ts";
@@ -51,7 +51,7 @@ async function standingOf(
     const light = await readLight(deps.store, at, habitat, { from: now - 5 * DAY, to: now });
     return light?.days.findLast(({ hours }) => hours !== null)?.hours ?? null;
   }
-  const stream = homeStream(at, quantity);
+  const stream = streamFor(at.streams, quantity);
   const means = stream ? await dailyMeans(deps.store, stream, { from: now - 3 * DAY, to: now }) : [];
   return means.at(-1)?.[1] ?? null;
 }

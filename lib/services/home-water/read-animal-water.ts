@@ -1,9 +1,10 @@
 import type { AnimalWaterQuery, AnimalWaterView, VisitView } from "#contract/animal-water.ts";
 import { addTallies, fitOf, siteMonths } from "#core/fit/index.ts";
 import { livingAt, profileFor, type Visit, visitsOf } from "#core/habitat/index.ts";
-import { lifeSentence } from "#core/home-water/index.ts";
+import { homeQuantities, lifeSentence } from "#core/home-water/index.ts";
 import type { Resident } from "#core/set-up/set-up.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
+import type { Span } from "#core/time/spans.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { notFound } from "../errors.ts";
@@ -17,8 +18,6 @@ import {
   stretchesAsked,
   taker,
 } from "./animal-visits.ts";
-import type { Within } from "./fit-rows.ts";
-import { homeQuantities } from "./home-streams.ts";
 import { yearAt } from "./read-fits.ts";
 
 /** Years of quarter hours are counted again at each request. */
@@ -34,14 +33,14 @@ interface VisitCounted extends VisitAsked {
 }
 
 /** The time an animal has lived here up to now, the newest ten years of it at most. */
-function lifeSoFar(stays: readonly Resident[], now: Instant): Within {
+function lifeSoFar(stays: readonly Resident[], now: Instant): Span {
   const from = Math.min(...stays.map((stay) => stay.from));
   const to = Math.min(now, Math.max(...stays.map((stay) => stay.to ?? now)));
   return { from: Math.max(from, to - LONGEST), to: Math.max(from, to) };
 }
 
 /** The part of a life in a calendar year of a site. */
-function partIn(life: Within, year: number, zone: string): Within {
+function partIn(life: Span, year: number, zone: string): Span {
   const months = siteMonths(year, zone);
   const from = Math.max(life.from, months[0]?.from ?? life.from);
   return { from, to: Math.max(from, Math.min(life.to, months.at(-1)?.to ?? life.to)) };

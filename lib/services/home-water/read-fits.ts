@@ -1,11 +1,11 @@
 import type { FitRowView, FitView } from "#contract/home-water.ts";
 import { addTallies, fitOf, type MonthHalf, monthHalves, quartersIn, siteMonths } from "#core/fit/index.ts";
+import { type FitRow, fitRows, homeStreams } from "#core/home-water/index.ts";
 import type { Instant } from "#core/time/instant.ts";
+import type { Span } from "#core/time/spans.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
-import { type FitRow, fitRows, type Within } from "./fit-rows.ts";
-import { homeStreams } from "./home-streams.ts";
 
 export interface StreamFits {
   readonly at: SystemSetUp;
@@ -17,7 +17,7 @@ export interface StreamFits {
 export const yearAt = (at: Instant, zone: string): number => Number(clockOf(zone).year(at));
 
 /** The part of a year that has been, at a site: [first of January, the end of the year or now). */
-export function yearSoFar(year: number, zone: string, now: Instant): Within {
+export function yearSoFar(year: number, zone: string, now: Instant): Span {
   const months = siteMonths(year, zone);
   const [first, last] = [months[0], months.at(-1)];
   return { from: first?.from ?? 0, to: Math.max(first?.from ?? 0, Math.min(last?.to ?? 0, now)) };
@@ -49,7 +49,7 @@ export async function readFits(
   const asked: Asked[] = systems.flatMap((at) => {
     const within = yearSoFar(year, at.site.zone, now);
     if (within.from >= within.to) return [];
-    return homeStreams(at, habitat).map((stream) => ({
+    return homeStreams(at, habitat.profiles).map((stream) => ({
       at,
       stream,
       rows: fitRows(at, habitat, stream, halves(at.site.zone), within),

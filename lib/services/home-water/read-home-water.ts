@@ -7,8 +7,9 @@ import type {
 } from "#contract/home-water.ts";
 import { largestGaps } from "#core/fit/index.ts";
 import { livingAt, profileFor } from "#core/habitat/index.ts";
-import { gapSentence } from "#core/home-water/index.ts";
+import { gapSentence, type Kin, kinOf, ribbonOfKin } from "#core/home-water/index.ts";
 import type { Instant } from "#core/time/instant.ts";
+import type { Span } from "#core/time/spans.ts";
 import { signedMostText } from "#core/units/bound-text.ts";
 import { quantity as spec } from "#core/units/index.ts";
 import { percent } from "#core/units/share-text.ts";
@@ -16,7 +17,6 @@ import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
 import { labelOf } from "../systems/finding-view.ts";
-import { type Kin, kinOf, ribbonOfKin, type Within } from "./fit-rows.ts";
 import { monthlyWater } from "./monthly-water.ts";
 import { readFits, type StreamFits, yearAt, yearSoFar } from "./read-fits.ts";
 import { readLight } from "./read-light.ts";
@@ -27,7 +27,7 @@ const MOST_GAPS = 4;
 
 function ribbonViews(habitat: Habitat, kin: readonly Kin[], quantity: string): RibbonView[] {
   return kin.flatMap((each) => {
-    const ribbon = ribbonOfKin(habitat, each, quantity);
+    const ribbon = ribbonOfKin(habitat.profiles, each, quantity);
     if (!ribbon) return [];
     return [
       {
@@ -91,7 +91,7 @@ async function quantityOfHome(
   habitat: Habitat,
   kin: readonly Kin[],
   year: number,
-  within: Within,
+  within: Span,
   now: Instant,
 ): Promise<QuantityOfHome> {
   const { zone } = at.site;

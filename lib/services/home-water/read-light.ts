@@ -7,17 +7,17 @@ import {
   LENGTH_MINUTES,
   type LightSample,
   lightFindings,
+  lightStreamOf,
   PHASE_MINUTES,
   scheduleAt,
 } from "#core/light/index.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
+import type { Span } from "#core/time/spans.ts";
 import { dayMonth } from "#core/time/wall-time.ts";
 import type { Habitat, Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
-import type { Within } from "./fit-rows.ts";
-import { lightStream } from "./home-streams.ts";
 
 /** Readings farther apart than this are read one by one: the middle of a quarter hour is not the time of its only reading. */
 const SPARSE = 5 * MINUTE;
@@ -34,7 +34,7 @@ async function samplesOf(store: Store, stream: Stream, from: Instant, to: Instan
   });
 }
 
-function daysOf(samples: readonly LightSample[], { from, to }: Within, zone: string): DayLight[] {
+function daysOf(samples: readonly LightSample[], { from, to }: Span, zone: string): DayLight[] {
   const days: DayLight[] = [];
   let first = 0;
   for (let day = siteDay(from, zone); day.start < to; day = siteDay(day.end + HOUR, zone)) {
@@ -58,9 +58,9 @@ export async function readLight(
   store: Store,
   at: SystemSetUp,
   habitat: Habitat,
-  within: Within,
+  within: Span,
 ): Promise<LightView | null> {
-  const stream = lightStream(at);
+  const stream = lightStreamOf(at.streams);
   if (!stream || within.from >= within.to) return null;
   const { zone } = at.site;
   const plans = habitat.lightPlans.filter((plan) => plan.system === at.system.id);

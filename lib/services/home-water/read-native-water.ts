@@ -1,10 +1,15 @@
 import type { NativeWaterQuery, NativeWaterView } from "#contract/native-water.ts";
-import { type Climatology, COARSE, NATIVE_SOURCES, nativeWaterAt } from "#core/native-water/index.ts";
+import {
+  type Climatology,
+  COARSE,
+  NATIVE_SOURCES,
+  nativeWaterAt,
+  ownSeries,
+} from "#core/native-water/index.ts";
 import { mean } from "#core/statistics/mean.ts";
 import { roundTo } from "#core/units/rounding.ts";
 import type { Store } from "#store/port.ts";
 import { AppError } from "../errors.ts";
-import { ownSeries } from "./own-series.ts";
 
 /** The table of lib/climate, read once a process. */
 export interface NativeDeps {
@@ -18,9 +23,9 @@ export async function readHomeOrNative(
 ): Promise<NativeWaterView> {
   const view = await readNativeWater(deps, query);
   if (view.depth !== 0) return view;
-  const habitat = await deps.store.readHabitat();
-  const temperature = ownSeries(habitat, "temperature", view.asked);
-  const salinity = ownSeries(habitat, "salinity", view.asked);
+  const { homeWater } = await deps.store.readHabitat();
+  const temperature = ownSeries(homeWater, "temperature", view.asked);
+  const salinity = ownSeries(homeWater, "salinity", view.asked);
   const spreads = temperature?.series.months.flatMap(({ spread }) => (spread === null ? [] : [spread])) ?? [];
   const said = (found: NonNullable<typeof temperature>) =>
     `${found.series.name}, loaded by ${found.series.recordedBy}: ${found.series.source}`;

@@ -1,5 +1,6 @@
 import { LONGEST_RANGE, RAW_PAGE, type SeriesQuery, USUAL_POINTS } from "#contract/api.ts";
 import type { SeriesView } from "#contract/views.ts";
+import { bandsOver } from "#core/habitat/index.ts";
 import { WIDTH_OF } from "#core/quality/rollup.ts";
 import { mainPoint } from "#core/set-up/point-role.ts";
 import { DAY } from "#core/time/instant.ts";
@@ -8,7 +9,6 @@ import type { ReadDeps } from "../deps.ts";
 import { AppError, invalid } from "../errors.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
 import { labelOf } from "../systems/finding-view.ts";
-import { bandsOver } from "./series-bands.ts";
 import { type Drawn, joined, mostRows, rawColumns, rollupColumns, type Span } from "./series-columns.ts";
 import { flaggedOf } from "./series-flags.ts";
 import { withIntervals } from "./series-intervals.ts";
@@ -154,6 +154,6 @@ export async function readSeries(deps: ReadDeps, code: string, query: SeriesQuer
     columns,
     ...(flagged === undefined ? {} : { flagged }),
     next,
-    bands: bandsOver(at, stream, span.from, span.to),
+    bands: bandsOver(at.bands, stream, at.site.zone, span.from, span.to),
   };
 }

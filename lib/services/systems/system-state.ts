@@ -1,10 +1,11 @@
-import type { FindingView, Standing, StreamState, SystemState } from "#contract/views.ts";
+import type { FindingView, StreamState, SystemState } from "#contract/views.ts";
+import { systemStanding } from "#core/alarms/stream-standing.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Alarm, Current, Finding, Resident } from "#store/port.ts";
 import type { Sweep } from "../deps.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
 import { alarmsByFinding, byGravity, findingView } from "./finding-view.ts";
-import { isWorse, streamState, worstOf } from "./stream-state.ts";
+import { streamState } from "./stream-state.ts";
 
 /** Rows read once, from which the states of many systems are made. */
 export interface Rows {
@@ -14,18 +15,6 @@ export interface Rows {
   readonly alarms: readonly Alarm[];
   readonly sweeps: ReadonlyMap<number, Sweep>;
   readonly now: Instant;
-}
-
-/**
- * Calm is proven, not assumed: every critical stream present and believable, nothing out of band, no finding open. A system where that
- * cannot be shown, also one without a critical stream, is "unknown".
- */
-function standingOf(streams: readonly StreamState[], findings: readonly FindingView[]): Standing {
-  const claimed = findings.map((finding): Standing => (finding.severity === "look" ? "look" : "action"));
-  const water = streams.map((stream) => stream.standing).filter((standing) => isWorse(standing, "unknown"));
-  const critical = streams.filter((stream) => stream.critical);
-  const proven = critical.length > 0 && critical.every((stream) => stream.standing !== "unknown");
-  return worstOf([...claimed, ...water], proven ? "calm" : "unknown");
 }
 
 function worstDeviation(streams: readonly StreamState[]): number | null {
@@ -63,7 +52,7 @@ function systemState(
     residents: at.residents
       .filter((row) => row.from <= now && (row.to === null || now < row.to))
       .map(inWords),
-    standing: standingOf(streams, findings),
+    standing: systemStanding(streams, findings),
     worst: worstDeviation(streams),
     streams: [...streams],
     findings: [...findings],

@@ -9,8 +9,9 @@ import type {
   SeasonPlan,
   Species,
 } from "#core/habitat/index.ts";
+import type { BandBasis } from "#core/set-up/follow-residents.ts";
 import type { Database } from "../kits/postgres.ts";
-import { type BandBasisRow, type Habitat, type HabitatChange, StoreError } from "../port.ts";
+import { type Habitat, type HabitatChange, StoreError } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
@@ -88,8 +89,8 @@ export async function readBandBasis(
   db: Database,
   { bandBasis }: Tables,
   bands: readonly string[],
-): Promise<BandBasisRow[]> {
-  const rows: BandBasisRow[] = [];
+): Promise<BandBasis[]> {
+  const rows: BandBasis[] = [];
   for (const portion of portions(bands))
     rows.push(
       ...(await db

@@ -2,6 +2,7 @@
 
 import { openClimatology } from "#config/open.ts";
 import { DEFAULTED_QUANTITIES } from "#core/habitat/index.ts";
+import { askedAt } from "#core/set-up/follow-residents.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { readBenchForm } from "#services/bench/read-bench-form.ts";
 import { readLastBench } from "#services/bench/read-last-bench.ts";
@@ -10,7 +11,6 @@ import type { Actor, ReadDeps } from "#services/deps.ts";
 import { readArrivals } from "#services/gateway/read-arrivals.ts";
 import { readRejected } from "#services/gateway/read-rejected.ts";
 import { readUnclaimed } from "#services/gateway/read-unclaimed.ts";
-import { askedAt } from "#services/habitat/follow-residents.ts";
 import { readNightCounts } from "#services/habitat/night-counts.ts";
 import { readProfile } from "#services/habitat/read-profiles.ts";
 import { readResidents } from "#services/habitat/read-residents.ts";

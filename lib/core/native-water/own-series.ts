@@ -1,9 +1,10 @@
-import { FARTHEST_BOX, greatCircle, type Place } from "#core/native-water/index.ts";
-import type { Habitat } from "#store/port.ts";
+import type { HomeWaterSeries } from "../habitat/plans.ts";
+import { greatCircle, type Place } from "./great-circle.ts";
+import { FARTHEST_BOX } from "./native-water.ts";
 
 /** The team's own series of a quantity nearest to a place, within 300 km and not withdrawn: it comes before any climatology. */
-export function ownSeries(habitat: Pick<Habitat, "homeWater">, quantity: string, place: Place) {
-  const near = habitat.homeWater
+export function ownSeries(loaded: readonly HomeWaterSeries[], quantity: string, place: Place) {
+  const near = loaded
     .filter((series) => series.quantity === quantity && series.withdrawnAt === null)
     .map((series) => ({ series, distance: greatCircle(series, place) }))
     .filter(({ distance }) => distance <= FARTHEST_BOX)

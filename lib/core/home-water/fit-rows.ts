@@ -1,10 +1,18 @@
-import { type MonthEdges, type MonthHalf, type Stretch, stretchesOf } from "#core/fit/index.ts";
-import { bandFor, changesFrom, composite, livingAt, profileFor } from "#core/habitat/index.ts";
-import { mergedSpans, type Ribbon, ribbonOf } from "#core/home-water/index.ts";
-import type { Resident } from "#core/set-up/set-up.ts";
-import type { Instant } from "#core/time/instant.ts";
-import type { Habitat, Stream } from "#store/port.ts";
-import type { SystemSetUp } from "../set-up.ts";
+import { type MonthEdges, type MonthHalf, type Stretch, stretchesOf } from "../fit/index.ts";
+import {
+  bandFor,
+  type Compromise,
+  changesFrom,
+  composite,
+  livingAt,
+  type Profile,
+  profileFor,
+} from "../habitat/index.ts";
+import type { Resident, Stream } from "../set-up/set-up.ts";
+import type { SystemSetUp } from "../set-up/system-set-up.ts";
+import { turnsOf } from "../time/in-force.ts";
+import { type Span, spansBetween } from "../time/spans.ts";
+import { mergedSpans, type Ribbon, ribbonOf } from "./ribbon.ts";
 
 /** What is compared with a system, and the stretches of each month. */
 export interface FitRow {
@@ -20,14 +28,14 @@ export interface Kin {
   readonly population: string | null;
   readonly stays: readonly Resident[];
 }
-/** A span of time, [from, to). */
-export interface Within {
-  readonly from: Instant;
-  readonly to: Instant;
+/** What is known of homes, and the compromises agreed on between them. */
+interface Homes {
+  readonly profiles: readonly Profile[];
+  readonly compromises: readonly Compromise[];
 }
 
 /** Residents of a system within a span, those of one species, population and stage together: they have one home. */
-export function kinOf(at: SystemSetUp, { from, to }: Within): Kin[] {
+export function kinOf(at: SystemSetUp, { from, to }: Span): Kin[] {
   const groups = new Map<string, Resident[]>();
   for (const stay of at.residents) {
     if (stay.from >= to || (stay.to !== null && stay.to <= from)) continue;
@@ -45,8 +53,8 @@ export function kinOf(at: SystemSetUp, { from, to }: Within): Kin[] {
 export const kinName = ({ name, stage, population }: Kin): string =>
   `${name}${population === null ? "" : ` (${population})`}${stage === "adult" ? "" : `, ${stage}`}`;
 
-export function ribbonOfKin(habitat: Habitat, kin: Kin, quantity: string): Ribbon | null {
-  const profile = profileFor(habitat.profiles, kin.species, kin.population);
+export function ribbonOfKin(profiles: readonly Profile[], kin: Kin, quantity: string): Ribbon | null {
+  const profile = profileFor(profiles, kin.species, kin.population);
   return profile ? ribbonOf(profile, quantity, kin.stage) : null;
 }
 
@@ -56,7 +64,7 @@ function byMonth(
   stream: Stream,
   ranges: readonly (MonthEdges | null)[],
   halves: readonly MonthHalf[],
-  spans: readonly Within[],
+  spans: readonly Span[],
 ): MonthsOfYear {
   return Array.from({ length: 12 }, (_, i) => {
     const own = halves.filter(({ month }) => month === i + 1);
@@ -67,25 +75,17 @@ function byMonth(
 const joinMonths = (parts: readonly MonthsOfYear[]): MonthsOfYear =>
   Array.from({ length: 12 }, (_, i) => parts.flatMap((part) => part[i] ?? []));
 
-/** Spans between instants at which something changed, within [from, to). */
-function spansBetween(changes: readonly Instant[], { from, to }: Within): Within[] {
-  const cuts = [...new Set([from, ...changes.filter((at) => at > from && at < to), to])].sort(
-    (a, b) => a - b,
-  );
-  return cuts.slice(1).map((end, i) => ({ from: cuts[i] ?? from, to: end }));
-}
-
 function commonRow(
   at: SystemSetUp,
-  habitat: Habitat,
+  homes: Homes,
   stream: Stream,
   halves: readonly MonthHalf[],
-  within: Within,
+  within: Span,
 ): FitRow | null {
   const changes = changesFrom(at.residents, at.system.id, within.from);
   const parts = spansBetween(changes, within).map((span) => {
     const living = livingAt(at.residents, at.system.id, span.from);
-    const whole = composite(stream.quantity, living, habitat.profiles, habitat.compromises, span.from);
+    const whole = composite(stream.quantity, living, homes.profiles, homes.compromises, span.from);
     // Months of conflict are not scored: no water could have been right.
     const ranges = whole.months.map(({ low, high, conflict }) =>
       conflict || (!low && !high) ? null : { low: low?.value ?? null, high: high?.value ?? null },
@@ -102,11 +102,10 @@ function targetRow(
   at: SystemSetUp,
   stream: Stream,
   halves: readonly MonthHalf[],
-  within: Within,
+  within: Span,
 ): FitRow | null {
   const bands = at.bands.filter((band) => band.quantity === stream.quantity);
-  const changes = bands.flatMap((band) => [band.validFrom, ...(band.validTo === null ? [] : [band.validTo])]);
-  const parts = spansBetween(changes, within).map((span) => {
+  const parts = spansBetween(turnsOf(bands), within).map((span) => {
     const band = bandFor(bands, at.system.id, stream.quantity, stream.pointCode, span.from);
     if (!band) return [];
     const ranges = Array.from(
@@ -127,13 +126,13 @@ function targetRow(
  */
 export function fitRows(
   at: SystemSetUp,
-  habitat: Habitat,
+  homes: Homes,
   stream: Stream,
   halves: readonly MonthHalf[],
-  within: Within,
+  within: Span,
 ): FitRow[] {
   const rows = kinOf(at, within).flatMap((kin): FitRow[] => {
-    const ribbon = ribbonOfKin(habitat, kin, stream.quantity);
+    const ribbon = ribbonOfKin(homes.profiles, kin, stream.quantity);
     if (!ribbon) return [];
     const spans = mergedSpans(
       kin.stays.map((stay) => ({
@@ -145,7 +144,7 @@ export function fitRows(
       { kind: ribbon.basis, against: kinName(kin), months: byMonth(stream, ribbon.months, halves, spans) },
     ];
   });
-  const common = commonRow(at, habitat, stream, halves, within);
+  const common = commonRow(at, homes, stream, halves, within);
   if (common) rows.push(common);
   if (rows.length === 0) {
     const target = targetRow(at, stream, halves, within);

@@ -18,13 +18,12 @@ import {
   sameMonths,
   startingBand,
   type TargetBand,
-} from "#core/habitat/index.ts";
-import { mainPoint, pointRole } from "#core/set-up/point-role.ts";
-import { systemType } from "#core/set-up/system-type.ts";
-import { inForce, isInForce } from "#core/time/in-force.ts";
-import type { Instant } from "#core/time/instant.ts";
-import type { BandBasisRow } from "#store/port.ts";
-import type { SystemSetUp } from "../set-up.ts";
+} from "../habitat/index.ts";
+import { inForce, isInForce, turnsOf } from "../time/in-force.ts";
+import type { Instant } from "../time/instant.ts";
+import { mainPoint, pointRole } from "./point-role.ts";
+import type { SystemSetUp } from "./system-set-up.ts";
+import { systemType } from "./system-type.ts";
 
 export interface Signature {
   readonly quantity: string;
@@ -106,9 +105,14 @@ function quantitiesOf(following: Following): string[] {
   return [...new Set([...coveredQuantities(here, profiles), ...followed, ...starting])].sort();
 }
 
+/** Who set which edge of a band, kept as JSON beside it. */
+export interface BandBasis {
+  readonly band: string;
+  readonly basis: string;
+}
 interface Written {
   readonly bands: readonly TargetBand[];
-  readonly bandBasis: readonly BandBasisRow[];
+  readonly bandBasis: readonly BandBasis[];
 }
 
 function basisOf(made: Composite, awaits: readonly number[]): string {
@@ -145,11 +149,9 @@ function follow(following: Following, quantity: string): Written {
   const confirmed = own.filter((band) => band.confirmedBy !== undefined && band.validFrom >= from);
   const turns = [
     ...changesFrom(stays, at.system.id, from),
-    ...compromises
-      .filter((each) => each.quantity === quantity && each.system === at.system.id)
-      .flatMap(({ validFrom, validTo }) => [validFrom, ...(validTo === null ? [] : [validTo])]),
+    ...turnsOf(compromises.filter((each) => each.quantity === quantity && each.system === at.system.id)),
     ...confirmed.map((band) => band.validFrom),
-    ...typed.flatMap(({ validFrom, validTo }) => [validFrom, ...(validTo === null ? [] : [validTo])]),
+    ...turnsOf(typed),
     ...(signature ? [signature.from] : []),
   ];
   const instants = [...new Set(turns)].filter((turn) => turn >= from).sort((a, b) => a - b);

@@ -1,8 +1,8 @@
-import type { Profile } from "#core/habitat/index.ts";
-import { lightStreamOf, streamFor } from "#core/light/index.ts";
-import { quantity } from "#core/units/index.ts";
-import type { Habitat, Stream } from "#store/port.ts";
-import type { SystemSetUp } from "../set-up.ts";
+import type { Profile } from "../habitat/index.ts";
+import { streamFor } from "../light/index.ts";
+import type { Stream } from "../set-up/set-up.ts";
+import type { SystemSetUp } from "../set-up/system-set-up.ts";
+import { quantity } from "../units/index.ts";
 
 /** The quantities home water is shown in, in this order; others follow where a resident's profile covers them. */
 const FIRST = [
@@ -16,11 +16,6 @@ const FIRST = [
 /** Light is judged by the day, not by the quarter hour. */
 const LIGHT = ["illuminance", "par", "day_length"];
 
-/** The stream that stands for a quantity of a system's water. */
-export const homeStream = (at: SystemSetUp, id: string): Stream | undefined => streamFor(at.streams, id);
-
-export const lightStream = (at: SystemSetUp): Stream | undefined => lightStreamOf(at.streams);
-
 /** The quantities home water is shown in, in their order: the usual ones, and those that these profiles name. */
 export function homeQuantities(profiles: readonly Profile[]): string[] {
   const named = profiles
@@ -30,8 +25,8 @@ export function homeQuantities(profiles: readonly Profile[]): string[] {
 }
 
 /** The streams a system's home water is shown in: the usual quantities, and those that its residents' profiles name. */
-export function homeStreams(at: SystemSetUp, habitat: Habitat): Stream[] {
+export function homeStreams(at: SystemSetUp, profiles: readonly Profile[]): Stream[] {
   const species = new Set(at.residents.map((stay) => stay.species));
-  const theirs = habitat.profiles.filter((profile) => species.has(profile.species));
-  return homeQuantities(theirs).flatMap((id) => homeStream(at, id) ?? []);
+  const theirs = profiles.filter((profile) => species.has(profile.species));
+  return homeQuantities(theirs).flatMap((id) => streamFor(at.streams, id) ?? []);
 }
