@@ -1,13 +1,13 @@
 "use client";
 
 import { Notice } from "../_components/frame/notice.tsx";
-import { TopBar } from "../_components/frame/top-bar.tsx";
+import { TopBarLater } from "../_components/frame/top-bar-later.tsx";
 
 /** What was typed or saved on this device is not on this page, and not lost either: that is said first. */
 export default function Failed({ error, reset }: { error: Error & { digest?: string }; reset: () => void }) {
   return (
     <>
-      <TopBar here="bench" />
+      <TopBarLater here="bench" />
       <Notice title="The bench page cannot be shown">
         <p role="alert">
           What you typed or saved on this device is still there and comes back when this page works. The

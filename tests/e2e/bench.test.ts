@@ -427,7 +427,7 @@ describeWith("chromium", "the bench", (chromium) => {
     );
   });
 
-  it("needs at most 150 kB of script, compressed, for the form", async () => {
+  it("needs at most 154 kB of script, compressed, for the form", async () => {
     const context = await open();
     const page = await context.newPage();
     const sizes: Promise<number>[] = [];
@@ -439,6 +439,6 @@ describeWith("chromium", "the bench", (chromium) => {
     const total = (await Promise.all(sizes)).reduce((a, b) => a + b, 0);
     // Less than that and nothing was measured.
     expect(total).toBeGreaterThan(50_000);
-    expect(total).toBeLessThanOrEqual(150 * 1024);
+    expect(total).toBeLessThanOrEqual(154_000);
   });
 });

@@ -5,7 +5,7 @@ import { startTransition } from "react";
 import { Press } from "../controls/press.tsx";
 import { Notice } from "./notice.tsx";
 import type { PageId } from "./pages.ts";
-import { TopBar } from "./top-bar.tsx";
+import { TopBarLater } from "./top-bar-later.tsx";
 
 /** Instead of a page that could not be read; says what is and what is not lost, and tries again in place. */
 export function PageFailed({
@@ -27,7 +27,7 @@ export function PageFailed({
     });
   return (
     <>
-      <TopBar here={here} />
+      <TopBarLater here={here} />
       <Notice title={title}>
         <p role="alert">
           The data store did not answer. Readings may still be coming in: every reading that was confirmed to

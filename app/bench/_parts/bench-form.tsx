@@ -11,9 +11,10 @@ import { EntryForm } from "./entry-form.tsx";
 import { withChange, withStored } from "./here-now.ts";
 import type { Waiting } from "./kept.ts";
 import { Later } from "./later.tsx";
-import { loadEarlier, loadRestored, loadSaved, loadTestAgain } from "./parts-later.ts";
+import { loadEarlier, loadRestored, loadSaved } from "./parts-later.ts";
 import { QueueLine } from "./queue-line.tsx";
 import { SampleLine } from "./sample-line.tsx";
+import { TestAgain } from "./test-again.tsx";
 import { useClock } from "./use-clock.ts";
 import { useDraft } from "./use-draft.ts";
 import { useOnline } from "./use-online.ts";
@@ -135,20 +136,16 @@ export function BenchForm({ view, quantities, user }: BenchPageData) {
               </Later>
             )}
             {doubted.length > 0 && (
-              <Later load={loadTestAgain}>
-                {({ TestAgain }) => (
-                  <TestAgain
-                    here={doubted}
-                    now={now}
-                    zone={view.zone}
-                    label={unitName}
-                    onGo={(row) => {
-                      goTo.current = row.field.quantity;
-                      hold.set({ point: row.point });
-                    }}
-                  />
-                )}
-              </Later>
+              <TestAgain
+                here={doubted}
+                now={now}
+                zone={view.zone}
+                label={unitName}
+                onGo={(row) => {
+                  goTo.current = row.field.quantity;
+                  hold.set({ point: row.point });
+                }}
+              />
             )}
             <EntryForm
               view={view}

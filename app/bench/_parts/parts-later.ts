@@ -8,7 +8,6 @@ export const loadQuestion = () => import("./question.tsx");
 export const loadQueueDetails = () => import("./queue-details.tsx");
 export const loadSaved = () => import("./saved-panel.tsx");
 export const loadRestored = () => import("./restored-line.tsx");
-export const loadTestAgain = () => import("./test-again.tsx");
 export const loadEarlier = () => import("./earlier-results.tsx");
 const loadAmmoniaEquations = () => import("#core/bench/ammonia.ts");
 const loadOxygenEquations = () => import("#core/bench/oxygen.ts");
@@ -26,7 +25,6 @@ export async function loadAll(): Promise<void> {
     loadOxygen,
     loadOxygenEquations,
     loadTypedStrip,
-    loadTestAgain,
     loadEarlier,
   ];
   const failed = (await Promise.allSettled(parts.map((load) => load()))).filter(

@@ -168,7 +168,7 @@ function Gaps({
               top: `${scale.y((low + high) / 2)}%`,
             }}
           >
-            no common range, {numberText(low - high, of.decimals)} {of.unitLabel} apart
+            ranges {numberText(low - high, of.decimals)} {of.unitLabel} apart
           </span>
         </span>
       );

@@ -1,0 +1,23 @@
+"use client";
+
+import { lazy, Suspense } from "react";
+import type { PageId } from "./pages.ts";
+
+const Bar = lazy(() =>
+  import("./top-bar.tsx").then(
+    ({ TopBar }) => ({ default: TopBar }),
+    (failed: unknown) => {
+      console.info(`The bar of pages could not be fetched: ${String(failed)}`);
+      return { default: () => null };
+    },
+  ),
+);
+
+/** The bar of pages over what is shown instead of a page. Fetched only then: every page carries this part with it. */
+export function TopBarLater({ here }: { here: PageId | null }) {
+  return (
+    <Suspense fallback={null}>
+      <Bar here={here} />
+    </Suspense>
+  );
+}
