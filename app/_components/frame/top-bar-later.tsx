@@ -1,10 +1,12 @@
 "use client";
 
-import { lazy, Suspense } from "react";
+import { lazy, type ReactNode, Suspense } from "react";
 import type { PageId } from "./pages.ts";
 
-const Bar = lazy(() =>
-  import("./top-bar.tsx").then(
+type Bar = { default: (links: { here: PageId | null }) => ReactNode };
+
+const Bar = lazy<Bar["default"]>(() =>
+  import("./top-bar.tsx").then<Bar, Bar>(
     ({ TopBar }) => ({ default: TopBar }),
     (failed: unknown) => {
       console.info(`The bar of pages could not be fetched: ${String(failed)}`);
