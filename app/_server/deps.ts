@@ -113,11 +113,11 @@ async function open(): Promise<AppDeps> {
 }
 
 const KEY = Symbol.for("homewater.app-deps");
-type Kept = { [KEY]?: Promise<AppDeps> | undefined };
+type GlobalDeps = { [KEY]?: Promise<AppDeps> | undefined };
 
 /** The dependencies of this process, opened at the first question; an opening that failed is tried again at the next one. */
 export function appDeps(): Promise<AppDeps> {
-  const kept = globalThis as Kept;
+  const kept = globalThis as GlobalDeps;
   kept[KEY] ??= open().catch((error: unknown) => {
     kept[KEY] = undefined;
     throw error;
@@ -127,5 +127,5 @@ export function appDeps(): Promise<AppDeps> {
 
 /** Puts other dependencies in place (a test's own store); undefined: open again at the next request. */
 export function setAppDeps(deps: AppDeps | undefined): void {
-  (globalThis as Kept)[KEY] = deps && Promise.resolve(deps);
+  (globalThis as GlobalDeps)[KEY] = deps && Promise.resolve(deps);
 }

@@ -14,7 +14,7 @@ type AnswerOf<N extends EndpointName> = (typeof ENDPOINTS)[N]["answer"] extends 
   ? z.input<S>
   : object;
 
-interface Asked<N extends EndpointName> {
+interface RouteContext<N extends EndpointName> {
   /** `read` shows what the actor may see, and refuses one who may see nothing. */
   readonly deps: AppDeps;
   /** Null at an open endpoint where nobody said who they are. */
@@ -54,7 +54,7 @@ const logBare: AppDeps["log"] = ({ message, error, reference }) =>
  */
 export function route<N extends EndpointName>(
   name: N,
-  answer: (asked: Asked<N>) => Promise<AnswerOf<N> | Response>,
+  answer: (asked: RouteContext<N>) => Promise<AnswerOf<N> | Response>,
 ): Handler {
   const endpoint: Endpoint = ENDPOINTS[name];
   return async (request, context) => {

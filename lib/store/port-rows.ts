@@ -168,7 +168,7 @@ export interface Checkpoint {
   /** Canonical JSON of the event-time state holding every reading before `at`. */
   readonly state: string;
 }
-export interface DirtyRange {
+export interface RejudgeRange {
   readonly system: string;
   /** Judge again from here to now. */
   readonly from: Instant;
@@ -199,7 +199,7 @@ export interface EvaluationPatch {
   }[];
   /** Streams that hold nothing any more: they have no current value. */
   readonly noCurrent: readonly number[];
-  readonly dirty: readonly DirtyRange[];
+  readonly dirty: readonly RejudgeRange[];
   readonly clean: readonly string[];
   /** The journal position this evaluation has reached. */
   readonly cursor: { readonly seq: number; readonly received: Instant };
@@ -245,7 +245,7 @@ export interface StoreStatus {
   readonly schema: number;
   readonly journal: { readonly seq: number; readonly received: Instant } | null;
   readonly cursor: { readonly seq: number; readonly received: Instant } | null;
-  readonly dirty: readonly DirtyRange[];
+  readonly dirty: readonly RejudgeRange[];
   readonly counts: Counts;
   /** Path or URL without credentials. */
   readonly where: string;
@@ -271,7 +271,7 @@ export interface NumberedReading {
 }
 
 /** What a client id stands for now, and whether it did before. */
-export interface Kept<T> {
+export interface StoredOnce<T> {
   readonly stored: T;
   readonly repeated: boolean;
 }

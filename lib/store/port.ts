@@ -55,14 +55,14 @@ import type {
   Checkpoint,
   Current,
   DerivedRow,
-  DirtyRange,
+  RejudgeRange,
   EvaluationPatch,
   FlagRow,
   Habitat,
   HabitatChange,
   JournalEntry,
   JournalKind,
-  Kept,
+  StoredOnce,
   Lease,
   LogRange,
   NumberedReading,
@@ -164,7 +164,7 @@ export interface Store {
   acquireLease(name: string, holder: string, now: Instant, forMs: number): Promise<Lease | null>;
   releaseLease(name: string, lease: Lease): Promise<void>;
   readCursor(): Promise<{ readonly seq: number; readonly received: Instant }>;
-  readDirty(): Promise<readonly DirtyRange[]>;
+  readRejudgeRanges(): Promise<readonly RejudgeRange[]>;
   /** The newest checkpoint of a system with `at` <= the given instant. */
   checkpointAtOrBefore(system: string, at: Instant): Promise<Checkpoint | null>;
   /** Rejects with code "superseded" when the cursor or the lease is no longer the expected one; then nothing is written. */
@@ -268,13 +268,13 @@ export interface Store {
     added: Omit<Acknowledgement, "received">,
     now: Instant,
     audit: NewAudit,
-  ): Promise<Kept<Acknowledgement>>;
+  ): Promise<StoredOnce<Acknowledgement>>;
   /** Acknowledgements of journal entries of kind "acknowledge", by receipt. */
   acknowledgementOf(entries: readonly JournalEntry[]): Promise<readonly Acknowledgement[]>;
   readAcknowledgement(clientId: string): Promise<Acknowledgement | null>;
   readAlarm(id: string): Promise<Alarm | null>;
   /** Rejects with "invalid" where there is no such result, or it is void already. */
-  voidBench(added: Omit<BenchVoid, "received">, now: Instant, audit: NewAudit): Promise<Kept<BenchVoid>>;
+  voidBench(added: Omit<BenchVoid, "received">, now: Instant, audit: NewAudit): Promise<StoredOnce<BenchVoid>>;
   readBenchTest(by: { clientId: string } | { result: string }): Promise<StoredBenchTest | null>;
   /** The newest results in force of each of these streams, newest first; `until`: sampled at that instant or before. */
   lastBench(streams: readonly number[], limit: number, until?: Instant): Promise<readonly BenchResult[]>;
@@ -299,20 +299,20 @@ export interface Store {
     },
     now: Instant,
     audit: NewAudit,
-  ): Promise<Kept<Calibration>>;
+  ): Promise<StoredOnce<Calibration>>;
   /** Rejects with "invalid" where there is no such calibration, or it is void already. */
   voidCalibration(
     added: Omit<CalibrationVoid, "received">,
     judgeFrom: Instant,
     now: Instant,
     audit: NewAudit,
-  ): Promise<Kept<CalibrationVoid>>;
+  ): Promise<StoredOnce<CalibrationVoid>>;
   /** Void ones too, newest first; of these streams, or of all. */
   readCalibrations(streams?: readonly number[]): Promise<readonly Calibration[]>;
   readCalibration(by: { id: string } | { clientId: string }): Promise<Calibration | null>;
   /** In force, oldest first. */
   readCorrections(streams: readonly number[]): Promise<readonly Correction[]>;
-  signHandover(added: NewHandover, audit: NewAudit): Promise<Kept<Handover>>;
+  signHandover(added: NewHandover, audit: NewAudit): Promise<StoredOnce<Handover>>;
   readHandovers(query: { before?: Instant; limit: number }): Promise<readonly Handover[]>;
   readHandover(by: { id: string } | { clientId: string }): Promise<Handover | null>;
   /** Newest first. */

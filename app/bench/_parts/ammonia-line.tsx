@@ -134,7 +134,7 @@ export function AmmoniaSaid({
   );
 }
 
-export interface AmmoniaAsked {
+export interface AmmoniaRequest {
   readonly tan: { readonly value: number; readonly qualifier: Qualifier };
   /** What this form says of the water itself. */
   readonly own: Partial<Record<AmmoniaNeed, number>>;
@@ -146,7 +146,7 @@ export interface AmmoniaAsked {
 export function AmmoniaNow({
   asked: { tan, own, water, sampledAt },
   ...shown
-}: { asked: AmmoniaAsked } & Pick<Parameters<typeof AmmoniaSaid>[0], "band" | "now" | "zone">) {
+}: { asked: AmmoniaRequest } & Pick<Parameters<typeof AmmoniaSaid>[0], "band" | "now" | "zone">) {
   const part = useLazy(equations);
   if (part === null) return null;
   if (part === "failed") return <p className={css.computed}>{EQUATIONS_AWAY}</p>;

@@ -15,7 +15,7 @@ export interface Waiting {
 }
 
 /** What this device keeps: drafts by person and system, and tests that wait to be sent. */
-export interface Kept {
+export interface DeviceStore {
   /** False where the browser refuses to keep anything: then it holds until the page is closed, which is said. */
   readonly lasts: boolean;
   readDraft(by: string, system: string): Promise<Draft | null>;
@@ -63,7 +63,7 @@ function change(database: IDBDatabase, what: (stores: Stores) => void): Promise<
   });
 }
 
-function lasting(database: IDBDatabase): Kept {
+function lasting(database: IDBDatabase): DeviceStore {
   const read = (name: string) => database.transaction(name).objectStore(name);
   return {
     lasts: true,
@@ -88,7 +88,7 @@ function lasting(database: IDBDatabase): Kept {
   };
 }
 
-function fleeting(): Kept {
+function fleeting(): DeviceStore {
   const drafts = new Map<string, Draft>();
   const waiting = new Map<string, Waiting>();
   return {
@@ -110,9 +110,9 @@ function fleeting(): Kept {
   };
 }
 
-let opened: Promise<Kept> | undefined;
+let opened: Promise<DeviceStore> | undefined;
 /** The device's store, opened once a page. Where the browser has none (some private windows) what is typed lives as long as the page. */
-export function kept(): Promise<Kept> {
+export function kept(): Promise<DeviceStore> {
   opened ??= (async () => {
     try {
       return lasting(await open());

@@ -2,7 +2,7 @@
 
 import { useEffect, useRef } from "react";
 import type { Answer } from "#core/bench/answer.ts";
-import type { Asked } from "#core/bench/ask.ts";
+import type { BenchQuestion } from "#core/bench/ask.ts";
 import css from "./field.module.css";
 
 const ANSWERED: Readonly<Record<Answer, string>> = {
@@ -19,7 +19,7 @@ export function Question({
   onAnswer,
   onOther,
 }: {
-  asked: Asked;
+  asked: BenchQuestion;
   answer: Answer | null;
   /** The value with its unit. */
   shown: string;

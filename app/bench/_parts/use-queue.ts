@@ -3,7 +3,7 @@
 import { useCallback, useEffect, useState } from "react";
 import type { BenchAnswer } from "#contract/answers.ts";
 import { hasText } from "./draft.ts";
-import { type Kept, kept, type Waiting } from "./kept.ts";
+import { type DeviceStore, kept, type Waiting } from "./kept.ts";
 import { type Posted, post } from "./send.ts";
 
 /** While something waits it is tried again this often, for a network that comes back without saying so. */
@@ -32,7 +32,7 @@ async function alone<T>(work: () => Promise<T>): Promise<T> {
 }
 
 /** Sends one; what is answered for good leaves the queue, or stands in it as refused. */
-async function sendOne(store: Kept, waiting: Waiting): Promise<Posted<BenchAnswer>> {
+async function sendOne(store: DeviceStore, waiting: Waiting): Promise<Posted<BenchAnswer>> {
   const sent = await post<BenchAnswer>("/bench-tests", waiting.body);
   if (sent.kind === "done") await store.dropWaiting(waiting.clientId);
   if (sent.kind === "refused") await store.keepWaiting({ ...waiting, refused: sent.says });

@@ -7,12 +7,12 @@ import { DAY } from "../time/instant.ts";
 import { numberText, withUnit } from "../units/number-text.ts";
 import { slippedUnit } from "../units/unit-slip.ts";
 import type { EvidenceKey, FindingKind } from "./finding.ts";
-import { at, number, type Setting, shape, subject, type Told, text, when } from "./wording-parts.ts";
+import { at, number, type Setting, shape, subject, type WordedFinding, text, when } from "./wording-parts.ts";
 
-const was = (finding: Told): string => (finding.ended === null ? "" : "was ");
+const was = (finding: WordedFinding): string => (finding.ended === null ? "" : "was ");
 
 function sized<K extends FindingKind>(
-  finding: Told<K>,
+  finding: WordedFinding<K>,
   key: EvidenceKey<K>,
   setting: Setting,
   more = 0,
@@ -22,7 +22,7 @@ function sized<K extends FindingKind>(
   return value === null ? null : withUnit(Math.abs(value), decimals + more, unitLabel);
 }
 
-export function stepped(finding: Told<"stepped">, setting: Setting): string[] {
+export function stepped(finding: WordedFinding<"stepped">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const [from, to] = [number(finding, "from"), number(finding, "to")];
   if (finding.rule === "more" || finding.rule === "fewer") return counted(finding, setting, from, to);
@@ -42,7 +42,7 @@ export function stepped(finding: Told<"stepped">, setting: Setting): string[] {
 
 /** Animals, of which more or fewer were counted than last time. */
 function counted(
-  finding: Told<"stepped">,
+  finding: WordedFinding<"stepped">,
   setting: Setting,
   from: number | null,
   to: number | null,
@@ -58,7 +58,7 @@ function slipped({ spec }: Setting, from: number, to: number): string[] {
   return other === null ? [] : [`as if the sender had switched its unit to or from ${other.label}`];
 }
 
-export function noisy(finding: Told<"noisy">, setting: Setting): string[] {
+export function noisy(finding: WordedFinding<"noisy">, setting: Setting): string[] {
   const jump = sized(finding, "jump", setting, 1);
   const usual = sized(finding, "usual", setting, 1);
   const by = jump === null ? "" : ` by ${jump}`;
@@ -69,7 +69,7 @@ export function noisy(finding: Told<"noisy">, setting: Setting): string[] {
   return parts;
 }
 
-export function stuck(finding: Told<"stuck">, setting: Setting): string[] {
+export function stuck(finding: WordedFinding<"stuck">, setting: Setting): string[] {
   const held = number(finding, "held");
   const value = sized(finding, "value", setting);
   const at = value === null ? "" : ` at ${value}`;
@@ -78,7 +78,7 @@ export function stuck(finding: Told<"stuck">, setting: Setting): string[] {
   return parts;
 }
 
-export function exposed(finding: Told<"exposed">, setting: Setting): string[] {
+export function exposed(finding: WordedFinding<"exposed">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const value = number(finding, "value");
   const reads = value === null ? "" : ` (${withUnit(value, decimals, unitLabel)})`;
@@ -91,7 +91,7 @@ export function exposed(finding: Told<"exposed">, setting: Setting): string[] {
   ];
 }
 
-export function drifting(finding: Told<"drifting">, setting: Setting): string[] {
+export function drifting(finding: WordedFinding<"drifting">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const change = number(finding, "change");
   const days = number(finding, "days");
@@ -116,7 +116,7 @@ export function drifting(finding: Told<"drifting">, setting: Setting): string[] 
   return parts;
 }
 
-export function disagreeing(finding: Told<"disagreeing">, setting: Setting): string[] {
+export function disagreeing(finding: WordedFinding<"disagreeing">, setting: Setting): string[] {
   const difference = sized(finding, "difference", setting);
   const other = text(finding, "other");
   const by = difference === null ? "" : ` by ${difference}`;
@@ -126,7 +126,7 @@ export function disagreeing(finding: Told<"disagreeing">, setting: Setting): str
 }
 
 /** Evidence: work (what was logged), from (its beginning), still (the kind of finding that goes on). */
-export function overrun(finding: Told<"overrun">, setting: Setting): string[] {
+export function overrun(finding: WordedFinding<"overrun">, setting: Setting): string[] {
   const [work, still] = [text(finding, "work"), text(finding, "still")];
   const from = number(finding, "from");
   if (work === null || from === null) return [`${subject(setting)}: overrun ${when(finding, setting)}`];

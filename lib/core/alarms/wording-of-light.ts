@@ -1,7 +1,7 @@
 import { lightSentence } from "../home-water/words.ts";
 import { hoursText } from "../time/duration-text.ts";
 import { dayMonth } from "../time/wall-time.ts";
-import { at, number, type Setting, type Told, when } from "./wording-parts.ts";
+import { at, number, type Setting, type WordedFinding, when } from "./wording-parts.ts";
 
 const RULES = ["hours", "phase", "clock"] as const;
 
@@ -9,7 +9,7 @@ const RULES = ["hours", "phase", "clock"] as const;
  * Sentences about light against its schedule. Dark: from, to (when it should be lit). Hours: off (min), hours, planned. Phase and clock: off (min),
  * dawn, dusk, change (the clock change it began with). Keys that are missing leave their clause out.
  */
-export function lightOff(finding: Told<"light off">, setting: Setting): string[] {
+export function lightOff(finding: WordedFinding<"light off">, setting: Setting): string[] {
   const kind = RULES.find((each) => each === finding.rule);
   const off = number(finding, "off");
   if (kind === undefined || off === null) return dark(finding, setting);
@@ -26,7 +26,7 @@ export function lightOff(finding: Told<"light off">, setting: Setting): string[]
   return parts;
 }
 
-function dark(finding: Told<"light off">, setting: Setting): string[] {
+function dark(finding: WordedFinding<"light off">, setting: Setting): string[] {
   const [from, to] = [number(finding, "from"), number(finding, "to")];
   const parts = [`Light ${finding.ended === null ? "off" : "was off"} ${when(finding, setting)}`];
   if (from !== null && to !== null) parts.push(`planned on from ${at(setting, from)} to ${at(setting, to)}`);

@@ -1,11 +1,11 @@
 import { numberText, withUnit } from "../units/number-text.ts";
-import { number, type Setting, shape, subject, type Told, when } from "./wording-parts.ts";
+import { number, type Setting, shape, subject, type WordedFinding, when } from "./wording-parts.ts";
 
 /**
  * A probe that has left its bench tests. Evidence: apart (mean of probe minus bench), percent (1 where that is in percent), value and bench
  * of the last pair, tests. Keys that are missing leave their clause out.
  */
-export function leftBench(finding: Told<"drifting">, setting: Setting): string[] {
+export function leftBench(finding: WordedFinding<"drifting">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const [apart, tests] = [number(finding, "apart"), number(finding, "tests")];
   const [value, bench] = [number(finding, "value"), number(finding, "bench")];

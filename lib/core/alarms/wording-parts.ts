@@ -4,7 +4,7 @@ import type { NumberQuantity, StateQuantity } from "../units/index.ts";
 import type { EvidenceKey, FindingKind, KeptEvidence } from "./finding.ts";
 
 /** What a sentence needs of a finding. */
-export interface Told<K extends FindingKind = FindingKind> {
+export interface WordedFinding<K extends FindingKind = FindingKind> {
   readonly kind: K;
   readonly rule: string;
   readonly began: Instant;
@@ -13,7 +13,7 @@ export interface Told<K extends FindingKind = FindingKind> {
   readonly evidence: KeptEvidence;
 }
 /** The clauses of a kind's sentence, the first with its subject. */
-export type Sentence<K extends FindingKind> = (finding: Told<K>, setting: Setting) => string[];
+export type Sentence<K extends FindingKind> = (finding: WordedFinding<K>, setting: Setting) => string[];
 export interface Setting {
   readonly spec: NumberQuantity | StateQuantity;
   /** The point's code; "display" is where one looks first and is not named. */
@@ -27,17 +27,17 @@ export interface Setting {
 export const at = (setting: Setting, instant: Instant) => wallTime(instant, setting.zone, setting.now);
 
 /** "since 01:45", or "from 01:45 to 03:10" once it is over. */
-export function when(finding: Told, setting: Setting): string {
+export function when(finding: WordedFinding, setting: Setting): string {
   const began = at(setting, finding.began);
   return finding.ended === null ? `since ${began}` : `from ${began} to ${at(setting, finding.ended)}`;
 }
 
-export function number<K extends FindingKind>(finding: Told<K>, key: EvidenceKey<K>): number | null {
+export function number<K extends FindingKind>(finding: WordedFinding<K>, key: EvidenceKey<K>): number | null {
   const value = finding.evidence[key];
   return typeof value === "number" && Number.isFinite(value) ? value : null;
 }
 
-export function text<K extends FindingKind>(finding: Told<K>, key: EvidenceKey<K>): string | null {
+export function text<K extends FindingKind>(finding: WordedFinding<K>, key: EvidenceKey<K>): string | null {
   const value = finding.evidence[key];
   return typeof value === "string" ? value : null;
 }

@@ -11,7 +11,7 @@ import {
   type Setting,
   shape,
   subject,
-  type Told,
+  type WordedFinding,
   text,
   when,
 } from "./wording-parts.ts";
@@ -37,13 +37,13 @@ const SENTENCES: { readonly [K in FindingKind]: Sentence<K> } = {
  * One sentence about a finding in water words, with numbers, units and site time. Evidence that is missing leaves its clause out, so an old
  * finding still reads.
  */
-export function wording<K extends FindingKind>(finding: Told<K>, setting: Setting): string {
+export function wording<K extends FindingKind>(finding: WordedFinding<K>, setting: Setting): string {
   const parts = SENTENCES[finding.kind](finding, setting);
   if (finding.late) parts.push("found late");
   return parts.join(", ");
 }
 
-function outOfBand(finding: Told<"out of band">, setting: Setting): string[] {
+function outOfBand(finding: WordedFinding<"out of band">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const high = !finding.rule.includes("low");
   const side = high ? "above" : "below";
@@ -77,7 +77,7 @@ const pastLimit = (limit: string, over: boolean) =>
 const isPast = (value: number | null, limit: number, high: boolean) =>
   value !== null && (high ? value >= limit : value <= limit);
 
-function tooFast(finding: Told<"too fast">, setting: Setting): string[] {
+function tooFast(finding: WordedFinding<"too fast">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const rate = number(finding, "rate");
   const limit = number(finding, "limit");
@@ -97,7 +97,7 @@ function tooFast(finding: Told<"too fast">, setting: Setting): string[] {
   return parts;
 }
 
-function wrongState(finding: Told<"wrong state">, setting: Setting): string[] {
+function wrongState(finding: WordedFinding<"wrong state">, setting: Setting): string[] {
   const word = text(finding, "word") ?? finding.rule;
   const verb = finding.ended === null ? "" : "was ";
   return [
@@ -105,7 +105,7 @@ function wrongState(finding: Told<"wrong state">, setting: Setting): string[] {
   ];
 }
 
-function silent(finding: Told<"silent">, setting: Setting): string[] {
+function silent(finding: WordedFinding<"silent">, setting: Setting): string[] {
   const lastAt = number(finding, "lastAt");
   const interval = number(finding, "interval");
   const from = lastAt ?? finding.began;

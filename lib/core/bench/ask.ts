@@ -6,7 +6,7 @@ import type { BenchField, UnitChoice } from "./field.ts";
 import { implausibleWords, isImplausible, type Qualifier } from "./typed-number.ts";
 
 /** A question to the person at the field. */
-export interface Asked {
+export interface BenchQuestion {
   readonly code: "outside_plausible_span" | "far_from_last" | "past_action_limit";
   readonly says: string;
   /** Another unit in which the same digits would be near the last results. */
@@ -80,7 +80,7 @@ export function questionAbout(
     unit,
   }: { readonly value: number; readonly qualifier: Qualifier; readonly unit: UnitChoice },
   { last, band }: FieldPast,
-): Asked | null {
+): BenchQuestion | null {
   if (qualifier === "<") return null;
   const usual = last.length === 0 ? null : median(last);
   const far = usual !== null && isFar(value, usual, field, band);

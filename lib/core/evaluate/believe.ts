@@ -18,7 +18,7 @@ import type { CourseLimits } from "../drift/course-limits.ts";
 import { usualAt, wallHour } from "../drift/daily-reference.ts";
 import type { Reason } from "../quality/flag.ts";
 import { HOUR, type Instant } from "../time/instant.ts";
-import type { Folder } from "./folder.ts";
+import type { FoldContext } from "./folder.ts";
 import { planned } from "./planned.ts";
 import type { StreamSettings } from "./settings.ts";
 import { type CourseState, emptyCourseState, type StreamState } from "./water-state.ts";
@@ -29,7 +29,7 @@ const FORGET = 2 * HOUR;
 const AIR = 2;
 
 /** What the course of its stream says of one reading. */
-export interface Seen {
+export interface CourseObservation {
   /** Why it is set aside; null where it is evidence. */
   reason: Reason | null;
   /** The reading minus its plan. */
@@ -43,7 +43,7 @@ export interface Seen {
   gap: number;
 }
 /** One reading is judged at a time, so one place is enough for what is seen of it. */
-const SEEN: Seen = {
+const SEEN: CourseObservation = {
   reason: null,
   level: 0,
   departure: null,
@@ -60,7 +60,7 @@ export function courseOf(state: StreamState): CourseState {
 
 /** What is known of the time before a reading in which others were missing. */
 function gapBefore(
-  folder: Folder,
+  folder: FoldContext,
   stream: StreamSettings,
   { course, reference }: CourseState,
   at: Instant,
@@ -78,13 +78,13 @@ function gapBefore(
 
 /** Take a reading that passed the range tests into the course of its stream, before it is counted anywhere. What it returns is used again. */
 export function believe(
-  folder: Folder,
+  folder: FoldContext,
   stream: StreamSettings,
   limits: CourseLimits,
   state: StreamState,
   at: Instant,
   value: number,
-): Seen {
+): CourseObservation {
   const own = courseOf(state);
   const { course, aside } = own;
   const beforeAt = aside ? aside.at : state.goodAt;

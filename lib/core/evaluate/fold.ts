@@ -11,9 +11,9 @@ import { believe } from "./believe.ts";
 import { breakStreaks } from "./condition.ts";
 import { CONDITIONS } from "./conditions.ts";
 import { derive } from "./derive.ts";
-import type { Folder } from "./folder.ts";
-import { type Judged, judgeBand, judgeRate, judgeState } from "./judge.ts";
-import { judgeCourse, judgeWild } from "./judge-course.ts";
+import type { FoldContext } from "./folder.ts";
+import { type JudgeContext, judgeBand, judgeRate, judgeState } from "./judge.ts";
+import { judgeCourse, judgeImpossible } from "./judge-course.ts";
 import { judgeLight } from "./judge-light.ts";
 import { judgeResults } from "./judge-results.ts";
 import type { Input, Outputs } from "./outputs.ts";
@@ -53,7 +53,7 @@ export function flagOutside(input: Input, stream: StreamSettings, out: Outputs):
 }
 
 /** Fold one reading that `isAhead`. Changes `water` and adds to `out`. */
-export function foldReading(folder: Folder, water: WaterState, input: Input, out: Outputs): void {
+export function foldReading(folder: FoldContext, water: WaterState, input: Input, out: Outputs): void {
   const stream = folder.settings.byId.get(input.stream);
   if (!stream) return;
   advanceStates(folder, water, input.at, out);
@@ -83,7 +83,7 @@ interface Interval {
 }
 
 function take(
-  folder: Folder,
+  folder: FoldContext,
   water: WaterState,
   stream: StreamSettings,
   input: Input,
@@ -111,10 +111,10 @@ function take(
   state.received = input.received;
   state.late = isLate(input, stream);
   state.deviation = null;
-  const judged: Judged = { folder, water, stream, state, at, value, late: state.late, close };
+  const judged: JudgeContext = { folder, water, stream, state, at, value, late: state.late, close };
   if (!good) {
     if (stream.course && seen) judgeCourse(judged, stream.course, seen, out);
-    else if (stream.course && isSpan(verdict)) judgeWild(judged, out);
+    else if (stream.course && isSpan(verdict)) judgeImpossible(judged, out);
     return;
   }
   const pause = state.goodAt >= 0 ? at - state.goodAt : 0;
@@ -189,7 +189,7 @@ function remember(state: StreamState, stream: StreamSettings, at: Instant, value
 }
 
 /** Wrong states become findings when they have lasted their delay, at the time that was, not at the next reading of their own. */
-function advanceStates(folder: Folder, water: WaterState, at: Instant, out: Outputs): void {
+function advanceStates(folder: FoldContext, water: WaterState, at: Instant, out: Outputs): void {
   if (water.pending.length === 0 || at <= water.frontier.at) return;
   for (const id of [...water.pending]) {
     const stream = folder.settings.byId.get(id);
@@ -208,14 +208,14 @@ function advanceStates(folder: Folder, water: WaterState, at: Instant, out: Outp
  * where the stream has been silent since, or its newest value is doubtful: that is not evidence about the water. A result of the bench is
  * what is known until the next one.
  */
-function turnBands(folder: Folder, water: WaterState, at: Instant, out: Outputs): void {
+function turnBands(folder: FoldContext, water: WaterState, at: Instant, out: Outputs): void {
   if (at <= water.frontier.at) return;
   for (const { at: turn, stream } of folder.bandTurns(water.frontier.at, at)) {
     const state = water.streams.get(stream.id);
     if (!state || state.goodAt < 0 || state.goodAt !== state.at || stream.spec.kind !== "number") continue;
     if (stream.interval !== null && turn - state.goodAt > stream.gapMs) continue;
     touch(out, stream.id);
-    const judged: Judged = {
+    const judged: JudgeContext = {
       folder,
       water,
       stream,

@@ -4,7 +4,7 @@ import { type MonthBracket, monthBracketWalker, siteDayWalker } from "../time/si
 import { type BandTurn, bandTurnWalker } from "./band-turns.ts";
 import type { SystemSettings } from "./settings.ts";
 
-export interface Folder {
+export interface FoldContext {
   readonly settings: SystemSettings;
   readonly dayOf: (at: Instant) => { readonly start: Instant; readonly end: Instant };
   readonly monthsOf: (at: Instant) => MonthBracket;
@@ -13,7 +13,7 @@ export interface Folder {
   readonly light: LightSetting;
 }
 /** Settings with the walkers that remember the last site day and month. */
-export function createFolder(settings: SystemSettings): Folder {
+export function createFoldContext(settings: SystemSettings): FoldContext {
   const dayOf = siteDayWalker(settings.zone);
   return {
     settings,
@@ -25,7 +25,7 @@ export function createFolder(settings: SystemSettings): Folder {
 }
 
 /** The light planned for a site day, remembering the last answer: it is asked for every sample. */
-function plannedWalker({ lightPlans, zone }: SystemSettings, dayOf: Folder["dayOf"]) {
+function plannedWalker({ lightPlans, zone }: SystemSettings, dayOf: FoldContext["dayOf"]) {
   let day: Instant | null = null;
   let planned: PlannedLight | null = null;
   return (start: Instant): PlannedLight | null => {

@@ -7,8 +7,8 @@ import { emptyTwin, takeDifference } from "../drift/twin.ts";
 import { takeDay } from "../drift/weekly-trend.ts";
 import { median } from "../statistics/robust.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "../time/instant.ts";
-import { courseOf, type Seen } from "./believe.ts";
-import type { Judged } from "./judge.ts";
+import { courseOf, type CourseObservation } from "./believe.ts";
+import type { JudgeContext } from "./judge.ts";
 import { move } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
 import type { CourseState } from "./water-state.ts";
@@ -21,7 +21,7 @@ const LEARN_ANEW = DAY;
 const WILD = 3;
 
 /** The probe was set right: what it read before says nothing about what is usual now. Changes `course`. */
-export function beginAnew(course: CourseState, at: Instant): void {
+export function resetCourse(course: CourseState, at: Instant): void {
   forgetRecent(course.course, at);
   learnAnew(course.reference);
   course.trend.medians = [];
@@ -30,23 +30,23 @@ export function beginAnew(course: CourseState, at: Instant): void {
 }
 
 /** A reading outside what the instrument can read, or water can be. */
-export function judgeWild(judged: Judged, out: Outputs): void {
+export function judgeImpossible(judged: JudgeContext, out: Outputs): void {
   const { course } = courseOf(judged.state);
   if (course.wild === 0) course.wildSince = judged.at;
   course.wild++;
   if (course.wild >= WILD)
-    move(judged, "exposed", "span", 2, 1, 0, () => wildEvidence(judged), out, course.wildSince);
+    move(judged, "exposed", "span", 2, 1, 0, () => impossibleEvidence(judged), out, course.wildSince);
 }
 
 /** With the last good reading: a sender that changes its unit can be told by the two. */
-const wildEvidence = ({ value, state }: Judged): EvidenceOf<"exposed"> =>
+const impossibleEvidence = ({ value, state }: JudgeContext): EvidenceOf<"exposed"> =>
   state.goodAt < 0 ? { value } : { value, before: state.goodValue };
 
 /**
  * Judge one reading by what its course said of it. A reading that was set aside begins and ends what speaks of the probe; it says nothing
  * about hours, days or a twin.
  */
-export function judgeCourse(judged: Judged, limits: CourseLimits, seen: Seen, out: Outputs): void {
+export function judgeCourse(judged: JudgeContext, limits: CourseLimits, seen: CourseObservation, out: Outputs): void {
   const own = courseOf(judged.state);
   const { at, value } = judged;
   if (seen.gap > 0) recordGap(judged, at - seen.gap, out);
@@ -65,7 +65,7 @@ export function judgeCourse(judged: Judged, limits: CourseLimits, seen: Seen, ou
 }
 
 /** Readings were missing for a while. Where a stream has a schedule, silence on the receiving clock says so already. */
-function recordGap(judged: Judged, from: Instant, out: Outputs): void {
+function recordGap(judged: JudgeContext, from: Instant, out: Outputs): void {
   const { stream, at, folder, late } = judged;
   const finding: Finding = {
     id: findingId(stream.id, "silent", "gap", from),
@@ -85,7 +85,7 @@ function recordGap(judged: Judged, from: Instant, out: Outputs): void {
 }
 
 /** A step that one reading alone speaks of wants a look; the next one to the same side makes it one to act on. */
-function judgeStep(judged: Judged, departure: Departure, level: number, out: Outputs): void {
+function judgeStep(judged: JudgeContext, departure: Departure, level: number, out: Outputs): void {
   const { conditions } = judged.state;
   const isStep = departure.isOut && (departure.isNew || conditions.step.open !== null);
   const plan = judged.value - level;
@@ -121,7 +121,7 @@ function judgeStep(judged: Judged, departure: Departure, level: number, out: Out
 }
 
 /** A reading of a new hour: the hour before is over, and with it perhaps the day. */
-function turnHour(judged: Judged, own: CourseState, limits: CourseLimits, out: Outputs): void {
+function turnHour(judged: JudgeContext, own: CourseState, limits: CourseLimits, out: Outputs): void {
   const { state, at } = judged;
   const hour = at - (at % HOUR);
   if (own.hour === hour) return;
@@ -149,7 +149,7 @@ const KEPT_HOURS = 3;
 const TWIN_SHARE = 0.5;
 
 /** Compare the hours that both of a pair have finished. */
-function judgeTwin(judged: Judged, own: CourseState, limits: CourseLimits, out: Outputs): void {
+function judgeTwin(judged: JudgeContext, own: CourseState, limits: CourseLimits, out: Outputs): void {
   const { stream, water, folder } = judged;
   const other = typeof stream.twin === "number" ? water.streams.get(stream.twin)?.course : null;
   if (!other) return;
@@ -169,7 +169,7 @@ function judgeTwin(judged: Judged, own: CourseState, limits: CourseLimits, out: 
 
 const LEAST_HOURS = 12;
 
-function turnDay(judged: Judged, own: CourseState, limits: CourseLimits, out: Outputs): void {
+function turnDay(judged: JudgeContext, own: CourseState, limits: CourseLimits, out: Outputs): void {
   endDay(own.reference);
   const { open } = judged.state.conditions.usual;
   if (open && judged.at - open.began > LEARN_ANEW) learnAnew(own.reference);
@@ -201,7 +201,7 @@ const WITHIN: readonly number[] = [];
 const ENOUGH = 3;
 
 function judgeUsual(
-  judged: Judged,
+  judged: JudgeContext,
   own: CourseState,
   limits: CourseLimits,
   level: number,

@@ -2,7 +2,7 @@
 import { type EvidenceOf, type Level, levelOf } from "../alarms/finding.ts";
 import { followLight, type JudgedDay, type LightFinding, lightFindings, NO_LIGHT } from "../light/index.ts";
 import { type Instant, MINUTE } from "../time/instant.ts";
-import type { Judged } from "./judge.ts";
+import type { JudgeContext } from "./judge.ts";
 import { move } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
 
@@ -15,7 +15,7 @@ const TO_ACT = 2;
 /** Instants between samples are fractions of a millisecond; what is kept is whole. */
 const whole = (at: Instant | null | undefined): Instant | null => (at == null ? null : Math.round(at));
 
-export function judgeLight(judged: Judged, out: Outputs): void {
+export function judgeLight(judged: JudgeContext, out: Outputs): void {
   const { state, folder, at, value } = judged;
   const before = state.light ?? NO_LIGHT;
   const light = followLight(before, at, value, folder.light);
@@ -47,7 +47,7 @@ export function judgeLight(judged: Judged, out: Outputs): void {
     );
 }
 
-function judgeDark(judged: Judged, since: Instant | null, day: Instant, out: Outputs): void {
+function judgeDark(judged: JudgeContext, since: Instant | null, day: Instant, out: Outputs): void {
   const span = since === null ? 0 : judged.at - since;
   const level: Level = span >= DARK_ACT ? 2 : span >= DARK_LOOK ? 1 : 0;
   const planned = judged.folder.light.plannedOn(day);
@@ -56,7 +56,7 @@ function judgeDark(judged: Judged, since: Instant | null, day: Instant, out: Out
 }
 
 function judgeDays(
-  judged: Judged,
+  judged: JudgeContext,
   name: "hours" | "phase",
   found: LightFinding | undefined,
   newest: JudgedDay,

@@ -1,11 +1,11 @@
 import { testTrend, withResult } from "../drift/bench-trend.ts";
 import { miscount } from "../drift/count.ts";
-import type { Judged } from "./judge.ts";
+import type { JudgeContext } from "./judge.ts";
 import { move } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
 
 /** A good result of the bench beside the ones before it: is there a trend. */
-export function judgeResults(judged: Judged, out: Outputs): void {
+export function judgeResults(judged: JudgeContext, out: Outputs): void {
   const { state, stream, at, value } = judged;
   if (stream.isCount) judgeCount(judged, out);
   if (stream.repeats === null) return;
@@ -17,7 +17,7 @@ export function judgeResults(judged: Judged, out: Outputs): void {
 }
 
 /** More animals were counted than last time, or fewer: wants a look until another count confirms it. */
-function judgeCount(judged: Judged, out: Outputs): void {
+function judgeCount(judged: JudgeContext, out: Outputs): void {
   const { state, at, value } = judged;
   const last = state.results?.at(-1);
   state.results = [[at, value]];

@@ -6,15 +6,15 @@ import type { RateRule } from "../drift/rate-rules.ts";
 import type { Instant } from "../time/instant.ts";
 import { type StateQuantity, stateWord } from "../units/quantity.ts";
 import { type Closed, stepCondition } from "./condition.ts";
-import type { Folder } from "./folder.ts";
+import type { FoldContext } from "./folder.ts";
 import { deadband, deviationOf, edgesFor, levelOn } from "./judge-band.ts";
 import type { Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";
 import type { StreamSettings } from "./settings.ts";
 import type { Condition, CourseState, OpenFinding, StreamState, WaterState } from "./water-state.ts";
 
-export interface Judged {
-  readonly folder: Folder;
+export interface JudgeContext {
+  readonly folder: FoldContext;
   readonly water: WaterState;
   readonly stream: StreamSettings;
   readonly state: StreamState;
@@ -31,7 +31,7 @@ export interface Judged {
   ) => void;
 }
 
-export function finish(judged: Judged, kind: FindingKind, closed: Closed | null, out: Outputs): void {
+export function finish(judged: JudgeContext, kind: FindingKind, closed: Closed | null, out: Outputs): void {
   if (!closed) return;
   const { stream, folder } = judged;
   judged.close(stream, folder.settings.system.id, kind, closed.finding, closed.ended, out);
@@ -41,7 +41,7 @@ const SIDES = ["high", "low"] as const;
 const isQuiet = (condition: Condition): boolean => condition.level === 0 && condition.since[0] === null;
 
 /** Deviation of the value (null: no band, or not proven) and the conditions above and below the band. */
-export function judgeBand(judged: Judged, out: Outputs): number | null {
+export function judgeBand(judged: JudgeContext, out: Outputs): number | null {
   const { stream, state, at, value } = judged;
   const edges = edgesFor(stream, at, judged.folder.monthsOf);
   if (!edges || stream.spec.kind !== "number") return null;
@@ -150,7 +150,7 @@ const SCRATCH: { readonly slopes: (number | null)[]; readonly limits: number[] }
 const DIRECTIONS = ["rising", "falling"] as const;
 
 /** The conditions "rising" and "falling": the slope over a rule's window, less the plan, passes its limit. */
-export function judgeRate(judged: Judged, out: Outputs): void {
+export function judgeRate(judged: JudgeContext, out: Outputs): void {
   const { stream, state, at, value } = judged;
   const { slopes, limits } = SCRATCH;
   let isNear = false;
@@ -199,7 +199,7 @@ export function judgeRate(judged: Judged, out: Outputs): void {
 }
 
 /** The condition of a state quantity: its word is one that should not be, for longer than its delay. */
-export function judgeState(judged: Judged, out: Outputs): void {
+export function judgeState(judged: JudgeContext, out: Outputs): void {
   const { stream, state, at, value, water } = judged;
   const spec = stream.spec as StateQuantity;
   const word = stateWord(spec, value) ?? "";

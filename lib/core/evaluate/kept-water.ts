@@ -66,27 +66,27 @@ function unpackRollups(packed: readonly number[] | null): Rollups {
   return [from(0), from(ACCUMULATED), from(2 * ACCUMULATED)];
 }
 
-interface KeptCourse extends Omit<CourseState, "course"> {
+interface CourseSnapshot extends Omit<CourseState, "course"> {
   readonly course: readonly number[];
 }
 /** A stream as it stood. Its `t` and `v` are those of the live state, which have grown since: up to `end` they are its own. */
-interface KeptStream {
+interface StreamSnapshot {
   /** Without rollups and course, which are packed. */
   readonly state: StreamState;
   readonly end: number;
   readonly rollups: readonly number[] | null;
-  readonly course: KeptCourse | null;
+  readonly course: CourseSnapshot | null;
 }
 /** A state to go back to, by `copyWater`: nothing can be folded into it. */
-export interface KeptWater extends Readonly<Omit<WaterState, "streams">> {
-  readonly streams: ReadonlyMap<number, KeptStream>;
+export interface WaterSnapshot extends Readonly<Omit<WaterState, "streams">> {
+  readonly streams: ReadonlyMap<number, StreamSnapshot>;
 }
 
 /** What the conditions of most streams are most of the time; kept states share them. */
 const IDLE: Readonly<Condition> = Object.freeze(emptyCondition());
 const ALL_IDLE: StreamState["conditions"] = Object.freeze(eachCondition(() => IDLE));
 
-function keepStream(s: StreamState): KeptStream {
+function keepStream(s: StreamState): StreamSnapshot {
   const areIdle = CONDITIONS.every((name) => isIdle(s.conditions[name]));
   const conditions = areIdle
     ? ALL_IDLE
@@ -100,15 +100,15 @@ function keepStream(s: StreamState): KeptStream {
 }
 
 /** A copy to keep and to go back to. */
-export function keepWater(water: WaterState): KeptWater {
+export function snapshotOf(water: WaterState): WaterSnapshot {
   const { frontier, pending, unpaired } = water;
-  const streams = new Map<number, KeptStream>();
+  const streams = new Map<number, StreamSnapshot>();
   for (const [id, stream] of water.streams) streams.set(id, keepStream(stream));
   return { frontier: { ...frontier }, streams, pending: [...pending], unpaired };
 }
 
 /** A state to fold on from: changing it changes nothing of what was kept. */
-export function copyWater({ frontier, pending, unpaired, streams: kept }: KeptWater): WaterState {
+export function restoreSnapshot({ frontier, pending, unpaired, streams: kept }: WaterSnapshot): WaterState {
   const streams = new Map<number, StreamState>();
   for (const [id, { state, end, rollups, course }] of kept)
     streams.set(id, {

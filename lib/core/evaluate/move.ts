@@ -2,12 +2,12 @@ import type { Level } from "../alarms/finding.ts";
 import type { Instant } from "../time/instant.ts";
 import { stepCondition } from "./condition.ts";
 import { type ConditionName, type EvidenceOn, kindOf, type RuleOn } from "./conditions.ts";
-import { finish, type Judged } from "./judge.ts";
+import { finish, type JudgeContext } from "./judge.ts";
 import type { Outputs } from "./outputs.ts";
 
 /** Move one condition that counts at once and is over when it has been calm for `calmMs`; a level from `since` on. */
 export function move<N extends ConditionName>(
-  judged: Judged,
+  judged: JudgeContext,
   name: N,
   rule: RuleOn<N>,
   level: Level,

@@ -6,7 +6,7 @@ import { type EvidenceOf, type Finding, findingId, type Level } from "../alarms/
 import { FINDING_KINDS } from "../alarms/kinds.ts";
 import type { Instant } from "../time/instant.ts";
 import { type ConditionName, kindOf } from "./conditions.ts";
-import { type QuietWindow, ranOver } from "./quiet-windows.ts";
+import { type MuteWindow, ranOver } from "./quiet-windows.ts";
 import type { StreamSettings, SystemSettings } from "./settings.ts";
 import type { OpenFinding } from "./water-state.ts";
 
@@ -26,7 +26,7 @@ interface Standing {
 /** A condition interrupts and no window explains it now: did one until its cap? Adds to `overruns` and to `found`. */
 export function beginOverrun(
   overruns: Overruns,
-  windows: readonly QuietWindow[],
+  windows: readonly MuteWindow[],
   system: SystemSettings,
   stream: StreamSettings,
   { name, level, open, at }: Standing,

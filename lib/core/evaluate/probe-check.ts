@@ -15,15 +15,15 @@ import { PAIRED_WITHIN } from "../probes/pairing.ts";
 import { median } from "../statistics/robust.ts";
 import type { Instant } from "../time/instant.ts";
 import { stepCondition } from "./condition.ts";
-import type { Folder } from "./folder.ts";
-import type { Judged } from "./judge.ts";
-import { beginAnew } from "./judge-course.ts";
+import type { FoldContext } from "./folder.ts";
+import type { JudgeContext } from "./judge.ts";
+import { resetCourse } from "./judge-course.ts";
 import type { Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";
 import type { StreamSettings } from "./settings.ts";
 import type { StreamState, Unpaired, WaterState } from "./water-state.ts";
 
-type Close = Judged["close"];
+type Close = JudgeContext["close"];
 
 /** A bench result waits for the readings after its sample. */
 export function awaitPair(
@@ -41,7 +41,7 @@ export function awaitPair(
  * Called before that reading is folded.
  */
 export function advanceChecks(
-  folder: Folder,
+  folder: FoldContext,
   water: WaterState,
   at: Instant,
   close: Close,
@@ -85,7 +85,7 @@ const lastBefore = (instants: readonly Instant[], at: Instant): Instant =>
   instants.findLast((each) => each <= at) ?? -1;
 
 function pair(
-  folder: Folder,
+  folder: FoldContext,
   stream: StreamSettings,
   state: StreamState,
   { at, value, late }: Unpaired,
@@ -135,7 +135,7 @@ function pair(
 }
 
 function setRight(
-  folder: Folder,
+  folder: FoldContext,
   stream: StreamSettings,
   state: StreamState,
   at: Instant,
@@ -144,7 +144,7 @@ function setRight(
 ): void {
   const { probe } = state.conditions;
   state.check = null;
-  if (state.course) beginAnew(state.course, at);
+  if (state.course) resetCourse(state.course, at);
   if (probe.open) {
     out.touched.add(stream.id);
     close(stream, folder.settings.system.id, "drifting", probe.open, at, out);

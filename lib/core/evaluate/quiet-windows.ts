@@ -9,7 +9,7 @@ import { type Instant, MINUTE } from "../time/instant.ts";
 import { CONDITION_SPECS, type ConditionName } from "./conditions.ts";
 import type { StreamSettings } from "./settings.ts";
 
-export interface QuietWindow {
+export interface MuteWindow {
   /** The log entry it comes from. */
   readonly root: string;
   readonly from: Instant;
@@ -20,8 +20,8 @@ export interface QuietWindow {
 }
 
 /** The windows of log entries, as their versions in force have them; entries that keep nothing quiet give none. */
-export function windowsOf(entries: readonly LogEntry[]): QuietWindow[] {
-  return entries.flatMap((entry): QuietWindow[] => {
+export function muteWindowsOf(entries: readonly LogEntry[]): MuteWindow[] {
+  return entries.flatMap((entry): MuteWindow[] => {
     const version = inForce(entry);
     const until = quietUntil(version);
     const rules = quietRules(version);
@@ -46,7 +46,7 @@ function covers(rule: QuietRule, stream: StreamSettings, condition: ConditionNam
  * action limits of oxygen and temperature (their rates may be).
  */
 export function isQuiet(
-  windows: readonly QuietWindow[],
+  windows: readonly MuteWindow[],
   stream: StreamSettings,
   condition: ConditionName,
   level: Level,
@@ -61,15 +61,15 @@ export function isQuiet(
 
 /** The window that explained a condition until it had run to its cap, where the condition began before that and goes on; null where there is none. */
 export function ranOver(
-  windows: readonly QuietWindow[],
+  windows: readonly MuteWindow[],
   stream: StreamSettings,
   condition: ConditionName,
   level: Level,
   began: Instant,
   at: Instant,
-): QuietWindow | null {
+): MuteWindow | null {
   if (!mayBeQuiet(stream.quantity, isRate(condition) ? 1 : level)) return null;
-  let last: QuietWindow | null = null;
+  let last: MuteWindow | null = null;
   for (const window of windows) {
     const isOver = window.capped !== null && began < window.until && window.until <= at;
     if (!isOver || !window.rules.some((rule) => covers(rule, stream, condition))) continue;

@@ -4,7 +4,7 @@ import { ROLLUP_WIDTHS } from "../quality/rollup.ts";
 import type { Instant } from "../time/instant.ts";
 import { rollupRow } from "./accumulate.ts";
 import { CONDITIONS, kindOf } from "./conditions.ts";
-import type { Folder } from "./folder.ts";
+import type { FoldContext } from "./folder.ts";
 import type { Outputs } from "./outputs.ts";
 import type { StreamSettings } from "./settings.ts";
 import type { OpenFinding, WaterState } from "./water-state.ts";
@@ -46,7 +46,7 @@ function findingOf(
 }
 
 /** Add what is still open (rollups, findings) of the touched streams, so that the outputs say how things stand now. */
-export function settle(folder: Folder, water: WaterState, out: Outputs): void {
+export function settle(folder: FoldContext, water: WaterState, out: Outputs): void {
   for (const id of out.touched) {
     const stream = folder.settings.byId.get(id);
     const state = water.streams.get(id);

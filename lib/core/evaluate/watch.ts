@@ -15,7 +15,7 @@ import {
 import { type Instant, SECOND } from "../time/instant.ts";
 import { CONDITIONS, type ConditionName, conditionOf, kindOf } from "./conditions.ts";
 import { beginOverrun, endOverrun, type Overruns } from "./overrun.ts";
-import { isQuiet, type QuietWindow } from "./quiet-windows.ts";
+import { isQuiet, type MuteWindow } from "./quiet-windows.ts";
 import type { StreamSettings, SystemSettings } from "./settings.ts";
 import type { WaterState } from "./water-state.ts";
 
@@ -31,7 +31,7 @@ export interface Watch {
   /** Standing alarms by stream and condition. */
   readonly alarms: Map<string, Alarm>;
   /** What people logged that explains the water for a while: no new alarm rings for it. */
-  quiet: readonly QuietWindow[];
+  quiet: readonly MuteWindow[];
   /** What people logged ran to its cap, and what it explained goes on. */
   readonly overruns: Overruns;
   /** No timer falls due before this; may be too early, never too late. */
@@ -68,7 +68,7 @@ function setDue(watch: Watch, stream: StreamSettings, from: Instant): void {
 }
 
 /** A reading of the stream has arrived: its silence, if any, is over. */
-export function hear(
+export function noteArrival(
   watch: Watch,
   system: SystemSettings,
   stream: StreamSettings,
@@ -98,7 +98,7 @@ export function acceptingStarted(watch: Watch, system: SystemSettings, at: Insta
 }
 
 /** Fire every timer that falls due up to `now`, in the order in which they fall due. */
-export function passTime(
+export function fireTimers(
   watch: Watch,
   system: SystemSettings,
   water: WaterState,
@@ -118,11 +118,11 @@ export function passTime(
   fired.sort(([a, s], [b, t]) => a - b || s.id - t.id);
   for (const [due, stream] of fired) {
     watch.due.delete(stream.id);
-    fallSilent(watch, system, stream, water, onGrid(due), effects);
+    raiseSilence(watch, system, stream, water, onGrid(due), effects);
   }
 }
 
-function fallSilent(
+function raiseSilence(
   watch: Watch,
   system: SystemSettings,
   stream: StreamSettings,
@@ -168,7 +168,7 @@ function fallSilent(
 }
 
 /** Hold the conditions of a stream, as its newest reading left them, against its alarms; what was found late moves none. */
-export function observe(
+export function updateAlarms(
   watch: Watch,
   system: SystemSettings,
   stream: StreamSettings,

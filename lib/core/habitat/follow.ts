@@ -8,7 +8,7 @@ const KEYS = ["low", "high", "actionLow", "actionHigh", "urgentLow", "urgentHigh
 export const sameEdges = (a: BandEdges, b: BandEdges): boolean => KEYS.every((key) => a[key] === b[key]);
 const isOpen = (edges: BandEdges): boolean => KEYS.every((key) => edges[key] === null);
 
-export interface Kept {
+export interface FollowedMonths {
   /** Twelve, or one where all are the same. */
   readonly months: readonly BandEdges[];
   /** Months (1 to 12) in which what the residents ask for is not wholly in force: a person has to confirm or sign. */
@@ -54,14 +54,14 @@ export function keepTo(
   standing: readonly BandEdges[],
   asked: readonly (BandEdges | null)[],
   signed: readonly number[],
-): Kept {
+): FollowedMonths {
   const before = monthsOf(standing);
   const months = before.map((each, i) => keptMonth(each, asked[i] ?? null, signed.includes(i + 1)));
-  const awaits = months.flatMap((each, i) => {
+  const monthsAwaitingConfirmation = months.flatMap((each, i) => {
     const wanted = asked[i] ?? null;
     return wanted === null || !sameEdges(each, wanted) ? [i + 1] : [];
   });
-  return { months: shortened(months), awaits };
+  return { months: shortened(months), awaits: monthsAwaitingConfirmation };
 }
 
 /** Whether two lists of months (one or twelve each) say the same; a month that asks for nothing equals none that does. */

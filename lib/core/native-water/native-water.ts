@@ -41,7 +41,7 @@ export interface NativeWater {
   readonly temperatureSource: string;
 }
 
-export type NativeWaterFound =
+export type NativeWaterResult =
   | { readonly ok: true; readonly water: NativeWater }
   | { readonly ok: false; readonly says: string; readonly remedy: string };
 
@@ -92,7 +92,7 @@ function fault({ latitude, longitude }: Place): { says: string; remedy: string }
  * table does not have, and where no complete box is near enough: nothing is borrowed from farther away.
  * Source: NATIVE_SOURCES; the distance is common practice, no source.
  */
-export function nativeWaterAt(table: Climatology, place: Place, depth = 0): NativeWaterFound {
+export function nativeWaterAt(table: Climatology, place: Place, depth = 0): NativeWaterResult {
   const wrong = fault(place);
   if (wrong) return { ok: false, ...wrong };
   const name = depth === 0 ? "coads" : "atlas";

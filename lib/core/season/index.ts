@@ -1,7 +1,7 @@
-export { type SeasonStanding, seasonStanding } from "./judge-season.ts";
+export { type SeasonProgress as SeasonStanding, seasonStanding } from "./judge-season.ts";
 export {
   proposeSeason,
-  type Room,
+  type MonthlyRange as Room,
   type SeasonProposal,
   type SetPoint,
   setPointFaults,

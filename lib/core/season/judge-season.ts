@@ -9,7 +9,7 @@ const WINDOW = 7 * DAY;
 /** Slopes below this share of the unit a day are level: ahead and behind have no meaning then. */
 const LEVEL = 0.01;
 
-export interface SeasonStanding {
+export interface SeasonProgress {
   /** Where the plan and the water are, in the quantity's unit. */
   readonly planned: number;
   readonly actual: number;
@@ -31,7 +31,7 @@ export function seasonStanding(
   setPoints: readonly SetPoint[],
   means: readonly (readonly [Instant, number])[],
   now: Instant,
-): SeasonStanding | null {
+): SeasonProgress | null {
   const [first] = setPoints;
   const latest = means.filter(([at]) => at <= now).at(-1);
   if (!first || !latest || now < first[0] || latest[0] < now - 2 * DAY) return null;

@@ -11,13 +11,13 @@ const WEEK = 7 * DAY;
 export const USUAL_RATES: Partial<Record<QuantityId, number>> = { temperature: 0.7, day_length: 35 / 60 };
 
 /** The room there is at mid-month, in the quantity's unit; null on an open side. A null month has no common range. */
-export type Room = { readonly low: number | null; readonly high: number | null } | null;
+export type MonthlyRange = { readonly low: number | null; readonly high: number | null } | null;
 
-export interface SeasonAsked {
+export interface SeasonRequest {
   /** Twelve mid-month values of home water, January first, in the quantity's unit. */
   readonly native: readonly number[];
   /** Twelve mid-months of the composite band; all open where nothing is known. */
-  readonly room: readonly Room[];
+  readonly room: readonly MonthlyRange[];
   /** Where the system stands when the plan begins; null: it begins on the native curve. */
   readonly from: Instant;
   readonly standing: number | null;
@@ -36,7 +36,7 @@ export interface SeasonProposal {
   /** Weeks in which the rate keeps the plan outside the band; empty in a plan that can be followed. */
   readonly outside: readonly Instant[];
 }
-export type SeasonFound =
+export type SeasonAnswer =
   | { readonly ok: true; readonly proposal: SeasonProposal }
   | { readonly ok: false; readonly says: string; readonly remedy: string };
 
@@ -46,7 +46,7 @@ const clamp = (value: number, low: number | null, high: number | null) =>
 const PLACES = 2;
 
 /** Both mid-months must be there: between a month with a common range and one without none is known. */
-function roomAt(room: readonly Room[], before: number, after: number, share: number): Room {
+function roomAt(room: readonly MonthlyRange[], before: number, after: number, share: number): MonthlyRange {
   const [a, b] = [room[before] ?? null, room[after] ?? null];
   if (!a || !b) return null;
   const edge = (from: number | null, to: number | null) =>
@@ -59,7 +59,7 @@ function roomAt(room: readonly Room[], before: number, after: number, share: num
  * week from where the system stands. Not ok where a week has no common range (a compromise comes first) or the inputs are no twelve months.
  * Values to 0.01 of the unit. Source: our own rule; rates are common practice, no source.
  */
-export function proposeSeason({ native, room, from, standing, weeks, rate, zone }: SeasonAsked): SeasonFound {
+export function proposeSeason({ native, room, from, standing, weeks, rate, zone }: SeasonRequest): SeasonAnswer {
   if (native.length !== 12 || room.length !== 12)
     return {
       ok: false,

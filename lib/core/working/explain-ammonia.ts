@@ -8,7 +8,7 @@ import { numberText } from "../units/number-text.ts";
 import type { In, PracticalSalinity } from "../units/unit.ts";
 import { type Explanation, parts, step } from "./explanation.ts";
 
-export interface AmmoniaAsked {
+export interface AmmoniaInputs {
   readonly ph: number;
   readonly phScale: PhScale;
   readonly t: number;
@@ -20,7 +20,7 @@ export interface AmmoniaAsked {
 }
 
 /** Of NH3 from total ammonia; steps are empty where the inputs allow no number. */
-export function explainAmmonia({ ph, phScale, t, s, water, tan, tanRelative }: AmmoniaAsked): Explanation {
+export function explainAmmonia({ ph, phScale, t, s, water, tan, tanRelative }: AmmoniaInputs): Explanation {
   const found = ammoniaFraction({
     ph: ph as In<"[pH]">,
     phScale,

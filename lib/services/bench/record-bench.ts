@@ -172,14 +172,14 @@ async function stored(
 }
 
 /** One test as it is asked to be stored: where, when, what. */
-type Asked = Pick<BenchRequest, "clientId" | "sampledAt" | "note" | "results">;
+type TestRequest = Pick<BenchRequest, "clientId" | "sampledAt" | "note" | "results">;
 
 /** Stores a test whose place and right are proven, and answers with what is stored. Throws AppError "invalid" or "conflict". */
 export async function storeTest(
   deps: WriteDeps,
   actor: Actor,
   { at, point }: { readonly at: SystemSetUp; readonly point: Point },
-  request: Asked,
+  request: TestRequest,
   verb: "record-bench" | "correct-bench",
 ): Promise<BenchAnswer> {
   const now = deps.clock();

@@ -22,14 +22,14 @@ export const KIND_LABELS: Readonly<Record<CalendarItem["kind"], string>> = {
   work: "work",
 };
 
-type Told = Pick<CalendarItem, "id" | "kind" | "says" | "stand" | "href"> & {
+type ItemText = Pick<CalendarItem, "id" | "kind" | "says" | "stand" | "href"> & {
   readonly from: Instant | null;
   readonly to?: Instant | null;
   readonly open?: boolean;
 };
 
 /** An item with its dates at the site of its system. The last date of a span is the day that holds its last moment. */
-export function itemOf(at: SystemSetUp, { to = null, open = false, ...told }: Told): CalendarItem {
+export function itemOf(at: SystemSetUp, { to = null, open = false, ...told }: ItemText): CalendarItem {
   const { zone } = at.site;
   return {
     ...told,

@@ -3,14 +3,14 @@ import type { SystemSettings } from "#core/evaluate/settings.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { JournalEntry } from "#store/port.ts";
 
-interface OutOfOrder {
+interface RejudgeMark {
   from: Instant;
   readonly streams: Set<number>;
 }
 /** By system. */
-export type Disorder = Map<string, OutOfOrder>;
+export type RejudgeMarks = Map<string, RejudgeMark>;
 
-export function mark(disorder: Disorder, system: string, from: Instant, stream: number): void {
+export function markRejudge(disorder: RejudgeMarks, system: string, from: Instant, stream: number): void {
   const marked = disorder.get(system);
   if (!marked) disorder.set(system, { from, streams: new Set([stream]) });
   else {
@@ -20,7 +20,7 @@ export function mark(disorder: Disorder, system: string, from: Instant, stream: 
 }
 
 /** A set-up entry names a system to judge again; it moves no alarm by itself. */
-export function markSetUp({ judgeAgain }: JournalEntry, disorder: Disorder): void {
+export function markRejudgeOfSetUp({ judgeAgain }: JournalEntry, disorder: RejudgeMarks): void {
   if (judgeAgain === null || !("system" in judgeAgain)) return;
   const { system, from } = judgeAgain;
   const marked = disorder.get(system);
@@ -29,14 +29,14 @@ export function markSetUp({ judgeAgain }: JournalEntry, disorder: Disorder): voi
 }
 
 /** A calibration entry names a stream to judge again: its findings may end, and their alarms with them. */
-export function markCalibration(
+export function markRejudgeOfCalibration(
   { judgeAgain }: JournalEntry,
   systemOf: ReadonlyMap<number, string>,
-  disorder: Disorder,
+  disorder: RejudgeMarks,
 ): void {
   if (judgeAgain === null || !("stream" in judgeAgain)) return;
   const system = systemOf.get(judgeAgain.stream);
-  if (system !== undefined) mark(disorder, system, judgeAgain.from, judgeAgain.stream);
+  if (system !== undefined) markRejudge(disorder, system, judgeAgain.from, judgeAgain.stream);
 }
 
 /** The streams and what is computed from them. */

@@ -11,14 +11,14 @@ import {
   acknowledge,
   emptyEffects,
   emptyWatch,
-  hear,
-  observe,
-  passTime,
+  noteArrival,
+  updateAlarms,
+  fireTimers,
   type WatchEffects,
 } from "#core/evaluate/watch.ts";
 import { type Instant, SECOND } from "#core/time/instant.ts";
 import type { JournalEntry, Lease, Store } from "#store/port.ts";
-import { type Disorder, mark, markCalibration, markSetUp, withDerived } from "./disorder.ts";
+import { type RejudgeMarks, markRejudge, markRejudgeOfCalibration, markRejudgeOfSetUp, withDerived } from "./disorder.ts";
 import { inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
 import {
   addEffects,
@@ -26,12 +26,12 @@ import {
   builtPatch,
   emptyPatch,
   type PatchBuilder,
-  withoutSettled,
+  withoutRejudged,
 } from "./patch.ts";
-import { createRedo, doneBy, extendRedo, type Redo, redoSlice, rewindRedo } from "./redo.ts";
+import { startRejudgement, rejudgedRange, extendRejudgement, type Rejudgement, rejudgeSlice, rewindRejudgement } from "./redo.ts";
 import { type Run, readQuiet, renewRun, restoreRun } from "./run.ts";
 import { type CompiledSetUp, compileSetUp } from "./settings-of.ts";
-import { createWalker, currentOf, goBack, takeOutputs, type Walker, walk } from "./system-run.ts";
+import { createWalker, currentOf, restoreSnapshotBefore, takeOutputs, type Walker, walk } from "./system-run.ts";
 
 export const LEASE_NAME = "evaluator";
 const LEASE_MS = 15 * SECOND;
@@ -42,8 +42,8 @@ const ROWS_AT_ONCE = 6_000;
 const QUIET = 2 * SECOND;
 const LONGEST_WAIT = 30 * SECOND;
 
-interface Pending {
-  readonly redo: Redo;
+interface QueuedRejudgement {
+  readonly redo: Rejudgement;
   firstMarked: number;
   lastMarked: number;
 }
@@ -82,13 +82,13 @@ export async function openEvaluator(deps: EvaluatorDeps): Promise<Evaluator | nu
 
 class Engine implements Evaluator {
   private readonly runs = new Map<string, Run>();
-  private readonly late = new Map<string, Pending>();
+  private readonly late = new Map<string, QueuedRejudgement>();
   private renewAt: number;
   /** The journal position of the last commit: what the next one compares with. */
   private committed: number;
   private entriesAtOnce = 64;
   /** A fresh reading came out of order in this pass. */
-  private isDisturbed = false;
+  private hasReadingOutOfOrder = false;
 
   constructor(
     private readonly deps: EvaluatorDeps,
@@ -105,8 +105,8 @@ class Engine implements Evaluator {
     for (const [id, settings] of this.setUp.systems)
       this.runs.set(id, await restoreRun(store, settings, this.setUp.sources, this.cursor.received));
     await readQuiet(store, this.runs, this.cursor.received, null);
-    for (const dirty of await store.readDirty())
-      this.markLate(dirty.system, dirty.from, this.cursor.received);
+    for (const dirty of await store.readRejudgeRanges())
+      this.queueRejudgement(dirty.system, dirty.from, this.cursor.received);
   }
 
   async pass(options: { readonly ticking?: boolean; readonly hurry?: boolean } = {}): Promise<PassReport> {
@@ -115,7 +115,7 @@ class Engine implements Evaluator {
     let readings = 0;
     if (entries.length > 0) readings = await this.judge(entries);
     else if (options.ticking) await this.tick();
-    const judgedAgain = await this.judgeLate(options.hurry === true);
+    const judgedAgain = await this.rejudgeNext(options.hurry === true);
     return {
       entries: entries.length,
       readings,
@@ -136,14 +136,14 @@ class Engine implements Evaluator {
     const patch = emptyPatch();
     const touched = new Set<string>();
     const restarted = new Set<string>();
-    const disorder: Disorder = new Map();
+    const disorder: RejudgeMarks = new Map();
     const effects = emptyEffects();
     const readings = await this.deps.store.readingsOf(entries.filter((entry) => entry.kind === "readings"));
     // Whether a reading is recorded depends on its source, and a sender may be new.
     if (readings.some((reading) => !this.setUp.sources.has(reading.source))) await this.compile();
     let next = 0;
     let taken = 0;
-    this.isDisturbed = false;
+    this.hasReadingOutOfOrder = false;
     for (const entry of entries) {
       await this.learn(entry);
       // Before time passes: whatever fell due since the last entry did so while nobody was listening.
@@ -160,19 +160,19 @@ class Engine implements Evaluator {
       if (entry.kind === "bench") await this.markBench(entry, disorder);
       if (entry.kind === "acknowledge") await this.acknowledge(entry, effects);
       if (entry.kind === "log") await readQuiet(this.deps.store, this.runs, entry.received, entry.ref);
-      if (entry.kind === "set-up") markSetUp(entry, disorder);
-      if (entry.kind === "calibration") markCalibration(entry, this.setUp.systemOf, disorder);
+      if (entry.kind === "set-up") markRejudgeOfSetUp(entry, disorder);
+      if (entry.kind === "calibration") markRejudgeOfCalibration(entry, this.setUp.systemOf, disorder);
       this.cursor = { seq: entry.seq, received: entry.received };
       taken++;
       // What follows must find a fresh reading folded in, or an alarm that it calls for would come late or never.
-      if (next >= ROWS_AT_ONCE || this.isDisturbed) break;
+      if (next >= ROWS_AT_ONCE || this.hasReadingOutOfOrder) break;
     }
     this.entriesAtOnce = Math.max(
       1,
       Math.min(ENTRIES_AT_ONCE, Math.ceil((ROWS_AT_ONCE * taken) / Math.max(next, 1))),
     );
-    if (this.isDisturbed) this.entriesAtOnce = Math.min(this.entriesAtOnce, 4 * taken);
-    await this.backAndForth(disorder, patch, effects, touched);
+    if (this.hasReadingOutOfOrder) this.entriesAtOnce = Math.min(this.entriesAtOnce, 4 * taken);
+    await this.rejudgeOutOfOrder(disorder, patch, effects, touched);
     this.gather(touched, restarted, patch, effects);
     await this.commit(patch);
     return next;
@@ -207,14 +207,14 @@ class Engine implements Evaluator {
       renewRun(run, settings);
       // Judging again goes on with what is set up now.
       const pending = this.late.get(id);
-      if (pending?.redo.walker) rewindRedo(pending.redo, pending.redo.position);
+      if (pending?.redo.walker) rewindRejudgement(pending.redo, pending.redo.position);
     }
   }
 
   private passTimeTo(now: Instant, effects: WatchEffects, touched: Set<string>): void {
     for (const [id, run] of this.runs) {
       const before = effects.findings.size;
-      passTime(run.watch, run.settings, run.walker.water, now, effects);
+      fireTimers(run.watch, run.settings, run.walker.water, now, effects);
       if (effects.findings.size !== before) touched.add(id);
     }
   }
@@ -222,7 +222,7 @@ class Engine implements Evaluator {
   private take(
     batch: Input[],
     entry: JournalEntry,
-    disorder: Disorder,
+    disorder: RejudgeMarks,
     touched: Set<string>,
     effects: WatchEffects,
   ): void {
@@ -236,7 +236,7 @@ class Engine implements Evaluator {
     }
     for (const [stream, at] of entry.spans?.conflicts ?? []) {
       const system = this.setUp.systemOf.get(stream);
-      if (system !== undefined) mark(disorder, system, at, stream);
+      if (system !== undefined) markRejudge(disorder, system, at, stream);
     }
     for (const [system, inputs] of bySystem) {
       const run = this.runs.get(system);
@@ -251,45 +251,45 @@ class Engine implements Evaluator {
     run: Run,
     input: Input,
     received: Instant,
-    disorder: Disorder,
+    disorder: RejudgeMarks,
     effects: WatchEffects,
   ): void {
     const { settings, walker, watch } = run;
     const stream = settings.byId.get(input.stream);
     if (!stream) return;
-    if (!input.recorded) hear(watch, settings, stream, received, effects);
+    if (!input.recorded) noteArrival(watch, settings, stream, received, effects);
     const { recent } = walker.out;
     const before = recent.length;
     if (!walk(walker, input, true)) {
-      mark(disorder, settings.system.id, input.at, stream.id);
-      if (!isLate(input, stream)) this.isDisturbed = true;
+      markRejudge(disorder, settings.system.id, input.at, stream.id);
+      if (!isLate(input, stream)) this.hasReadingOutOfOrder = true;
     }
     // In order here, but behind late work that has run ahead of it: that comes back to it.
     const pending = this.late.get(settings.system.id);
-    if (pending && input.at < pending.redo.position) extendRedo(pending.redo, input.at, received);
+    if (pending && input.at < pending.redo.position) extendRejudgement(pending.redo, input.at, received);
     for (let i = before; i < recent.length; i++) {
       const each = settings.byId.get(recent[i] as number);
-      if (each) observe(watch, settings, each, walker.water, received, effects);
+      if (each) updateAlarms(watch, settings, each, walker.water, received, effects);
     }
   }
 
-  private async markBench(entry: JournalEntry, disorder: Disorder): Promise<void> {
+  private async markBench(entry: JournalEntry, disorder: RejudgeMarks): Promise<void> {
     const results = await this.deps.store.benchOf([entry]);
     if (results.some((result) => !this.setUp.systemOf.has(result.stream))) await this.compile();
     for (const result of results) {
       const system = this.setUp.systemOf.get(result.stream);
       if (system === undefined)
         throw new Error(`bench result ${result.id} belongs to a stream that does not exist`);
-      mark(disorder, system, result.at, result.stream);
+      markRejudge(disorder, system, result.at, result.stream);
       // What is carried from the result (un-ionised ammonia at every pH since) stands on other streams.
       for (const stream of this.setUp.systems.get(system)?.streams ?? [])
-        mark(disorder, system, result.at, stream.id);
+        markRejudge(disorder, system, result.at, stream.id);
     }
   }
 
   /** What arrived out of order, but not by more than the kept snapshots: judge again at once. The rest is late data. */
-  private async backAndForth(
-    disorder: Disorder,
+  private async rejudgeOutOfOrder(
+    disorder: RejudgeMarks,
     patch: PatchBuilder,
     effects: WatchEffects,
     touched: Set<string>,
@@ -299,9 +299,9 @@ class Engine implements Evaluator {
       const run = this.runs.get(system);
       if (!run) continue;
       const { settings, walker } = run;
-      const start = goBack(walker, from);
+      const start = restoreSnapshotBefore(walker, from);
       if (start === undefined) {
-        this.markLate(system, from, received);
+        this.queueRejudgement(system, from, received);
         patch.dirty.set(system, this.late.get(system)?.redo.from ?? from);
         continue;
       }
@@ -309,7 +309,7 @@ class Engine implements Evaluator {
       const pending = this.late.get(system);
       if (pending) {
         // From the snapshot on everything is written again, by a state that does not know the late data.
-        extendRedo(pending.redo, start, received);
+        extendRejudgement(pending.redo, start, received);
         patch.dirty.set(system, pending.redo.from);
       }
       touched.add(system);
@@ -328,7 +328,7 @@ class Engine implements Evaluator {
       for (const id of ids) walker.out.touched.add(id);
       for (const id of withDerived(settings, streams)) {
         const stream = settings.byId.get(id);
-        if (stream) observe(run.watch, settings, stream, walker.water, received, effects);
+        if (stream) updateAlarms(run.watch, settings, stream, walker.water, received, effects);
       }
     }
   }
@@ -361,8 +361,8 @@ class Engine implements Evaluator {
     const taken = takeOutputs(walker);
     const pending = this.late.get(settings.system.id);
     if (!pending) return taken;
-    const settled = { ...doneBy(pending.redo), dayEnd: (start: Instant) => walker.folder.dayOf(start).end };
-    return { ...taken, ...withoutSettled(taken.out, taken.checkpoints, settled) };
+    const settled = { ...rejudgedRange(pending.redo), dayEnd: (start: Instant) => walker.folder.dayOf(start).end };
+    return { ...taken, ...withoutRejudged(taken.out, taken.checkpoints, settled) };
   }
 
   /** No entry, but time has passed: silence falls due. */
@@ -376,19 +376,19 @@ class Engine implements Evaluator {
     await this.commit(patch);
   }
 
-  private markLate(system: string, from: Instant, newUpTo: Instant): void {
+  private queueRejudgement(system: string, from: Instant, newUpTo: Instant): void {
     const now = this.deps.monotonic();
     const pending = this.late.get(system);
     if (!pending) {
-      this.late.set(system, { redo: createRedo(system, from, newUpTo), firstMarked: now, lastMarked: now });
+      this.late.set(system, { redo: startRejudgement(system, from, newUpTo), firstMarked: now, lastMarked: now });
       return;
     }
-    extendRedo(pending.redo, from, newUpTo);
+    extendRejudgement(pending.redo, from, newUpTo);
     pending.lastMarked = now;
   }
 
   /** One slice of the late data that has waited long enough. */
-  private async judgeLate(hurry: boolean): Promise<number> {
+  private async rejudgeNext(hurry: boolean): Promise<number> {
     const now = this.deps.monotonic();
     const ready = [...this.late].find(
       ([, pending]) =>
@@ -404,7 +404,7 @@ class Engine implements Evaluator {
     const density = run.settings.streams.reduce((sum, s) => sum + (s.interval ? 1 / s.interval : 0), 0);
     // Bench results may be newer than any reading, and a system may have nothing else: all that is known by now is judged.
     const frontier = Math.max(run.walker.water.frontier.at, this.cursor.received);
-    const slice = await redoSlice(
+    const slice = await rejudgeSlice(
       this.deps.store,
       run.settings,
       this.setUp.sources,
@@ -430,7 +430,7 @@ class Engine implements Evaluator {
       const row = currentOf(walker, run.watch, stream, this.cursor.received);
       if (row) patch.current.set(stream.id, row);
       else patch.noCurrent.add(stream.id);
-      observe(run.watch, run.settings, stream, walker.water, this.cursor.received, effects);
+      updateAlarms(run.watch, run.settings, stream, walker.water, this.cursor.received, effects);
     }
     addEffects(patch, effects);
   }

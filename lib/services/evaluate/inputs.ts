@@ -4,7 +4,7 @@ import type { Instant } from "#core/time/instant.ts";
 import type { BenchResult, Source, Store, StoredReading } from "#store/port.ts";
 
 /** Old by nature: its readings are history although they arrive late. */
-export const isRecorded = (source: Source | undefined): boolean =>
+export const isHistory = (source: Source | undefined): boolean =>
   source?.kind === "history" || source?.kind === "import";
 
 export const inputOfReading = (reading: StoredReading, sources: ReadonlyMap<number, Source>): Input => ({
@@ -13,7 +13,7 @@ export const inputOfReading = (reading: StoredReading, sources: ReadonlyMap<numb
   value: reading.value,
   received: reading.received,
   mark: reading.mark,
-  recorded: isRecorded(sources.get(reading.source)),
+  recorded: isHistory(sources.get(reading.source)),
 });
 
 /** A result that its tester doubts is shown and kept, and no evidence: the test is made again before anybody is called. */

@@ -50,7 +50,7 @@ export const emptyPatch = (): PatchBuilder => ({
 });
 
 /** A time of which what is stored is right already, and longer than a moment what lies in it. */
-export interface Settled {
+export interface AlreadyRejudged {
   readonly from: Instant;
   readonly to: Instant;
   /** Where the site day that begins at an instant ends. */
@@ -61,10 +61,10 @@ export interface Settled {
  * The outputs of a live state that does not know the late data yet, without what reaches into the time that was judged again with them:
  * there it would put what it still believes over what is right, and the work behind it does not come back.
  */
-export function withoutSettled(
+export function withoutRejudged(
   out: Outputs,
   checkpoints: readonly Checkpoint[],
-  { from, to, dayEnd }: Settled,
+  { from, to, dayEnd }: AlreadyRejudged,
 ): { out: Outputs; checkpoints: readonly Checkpoint[] } {
   const isFree = (start: Instant, end: Instant) => end <= from || start >= to;
   const isMomentFree = ({ at }: { at: Instant }) => at < from || at >= to;

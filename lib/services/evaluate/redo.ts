@@ -12,12 +12,12 @@ import { firstInputAt, inputsBetween } from "./inputs.ts";
 import { addOutputs, emptyPatch, type PatchBuilder } from "./patch.ts";
 import { createWalker, KEPT, takeOutputs, type Walker, walk } from "./system-run.ts";
 
-export interface Redo {
+export interface Rejudgement {
   readonly system: string;
   /** Judged again from here. */
   from: Instant;
   /** Nothing later than this is new: past it a checkpoint met unchanged ends the work. */
-  newUpTo: Instant;
+  lastLateAt: Instant;
   walker: Walker | null;
   /** Everything before this is judged again. */
   position: Instant;
@@ -25,29 +25,29 @@ export interface Redo {
   began: Instant;
 }
 
-export const createRedo = (system: string, from: Instant, newUpTo: Instant): Redo => ({
+export const startRejudgement = (system: string, from: Instant, newUpTo: Instant): Rejudgement => ({
   system,
   from,
-  newUpTo,
+  lastLateAt: newUpTo,
   walker: null,
   position: from,
   began: Number.POSITIVE_INFINITY,
 });
 
 /** The time that is judged again and right: empty before the first slice. */
-export const doneBy = (redo: Redo): { readonly from: Instant; readonly to: Instant } => ({
+export const rejudgedRange = (redo: Rejudgement): { readonly from: Instant; readonly to: Instant } => ({
   from: redo.began,
   to: redo.walker ? redo.position : redo.from,
 });
 
 /** More late data: go on where the work stands if it lies ahead, go back to it if it lies behind. */
-export function extendRedo(redo: Redo, from: Instant, newUpTo: Instant): void {
-  redo.newUpTo = Math.max(redo.newUpTo, newUpTo);
-  if (from < redo.position || !redo.walker) rewindRedo(redo, from);
+export function extendRejudgement(redo: Rejudgement, from: Instant, newUpTo: Instant): void {
+  redo.lastLateAt = Math.max(redo.lastLateAt, newUpTo);
+  if (from < redo.position || !redo.walker) rewindRejudgement(redo, from);
 }
 
 /** Start again from `to`, or from where the work stands if that is earlier: what was judged again before that is right. */
-export function rewindRedo(redo: Redo, to: Instant): void {
+export function rewindRejudgement(redo: Rejudgement, to: Instant): void {
   // The checkpoint at the position itself may still be the old one: it is written when a reading behind it is folded.
   redo.from = redo.walker ? Math.min(to, redo.position - 1) : Math.min(to, redo.from);
   redo.walker = null;
@@ -65,11 +65,11 @@ export interface Slice {
 const SLICE_READINGS = 4_000;
 
 /** Do one slice. `frontier` is how far the live state has come, `receivedUpTo` what it has seen. */
-export async function redoSlice(
+export async function rejudgeSlice(
   store: Store,
   settings: SystemSettings,
   sources: ReadonlyMap<number, Source>,
-  redo: Redo,
+  redo: Rejudgement,
   frontier: Instant,
   receivedUpTo: Instant,
   density: number,
@@ -103,12 +103,12 @@ export async function redoSlice(
   const met =
     end === midnight &&
     end % THREE_HOURS === 0 &&
-    end > redo.newUpTo &&
-    (await isMet(store, redo, walker, end));
+    end > redo.lastLateAt &&
+    (await matchesStoredCheckpoint(store, redo, walker, end));
   return { patch, done: met, caughtUp: null, readings: inputs.length };
 }
 
-async function begin(store: Store, settings: SystemSettings, redo: Redo): Promise<void> {
+async function begin(store: Store, settings: SystemSettings, redo: Rejudgement): Promise<void> {
   const checkpoint = await store.checkpointAtOrBefore(redo.system, redo.from);
   redo.walker = createWalker(settings, checkpoint ? readWater(checkpoint.state) : undefined);
   redo.position = checkpoint ? checkpoint.at : Number.NEGATIVE_INFINITY;
@@ -117,7 +117,7 @@ async function begin(store: Store, settings: SystemSettings, redo: Redo): Promis
   redo.began = Math.min(redo.began, redo.position);
 }
 
-async function isMet(store: Store, redo: Redo, walker: Walker, at: Instant): Promise<boolean> {
+async function matchesStoredCheckpoint(store: Store, redo: Rejudgement, walker: Walker, at: Instant): Promise<boolean> {
   const stored = await store.checkpointAtOrBefore(redo.system, at);
   return stored?.at === at && stored.state === writeWater(walker.water);
 }

@@ -9,7 +9,7 @@ import { neededStreams } from "#core/evaluate/derivations.ts";
 import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
 import { emptyOutputs, type Input } from "#core/evaluate/outputs.ts";
 import { compileSystem, type StreamSettings, type SystemSettings } from "#core/evaluate/settings.ts";
-import { emptyEffects, emptyWatch, hear, observe, passTime, type Watch } from "#core/evaluate/watch.ts";
+import { emptyEffects, emptyWatch, noteArrival, updateAlarms, fireTimers, type Watch } from "#core/evaluate/watch.ts";
 import type { OpenFinding } from "#core/evaluate/water-state.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { sortInputs } from "./inputs.ts";
@@ -80,7 +80,7 @@ export function createRehearsal(given: EvaluatorFacts): Rehearsal {
         const stream = settings.byId.get(input.stream);
         if (!stream) continue;
         const effects = emptyEffects();
-        hear(watch, settings, stream, at, effects);
+        noteArrival(watch, settings, stream, at, effects);
         for (const finding of effects.findings.values()) note(settings, findings, finding, at);
         if (walk(walker, input, false)) collect(settings, walker, watch, at, findings);
       }
@@ -97,7 +97,7 @@ function heedSilence(
   findings: Map<string, Rehearsed>,
 ): void {
   const effects = emptyEffects();
-  passTime(watch, settings, walker.water, now, effects);
+  fireTimers(watch, settings, walker.water, now, effects);
   for (const finding of effects.findings.values()) note(settings, findings, finding, now);
 }
 
@@ -114,7 +114,7 @@ function collect(
     const stream = settings.byId.get(id);
     const state = water.streams.get(id);
     if (!stream || !state) continue;
-    observe(watch, settings, stream, water, at, emptyEffects());
+    updateAlarms(watch, settings, stream, water, at, emptyEffects());
     for (const name of CONDITIONS) {
       const { open } = state.conditions[name];
       if (open) note(settings, findings, asFinding(settings, stream, kindOf(name), open), at);

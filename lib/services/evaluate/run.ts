@@ -3,7 +3,7 @@ import { isStanding } from "#core/alarms/alarm.ts";
 import type { Finding } from "#core/alarms/finding.ts";
 import { isOfReceiving, type ReceiveKind } from "#core/alarms/kinds.ts";
 import { overrunKey } from "#core/evaluate/overrun.ts";
-import { windowsOf } from "#core/evaluate/quiet-windows.ts";
+import { muteWindowsOf } from "#core/evaluate/quiet-windows.ts";
 import type { SystemSettings } from "#core/evaluate/settings.ts";
 import { alarmKeyOf, emptyWatch, type Watch } from "#core/evaluate/watch.ts";
 import { readWater } from "#core/evaluate/water-state.ts";
@@ -93,6 +93,6 @@ export async function readQuiet(
     const run = runs.get(id);
     if (!run) continue;
     const range = { from: now - LONGEST_QUIET, to: now + LONGEST_QUIET, systems: [id], limit: MANY };
-    run.watch.quiet = windowsOf(await store.readLog(range));
+    run.watch.quiet = muteWindowsOf(await store.readLog(range));
   }
 }

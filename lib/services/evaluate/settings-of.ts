@@ -48,7 +48,7 @@ function withTwins(streams: readonly Stream[], points: SetUp["points"]): StreamF
 const isPair = (a: Stream, b: Stream) => a.quantity === b.quantity && a.origin === b.origin;
 
 /** Creates the derived streams that are needed and not there; true where it made any. */
-async function createMissing(store: Store, setUp: SetUp): Promise<boolean> {
+async function createMissingDerivedStreams(store: Store, setUp: SetUp): Promise<boolean> {
   let created = false;
   const pointIds = new Map(setUp.points.map((point) => [`${point.system} ${point.code}`, point.id]));
   for (const facts of factsOf(setUp)) {
@@ -75,7 +75,7 @@ async function createMissing(store: Store, setUp: SetUp): Promise<boolean> {
 export async function compileSetUp(store: Store): Promise<CompiledSetUp> {
   let setUp = await store.readSetUp();
   // What is computed may itself be what something else is computed from, so look again until nothing is missing.
-  while (await createMissing(store, setUp)) setUp = await store.readSetUp();
+  while (await createMissingDerivedStreams(store, setUp)) setUp = await store.readSetUp();
   const visits = (await store.readCalibrations()).flatMap(({ stream, from, at, kind, voided }) =>
     voided ? [] : [{ stream, from, at, sets: kind !== "cleaning" }],
   );

@@ -5,9 +5,9 @@
 
 import { slopePerHour } from "#core/drift/rate.ts";
 import { flagOutside, foldReading, isAhead, isOutside } from "#core/evaluate/fold.ts";
-import { createFolder, type Folder } from "#core/evaluate/folder.ts";
+import { createFoldContext, type FoldContext } from "#core/evaluate/folder.ts";
 import { bandInForce, deviationOf, edgesFor } from "#core/evaluate/judge-band.ts";
-import { copyWater, type KeptWater, keepWater } from "#core/evaluate/kept-water.ts";
+import { restoreSnapshot, type WaterSnapshot, snapshotOf } from "#core/evaluate/kept-water.ts";
 import { emptyOutputs, type Input, type Outputs } from "#core/evaluate/outputs.ts";
 import { planned } from "#core/evaluate/planned.ts";
 import type { StreamSettings, SystemSettings } from "#core/evaluate/settings.ts";
@@ -22,7 +22,7 @@ import type { Checkpoint, Current } from "#store/port.ts";
 interface Snapshot {
   /** Holds every reading before this instant and none at or after it. */
   readonly at: Instant;
-  readonly water: KeptWater;
+  readonly water: WaterSnapshot;
 }
 /** Hours of snapshots kept in memory: what arrives later than that is judged again from the day's checkpoint. */
 export const KEPT = 3 * HOUR;
@@ -32,7 +32,7 @@ const SPARSE = HOUR;
 
 /** A state that moves along event time, taking snapshots and checkpoints as it passes their instants. */
 export interface Walker {
-  readonly folder: Folder;
+  readonly folder: FoldContext;
   water: WaterState;
   out: Outputs;
   snapshots: Snapshot[];
@@ -43,7 +43,7 @@ export interface Walker {
 
 export function createWalker(settings: SystemSettings, water: WaterState = emptyWater()): Walker {
   const walker: Walker = {
-    folder: createFolder(settings),
+    folder: createFoldContext(settings),
     water,
     out: emptyOutputs(),
     snapshots: [],
@@ -77,8 +77,8 @@ function passBoundaries(walker: Walker, at: Instant, fresh: boolean): void {
   const quarter = at - (at % QUARTER_HOUR);
   if (fresh) {
     // Before its first reading too: what comes out of order in a system's first minutes is no late data.
-    walker.snapshots = thinnedOut(walker.snapshots, quarter);
-    walker.snapshots.push({ at: quarter, water: keepWater(walker.water) });
+    walker.snapshots = thinSnapshots(walker.snapshots, quarter);
+    walker.snapshots.push({ at: quarter, water: snapshotOf(walker.water) });
   } else walker.snapshots = [];
   walker.nextSnapshot = quarter + QUARTER_HOUR;
   if (at < walker.nextCheckpoint) return;
@@ -93,7 +93,7 @@ function passBoundaries(walker: Walker, at: Instant, fresh: boolean): void {
 }
 
 /** Those that are worth their memory, of snapshots that rise in time, when one at `now` joins them. The oldest serves what is `KEPT` late. */
-function thinnedOut(snapshots: readonly Snapshot[], now: Instant): Snapshot[] {
+function thinSnapshots(snapshots: readonly Snapshot[], now: Instant): Snapshot[] {
   const kept: Snapshot[] = [];
   for (const [index, snapshot] of snapshots.entries()) {
     const next = snapshots[index + 1]?.at ?? now;
@@ -106,11 +106,11 @@ function thinnedOut(snapshots: readonly Snapshot[], now: Instant): Snapshot[] {
 }
 
 /** Go back to the newest snapshot at or before an instant; undefined where none is kept (then the day's checkpoint serves). */
-export function goBack(walker: Walker, to: Instant): Instant | undefined {
+export function restoreSnapshotBefore(walker: Walker, to: Instant): Instant | undefined {
   const index = walker.snapshots.findLastIndex((kept) => kept.at <= to);
   const snapshot = walker.snapshots[index];
   if (!snapshot) return undefined;
-  walker.water = copyWater(snapshot.water);
+  walker.water = restoreSnapshot(snapshot.water);
   walker.snapshots = walker.snapshots.slice(0, index + 1);
   walker.nextSnapshot = snapshot.at + QUARTER_HOUR;
   walker.nextCheckpoint = walker.folder.dayOf(snapshot.at).end;

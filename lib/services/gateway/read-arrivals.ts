@@ -6,7 +6,7 @@ import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
 import type { ArrivalRow, Source, Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { invalid } from "../errors.ts";
-import { isRecorded } from "../evaluate/inputs.ts";
+import { isHistory } from "../evaluate/inputs.ts";
 import { type IndexedSetUp, lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
 
 const LONGEST = 400 * DAY;
@@ -188,7 +188,7 @@ async function suspectTimes(
     found.map(async ({ stream, from, to, received }) => {
       const at = isTimeSuspect(to, received) ? to : from;
       const [sent] = await store.readingsBetween([stream], at, at + 1, received);
-      return sent !== undefined && isRecorded(sources.get(sent.source));
+      return sent !== undefined && isHistory(sources.get(sent.source));
     }),
   );
   return found.filter((_, n) => recorded[n] !== true).sort((a, b) => a.received - b.received);

@@ -11,9 +11,9 @@ import { notFound } from "../errors.ts";
 import { lookUp, type SystemSetUp } from "../set-up.ts";
 import { labelOf } from "../systems/finding-view.ts";
 import {
-  type AskedQuantity,
+  type AskedQuantity as QuantityRequest,
   askedOfVisit,
-  type Counted,
+  type Counted as QuantityTally,
   countedVisit,
   stretchesAsked,
   taker,
@@ -23,13 +23,13 @@ import { yearAt } from "./read-fits.ts";
 /** Years of quarter hours are counted again at each request. */
 const LONGEST = 3_660 * DAY;
 
-interface VisitAsked {
+interface VisitRequest {
   readonly at: SystemSetUp;
   readonly visit: Visit<Resident>;
-  readonly asked: readonly AskedQuantity[];
+  readonly asked: readonly QuantityRequest[];
 }
-interface VisitCounted extends VisitAsked {
-  readonly counted: readonly Counted[];
+interface VisitTally extends VisitRequest {
+  readonly counted: readonly QuantityTally[];
 }
 
 /** The time an animal has lived here up to now, the newest ten years of it at most. */
@@ -46,7 +46,7 @@ function partIn(life: Span, year: number, zone: string): Span {
   return { from, to: Math.max(from, Math.min(life.to, months.at(-1)?.to ?? life.to)) };
 }
 
-function visitView({ at, visit, counted }: VisitCounted): VisitView {
+function visitView({ at, visit, counted }: VisitTally): VisitView {
   const last = visit.stays.reduce((newest, stay) => (stay.from >= newest.from ? stay : newest));
   return {
     system: at.system.code,
@@ -61,7 +61,7 @@ function visitView({ at, visit, counted }: VisitCounted): VisitView {
   };
 }
 
-function sourcesOf(counted: readonly Counted[]): AnimalWaterView["quantities"][number]["sources"] {
+function sourcesOf(counted: readonly QuantityTally[]): AnimalWaterView["quantities"][number]["sources"] {
   const all = counted.flatMap(({ staged }) =>
     staged.flatMap(({ stage, ribbon }) =>
       ribbon.entries.map(({ place, source, mark, confidence }) => ({
@@ -78,7 +78,7 @@ function sourcesOf(counted: readonly Counted[]): AnimalWaterView["quantities"][n
 }
 
 /** A quantity over every system: counted quarter hour by quarter hour; a system that measured none of it lowers what was read, never the fit. */
-function lifeOf(quantity: string, visits: readonly VisitCounted[]): AnimalWaterView["quantities"][number] {
+function lifeOf(quantity: string, visits: readonly VisitTally[]): AnimalWaterView["quantities"][number] {
   const of = visits.flatMap((each) =>
     each.counted
       .filter(({ view }) => view.quantity === quantity)
@@ -159,15 +159,15 @@ export async function readAnimalWater(
   const [firstYear, lastYear] = [yearAt(life.from, zone), yearAt(Math.max(life.from, life.to - 1), zone)];
   const profile = profileFor(habitat.profiles, last.species, last.population);
   const quantities = homeQuantities(profile ? [profile] : []);
-  const asked = visits.flatMap((visit): VisitAsked[] => {
+  const asked = visits.flatMap((visit): VisitRequest[] => {
     const at = index.byId.get(visit.system);
     if (!at || visit.from >= within.to || (visit.to !== null && visit.to <= within.from)) return [];
     return [{ at, visit, asked: askedOfVisit(at, habitat, visit, quantities, within) }];
   });
   const take = taker(await deps.store.tallyStretches(asked.flatMap((each) => stretchesAsked(each.asked))));
-  const counted: VisitCounted[] = [];
+  const counted: VisitTally[] = [];
   for (const each of asked) {
-    const of: Counted[] = [];
+    const of: QuantityTally[] = [];
     for (const one of each.asked) of.push(await countedVisit(deps.store, one, take));
     counted.push({ ...each, counted: of });
   }

@@ -23,7 +23,7 @@ export function yearSoFar(year: number, zone: string, now: Instant): Span {
   return { from: first?.from ?? 0, to: Math.max(first?.from ?? 0, Math.min(last?.to ?? 0, now)) };
 }
 
-interface Asked {
+interface FitRequest {
   readonly at: SystemSetUp;
   readonly stream: Stream;
   readonly rows: readonly FitRow[];
@@ -46,7 +46,7 @@ export async function readFits(
     halvesOf.set(zone, known);
     return known;
   };
-  const asked: Asked[] = systems.flatMap((at) => {
+  const asked: FitRequest[] = systems.flatMap((at) => {
     const within = yearSoFar(year, at.site.zone, now);
     if (within.from >= within.to) return [];
     return homeStreams(at, habitat.profiles).map((stream) => ({

@@ -27,7 +27,7 @@ const READING_ORDER: readonly NightGroup[] = [
 ];
 const COURSES: readonly NightItem["course"][] = ["worse", "steady", "recovering"];
 
-type Told = Pick<StreamState, "value" | "rate" | "deviation" | "band" | "silent">;
+type StreamNow = Pick<StreamState, "value" | "rate" | "deviation" | "band" | "silent">;
 
 /**
  * The one group a finding is read in. What is active and unanswered comes first whatever it is; what is over and unanswered is shown
@@ -46,7 +46,7 @@ export function groupOf(finding: FindingView, course: NightItem["course"]): Nigh
 
 function itemOf(
   finding: FindingView,
-  stream: Told | undefined,
+  stream: StreamNow | undefined,
   left: TimeLeft | undefined,
 ): Pick<NightItem, "course" | "left"> {
   if (finding.ended !== null || !stream || !traitsOf(finding).hasCourse)

@@ -19,7 +19,7 @@ import { type Around, loggedNear, seenAround } from "./incident-signs.ts";
 const MOST = 20;
 const MOST_ENTRIES = 1_000;
 
-interface Told extends Member {
+interface MemberWithFinding extends Member {
   readonly row: Finding;
 }
 
@@ -75,7 +75,7 @@ function currentOf(at: SystemSetUp, quantity: string, currents: Around["currents
 function changedNear(
   log: readonly LogEntry[],
   systems: readonly SystemSetUp[],
-  incident: Incident<Told>,
+  incident: Incident<MemberWithFinding>,
 ): IncidentView["changed"] {
   return loggedNear(log, systems, incident.began)
     .map(inForce)
@@ -105,7 +105,7 @@ export async function readIncidents(deps: ReadDeps, query: IncidentsQuery): Prom
     store.readLog({ from: from - DAY, to: now, limit: MOST_ENTRIES }),
   ]);
   const rows = [...new Map([...open, ...past].map((row) => [row.id, row])).values()];
-  const members = rows.flatMap((row): Told[] => {
+  const members = rows.flatMap((row): MemberWithFinding[] => {
     const at = index.byId.get(row.system);
     if (!at || !index.streams.has(row.stream)) return [];
     const loops = at.loops.map((loop) => loop.id);

@@ -7,7 +7,7 @@ import type { Finding, Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { isDoubtful, isFast, readRecent, recentSince } from "./ahead.ts";
 
-interface Asked {
+interface TimeLeftRequest {
   readonly finding: string;
   readonly stream: number;
   readonly heading: Heading;
@@ -28,10 +28,10 @@ function askedOf(
   open: readonly Finding[],
   systems: readonly SystemState[],
   streams: ReadonlyMap<number, Stream>,
-): Asked[] {
+): TimeLeftRequest[] {
   const states = new Map(systems.flatMap((at) => at.streams.map((row) => [row.stream, row] as const)));
   const byStream = ofEach(open);
-  return open.flatMap((row): Asked[] => {
+  return open.flatMap((row): TimeLeftRequest[] => {
     const [state, stream] = [states.get(row.stream), streams.get(row.stream)];
     if (traitsOf(row).timeLeft === null) return [];
     if (!state || !stream || quantity(row.quantity)?.kind !== "number") return [];
@@ -56,7 +56,7 @@ export async function readTimesLeft(
 ): Promise<ReadonlyMap<string, TimeLeft>> {
   const asked = askedOf(open, systems, streams);
   const told = new Map(asked.map((row) => [row.finding, timeLeft(row.heading, nothing)]));
-  const isOpen = ({ finding, isMeasured, heading }: Asked) => {
+  const isOpen = ({ finding, isMeasured, heading }: TimeLeftRequest) => {
     const kind = told.get(finding)?.kind;
     return isMeasured && heading.deviation !== null && (kind === "not known" || kind === "reaches");
   };

@@ -86,7 +86,7 @@ export function buildStore(engine: Engine): Store {
       atomically((tx) => acquireLease(tx.db, tables, { name, holder, now, forMs })),
     releaseLease: (name, lease) => atomically((tx) => releaseLease(tx.db, tables, name, lease)),
     readCursor: () => safely(() => readCursor(db, tables)),
-    readDirty: () => safely(() => readDirty(db, tables)),
+    readRejudgeRanges: () => safely(() => readDirty(db, tables)),
     checkpointAtOrBefore: (system, at) => safely(() => checkpointAtOrBefore(db, tables, system, at)),
     commitEvaluation: (patch, expected) => {
       const checkpoints = packCheckpoints(patch.checkpoints);

@@ -10,7 +10,7 @@ import type {
   Standard,
 } from "#core/probes/calibration.ts";
 import type { Database } from "../kits/postgres.ts";
-import { type Kept, StoreError } from "../port.ts";
+import { type StoredOnce, StoreError } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
@@ -25,7 +25,7 @@ export async function recordCalibration(
   beside: { readonly correction: NewCorrection | null; readonly log: LogVersion; readonly judgeFrom: number },
   now: number,
   audit: NewAudit,
-): Promise<Kept<Calibration>> {
+): Promise<StoredOnce<Calibration>> {
   const known = await readCalibration(db, tables, { clientId: added.clientId });
   if (known) return { stored: known, repeated: true };
   const judgeAgain = { stream: added.stream, from: beside.judgeFrom };
@@ -53,7 +53,7 @@ export async function voidCalibration(
   judgeFrom: number,
   now: number,
   audit: NewAudit,
-): Promise<Kept<CalibrationVoid>> {
+): Promise<StoredOnce<CalibrationVoid>> {
   const { calibrationVoid } = tables;
   const [known] = await db.select().from(calibrationVoid).where(eq(calibrationVoid.clientId, added.clientId));
   if (known !== undefined) return { stored: known, repeated: true };

@@ -1,6 +1,6 @@
 import { asc, eq } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
-import type { DirtyRange } from "../port.ts";
+import type { RejudgeRange } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
 import { fromNewRow } from "./rows.ts";
 
@@ -29,6 +29,6 @@ export async function writeCursor(
     .onConflictDoUpdate({ target: cursor.name, set: fromNewRow(cursor) });
 }
 
-export async function readDirty(db: Database, { dirty }: Tables): Promise<DirtyRange[]> {
+export async function readDirty(db: Database, { dirty }: Tables): Promise<RejudgeRange[]> {
   return await db.select().from(dirty).orderBy(asc(dirty.system));
 }

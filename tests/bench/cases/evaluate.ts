@@ -5,7 +5,7 @@
 import { rm, stat } from "node:fs/promises";
 import BetterSqlite3 from "better-sqlite3";
 import { foldReading } from "#core/evaluate/fold.ts";
-import { createFolder } from "#core/evaluate/folder.ts";
+import { createFoldContext } from "#core/evaluate/folder.ts";
 import { emptyOutputs } from "#core/evaluate/outputs.ts";
 import { compileSystem } from "#core/evaluate/settings.ts";
 import { emptyWater, writeWater } from "#core/evaluate/water-state.ts";
@@ -83,7 +83,7 @@ async function foldAll(store: Store): Promise<{ readings: number; ms: number }> 
   for (const settings of systems.values()) {
     const inputs = await inputsBetween(store, settings, sources, 0, FOREVER, FOREVER);
     readings += inputs.length;
-    const [folder, water] = [createFolder(settings), emptyWater()];
+    const [folder, water] = [createFoldContext(settings), emptyWater()];
     let out = emptyOutputs();
     const began = performance.now();
     for (const [index, input] of inputs.entries()) {
@@ -135,7 +135,7 @@ function stateOverAYear(days: number): { readonly early: number; readonly late: 
   }));
   const system = { id: "year", water: "marine" as const, volume: 100, youngFilter: false };
   const facts = { system, zone: "Europe/London", elevation: 0, streams, bands: [], plans: [] };
-  const [folder, water] = [createFolder(compileSystem(facts)), emptyWater()];
+  const [folder, water] = [createFoldContext(compileSystem(facts)), emptyWater()];
   const next = steadyRandom(13);
   let early = 0;
   for (let n = 0; n < days * 288; n += 1) {

@@ -1,13 +1,13 @@
 import { expect, test } from "vitest";
 import { wording } from "#core/alarms/wording.ts";
-import type { Setting, Told } from "#core/alarms/wording-parts.ts";
+import type { Setting, WordedFinding } from "#core/alarms/wording-parts.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import { QUANTITIES } from "#core/units/index.ts";
 
 const NOW = Date.UTC(2026, 2, 2, 6, 30);
 const setting: Setting = { spec: QUANTITIES.ph, point: "display", zone: "Europe/London", now: NOW };
 
-test.each<[Told["kind"], string, Told["evidence"], boolean, string]>([
+test.each<[WordedFinding["kind"], string, WordedFinding["evidence"], boolean, string]>([
   ["stepped", "down", { from: 8.2, to: 7.88 }, false, "pH stepped down by 0.32 at 01:45, from 8.20 to 7.88"],
   [
     "stepped",
@@ -92,7 +92,7 @@ test.each<[Told["kind"], string, Told["evidence"], boolean, string]>([
   ],
   ["overrun", "backwash", {}, false, "pH: overrun since 01:45"],
 ])("%s (%s) with %o", (kind, rule, evidence, over, sentence) => {
-  const told: Told = {
+  const told: WordedFinding = {
     kind,
     rule,
     began: NOW - 285 * MINUTE,
@@ -104,7 +104,7 @@ test.each<[Told["kind"], string, Told["evidence"], boolean, string]>([
   expect(wording({ ...told, evidence: {}, began: NOW - 3 * DAY }, setting)).not.toMatch(/NaN|undefined|null/);
 });
 
-const told = (kind: Told["kind"], rule: string, evidence: Told["evidence"]): Told => ({
+const told = (kind: WordedFinding["kind"], rule: string, evidence: WordedFinding["evidence"]): WordedFinding => ({
   kind,
   rule,
   began: NOW - HOUR,

@@ -1,12 +1,12 @@
 import { describe, expect, test } from "vitest";
 import { wording } from "#core/alarms/wording.ts";
-import type { Setting, Told } from "#core/alarms/wording-parts.ts";
+import type { Setting, WordedFinding } from "#core/alarms/wording-parts.ts";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
 import { QUANTITIES } from "#core/units/index.ts";
 
 const NOW = Date.UTC(2026, 2, 2, 6, 30);
 const setting: Setting = { spec: QUANTITIES.temperature, point: "display", zone: "Europe/London", now: NOW };
-const told = (more: Partial<Told>): Told => ({
+const told = (more: Partial<WordedFinding>): WordedFinding => ({
   kind: "out of band",
   rule: "high",
   began: NOW - 285 * MINUTE,
@@ -17,7 +17,7 @@ const told = (more: Partial<Told>): Told => ({
 });
 
 describe("a finding in words", () => {
-  test.each<[string, Partial<Told>, Partial<Setting>, string]>([
+  test.each<[string, Partial<WordedFinding>, Partial<Setting>, string]>([
     [
       "what is now comes first, the worst after it",
       { evidence: { worst: 28.4, worstAt: NOW - HOUR, edge: 27, limit: 29, deviation: 0.7 } },

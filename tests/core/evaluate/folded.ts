@@ -3,12 +3,12 @@ import type { Alarm } from "#core/alarms/alarm.ts";
 import type { Finding } from "#core/alarms/finding.ts";
 import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
 import { foldReading } from "#core/evaluate/fold.ts";
-import { createFolder } from "#core/evaluate/folder.ts";
+import { createFoldContext } from "#core/evaluate/folder.ts";
 import { emptyOutputs, type FlagRow, type Input } from "#core/evaluate/outputs.ts";
-import type { QuietWindow } from "#core/evaluate/quiet-windows.ts";
+import type { MuteWindow } from "#core/evaluate/quiet-windows.ts";
 import { compileSystem } from "#core/evaluate/settings.ts";
 import { settle } from "#core/evaluate/settle.ts";
-import { emptyEffects, emptyWatch, observe } from "#core/evaluate/watch.ts";
+import { emptyEffects, emptyWatch, updateAlarms } from "#core/evaluate/watch.ts";
 import { emptyWater, readWater, type WaterState, writeWater } from "#core/evaluate/water-state.ts";
 import type { BandEdges, TargetBand } from "#core/habitat/index.ts";
 import type { RollupRow } from "#core/quality/rollup.ts";
@@ -64,7 +64,7 @@ export type Given = Pick<Input, "stream" | "at" | "value"> & Partial<Input>;
 /** `restart` writes and reads the state back at that reading, as a checkpoint does, by way of `change`; `quiet`: what people logged. */
 interface Around {
   readonly restart?: { readonly at: number; readonly change: (text: string) => string };
-  readonly quiet?: readonly QuietWindow[];
+  readonly quiet?: readonly MuteWindow[];
 }
 
 type Facts = Partial<EvaluatorFacts> & Pick<EvaluatorFacts, "streams">;
@@ -83,7 +83,7 @@ export const settingsOf = (facts: Facts) =>
 /** Folds readings in order of time. */
 export function folded(facts: Facts, given: readonly Given[], { restart, quiet = [] }: Around = {}): Folded {
   const settings = settingsOf(facts);
-  const folder = createFolder(settings);
+  const folder = createFoldContext(settings);
   const [watch, effects, out] = [emptyWatch(), emptyEffects(), emptyOutputs()];
   watch.quiet = quiet;
   let water = emptyWater();
@@ -94,7 +94,7 @@ export function folded(facts: Facts, given: readonly Given[], { restart, quiet =
     foldReading(folder, water, input, out);
     for (const id of new Set(out.recent.slice(before))) {
       const touched = settings.byId.get(id);
-      if (touched) observe(watch, settings, touched, water, input.received, effects);
+      if (touched) updateAlarms(watch, settings, touched, water, input.received, effects);
     }
   }
   settle(folder, water, out);

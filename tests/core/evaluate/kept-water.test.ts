@@ -2,8 +2,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { foldReading } from "#core/evaluate/fold.ts";
-import { createFolder } from "#core/evaluate/folder.ts";
-import { copyWater, keepWater } from "#core/evaluate/kept-water.ts";
+import { createFoldContext } from "#core/evaluate/folder.ts";
+import { restoreSnapshot, snapshotOf } from "#core/evaluate/kept-water.ts";
 import { emptyOutputs, type Input } from "#core/evaluate/outputs.ts";
 import { emptyWater, readWater, type WaterState, writeWater } from "#core/evaluate/water-state.ts";
 import { MINUTE } from "#core/time/instant.ts";
@@ -14,7 +14,7 @@ const CADENCE = 5 * MINUTE;
 const QUANTITIES = ["temperature", "conductivity", "ph"] as const;
 const USUAL = [15, 41, 8.05];
 
-const folder = createFolder(
+const folder = createFoldContext(
   settingsOf({ streams: QUANTITIES.map((quantity, n) => stream(n + 1, quantity)) }),
 );
 
@@ -55,18 +55,18 @@ describe("a kept state", () => {
           const [first, second] = [3 * Math.min(one, other), 3 * Math.max(one, other)];
           const live = emptyWater();
           fold(live, inputs.slice(0, first));
-          const [kept, then] = [keepWater(live), writeWater(live)];
+          const [kept, then] = [snapshotOf(live), writeWater(live)];
           fold(live, inputs.slice(first, second));
-          const [keptLater, thenLater] = [keepWater(live), writeWater(live)];
+          const [keptLater, thenLater] = [snapshotOf(live), writeWater(live)];
           fold(live, inputs.slice(second));
           const end = writeWater(live);
           for (let time = 0; time < 2; time += 1) {
-            expect(writeWater(copyWater(kept))).toBe(then);
-            const again = copyWater(kept);
+            expect(writeWater(restoreSnapshot(kept))).toBe(then);
+            const again = restoreSnapshot(kept);
             fold(again, inputs.slice(first));
             expect(writeWater(again)).toBe(end);
-            expect(writeWater(copyWater(keptLater))).toBe(thenLater);
-            const later = copyWater(keptLater);
+            expect(writeWater(restoreSnapshot(keptLater))).toBe(thenLater);
+            const later = restoreSnapshot(keptLater);
             fold(later, inputs.slice(second));
             expect(writeWater(later)).toBe(end);
           }

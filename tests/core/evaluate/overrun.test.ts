@@ -1,6 +1,6 @@
 /** Work that was logged and runs to the cap of its kind while what it explained goes on. Caps: common practice, no source. */
 import { expect, test } from "vitest";
-import { type QuietWindow, windowsOf } from "#core/evaluate/quiet-windows.ts";
+import { type MuteWindow, muteWindowsOf } from "#core/evaluate/quiet-windows.ts";
 import type { StoredLogVersion } from "#core/logbook/entry.ts";
 import { LOG_KINDS } from "#core/logbook/kinds.ts";
 import { logVersion } from "#tests/store/contract/samples.ts";
@@ -19,14 +19,14 @@ const flow = (from: number, to: number): Given[] =>
     at: T0 + i * MINUTE,
     value: i >= from && i < to ? 20 : 60,
   }));
-const BACKWASH: QuietWindow = {
+const BACKWASH: MuteWindow = {
   root: "backwash",
   from: T0 + 10 * MINUTE,
   until: T0 + 40 * MINUTE,
   rules: LOG_KINDS.backwash.quiet,
   capped: "Backwash",
 };
-const found = (given: readonly Given[], quiet: readonly QuietWindow[]) => folded(FACTS, given, { quiet });
+const found = (given: readonly Given[], quiet: readonly MuteWindow[]) => folded(FACTS, given, { quiet });
 
 test("flow that is still low at the cap of a backwash rings then, and it is said that the backwash ran over until it is back", () => {
   const { findings, alarms } = found(flow(11, 60), [BACKWASH]);
@@ -59,7 +59,7 @@ const LOGGED: StoredLogVersion = { ...logVersion({ at: T0, entered: T0 }), recei
 
 test("work that goes on is capped, work that was closed before is not, and what is done in a moment never ran over", () => {
   const windows = (kind: string, change: Partial<StoredLogVersion>) =>
-    windowsOf([{ root: kind, versions: [{ ...LOGGED, kind, ...change }] }]).map((window) => window.capped);
+    muteWindowsOf([{ root: kind, versions: [{ ...LOGGED, kind, ...change }] }]).map((window) => window.capped);
   expect(windows("backwash", {})).toEqual(["Backwash"]);
   expect(windows("backwash", { until: T0 + 12 * MINUTE, open: false })).toEqual([null]);
   expect(windows("feed", { open: false })).toEqual([null]);

@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { derivationOf, derivedPairs } from "#core/evaluate/derivations.ts";
 import type { StreamFacts } from "#core/evaluate/facts.ts";
-import type { QuietWindow } from "#core/evaluate/quiet-windows.ts";
+import type { MuteWindow } from "#core/evaluate/quiet-windows.ts";
 import { isQuiet } from "#core/evaluate/quiet-windows.ts";
 import { quietRules } from "#core/logbook/quiet.ts";
 import type { PointRole } from "#core/set-up/point-role.ts";
@@ -33,7 +33,7 @@ describe("ORP that rises 60 mV in an hour", () => {
 });
 
 describe("a feed", () => {
-  const feed: QuietWindow = {
+  const feed: MuteWindow = {
     root: "feed",
     from: T0,
     until: T0 + 6 * HOUR,

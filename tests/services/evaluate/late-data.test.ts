@@ -160,7 +160,7 @@ test("a fresh reading out of order is folded in at once: in a system's first min
     await evaluator.pass();
     await append(store, at + 2_000, temperature.id, site.gateway, [{ at, value: 15 }]);
     await evaluator.pass();
-    expect(await store.readDirty()).toEqual([]);
+    expect(await store.readRejudgeRanges()).toEqual([]);
     expect((await store.readCurrent([temperature.id]))[0]?.at).toBe(at);
   };
   await outOfOrder(NOW);

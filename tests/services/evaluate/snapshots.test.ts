@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { expect, it } from "vitest";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
-import { createWalker, goBack, KEPT, walk } from "#services/evaluate/system-run.ts";
+import { createWalker, restoreSnapshotBefore, KEPT, walk } from "#services/evaluate/system-run.ts";
 import { settingsOf, stream } from "#tests/core/evaluate/folded.ts";
 
 const T0 = Date.parse("2026-02-01T00:00:00Z");
@@ -43,7 +43,7 @@ it("whatever the pauses, what is three hours late goes back to a state before it
         const quarter = at - (at % QUARTER_HOUR);
         const before = walker.snapshots.map((snapshot) => snapshot.at);
         const to = quarter - late;
-        const start = goBack(walker, to);
+        const start = restoreSnapshotBefore(walker, to);
         expect(start).toBe(before.findLast((each) => each <= to));
         expect(start).toBeLessThanOrEqual(to);
         expect(walker.water.frontier.at).toBeLessThan(start as number);

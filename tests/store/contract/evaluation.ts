@@ -260,12 +260,12 @@ export function describeEvaluation(open: OpenSubject): void {
       ],
     });
     await commit({ dirty: [{ system: "a", from: T + 9 }] });
-    expect(await store.readDirty()).toEqual([
+    expect(await store.readRejudgeRanges()).toEqual([
       { system: "a", from: T + 5 },
       { system: "b", from: T },
     ]);
     await commit({ dirty: [{ system: "a", from: T + 1 }], clean: ["b"] });
-    expect(await store.readDirty()).toEqual([{ system: "a", from: T + 1 }]);
+    expect(await store.readRejudgeRanges()).toEqual([{ system: "a", from: T + 1 }]);
     await commit({ dirty: [{ system: "a", from: T + 7 }], clean: ["a"] });
     expect((await store.status()).dirty).toEqual([{ system: "a", from: T + 7 }]);
   });
