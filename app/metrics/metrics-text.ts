@@ -100,7 +100,7 @@ function metricsOf({ version, schema, detail, upkeep }: HealthView): readonly Me
       "judging_again_systems",
       "gauge",
       "Systems being evaluated again because of late data.",
-      detail?.dirty.length,
+      detail?.rejudging.length,
     ),
     one(
       "evaluator_up",

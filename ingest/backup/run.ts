@@ -50,7 +50,7 @@ export async function runBackup(around: BackupEnvironment): Promise<number> {
       await makeRoom(settings, began);
       const facts = await makeBackup(settings.databaseUrl, file);
       const finished = clock();
-      await store.noteBackup({
+      await store.recordBackup({
         file,
         bytes: facts.bytes,
         began,
@@ -76,7 +76,7 @@ export async function runBackup(around: BackupEnvironment): Promise<number> {
           upTo: null,
         };
         await store
-          .noteBackup(run)
+          .recordBackup(run)
           .catch((unnoted: Error) =>
             around.complain(`the failed backup could not be recorded: ${unnoted.message}`),
           );
@@ -110,7 +110,7 @@ export async function runRestore(argv: readonly string[], around: BackupEnvironm
       const now = clock();
       const upTo = journal?.received ?? null;
       const record = { backup: basename(backup), upTo, aside: aside === null ? null : basename(aside) };
-      const ended = await store.noteRestore(now, {
+      const ended = await store.recordRestore(now, {
         at: now,
         actor: `${around.user} (command line)`,
         actorId: "command",

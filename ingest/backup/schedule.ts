@@ -57,7 +57,7 @@ export function keepBackups(options: {
       running = null;
       if (late) {
         const trouble = `The backup was ended after ${deadlineMinutes} minutes: the disk is too slow or too busy. If that is expected, set HOMEWATER_BACKUP_DEADLINE_MINUTES higher.`;
-        await store.noteBackup({
+        await store.recordBackup({
           file: "",
           bytes: 0,
           began,

@@ -199,7 +199,7 @@ async function health(settings: Settings, opened: Store, now: Instant): Promise<
   return judgeHealth({
     ...status,
     now,
-    dirty: status.dirty.length,
+    rejudging: status.rejudging.length,
     processes: [...processes, here],
     lease,
     backups,

@@ -51,7 +51,7 @@ export const healthView = z.object({
         .describe(
           "accepted but not evaluated yet: journal entries, and the milliseconds of receipt they span",
         ),
-      dirty: z
+      rejudging: z
         .array(z.object({ system: z.string(), from: instant }))
         .describe("being evaluated again from this time to now"),
       counts: z.object({

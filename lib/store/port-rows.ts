@@ -109,7 +109,7 @@ export interface Spans {
   readonly conflicts: readonly (readonly [stream: number, at: Instant])[];
 }
 /** A system, or what one of its streams says, is judged again from this instant on. */
-export type JudgeAgain =
+export type RejudgeFrom =
   | { readonly system: string; readonly from: Instant }
   | { readonly stream: number; readonly from: Instant };
 export interface JournalEntry {
@@ -118,7 +118,7 @@ export interface JournalEntry {
   /** The id of the row that was written, of a log entry its first version's; null where none stands for it. */
   readonly ref: string | null;
   /** What a change of set-up or a calibration has judged again; null where nothing is. */
-  readonly judgeAgain: JudgeAgain | null;
+  readonly rejudge: RejudgeFrom | null;
   readonly spans: Spans | null;
   readonly received: Instant;
 }
@@ -198,9 +198,9 @@ export interface EvaluationPatch {
     readonly to: Instant;
   }[];
   /** Streams that hold nothing any more: they have no current value. */
-  readonly noCurrent: readonly number[];
-  readonly dirty: readonly RejudgeRange[];
-  readonly clean: readonly string[];
+  readonly streamsWithoutCurrent: readonly number[];
+  readonly rejudge: readonly RejudgeRange[];
+  readonly rejudged: readonly string[];
   /** The journal position this evaluation has reached. */
   readonly cursor: { readonly seq: number; readonly received: Instant };
 }
@@ -245,7 +245,7 @@ export interface StoreStatus {
   readonly schema: number;
   readonly journal: { readonly seq: number; readonly received: Instant } | null;
   readonly cursor: { readonly seq: number; readonly received: Instant } | null;
-  readonly dirty: readonly RejudgeRange[];
+  readonly rejudging: readonly RejudgeRange[];
   readonly counts: Counts;
   /** Path or URL without credentials. */
   readonly where: string;

@@ -111,10 +111,10 @@ export interface Store {
 
   /** Everything set up, in one consistent read. */
   readSetUp(): Promise<SetUp>;
-  /** Insert or replace by id in one transaction; writes the journal rows of kind "set-up" named in `judgeAgain` in the same commit. */
+  /** Insert or replace by id in one transaction; writes the journal rows of kind "set-up" named in `rejudge` in the same commit. */
   writeSetUp(
     change: Partial<SetUp>,
-    judgeAgain: readonly { readonly system: string; readonly from: Instant }[],
+    rejudge: readonly { readonly system: string; readonly from: Instant }[],
     now: Instant,
     audit?: NewAudit,
   ): Promise<{ readonly received: Instant | null; readonly audit: number | null }>;
@@ -222,7 +222,7 @@ export interface Store {
       readonly id: string;
       readonly by: string;
       readonly reason: string;
-      readonly judgeAgain: readonly { readonly system: string; readonly from: Instant }[];
+      readonly rejudge: readonly { readonly system: string; readonly from: Instant }[];
     },
     now: Instant,
     audit: NewAudit,
@@ -246,11 +246,11 @@ export interface Store {
 
   // ---------- upkeep ----------
 
-  noteBackup(run: BackupRun): Promise<void>;
+  recordBackup(run: BackupRun): Promise<void>;
   /** The last attempt and the last one that was verified; null where there was none. */
   readBackups(): Promise<{ readonly last: BackupRun | null; readonly good: BackupRun | null }>;
   /** After a backup was put in place: ends every session, which were those of then, and says so in the trail. How many were ended. */
-  noteRestore(now: Instant, audit: NewAudit): Promise<number>;
+  recordRestore(now: Instant, audit: NewAudit): Promise<number>;
   /** One row a process; not in the journal. */
   reportProcess(report: ProcessReport): Promise<void>;
   readProcesses(): Promise<{
@@ -288,14 +288,14 @@ export interface Store {
   readLog(range: LogRange): Promise<readonly LogEntry[]>;
   readLogEntry(root: string): Promise<LogEntry | null>;
   /**
-   * One visit to a probe, with its correction where there is one and its mark in the logbook, in one commit; judged again from `judgeFrom`.
+   * One visit to a probe, with its correction where there is one and its mark in the logbook, in one commit; judged again from `rejudgeFrom`.
    */
   recordCalibration(
     added: NewCalibration,
     beside: {
       readonly correction: NewCorrection | null;
       readonly log: LogVersion;
-      readonly judgeFrom: Instant;
+      readonly rejudgeFrom: Instant;
     },
     now: Instant,
     audit: NewAudit,
@@ -303,7 +303,7 @@ export interface Store {
   /** Rejects with "invalid" where there is no such calibration, or it is void already. */
   voidCalibration(
     added: Omit<CalibrationVoid, "received">,
-    judgeFrom: Instant,
+    rejudgeFrom: Instant,
     now: Instant,
     audit: NewAudit,
   ): Promise<StoredOnce<CalibrationVoid>>;
@@ -337,7 +337,7 @@ export interface Store {
    */
   writeHabitat(
     change: HabitatChange,
-    judgeAgain: readonly { readonly system: string; readonly from: Instant }[],
+    rejudge: readonly { readonly system: string; readonly from: Instant }[],
     now: Instant,
     audit: NewAudit,
   ): Promise<{ readonly received: Instant; readonly audit: number }>;

@@ -69,8 +69,8 @@ export async function letLeaseRunOut(store: Store): Promise<void> {
 export async function everythingJudged(store: Store, withinMs: number): Promise<void> {
   await until(
     async () => {
-      const { journal, cursor, dirty } = await store.status();
-      return dirty.length === 0 && (journal?.seq ?? 0) === (cursor?.seq ?? 0);
+      const { journal, cursor, rejudging } = await store.status();
+      return rejudging.length === 0 && (journal?.seq ?? 0) === (cursor?.seq ?? 0);
     },
     "everything is judged",
     withinMs,

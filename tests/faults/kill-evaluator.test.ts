@@ -93,9 +93,9 @@ it("killed in the middle of fifty thousand late readings, it goes on and claims 
     const enough = Math.floor(all * ((kill + 0.1 + 0.8 * random()) / kills) * 0.9);
     await until(async () => (await daysJudged()) >= enough, `${enough} days are judged`, 90_000);
     await evaluator.kill();
-    const { dirty } = await store.status();
-    expect(dirty.length, "it was killed before it was done").toBeGreaterThan(0);
-    atKills.push(`${await daysJudged()} of ${all} days judged, ${dirty.length} systems dirty`);
+    const { rejudging } = await store.status();
+    expect(rejudging.length, "it was killed before it was done").toBeGreaterThan(0);
+    atKills.push(`${await daysJudged()} of ${all} days judged, ${rejudging.length} systems rejudging`);
     // Once the lease is left to run out by itself, as it is where nobody helps.
     if (kill > 0) await letLeaseRunOut(store);
     evaluator = await start();

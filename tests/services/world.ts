@@ -158,9 +158,9 @@ export async function openWorld(
         current: [],
         checkpoints: [],
         dropCheckpoints: [],
-        noCurrent: [],
-        dirty: [],
-        clean: [],
+        streamsWithoutCurrent: [],
+        rejudge: [],
+        rejudged: [],
         cursor: at,
         ...patch,
       };

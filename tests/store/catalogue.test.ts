@@ -62,7 +62,7 @@ async function withFacts(parts: Parts): Promise<void> {
     {
       correction: correctionOf(temperature),
       log: logVersion({ id: "log-2", root: "log-2", clientId: "log-client-2" }),
-      judgeFrom: T,
+      rejudgeFrom: T,
     },
     T,
     audit("record-calibration"),

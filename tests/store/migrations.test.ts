@@ -198,7 +198,7 @@ async function expectInColumns(store: Store): Promise<void> {
   const nothingAsked = { answer: null, asked: null };
   expect(results).toMatchObject(TESTED.map(([id, , facts]) => ({ id, ...nothingAsked, ...facts })));
   expect(await store.journalAfter(0, 9)).toMatchObject(
-    NOTED.map(([kind, ref, judgeAgain]) => ({ kind, ref: judgeAgain === null ? ref : null, judgeAgain })),
+    NOTED.map(([kind, ref, rejudge]) => ({ kind, ref: rejudge === null ? ref : null, rejudge })),
   );
 }
 

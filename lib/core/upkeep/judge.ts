@@ -25,7 +25,7 @@ export interface HealthFacts {
   readonly journal: { readonly seq: number; readonly received: Instant } | null;
   readonly cursor: { readonly seq: number; readonly received: Instant } | null;
   /** Systems being judged again. */
-  readonly dirty: number;
+  readonly rejudging: number;
   readonly counts: {
     readonly readings: number;
     readonly rejected: number;
@@ -142,14 +142,14 @@ function evaluating(facts: HealthFacts): HealthItem {
   };
 }
 
-function lag({ journal, cursor, dirty }: HealthFacts): HealthItem {
+function lag({ journal, cursor, rejudging }: HealthFacts): HealthItem {
   const [id, label] = ["lag", "Evaluation lag"];
   const entries = Math.max(0, (journal?.seq ?? 0) - (cursor?.seq ?? 0));
   const ms = journal && cursor ? Math.max(0, journal.received - cursor.received) : 0;
   const again =
-    dirty === 0
+    rejudging === 0
       ? ""
-      : ` ${countText(dirty)} ${dirty === 1 ? "system is" : "systems are"} being evaluated again.`;
+      : ` ${countText(rejudging)} ${rejudging === 1 ? "system is" : "systems are"} being evaluated again.`;
   if (entries === 0 || ms < LAG_LOOK)
     return good(id, label, `Everything accepted is evaluated, to within ${durationText(ms)}.${again}`);
   return {

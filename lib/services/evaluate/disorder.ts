@@ -20,9 +20,9 @@ export function markRejudge(disorder: RejudgeMarks, system: string, from: Instan
 }
 
 /** A set-up entry names a system to judge again; it moves no alarm by itself. */
-export function markRejudgeOfSetUp({ judgeAgain }: JournalEntry, disorder: RejudgeMarks): void {
-  if (judgeAgain === null || !("system" in judgeAgain)) return;
-  const { system, from } = judgeAgain;
+export function markRejudgeOfSetUp({ rejudge }: JournalEntry, disorder: RejudgeMarks): void {
+  if (rejudge === null || !("system" in rejudge)) return;
+  const { system, from } = rejudge;
   const marked = disorder.get(system);
   if (marked) marked.from = Math.min(marked.from, from);
   else disorder.set(system, { from, streams: new Set() });
@@ -30,13 +30,13 @@ export function markRejudgeOfSetUp({ judgeAgain }: JournalEntry, disorder: Rejud
 
 /** A calibration entry names a stream to judge again: its findings may end, and their alarms with them. */
 export function markRejudgeOfCalibration(
-  { judgeAgain }: JournalEntry,
+  { rejudge }: JournalEntry,
   systemOf: ReadonlyMap<number, string>,
   disorder: RejudgeMarks,
 ): void {
-  if (judgeAgain === null || !("stream" in judgeAgain)) return;
-  const system = systemOf.get(judgeAgain.stream);
-  if (system !== undefined) markRejudge(disorder, system, judgeAgain.from, judgeAgain.stream);
+  if (rejudge === null || !("stream" in rejudge)) return;
+  const system = systemOf.get(rejudge.stream);
+  if (system !== undefined) markRejudge(disorder, system, rejudge.from, rejudge.stream);
 }
 
 /** The streams and what is computed from them. */

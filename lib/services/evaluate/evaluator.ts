@@ -105,8 +105,8 @@ class Engine implements Evaluator {
     for (const [id, settings] of this.setUp.systems)
       this.runs.set(id, await restoreRun(store, settings, this.setUp.sources, this.cursor.received));
     await readQuiet(store, this.runs, this.cursor.received, null);
-    for (const dirty of await store.readRejudgeRanges())
-      this.queueRejudgement(dirty.system, dirty.from, this.cursor.received);
+    for (const range of await store.readRejudgeRanges())
+      this.queueRejudgement(range.system, range.from, this.cursor.received);
   }
 
   async pass(options: { readonly ticking?: boolean; readonly hurry?: boolean } = {}): Promise<PassReport> {
@@ -302,7 +302,7 @@ class Engine implements Evaluator {
       const start = restoreSnapshotBefore(walker, from);
       if (start === undefined) {
         this.queueRejudgement(system, from, received);
-        patch.dirty.set(system, this.late.get(system)?.redo.from ?? from);
+        patch.rejudge.set(system, this.late.get(system)?.redo.from ?? from);
         continue;
       }
       // Where the late work has passed this moment it has to come back to it: its state will be the live one.
@@ -310,7 +310,7 @@ class Engine implements Evaluator {
       if (pending) {
         // From the snapshot on everything is written again, by a state that does not know the late data.
         extendRejudgement(pending.redo, start, received);
-        patch.dirty.set(system, pending.redo.from);
+        patch.rejudge.set(system, pending.redo.from);
       }
       touched.add(system);
       const inputs = await inputsBetween(
@@ -350,7 +350,7 @@ class Engine implements Evaluator {
         const stream = run.settings.byId.get(id);
         const row = stream && currentOf(run.walker, run.watch, stream, this.cursor.received);
         if (row) patch.current.set(id, row);
-        else if (stream) patch.noCurrent.add(id);
+        else if (stream) patch.streamsWithoutCurrent.add(id);
       }
     }
     addEffects(patch, effects);
@@ -415,9 +415,9 @@ class Engine implements Evaluator {
     );
     if (slice.done) {
       this.late.delete(system);
-      slice.patch.clean.add(system);
+      slice.patch.rejudged.add(system);
       if (slice.caughtUp) this.adopt(run, slice.caughtUp, slice.patch);
-    } else slice.patch.dirty.set(system, redo.position);
+    } else slice.patch.rejudge.set(system, redo.position);
     await this.commit(slice.patch);
     return slice.readings;
   }
@@ -429,7 +429,7 @@ class Engine implements Evaluator {
     for (const stream of run.settings.streams) {
       const row = currentOf(walker, run.watch, stream, this.cursor.received);
       if (row) patch.current.set(stream.id, row);
-      else patch.noCurrent.add(stream.id);
+      else patch.streamsWithoutCurrent.add(stream.id);
       updateAlarms(run.watch, run.settings, stream, walker.water, this.cursor.received, effects);
     }
     addEffects(patch, effects);

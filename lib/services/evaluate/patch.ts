@@ -26,11 +26,11 @@ export interface PatchBuilder {
   readonly alarms: Map<string, Alarm>;
   readonly transitions: AlarmTransition[];
   readonly current: Map<number, Current>;
-  readonly noCurrent: Set<number>;
+  readonly streamsWithoutCurrent: Set<number>;
   readonly checkpoints: Map<string, Checkpoint>;
   readonly dropCheckpoints: EvaluationPatch["dropCheckpoints"][number][];
-  readonly dirty: Map<string, Instant>;
-  readonly clean: Set<string>;
+  readonly rejudge: Map<string, Instant>;
+  readonly rejudged: Set<string>;
 }
 
 export const emptyPatch = (): PatchBuilder => ({
@@ -42,11 +42,11 @@ export const emptyPatch = (): PatchBuilder => ({
   alarms: new Map(),
   transitions: [],
   current: new Map(),
-  noCurrent: new Set(),
+  streamsWithoutCurrent: new Set(),
   checkpoints: new Map(),
   dropCheckpoints: [],
-  dirty: new Map(),
-  clean: new Set(),
+  rejudge: new Map(),
+  rejudged: new Set(),
 });
 
 /** A time of which what is stored is right already, and longer than a moment what lies in it. */
@@ -110,9 +110,9 @@ export function builtPatch(patch: PatchBuilder, cursor: EvaluationPatch["cursor"
     current: [...patch.current.values()],
     checkpoints: [...patch.checkpoints.values()],
     dropCheckpoints: patch.dropCheckpoints,
-    noCurrent: [...patch.noCurrent],
-    dirty: [...patch.dirty].map(([system, from]) => ({ system, from })),
-    clean: [...patch.clean],
+    streamsWithoutCurrent: [...patch.streamsWithoutCurrent],
+    rejudge: [...patch.rejudge].map(([system, from]) => ({ system, from })),
+    rejudged: [...patch.rejudged],
     cursor,
   };
 }

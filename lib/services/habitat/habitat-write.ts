@@ -165,12 +165,12 @@ export async function writeChange(
   subject: string,
   id: string,
   change: HabitatChange,
-  judgeAgain: readonly { readonly system: string; readonly from: Instant }[],
+  rejudge: readonly { readonly system: string; readonly from: Instant }[],
 ): Promise<HabitatAnswer> {
   const { bandBasis: _frozen, ...record } = change;
   const written = await deps.store.writeHabitat(
     change,
-    judgeAgain,
+    rejudge,
     now,
     audited(actor, now, verb, subject, record),
   );

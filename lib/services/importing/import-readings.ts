@@ -135,7 +135,7 @@ export async function withdrawImport(
     places: targetsOf(run.plan).map(({ target }) => placeText(target)),
   };
   const done = await deps.store.withdrawImport(
-    { id, by: actor.name, reason, judgeAgain: affected(run, placed) },
+    { id, by: actor.name, reason, rejudge: affected(run, placed) },
     now,
     audited(actor, now, "withdraw-import", subject, record),
   );

@@ -228,7 +228,7 @@ export async function recordCalibration(
   });
   const { stored, repeated } = await deps.store.recordCalibration(
     added,
-    { correction, log, judgeFrom: added.from },
+    { correction, log, rejudgeFrom: added.from },
     now,
     audit,
   );

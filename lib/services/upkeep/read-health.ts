@@ -24,7 +24,7 @@ export async function readHealth(
   });
   const open = { ok: true, version, schema: status.schema };
   if (!detail) return open;
-  const { journal, cursor, dialect, where, dirty, counts } = status;
+  const { journal, cursor, dialect, where, rejudging, counts } = status;
   const now = clock();
   return {
     ...open,
@@ -38,7 +38,7 @@ export async function readHealth(
         entries: Math.max(0, (journal?.seq ?? 0) - (cursor?.seq ?? 0)),
         ms: journal && cursor ? Math.max(0, journal.received - cursor.received) : 0,
       },
-      dirty: dirty.map((range) => ({ ...range })),
+      rejudging: rejudging.map((range) => ({ ...range })),
       counts: { ...counts },
     },
   };
@@ -66,7 +66,7 @@ export async function readUpkeep(
   }));
   const newest = [...processes].sort((a, b) => b.at - a.at).map((process) => process.report);
   const disk = newest.find((report) => report.diskFree !== null && report.diskTotal !== null);
-  const facts = { ...status, now, dirty: status.dirty.length, processes, lease, backups, senders };
+  const facts = { ...status, now, rejudging: status.rejudging.length, processes, lease, backups, senders };
   return {
     ...health,
     upkeep: {

@@ -100,8 +100,8 @@ export function records(
     readLogEntry: (root) => safely(() => readLogEntry(db, tables, root)),
     recordCalibration: (added, beside, now, audit) =>
       atomically((tx) => recordCalibration(tx.db, tables, added, beside, now, audit)),
-    voidCalibration: (added, judgeFrom, now, audit) =>
-      atomically((tx) => voidCalibration(tx.db, tables, added, judgeFrom, now, audit)),
+    voidCalibration: (added, rejudgeFrom, now, audit) =>
+      atomically((tx) => voidCalibration(tx.db, tables, added, rejudgeFrom, now, audit)),
     readCalibrations: (streams) => safely(() => readCalibrations(db, tables, streams)),
     readCalibration: (by) => safely(() => readCalibration(db, tables, by)),
     readCorrections: (streams) => safely(() => readCorrections(db, tables, streams)),
@@ -113,8 +113,8 @@ export function records(
     verifyAudit: () => safely(() => snapshot((at) => verifyAudit(at, tables))),
     readHabitat: () => safely(() => snapshot((at) => readHabitat(at, tables))),
     readBandBasis: (bands) => safely(() => readBandBasis(db, tables, bands)),
-    writeHabitat: (change, judgeAgain, now, audit) =>
-      atomically((tx) => writeHabitat(tx.db, tables, change, judgeAgain, now, audit)),
+    writeHabitat: (change, rejudge, now, audit) =>
+      atomically((tx) => writeHabitat(tx.db, tables, change, rejudge, now, audit)),
     hasPeople: () => safely(() => hasPeople(db, tables)),
     readPeople: (now) => safely(() => readPeople(db, tables, now)),
     readPerson: (by, now) => safely(() => readPerson(db, tables, by, now)),

@@ -4,7 +4,7 @@ import { readArrivals, readNumbered } from "../queries/arrivals.ts";
 import { benchBetween, benchOf, recordBench } from "../queries/bench.ts";
 import { checkpointAtOrBefore, packCheckpoints } from "../queries/checkpoints.ts";
 import { commitEvaluation } from "../queries/commit-evaluation.ts";
-import { readCursor, readDirty } from "../queries/cursor.ts";
+import { readCursor, readRejudgeRanges } from "../queries/cursor.ts";
 import type { Engine } from "../queries/engine.ts";
 import { readCurrent, readDerived, readFlags, readRollups } from "../queries/evaluated.ts";
 import { readAlarms, readFindings, readTransitions } from "../queries/findings.ts";
@@ -16,7 +16,7 @@ import { readSeries } from "../queries/series.ts";
 import { readSetUp, writeSetUp } from "../queries/set-up.ts";
 import { readStatus } from "../queries/status.ts";
 import { findSource, findStream, makeSource, makeStream } from "../queries/streams.ts";
-import { noteBackup, noteRestore, readBackups, readProcesses, reportProcess } from "../queries/upkeep.ts";
+import { recordBackup, recordRestore, readBackups, readProcesses, reportProcess } from "../queries/upkeep.ts";
 import { records } from "./build-records.ts";
 
 /** The port over an engine: the same queries for both dialects, every failure a StoreError. */
@@ -35,8 +35,8 @@ export function buildStore(engine: Engine): Store {
     dialect: engine.dialect,
 
     readSetUp: () => safely(() => engine.snapshot((at) => readSetUp(at, tables))),
-    writeSetUp: (change, judgeAgain, now, audit) =>
-      atomically((tx) => writeSetUp(tx.db, tables, change, judgeAgain, now, audit)),
+    writeSetUp: (change, rejudge, now, audit) =>
+      atomically((tx) => writeSetUp(tx.db, tables, change, rejudge, now, audit)),
     async ensureStream(point, quantity, origin, settings = {}) {
       const wanted = {
         point,
@@ -86,7 +86,7 @@ export function buildStore(engine: Engine): Store {
       atomically((tx) => acquireLease(tx.db, tables, { name, holder, now, forMs })),
     releaseLease: (name, lease) => atomically((tx) => releaseLease(tx.db, tables, name, lease)),
     readCursor: () => safely(() => readCursor(db, tables)),
-    readRejudgeRanges: () => safely(() => readDirty(db, tables)),
+    readRejudgeRanges: () => safely(() => readRejudgeRanges(db, tables)),
     checkpointAtOrBefore: (system, at) => safely(() => checkpointAtOrBefore(db, tables, system, at)),
     commitEvaluation: (patch, expected) => {
       const checkpoints = packCheckpoints(patch.checkpoints);
@@ -113,9 +113,9 @@ export function buildStore(engine: Engine): Store {
     readArrivals: (query) => safely(() => readArrivals(db, tables, query)),
     readNumbered: (query) => safely(() => readNumbered(db, tables, query)),
 
-    noteBackup: (run) => atomically((tx) => noteBackup(tx.db, tables, run)),
+    recordBackup: (run) => atomically((tx) => recordBackup(tx.db, tables, run)),
     readBackups: () => safely(() => readBackups(db, tables)),
-    noteRestore: (now, audit) => atomically((tx) => noteRestore(tx.db, tables, now, audit)),
+    recordRestore: (now, audit) => atomically((tx) => recordRestore(tx.db, tables, now, audit)),
     reportProcess: (report) => atomically((tx) => reportProcess(tx.db, tables, report)),
     readProcesses: () => safely(() => readProcesses(db, tables)),
 

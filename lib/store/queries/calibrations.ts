@@ -22,14 +22,14 @@ export async function recordCalibration(
   db: Database,
   tables: Tables,
   added: NewCalibration,
-  beside: { readonly correction: NewCorrection | null; readonly log: LogVersion; readonly judgeFrom: number },
+  beside: { readonly correction: NewCorrection | null; readonly log: LogVersion; readonly rejudgeFrom: number },
   now: number,
   audit: NewAudit,
 ): Promise<StoredOnce<Calibration>> {
   const known = await readCalibration(db, tables, { clientId: added.clientId });
   if (known) return { stored: known, repeated: true };
-  const judgeAgain = { stream: added.stream, from: beside.judgeFrom };
-  const [entry] = await addToJournal(db, tables, now, [{ kind: "calibration", judgeAgain }]);
+  const rejudge = { stream: added.stream, from: beside.rejudgeFrom };
+  const [entry] = await addToJournal(db, tables, now, [{ kind: "calibration", rejudge }]);
   const received = entry?.received ?? now;
   await db
     .insert(tables.calibration)
@@ -50,7 +50,7 @@ export async function voidCalibration(
   db: Database,
   tables: Tables,
   added: Omit<CalibrationVoid, "received">,
-  judgeFrom: number,
+  rejudgeFrom: number,
   now: number,
   audit: NewAudit,
 ): Promise<StoredOnce<CalibrationVoid>> {
@@ -59,8 +59,8 @@ export async function voidCalibration(
   if (known !== undefined) return { stored: known, repeated: true };
   const of = await readCalibration(db, tables, { id: added.calibration });
   if (!of) throw new StoreError("invalid", `There is no calibration ${added.calibration} to void.`);
-  const judgeAgain = { stream: of.stream, from: judgeFrom };
-  const [entry] = await addToJournal(db, tables, now, [{ kind: "calibration", judgeAgain }]);
+  const rejudge = { stream: of.stream, from: rejudgeFrom };
+  const [entry] = await addToJournal(db, tables, now, [{ kind: "calibration", rejudge }]);
   const stored = { ...added, received: entry?.received ?? now };
   await db.insert(calibrationVoid).values(stored);
   await addToAudit(db, tables, audit);

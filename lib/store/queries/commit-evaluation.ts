@@ -58,12 +58,12 @@ export async function commitEvaluation(
   await writeDerived(transaction, tables, patch);
   await transaction.put(ROLLUP_ROWS, patch.rollups.map(ROLLUP_ROWS.valuesOf));
   await transaction.put(CURRENT_ROWS, patch.current.map(currentRow));
-  for (const portion of portions(patch.noCurrent))
+  for (const portion of portions(patch.streamsWithoutCurrent))
     await db.delete(tables.current).where(inArray(tables.current.stream, portion));
   await writeFindings(transaction, tables, patch);
   await writeAlarms(transaction, tables, patch);
   await writeCheckpoints(transaction, tables, patch.dropCheckpoints, checkpoints);
-  await writeDirty(transaction, tables, patch);
+  await writeRejudgeRanges(transaction, tables, patch);
   await writeCursor(db, tables, patch.cursor);
 }
 
@@ -158,13 +158,13 @@ async function writeCheckpoints(
   }
 }
 
-async function writeDirty({ db }: Transaction, { dirty }: Tables, patch: EvaluationPatch): Promise<void> {
-  for (const portion of portions(patch.clean)) await db.delete(dirty).where(inArray(dirty.system, portion));
-  for (const { system, from } of patch.dirty) {
-    const [known] = await db.select({ from: dirty.from }).from(dirty).where(eq(dirty.system, system));
+async function writeRejudgeRanges({ db }: Transaction, { rejudge }: Tables, patch: EvaluationPatch): Promise<void> {
+  for (const portion of portions(patch.rejudged)) await db.delete(rejudge).where(inArray(rejudge.system, portion));
+  for (const { system, from } of patch.rejudge) {
+    const [known] = await db.select({ from: rejudge.from }).from(rejudge).where(eq(rejudge.system, system));
     await db
-      .insert(dirty)
+      .insert(rejudge)
       .values({ system, from: Math.min(from, known?.from ?? from) })
-      .onConflictDoUpdate({ target: dirty.system, set: fromNewRow(dirty) });
+      .onConflictDoUpdate({ target: rejudge.system, set: fromNewRow(rejudge) });
   }
 }

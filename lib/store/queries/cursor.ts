@@ -29,6 +29,6 @@ export async function writeCursor(
     .onConflictDoUpdate({ target: cursor.name, set: fromNewRow(cursor) });
 }
 
-export async function readDirty(db: Database, { dirty }: Tables): Promise<RejudgeRange[]> {
-  return await db.select().from(dirty).orderBy(asc(dirty.system));
+export async function readRejudgeRanges(db: Database, { rejudge }: Tables): Promise<RejudgeRange[]> {
+  return await db.select().from(rejudge).orderBy(asc(rejudge.system));
 }

@@ -186,7 +186,7 @@ export async function writeHabitat(
   db: Database,
   tables: Tables,
   change: HabitatChange,
-  judgeAgain: readonly { readonly system: string; readonly from: number }[],
+  rejudge: readonly { readonly system: string; readonly from: number }[],
   now: number,
   audit: NewAudit,
 ): Promise<{ readonly received: number; readonly audit: number }> {
@@ -194,7 +194,7 @@ export async function writeHabitat(
   await upsertSetUp(db, tables, change.setUp ?? {});
   await upsertPlans(db, tables, change);
   for (const version of change.log ?? []) await writeLog(db, tables, version, now, null);
-  const noted = await noteSetUp(db, tables, judgeAgain, now);
+  const noted = await noteSetUp(db, tables, rejudge, now);
   const received =
     noted.received ?? (await addToJournal(db, tables, now, [{ kind: "set-up" }])).at(-1)?.received;
   if (received === undefined) throw new StoreError("unavailable", "The journal row was not stored.");

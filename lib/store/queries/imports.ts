@@ -99,7 +99,7 @@ type Withdrawal = Parameters<Store["withdrawImport"]>[0];
 export async function withdrawImport(
   db: Database,
   tables: Tables,
-  { id, by, reason, judgeAgain }: Withdrawal,
+  { id, by, reason, rejudge }: Withdrawal,
   now: number,
   audit: NewAudit,
 ): Promise<ImportRun | null> {
@@ -110,7 +110,7 @@ export async function withdrawImport(
     db,
     tables,
     now,
-    judgeAgain.map((range) => ({ kind: "set-up", judgeAgain: range })),
+    rejudge.map((range) => ({ kind: "set-up", rejudge: range })),
   );
   const withdrawn = entries[0]?.received ?? now;
   await db

@@ -1,6 +1,6 @@
 import { asc, desc, gt } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
-import type { JournalEntry, JudgeAgain } from "../port.ts";
+import type { JournalEntry, RejudgeFrom } from "../port.ts";
 import { decodeSpans } from "../spans.ts";
 import type { Tables } from "../tables/tables.ts";
 import { portions } from "./rows.ts";
@@ -18,13 +18,13 @@ export async function journalHead(
   return head ?? null;
 }
 
-const columnsOf = (again: JudgeAgain | null) => ({
+const columnsOf = (again: RejudgeFrom | null) => ({
   system: again !== null && "system" in again ? again.system : null,
   stream: again !== null && "stream" in again ? again.stream : null,
   since: again?.from ?? null,
 });
 
-function judgeAgainOf({ system, stream, since }: ReturnType<typeof columnsOf>): JudgeAgain | null {
+function rejudgeOf({ system, stream, since }: ReturnType<typeof columnsOf>): RejudgeFrom | null {
   if (since === null) return null;
   if (system !== null) return { system, from: since };
   return stream === null ? null : { stream, from: since };
@@ -38,7 +38,7 @@ export async function addToJournal(
   db: Database,
   tables: Tables,
   now: number,
-  added: readonly (Pick<JournalEntry, "kind"> & Partial<Pick<JournalEntry, "ref" | "judgeAgain">>)[],
+  added: readonly (Pick<JournalEntry, "kind"> & Partial<Pick<JournalEntry, "ref" | "rejudge">>)[],
 ): Promise<JournalEntry[]> {
   const head = await journalHead(db, tables);
   const first = Math.max(now, (head?.received ?? Number.MIN_SAFE_INTEGER) + 1);
@@ -46,11 +46,11 @@ export async function addToJournal(
     seq: (head?.seq ?? 0) + 1 + index,
     kind: row.kind,
     ref: row.ref ?? null,
-    judgeAgain: row.judgeAgain ?? null,
+    rejudge: row.rejudge ?? null,
     spans: null,
     received: first + index,
   }));
-  const rows = entries.map(({ judgeAgain, ...entry }) => ({ ...entry, ...columnsOf(judgeAgain) }));
+  const rows = entries.map(({ rejudge, ...entry }) => ({ ...entry, ...columnsOf(rejudge) }));
   for (const portion of portions(rows, tables.journal)) await db.insert(tables.journal).values(portion);
   return entries;
 }
@@ -69,7 +69,7 @@ export async function journalAfter(
     .limit(limit);
   return rows.map(({ system, stream, since, ...row }) => ({
     ...row,
-    judgeAgain: judgeAgainOf({ system, stream, since }),
+    rejudge: rejudgeOf({ system, stream, since }),
     spans: row.spans === null ? null : decodeSpans(row.spans),
   }));
 }

@@ -68,12 +68,12 @@ export async function writeSetUp(
   db: Database,
   tables: Tables,
   change: Partial<SetUp>,
-  judgeAgain: readonly { readonly system: string; readonly from: number }[],
+  rejudge: readonly { readonly system: string; readonly from: number }[],
   now: number,
   audit?: NewAudit,
 ): Promise<{ readonly received: number | null; readonly audit: number | null }> {
   await upsertSetUp(db, tables, change);
-  return noteSetUp(db, tables, judgeAgain, now, audit);
+  return noteSetUp(db, tables, rejudge, now, audit);
 }
 
 /** Insert or replace by id, parents before children; inside a writing transaction that notes it in the journal. */
@@ -178,7 +178,7 @@ export async function upsertSetUp(db: Database, tables: Tables, change: Partial<
 export async function noteSetUp(
   db: Database,
   tables: Tables,
-  judgeAgain: readonly { readonly system: string; readonly from: number }[],
+  rejudge: readonly { readonly system: string; readonly from: number }[],
   now: number,
   audit?: NewAudit,
 ): Promise<{ readonly received: number | null; readonly audit: number | null }> {
@@ -186,7 +186,7 @@ export async function noteSetUp(
     db,
     tables,
     now,
-    judgeAgain.map((range) => ({ kind: "set-up", judgeAgain: range })),
+    rejudge.map((range) => ({ kind: "set-up", rejudge: range })),
   );
   const seq = audit ? await addToAudit(db, tables, audit) : null;
   return { received: entries.at(-1)?.received ?? null, audit: seq };

@@ -2,7 +2,7 @@ import { eq } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
 import type { StoreStatus } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
-import { readCursor, readDirty } from "./cursor.ts";
+import { readCursor, readRejudgeRanges } from "./cursor.ts";
 import { journalHead } from "./journal.ts";
 
 export async function readStatus(
@@ -20,7 +20,7 @@ export async function readStatus(
     schema: Number(schema?.value ?? 0),
     journal: await journalHead(db, tables),
     cursor: cursor.seq === 0 ? null : cursor,
-    dirty: await readDirty(db, tables),
+    rejudging: await readRejudgeRanges(db, tables),
     counts: {
       readings: total("readings"),
       duplicates: total("duplicates"),

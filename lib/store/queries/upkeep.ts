@@ -12,7 +12,7 @@ import { fromNewRow } from "./rows.ts";
 const REMEMBERED = 90 * DAY;
 
 /** Remembers an attempt; those older than a quarter of a year are removed. */
-export async function noteBackup(db: Database, { backupRun }: Tables, run: BackupRun): Promise<void> {
+export async function recordBackup(db: Database, { backupRun }: Tables, run: BackupRun): Promise<void> {
   await db.insert(backupRun).values(run);
   await db.delete(backupRun).where(lt(backupRun.finished, run.finished - REMEMBERED));
 }
@@ -36,7 +36,7 @@ export async function readBackups(
 }
 
 /** A backup has just been put in place of a store: its old sessions are ended, and the audit trail says what happened. */
-export async function noteRestore(
+export async function recordRestore(
   db: Database,
   tables: Tables,
   now: number,

@@ -136,7 +136,7 @@ export function defineEvaluation(kit: Kit) {
     },
     (t) => [kit.primaryKey({ columns: [t.system, t.at] })],
   );
-  const dirty = kit.table("dirty", {
+  const rejudge = kit.table("dirty", {
     system: kit.text("system").primaryKey(),
     from: kit.instant("from_at").notNull(),
   });
@@ -161,7 +161,7 @@ export function defineEvaluation(kit: Kit) {
     alarm,
     alarmTransition,
     checkpoint,
-    dirty,
+    rejudge,
     cursor,
     lease,
   };

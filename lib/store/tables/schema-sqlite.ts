@@ -28,7 +28,7 @@ export const {
   current,
   cursor,
   derived,
-  dirty,
+  rejudge,
   finding,
   flag,
   formula,

@@ -84,8 +84,8 @@ test("health repeats what processes report and when the last backup was verified
     readings: 4,
     upTo: NOW,
   };
-  await api.store.noteBackup(run);
-  await api.store.noteBackup({ ...run, trouble: "no room", readings: null, upTo: null });
+  await api.store.recordBackup(run);
+  await api.store.recordBackup({ ...run, trouble: "no room", readings: null, upTo: null });
   const { body } = await api.ask(health.GET, "/health");
   expect(body).toMatchObject({
     upkeep: {

@@ -14,7 +14,7 @@ const items = judgeHealth({
   dialect: "sqlite",
   journal: null,
   cursor: null,
-  dirty: 0,
+  rejudging: 0,
   counts,
   processes: [],
   lease: null,
@@ -32,7 +32,7 @@ const view = {
     journal: null,
     cursor: null,
     behind: { entries: 0, ms: 0 },
-    dirty: [],
+    rejudging: [],
     counts,
   },
   upkeep: {

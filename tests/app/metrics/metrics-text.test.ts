@@ -16,7 +16,7 @@ describe("metrics", async () => {
       journal: { seq: 100, received: NOW },
       cursor: null,
       behind: { entries: 2, ms: 1_500 },
-      dirty: [],
+      rejudging: [],
       counts: { readings: 10, duplicates: 1, conflicts: 0, rejected: 3, unclaimed: 0 },
     },
     upkeep: {

@@ -91,8 +91,8 @@ export async function run({ scale, say }: BenchOptions): Promise<BenchRow[]> {
     }
     const until = performance.now() + SETTLED_WITHIN_MS;
     for (;;) {
-      const { journal, cursor, dirty, counts } = await store.status();
-      if (dirty.length === 0 && journal?.seq === cursor?.seq) {
+      const { journal, cursor, rejudging, counts } = await store.status();
+      if (rejudging.length === 0 && journal?.seq === cursor?.seq) {
         if (counts.readings !== streams.length * ROUNDS)
           throw new Error(`${counts.readings} of ${streams.length * ROUNDS} readings were stored`);
         break;

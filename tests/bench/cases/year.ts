@@ -138,13 +138,13 @@ export async function run({ scale, say }: BenchOptions): Promise<BenchRow[]> {
     const topic = "homewater/bench-house/hall-1/display/temperature";
     const quiet = await writing(store, topic, stream, async (ms) => ms > scaled(10_000, scale, 2_000));
     await store.writeSetUp({}, [{ system: "hall-1", from: end - span }], Date.now());
-    let wasDirty = false;
+    let wasRejudging = false;
     const busy = await writing(store, topic, stream, async (ms) => {
-      const { dirty } = await store.status();
-      wasDirty ||= dirty.length > 0;
-      return ms > LONGEST_MS || (wasDirty && dirty.length === 0);
+      const { rejudging } = await store.status();
+      wasRejudging ||= rejudging.length > 0;
+      return ms > LONGEST_MS || (wasRejudging && rejudging.length === 0);
     });
-    if (!wasDirty) throw new Error("nothing was judged again");
+    if (!wasRejudging) throw new Error("nothing was judged again");
     const took = `${Math.round(busy.ms / 1_000)} s of judging ${rows} readings again; ${busy.messages.length} messages and ${busy.bench.length} bench tests meanwhile`;
     say(`  ${took}`);
     const row = (

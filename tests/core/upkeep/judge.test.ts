@@ -38,7 +38,7 @@ const WELL: HealthFacts = {
   dialect: "sqlite",
   journal: { seq: 100, received: NOW - SECOND },
   cursor: { seq: 100, received: NOW - SECOND },
-  dirty: 0,
+  rejudging: 0,
   counts: { readings: 1_000, rejected: 0, conflicts: 0, unclaimed: 0 },
   processes: [process],
   lease: { holder: "x", expires: NOW + 10 * SECOND },

@@ -109,7 +109,7 @@ describe("a point's role", () => {
   });
 
   test("is judged from now on, or from the time given; undone, from there again", async () => {
-    const newest = async () => (await world.store.journalAfter(0, 100)).at(-1)?.judgeAgain;
+    const newest = async () => (await world.store.journalAfter(0, 100)).at(-1)?.rejudge;
     await changePoint(world.write, CURATOR, "reef", "sump", { role: "filter", ...REASON });
     expect(await newest()).toEqual({ system: "s-reef", from: NOW });
     const from = NOW - 5 * HOUR;

@@ -38,7 +38,7 @@ describe("a band", () => {
     const entries = await world.store.journalAfter(0, 10);
     expect(entries.at(-1)).toMatchObject({
       kind: "set-up",
-      judgeAgain: { system: "s-reef", from: NOW - HOUR },
+      rejudge: { system: "s-reef", from: NOW - HOUR },
     });
   });
 
@@ -161,7 +161,7 @@ test("what is expected of a stream is changed, and changed back", async () => {
 describe("what a probe's numbers stand on", () => {
   const TRIS = { phScale: "total", phOffset: 0.03, reason: "calibrated in tris" };
   const since = (at: number) => ({ basisFrom: new Date(at).toISOString() });
-  const lastJudged = async () => (await world.store.journalAfter(0, 100)).at(-1)?.judgeAgain;
+  const lastJudged = async () => (await world.store.journalAfter(0, 100)).at(-1)?.rejudge;
 
   test("holds from its calibration to the next, is said in words, and has the water judged again from there", async () => {
     const { id } = await world.stream("reef", "display", "ph");

@@ -17,7 +17,7 @@ export function describeBench(open: OpenSubject): void {
     expect(await all(bench)).toEqual([stored]);
     const entries = await store.journalAfter(0, 10);
     expect(entries).toEqual([
-      { seq: 1, kind: "bench", ref: "test-1", judgeAgain: null, spans: null, received: T + 3_000 },
+      { seq: 1, kind: "bench", ref: "test-1", rejudge: null, spans: null, received: T + 3_000 },
     ]);
     expect(await store.benchOf(entries)).toEqual([stored]);
     expect(await store.readingsOf(entries)).toEqual([]);

@@ -10,7 +10,7 @@ export function describeCalibrations(open: OpenSubject): void {
   const beside = (stream: number) => ({
     correction: correctionOf(stream),
     log: logVersion({ kind: "calibration" }),
-    judgeFrom: T - 600_000,
+    rejudgeFrom: T - 600_000,
   });
 
   it("stores a calibration once a client id, with correction, logbook mark, journal and audit rows", async () => {
@@ -26,7 +26,7 @@ export function describeCalibrations(open: OpenSubject): void {
     const kept = await Promise.all([store, other, store].map(record));
     expect(kept.filter((one) => !one.repeated)).toHaveLength(1);
     const entries = await store.journalAfter(0, 10);
-    expect(entries.map(({ kind, ref, judgeAgain }) => [kind, ref ?? judgeAgain])).toEqual([
+    expect(entries.map(({ kind, ref, rejudge }) => [kind, ref ?? rejudge])).toEqual([
       ["calibration", { stream: temperature, from: T - 600_000 }],
       ["log", "log-1"],
     ]);
@@ -78,7 +78,7 @@ export function describeCalibrations(open: OpenSubject): void {
         {
           correction: null,
           log: logVersion({ id: `l${n}`, root: `l${n}`, clientId: `l${n}` }),
-          judgeFrom: T,
+          rejudgeFrom: T,
         },
         T,
         audit("record-calibration"),

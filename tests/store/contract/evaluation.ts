@@ -250,24 +250,24 @@ export function describeEvaluation(open: OpenSubject): void {
     expect([...kept]).toEqual(expected);
   });
 
-  it("remembers the earliest instant to judge again until it is clean", async () => {
+  it("remembers the earliest instant to judge again until that is done", async () => {
     const { store } = subject();
     const commit = await evaluator(store);
     await commit({
-      dirty: [
+      rejudge: [
         { system: "a", from: T + 5 },
         { system: "b", from: T },
       ],
     });
-    await commit({ dirty: [{ system: "a", from: T + 9 }] });
+    await commit({ rejudge: [{ system: "a", from: T + 9 }] });
     expect(await store.readRejudgeRanges()).toEqual([
       { system: "a", from: T + 5 },
       { system: "b", from: T },
     ]);
-    await commit({ dirty: [{ system: "a", from: T + 1 }], clean: ["b"] });
+    await commit({ rejudge: [{ system: "a", from: T + 1 }], rejudged: ["b"] });
     expect(await store.readRejudgeRanges()).toEqual([{ system: "a", from: T + 1 }]);
-    await commit({ dirty: [{ system: "a", from: T + 7 }], clean: ["a"] });
-    expect((await store.status()).dirty).toEqual([{ system: "a", from: T + 7 }]);
+    await commit({ rejudge: [{ system: "a", from: T + 7 }], rejudged: ["a"] });
+    expect((await store.status()).rejudging).toEqual([{ system: "a", from: T + 7 }]);
   });
 
   it("writes patches beyond any limit on parameters, the last of equal keys counting", async () => {

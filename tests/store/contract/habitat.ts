@@ -198,7 +198,7 @@ export function describeHabitat(open: OpenSubject): void {
       audit("move-resident"),
     );
     const rows = (await store.journalAfter(0, 100)).slice(before);
-    expect(rows.map(({ kind, ref, judgeAgain }) => [kind, ref ?? judgeAgain])).toEqual([
+    expect(rows.map(({ kind, ref, rejudge }) => [kind, ref ?? rejudge])).toEqual([
       ["log", logVersion().root],
       ["set-up", { system: "system-kelp", from: T - 7 }],
     ]);
@@ -220,7 +220,7 @@ export function describeHabitat(open: OpenSubject): void {
       audit("save-profile"),
     );
     const [entry] = (await store.journalAfter(0, 100)).slice(-1);
-    expect(entry).toMatchObject({ kind: "set-up", ref: null, judgeAgain: null, received });
+    expect(entry).toMatchObject({ kind: "set-up", ref: null, rejudge: null, received });
   });
 
   it("gives the years of a stay back in a resident's rows, with the animal of rows that have none", async () => {

@@ -117,7 +117,7 @@ export function describeReading(open: OpenSubject): void {
       schema: SCHEMA_VERSION,
       journal: { seq: 1, received: T + 8 },
       cursor: null,
-      dirty: [],
+      rejudging: [],
       counts: { readings: 1, duplicates: 0, conflicts: 0, rejected: 0, unclaimed: 0 },
       where: expect.any(String),
     });

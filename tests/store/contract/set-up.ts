@@ -117,14 +117,14 @@ export function describeSetUp(open: OpenSubject): void {
 
   it("names what to judge again in journal rows of the same commit", async () => {
     const { store } = subject();
-    const judgeAgain = [
+    const rejudge = [
       { system: "system-kelp", from: T - 5 },
       { system: "system-rays", from: T - 9 },
     ];
-    await store.writeSetUp(SET_UP, judgeAgain, T);
+    await store.writeSetUp(SET_UP, rejudge, T);
     expect(await store.journalAfter(0, 10)).toEqual([
-      { seq: 1, kind: "set-up", ref: null, judgeAgain: judgeAgain[0], spans: null, received: T },
-      { seq: 2, kind: "set-up", ref: null, judgeAgain: judgeAgain[1], spans: null, received: T + 1 },
+      { seq: 1, kind: "set-up", ref: null, rejudge: rejudge[0], spans: null, received: T },
+      { seq: 2, kind: "set-up", ref: null, rejudge: rejudge[1], spans: null, received: T + 1 },
     ]);
     expect(await store.journalAfter(1, 10)).toHaveLength(1);
     expect(await store.journalAfter(0, 1)).toHaveLength(1);

@@ -110,9 +110,9 @@ export const EMPTY_PATCH: EvaluationPatch = {
   current: [],
   checkpoints: [],
   dropCheckpoints: [],
-  noCurrent: [],
-  dirty: [],
-  clean: [],
+  streamsWithoutCurrent: [],
+  rejudge: [],
+  rejudged: [],
   cursor: { seq: 0, received: 0 },
 };
 

@@ -223,7 +223,7 @@ export async function answersOf(store: Store): Promise<Answers> {
     health: {
       counts: detail?.counts,
       behind: detail?.behind,
-      dirty: detail?.dirty,
+      dirty: detail?.rejudging,
       journal: detail?.journal,
       cursor: detail?.cursor,
       items: upkeep?.items.map(({ id, state, since }) => ({ id, state, since })),

@@ -15,11 +15,11 @@ async function testsOf(store: Store, results: readonly BenchResult[]) {
 }
 
 /** What an entry of the journal has judged again and from when; a plain reference where it names a row. */
-function namesOf({ ref, judgeAgain }: JournalEntry) {
-  if (judgeAgain === null) return { row: ref };
-  const { from } = judgeAgain;
-  if ("system" in judgeAgain) return { what: "system", id: judgeAgain.system, from };
-  return { what: "stream", id: String(judgeAgain.stream), from };
+function namesOf({ ref, rejudge }: JournalEntry) {
+  if (rejudge === null) return { row: ref };
+  const { from } = rejudge;
+  if ("system" in rejudge) return { what: "system", id: rejudge.system, from };
+  return { what: "stream", id: String(rejudge.stream), from };
 }
 const journalled = (entry: JournalEntry) => ({
   seq: entry.seq,
