@@ -44,7 +44,7 @@ async function main(): Promise<void> {
   try {
     while (!stopping) {
       await evaluateUntilSuperseded(store, () =>
-        openEvaluator({ store, holder, clock, monotonic: () => performance.now() }),
+        openEvaluator({ store, leaseHolder: holder, clock, monotonic: () => performance.now() }),
       );
     }
   } finally {
@@ -85,8 +85,8 @@ async function evaluateUntilStopped(evaluator: Evaluator, store: Store): Promise
     const report = await evaluator.pass({ ticking });
     isHearing ||= report.entries > 0;
     // The mark from before the pass: what came during it moves it again. Until a pass finds nothing, nothing is waited for.
-    mark = report.idle ? seen : Number.NaN;
-    if (report.entries === 0 && report.judgedAgain === 0 && !report.idle) await sleep(ASK_MS);
+    mark = report.isIdle ? seen : Number.NaN;
+    if (report.entries === 0 && report.rejudged === 0 && !report.isIdle) await sleep(ASK_MS);
   }
 }
 

@@ -55,20 +55,20 @@ import type {
   Checkpoint,
   Current,
   DerivedRow,
-  RejudgeRange,
   EvaluationPatch,
   FlagRow,
   Habitat,
   HabitatChange,
   JournalEntry,
   JournalKind,
-  StoredOnce,
   Lease,
   LogRange,
   NumberedReading,
   RejectedRow,
+  RejudgeRange,
   Resolution,
   SeriesColumns,
+  StoredOnce,
   StoredReading,
   StoreStatus,
   UnclaimedRow,
@@ -274,7 +274,11 @@ export interface Store {
   readAcknowledgement(clientId: string): Promise<Acknowledgement | null>;
   readAlarm(id: string): Promise<Alarm | null>;
   /** Rejects with "invalid" where there is no such result, or it is void already. */
-  voidBench(added: Omit<BenchVoid, "received">, now: Instant, audit: NewAudit): Promise<StoredOnce<BenchVoid>>;
+  voidBench(
+    added: Omit<BenchVoid, "received">,
+    now: Instant,
+    audit: NewAudit,
+  ): Promise<StoredOnce<BenchVoid>>;
   readBenchTest(by: { clientId: string } | { result: string }): Promise<StoredBenchTest | null>;
   /** The newest results in force of each of these streams, newest first; `until`: sampled at that instant or before. */
   lastBench(streams: readonly number[], limit: number, until?: Instant): Promise<readonly BenchResult[]>;

@@ -7,14 +7,19 @@ export async function evaluatorOf(
   clock: () => number = () => 0,
   holder = "test",
 ): Promise<Evaluator> {
-  const evaluator = await openEvaluator({ store, holder, clock, monotonic: () => performance.now() });
+  const evaluator = await openEvaluator({
+    store,
+    leaseHolder: holder,
+    clock,
+    monotonic: () => performance.now(),
+  });
   if (!evaluator) throw new Error("another evaluator holds the lease");
   return evaluator;
 }
 
 /** Evaluates until nothing is waiting, late data included. */
 export async function evaluateAll(evaluator: Evaluator): Promise<void> {
-  while (!(await evaluator.pass({ hurry: true })).idle);
+  while (!(await evaluator.pass({ hurry: true })).isIdle);
 }
 
 /** Everything the evaluator claims about the water, for comparing runs: silence and the moment of arrival left out. */

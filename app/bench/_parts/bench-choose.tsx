@@ -8,7 +8,7 @@ import { STANDING_WORD } from "#app/_components/words/standing-words.ts";
 import type { Standing } from "#contract/views.ts";
 import css from "./bench.module.css";
 import own from "./choose.module.css";
-import type { Waiting } from "./kept.ts";
+import type { Waiting } from "./device-store.ts";
 import { lastSystems } from "./last-systems.ts";
 import { QueueLine } from "./queue-line.tsx";
 import { useOnline } from "./use-online.ts";

@@ -2,7 +2,7 @@ import type { SeenAs } from "#app/_components/words/standing-words.ts";
 import type { BenchRequest } from "#contract/api.ts";
 import type { FieldHere } from "#contract/bench-form-view.ts";
 import type { Answer } from "#core/bench/answer.ts";
-import { type BenchQuestion, questionAbout } from "#core/bench/ask.ts";
+import { type BenchQuestion, questionAbout } from "#core/bench/bench-question.ts";
 import type { BenchField, UnitChoice } from "#core/bench/field.ts";
 import { type Qualifier, readTypedNumber, type TypedFault } from "#core/bench/typed-number.ts";
 import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";

@@ -2,7 +2,7 @@
 
 import { useEffect, useRef } from "react";
 import type { Answer } from "#core/bench/answer.ts";
-import type { BenchQuestion } from "#core/bench/ask.ts";
+import type { BenchQuestion } from "#core/bench/bench-question.ts";
 import css from "./field.module.css";
 
 const ANSWERED: Readonly<Record<Answer, string>> = {

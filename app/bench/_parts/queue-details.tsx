@@ -4,7 +4,7 @@ import { Button, ButtonLink } from "#app/_components/controls/button.tsx";
 import { clockOf } from "#core/time/zone-clock.ts";
 import css from "./bench.module.css";
 import { many } from "./bench-words.ts";
-import type { Waiting } from "./kept.ts";
+import type { Waiting } from "./device-store.ts";
 import type { Queue } from "./use-queue.ts";
 
 function Refused({ one, onReopen }: { one: Waiting; onReopen: (one: Waiting) => void }) {

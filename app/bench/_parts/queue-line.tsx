@@ -2,7 +2,7 @@
 
 import css from "./bench.module.css";
 import { many } from "./bench-words.ts";
-import type { Waiting } from "./kept.ts";
+import type { Waiting } from "./device-store.ts";
 import { Later } from "./later.tsx";
 import { loadQueueDetails } from "./parts-later.ts";
 import type { Queue } from "./use-queue.ts";

@@ -10,7 +10,7 @@ import { clockOf } from "#core/time/zone-clock.ts";
 import { AmmoniaSaid } from "./ammonia-line.tsx";
 import css from "./bench.module.css";
 import { many, type UnitLabel } from "./bench-words.ts";
-import type { Waiting } from "./kept.ts";
+import type { Waiting } from "./device-store.ts";
 import own from "./stored.module.css";
 import { StoredResult } from "./stored-result.tsx";
 

@@ -2,8 +2,8 @@
 
 import { useCallback, useEffect, useRef, useState } from "react";
 import { newClientId } from "#app/_components/live/send.ts";
+import { kept } from "./device-store.ts";
 import { type Draft, hasText, type Typed } from "./draft.ts";
-import { kept } from "./kept.ts";
 
 const EMPTY: Typed = { text: "", unit: "", method: "", answer: null };
 

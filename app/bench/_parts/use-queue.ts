@@ -2,8 +2,8 @@
 
 import { useCallback, useEffect, useState } from "react";
 import type { BenchAnswer } from "#contract/answers.ts";
+import { type DeviceStore, kept, type Waiting } from "./device-store.ts";
 import { hasText } from "./draft.ts";
-import { type DeviceStore, kept, type Waiting } from "./kept.ts";
 import { type Posted, post } from "./send.ts";
 
 /** While something waits it is tried again this often, for a network that comes back without saying so. */

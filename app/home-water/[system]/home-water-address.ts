@@ -14,7 +14,7 @@ const one = (value: string | string[] | undefined): string | null =>
 const yearOf = (text: string | null): number | undefined =>
   text !== null && /^(19|20|21)\d\d$/.test(text) ? Number(text) : undefined;
 
-export interface Asked {
+export interface HomeWaterQuery {
   readonly system: string;
   readonly year: number | undefined;
   /** What stands beside it: another system, another year, or the sea at coordinates. */
@@ -23,7 +23,7 @@ export interface Asked {
   readonly at: { readonly latitude: number; readonly longitude: number } | null;
 }
 
-function placeOf(text: string | null): Asked["at"] {
+function placeOf(text: string | null): HomeWaterQuery["at"] {
   const [latitude, longitude, ...more] = (text ?? "")
     .split(",")
     .map((part) => (part.trim() === "" ? Number.NaN : Number(part)));
@@ -32,7 +32,7 @@ function placeOf(text: string | null): Asked["at"] {
 }
 
 /** What an address of a home water page asks for; nonsense in it counts as not given. */
-export async function askedOf({ params, searchParams }: Address): Promise<Asked> {
+export async function askedOf({ params, searchParams }: Address): Promise<HomeWaterQuery> {
   const [{ system }, search] = await Promise.all([params, searchParams]);
   return {
     system: decodeURIComponent(system),

@@ -13,7 +13,7 @@ import { readSystems } from "#services/systems/read-systems.ts";
 import { Sources } from "../_parts/edges.tsx";
 import { Beside, Drawings, homeWords, residentWords } from "../_parts/home-water-body.tsx";
 import { SeasonPanel } from "../_parts/season-panel.tsx";
-import { type Address, type Asked, askedOf, homeWaterOr404 } from "./home-water-address.ts";
+import { type Address, askedOf, type HomeWaterQuery, homeWaterOr404 } from "./home-water-address.ts";
 
 export const dynamic = "force-dynamic";
 
@@ -25,7 +25,7 @@ export async function generateMetadata({ params }: Address): Promise<Metadata> {
   return { title: `${decodeURIComponent(system)}, home water` };
 }
 
-async function seaAt(deps: Deps, at: Asked["at"]): Promise<NativeWaterView | string | null> {
+async function seaAt(deps: Deps, at: HomeWaterQuery["at"]): Promise<NativeWaterView | string | null> {
   if (!at) return null;
   try {
     return await readHomeOrNative({ ...deps.native, store: deps.read.store }, at);
@@ -42,7 +42,7 @@ function CompareForm({
   others,
 }: {
   view: HomeWaterView;
-  asked: Asked;
+  asked: HomeWaterQuery;
   others: readonly Choice[];
 }) {
   const years = Array.from({ length: 6 }, (_, i) => new Date(view.now).getUTCFullYear() - i);

@@ -34,7 +34,7 @@ function Standing({ plan, unitLabel, decimals }: { plan: PlanView; unitLabel: st
   );
 }
 
-interface Told {
+interface SeasonPanelProps {
   readonly system: string;
   readonly zone: string;
   readonly plan: PlanView | null;
@@ -44,7 +44,7 @@ interface Told {
 }
 
 /** The plan in force and how the water stands to it; a proposal to read, edit and adopt. It goes to people and to no controller. */
-export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt }: Told) {
+export function SeasonPanel({ system, zone, plan, unitLabel, decimals, mayAdopt }: SeasonPanelProps) {
   const [quantity, setQuantity] = useState<string>("temperature");
   const [asked, setAsked] = useState<Sent<SeasonProposalView> | null>(null);
   const [values, setValues] = useState<readonly string[]>([]);

@@ -32,7 +32,7 @@ export interface LogbookProps {
   readonly start: LogStart | null;
 }
 
-type Asked =
+type LogQuery =
   | { readonly what: "add"; readonly start: LogStart }
   | { readonly what: "close" | "correct"; readonly entry: LogEntryView }
   | null;
@@ -159,7 +159,7 @@ export function LogbookLive({
   const live = useLive(initial, rejected);
   const { log, open, failed, refresh } = useLogbook(first, firstOpen, filter);
   const clock = clockOf(live.view.zone);
-  const [asked, setAsked] = useState<Asked>(start === null ? null : { what: "add", start });
+  const [asked, setAsked] = useState<LogQuery>(start === null ? null : { what: "add", start });
   const [done, setDone] = useState("");
   const systems = [...live.view.systems].sort((a, b) => a.name.localeCompare(b.name, "en"));
   const n = log.entries.length;

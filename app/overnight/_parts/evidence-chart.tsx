@@ -15,7 +15,7 @@ const DAY = 86_400_000;
 /** Charts further away than this are read when the reader comes near. */
 const AHEAD = "600px";
 
-type Found = { readonly series: SeriesView } | { readonly says: string } | null;
+type EvidenceSeries = { readonly series: SeriesView } | { readonly says: string } | null;
 
 /** The series behind a finding, read once the drawing comes near, again where the range changes. */
 function useEvidence(
@@ -23,8 +23,8 @@ function useEvidence(
   finding: FindingView,
   span: Span,
   now: boolean,
-): Found {
-  const [found, setFound] = useState<Found>(null);
+): EvidenceSeries {
+  const [found, setFound] = useState<EvidenceSeries>(null);
   const [isNear, setNear] = useState(false);
   useEffect(() => {
     if (place.current === null) return;

@@ -7,7 +7,7 @@ import { DAY } from "../time/instant.ts";
 import { numberText, withUnit } from "../units/number-text.ts";
 import { slippedUnit } from "../units/unit-slip.ts";
 import type { EvidenceKey, FindingKind } from "./finding.ts";
-import { at, number, type Setting, shape, subject, type WordedFinding, text, when } from "./wording-parts.ts";
+import { at, number, type Setting, shape, subject, text, type WordedFinding, when } from "./wording-parts.ts";
 
 const was = (finding: WordedFinding): string => (finding.ended === null ? "" : "was ");
 

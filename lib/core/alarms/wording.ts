@@ -11,8 +11,8 @@ import {
   type Setting,
   shape,
   subject,
-  type WordedFinding,
   text,
+  type WordedFinding,
   when,
 } from "./wording-parts.ts";
 

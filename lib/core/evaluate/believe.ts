@@ -18,7 +18,7 @@ import type { CourseLimits } from "../drift/course-limits.ts";
 import { usualAt, wallHour } from "../drift/daily-reference.ts";
 import type { Reason } from "../quality/flag.ts";
 import { HOUR, type Instant } from "../time/instant.ts";
-import type { FoldContext } from "./folder.ts";
+import type { FoldContext } from "./fold-context.ts";
 import { planned } from "./planned.ts";
 import type { StreamSettings } from "./settings.ts";
 import { type CourseState, emptyCourseState, type StreamState } from "./water-state.ts";
@@ -60,13 +60,13 @@ export function courseOf(state: StreamState): CourseState {
 
 /** What is known of the time before a reading in which others were missing. */
 function gapBefore(
-  folder: FoldContext,
+  context: FoldContext,
   stream: StreamSettings,
   { course, reference }: CourseState,
   at: Instant,
   pause: number,
 ): Gap {
-  const hourOf = (when: Instant) => wallHour(when, folder.dayOf(when).end);
+  const hourOf = (when: Instant) => wallHour(when, context.dayOf(when).end);
   const [before, now] = [usualAt(reference, hourOf(at - pause)), usualAt(reference, hourOf(at))];
   const perHour = stream.rates.length === 0 ? 0 : Math.min(...stream.rates.map((rule) => rule.perHour));
   return {
@@ -77,8 +77,8 @@ function gapBefore(
 }
 
 /** Take a reading that passed the range tests into the course of its stream, before it is counted anywhere. What it returns is used again. */
-export function believe(
-  folder: FoldContext,
+export function screenReading(
+  context: FoldContext,
   stream: StreamSettings,
   limits: CourseLimits,
   state: StreamState,
@@ -92,7 +92,7 @@ export function believe(
   const pause = beforeAt >= 0 ? at - beforeAt : 0;
   const gap =
     course.pace > 0 && pause > GAP * course.pace && pause <= FORGET
-      ? gapBefore(folder, stream, own, at, pause)
+      ? gapBefore(context, stream, own, at, pause)
       : null;
   const isGap = pause > 0 && takePause(course, pause) && stream.silenceMs === null;
   if (pause > FORGET) forgetRecent(course, at);

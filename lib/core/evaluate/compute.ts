@@ -26,10 +26,10 @@ import {
 import type { ProbeBasis } from "../set-up/probe-basis.ts";
 import { DAY } from "../time/instant.ts";
 import type { In, PracticalSalinity } from "../units/unit.ts";
-import { type DerivedFormula, type InputRole, NEEDS } from "./derivations.ts";
+import { type DerivedFormula, type InputRole, REQUIRED_INPUTS } from "./derivations.ts";
 
 /** One input as it was chosen: the newest good reading and how old it is. */
-export interface Given {
+export interface ChosenInput {
   readonly value: number;
   /** Milliseconds between its own time and the moment computed for. */
   readonly age: number;
@@ -45,7 +45,7 @@ export interface DerivedInputs {
   readonly water: Water;
   /** Metres above sea level, for pressure where there is no barometer. */
   readonly elevation: number;
-  readonly given: Readonly<Partial<Record<InputRole, Given>>>;
+  readonly given: Readonly<Partial<Record<InputRole, ChosenInput>>>;
 }
 export interface Derived {
   readonly value: number;
@@ -58,14 +58,14 @@ export interface Derived {
   /** Where what it rests on was below or above what its method can tell. */
   readonly mark: "below" | "above" | null;
 }
-export type Computing = Derived | { readonly value: null; readonly note: string };
+export type ComputationResult = Derived | { readonly value: null; readonly note: string };
 
 /** Standard pressure at sea level, hPa (by definition), where a system has no barometer. */
 const STANDARD_HPA = 1013.25;
 /** How far weather moves pressure about the standard one, hPa. Common practice, no source. */
 const WEATHER_HPA = 10;
 /** Both temperatures of the specific gravity shown, °C: with one pair for all, a chart shows salt and not warmth. */
-export const GRAVITY_AT = 25;
+export const SPECIFIC_GRAVITY_TEMPERATURE = 25;
 const MMHG_PER_HPA = 760 / 1013.25;
 
 /** Relative standard uncertainties of fresh results, and how they grow a day while a result is carried. Our own, no source. */
@@ -75,17 +75,18 @@ const ALKALINITY_PER_DAY = 0.02;
 const CALCIUM_FRESH = 0.03;
 const CALCIUM_PER_DAY = 0.005;
 
-const widening = (fresh: number, perDay: number, age: number) => Math.hypot(fresh, (perDay * age) / DAY);
+const grownUncertainty = (fresh: number, perDay: number, age: number) =>
+  Math.hypot(fresh, (perDay * age) / DAY);
 
-export const tanUncertainty = (age: number) => widening(TAN_FRESH, TAN_PER_DAY, age);
+export const tanUncertainty = (age: number) => grownUncertainty(TAN_FRESH, TAN_PER_DAY, age);
 /** Of the carbonate system's inputs, as old as they are. Without a calcium result the calcium of sea salt is taken. */
 export const carbonateUncertaintyAt = (alkalinityAge: number, calciumAge: number | null) => ({
   ...FIELD_CARBONATE,
-  alkalinityRelative: widening(FIELD_CARBONATE.alkalinityRelative, ALKALINITY_PER_DAY, alkalinityAge),
+  alkalinityRelative: grownUncertainty(FIELD_CARBONATE.alkalinityRelative, ALKALINITY_PER_DAY, alkalinityAge),
   calciumRelative:
     calciumAge === null
       ? FIELD_CARBONATE.calciumRelative
-      : widening(CALCIUM_FRESH, CALCIUM_PER_DAY, calciumAge),
+      : grownUncertainty(CALCIUM_FRESH, CALCIUM_PER_DAY, calciumAge),
 });
 
 /** Station pressure, hPa, its standard uncertainty, and in words where it is from. */
@@ -116,8 +117,8 @@ export function gasPressureOf(inputs: DerivedInputs): GasPressure {
     bp: pressureOf(inputs).value as In<"hPa">,
     dp: gasExcessOf(inputs) as In<"mm[Hg]">,
     ...(oxygen ? { do: oxygen.value as In<"mg/L"> } : {}),
-    t: (temperature as Given).value as In<"Cel">,
-    s: (salinity as Given).value as PracticalSalinity,
+    t: (temperature as ChosenInput).value as In<"Cel">,
+    s: (salinity as ChosenInput).value as PracticalSalinity,
   });
 }
 
@@ -130,9 +131,9 @@ export function carbonateInputOf(inputs: DerivedInputs) {
   return {
     ph: phOf(inputs),
     phScale: inputs.basis.phScale,
-    alkalinity: (alkalinity as Given).value as In<"meq/L">,
-    t: (temperature as Given).value as In<"Cel">,
-    s: (salinity as Given).value as PracticalSalinity,
+    alkalinity: (alkalinity as ChosenInput).value as In<"meq/L">,
+    t: (temperature as ChosenInput).value as In<"Cel">,
+    s: (salinity as ChosenInput).value as PracticalSalinity,
     water: inputs.water,
     // A censored calcium result cannot be divided by.
     ...(calcium && calcium.mark === null ? { calcium: calcium.value as In<"mg/L"> } : {}),
@@ -153,7 +154,7 @@ interface Plain {
 }
 
 /** Twice the standard uncertainty either way; `least` is what the value cannot fall below. */
-function about(result: Plain, u: number | null, least = Number.NEGATIVE_INFINITY): Computing {
+function about(result: Plain, u: number | null, least = Number.NEGATIVE_INFINITY): ComputationResult {
   const { value, formula, note } = result;
   if (value === null) return { value: null, note: note ?? "the inputs give no result" };
   return {
@@ -167,7 +168,7 @@ function about(result: Plain, u: number | null, least = Number.NEGATIVE_INFINITY
   };
 }
 
-function ammonia(inputs: DerivedInputs): Computing {
+function ammonia(inputs: DerivedInputs): ComputationResult {
   const { temperature, salinity, ammonia: tan } = inputs.given as Required<DerivedInputs["given"]>;
   const result = unionisedAmmonia({
     tan: tan.value as In<"mg{N}/L">,
@@ -188,7 +189,7 @@ function ammonia(inputs: DerivedInputs): Computing {
   };
 }
 
-function carbonate(inputs: DerivedInputs, part: CarbonatePart): Computing {
+function carbonate(inputs: DerivedInputs, part: CarbonatePart): ComputationResult {
   const { alkalinity, calcium } = inputs.given;
   if (!alkalinity || alkalinity.mark !== null)
     return { value: null, note: "the alkalinity result is only a limit (< or >)" };
@@ -212,7 +213,7 @@ function carbonate(inputs: DerivedInputs, part: CarbonatePart): Computing {
   };
 }
 
-function oxygen(inputs: DerivedInputs): Computing {
+function oxygen(inputs: DerivedInputs): ComputationResult {
   const { temperature, salinity } = inputs.given as Required<DerivedInputs["given"]>;
   const pressure = pressureOf(inputs);
   const [t, s] = [temperature.value, salinity.value];
@@ -233,7 +234,7 @@ function oxygen(inputs: DerivedInputs): Computing {
   return about({ ...percent, formula: `${percent.formula}; ${pressure.from}` }, u, 0);
 }
 
-function compute(inputs: DerivedInputs): Computing {
+function compute(inputs: DerivedInputs): ComputationResult {
   const { formula, value, basis } = inputs;
   const t = (inputs.given.temperature?.value ?? Number.NaN) as In<"Cel">;
   switch (formula) {
@@ -252,9 +253,15 @@ function compute(inputs: DerivedInputs): Computing {
     case "density":
       return about(seawaterDensity(value as PracticalSalinity, t), null);
     case "specific_gravity": {
-      const at = GRAVITY_AT as In<"Cel">;
+      const at = SPECIFIC_GRAVITY_TEMPERATURE as In<"Cel">;
       const result = specificGravity(value as PracticalSalinity, at, at);
-      return about({ ...result, formula: `${result.formula}; ${GRAVITY_AT}/${GRAVITY_AT} °C` }, null);
+      return about(
+        {
+          ...result,
+          formula: `${result.formula}; ${SPECIFIC_GRAVITY_TEMPERATURE}/${SPECIFIC_GRAVITY_TEMPERATURE} °C`,
+        },
+        null,
+      );
     }
     case "total_gas_pressure":
       return about(gasPressureOf(inputs), null);
@@ -265,10 +272,10 @@ function compute(inputs: DerivedInputs): Computing {
 
 /** The inputs that are needed and not there. */
 export const missingOf = ({ formula, given }: Pick<DerivedInputs, "formula" | "given">): InputRole[] =>
-  NEEDS[formula].needs.filter((role) => given[role] === undefined);
+  REQUIRED_INPUTS[formula].needs.filter((role) => given[role] === undefined);
 
 /** One derived value, or why there is none. Deterministic in its inputs. */
-export function computeDerived(inputs: DerivedInputs): Computing {
+export function computeDerived(inputs: DerivedInputs): ComputationResult {
   const missing = missingOf(inputs);
   if (missing.length > 0) return { value: null, note: `missing or too old: ${missing.join(", ")}` };
   return compute(inputs);

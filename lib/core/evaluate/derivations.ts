@@ -39,14 +39,14 @@ export const QUANTITY_OF_ROLE: Readonly<Record<InputRole, string>> = {
   oxygen: "dissolved_oxygen",
 };
 
-interface Needs {
+interface RequiredInputs {
   /** Without these there is no result. */
   readonly needs: readonly InputRole[];
   /** These are used where they are known. */
   readonly takes: readonly InputRole[];
 }
-const CARBONATE: Needs = { needs: ["temperature", "salinity", "alkalinity"], takes: ["calcium"] };
-export const NEEDS: Readonly<Record<DerivedFormula, Needs>> = {
+const CARBONATE: RequiredInputs = { needs: ["temperature", "salinity", "alkalinity"], takes: ["calcium"] };
+export const REQUIRED_INPUTS: Readonly<Record<DerivedFormula, RequiredInputs>> = {
   salinity: { needs: ["temperature"], takes: [] },
   specific_conductance: { needs: ["temperature"], takes: [] },
   oxygen_saturation: { needs: ["temperature", "salinity"], takes: ["pressure"] },
@@ -74,7 +74,7 @@ export interface Derivation {
   readonly quantity: string;
   readonly basis: readonly ProbeBasis[];
 }
-export interface NeededStream {
+export interface DerivedStreamSpec {
   readonly system: string;
   readonly pointCode: string;
   readonly pointRole: PointRole;
@@ -218,7 +218,7 @@ function salinityTriggers(streams: readonly StreamFacts[]): StreamFacts[] {
 }
 
 /** Derived streams that should exist for what the system measures; the store creates the missing ones. */
-export function neededStreams(facts: EvaluatorFacts): NeededStream[] {
+export function missingDerivedStreams(facts: EvaluatorFacts): DerivedStreamSpec[] {
   return derivedPairs(facts)
     .filter((pair) => pair.isStored)
     .map(({ trigger, formula }) => ({
@@ -236,7 +236,7 @@ export function derivationOf(
   { trigger, formula }: DerivedPair,
   target: number,
 ): Derivation {
-  const { needs, takes } = NEEDS[formula];
+  const { needs, takes } = REQUIRED_INPUTS[formula];
   return {
     target,
     formula,

@@ -1,13 +1,17 @@
 /** Chooses the newest good inputs for what a reading lets us compute, and computes it: what the animals really feel. */
 import { basisAt } from "../set-up/probe-basis.ts";
 import type { Instant } from "../time/instant.ts";
-import { computeDerived, type Derived, type Given } from "./compute.ts";
+import { type ChosenInput, computeDerived, type Derived } from "./compute.ts";
 import type { Derivation, InputChoice, InputRole } from "./derivations.ts";
 import type { SystemSettings } from "./settings.ts";
 import type { WaterState } from "./water-state.ts";
 
 /** The first choice whose newest good reading is young enough; undefined where none is: the result is not known. */
-function choose(water: WaterState, choices: readonly InputChoice[], at: Instant): Given | undefined {
+function chooseInput(
+  water: WaterState,
+  choices: readonly InputChoice[],
+  at: Instant,
+): ChosenInput | undefined {
   for (const { stream, maxAge } of choices) {
     const state = water.streams.get(stream);
     if (!state || state.goodAt < 0 || at - state.goodAt > maxAge) continue;
@@ -17,7 +21,7 @@ function choose(water: WaterState, choices: readonly InputChoice[], at: Instant)
 }
 
 /** Fresh water has no sea salt, whatever a probe in it says; a fact of the system, not of the moment. */
-export const NO_SALT: Given = { value: 0, age: 0, mark: null };
+export const FRESH_WATER_SALINITY: ChosenInput = { value: 0, age: 0, mark: null };
 
 /**
  * One derived value at an input's own time, or null where an input is missing, too old or leaves no defensible number.
@@ -31,10 +35,10 @@ export function derive(
   at: Instant,
 ): Derived | null {
   const isFresh = settings.system.water === "fresh";
-  const given: Partial<Record<InputRole, Given>> = {};
+  const given: Partial<Record<InputRole, ChosenInput>> = {};
   for (const role in derivation.choices) {
     const choices = derivation.choices[role as InputRole] as readonly InputChoice[];
-    const chosen = role === "salinity" && isFresh ? NO_SALT : choose(water, choices, at);
+    const chosen = role === "salinity" && isFresh ? FRESH_WATER_SALINITY : chooseInput(water, choices, at);
     if (chosen) given[role as InputRole] = chosen;
   }
   const found = computeDerived({

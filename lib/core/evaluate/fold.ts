@@ -7,20 +7,20 @@ import { FLAG, isGood } from "../quality/flag.ts";
 import { grossRange, isTimeSuspect, type Verdict, withReason } from "../quality/gross-range.ts";
 import { DAY, type Instant, MINUTE } from "../time/instant.ts";
 import { accumulate } from "./accumulate.ts";
-import { believe } from "./believe.ts";
+import { screenReading } from "./believe.ts";
 import { breakStreaks } from "./condition.ts";
 import { CONDITIONS } from "./conditions.ts";
 import { derive } from "./derive.ts";
-import type { FoldContext } from "./folder.ts";
+import type { FoldContext } from "./fold-context.ts";
 import { type JudgeContext, judgeBand, judgeRate, judgeState } from "./judge.ts";
 import { judgeCourse, judgeImpossible } from "./judge-course.ts";
 import { judgeLight } from "./judge-light.ts";
 import { judgeResults } from "./judge-results.ts";
 import type { Input, Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";
-import { advanceChecks, awaitPair, isVisited } from "./probe-check.ts";
+import { advanceChecks, isOutForCheck, queuePair } from "./probe-check.ts";
 import type { StreamSettings } from "./settings.ts";
-import { close } from "./settle.ts";
+import { closeFinding } from "./settle.ts";
 import { emptyStream, type StreamState, type WaterState } from "./water-state.ts";
 
 /** Later than this after its own time a reading is *found late*: findings yes, alarms no. A bench result has a working day. */
@@ -35,7 +35,7 @@ export const isLate = (input: Input, stream: StreamSettings): boolean =>
   input.recorded || input.received - input.at > (stream.origin === "bench" ? BENCH_LATE : LATE);
 
 /** True where a reading sorts behind everything folded so far; one that does not asks for judging again from its time. */
-export function isAhead(water: WaterState, stream: StreamSettings, at: Instant): boolean {
+export function isInOrder(water: WaterState, stream: StreamSettings, at: Instant): boolean {
   const { frontier } = water;
   if (at !== frontier.at) return at > frontier.at;
   if (stream.rank !== frontier.rank) return stream.rank > frontier.rank;
@@ -43,33 +43,33 @@ export function isAhead(water: WaterState, stream: StreamSettings, at: Instant):
 }
 
 /** A reading that is kept and flagged but is no part of the water's history: its own time cannot be believed. */
-export const isOutside = (input: Input): boolean =>
+export const isTimeDoubtful = (input: Input): boolean =>
   !input.recorded && isTimeSuspect(input.at, input.received);
 
 /** Flag a reading that stays outside (see isOutside). */
-export function flagOutside(input: Input, stream: StreamSettings, out: Outputs): void {
+export function flagDoubtfulTime(input: Input, stream: StreamSettings, out: Outputs): void {
   const verdict = withReason(grossRange(input.value, stream.spec), "time_suspect");
   out.flags.push({ stream: input.stream, at: input.at, flag: verdict.flag, reasons: verdict.reasons });
 }
 
 /** Fold one reading that `isAhead`. Changes `water` and adds to `out`. */
-export function foldReading(folder: FoldContext, water: WaterState, input: Input, out: Outputs): void {
-  const stream = folder.settings.byId.get(input.stream);
+export function foldReading(context: FoldContext, water: WaterState, input: Input, out: Outputs): void {
+  const stream = context.settings.byId.get(input.stream);
   if (!stream) return;
-  advanceStates(folder, water, input.at, out);
-  advanceChecks(folder, water, input.at, close, out);
-  turnBands(folder, water, input.at, out);
+  advanceStates(context, water, input.at, out);
+  advanceChecks(context, water, input.at, closeFinding, out);
+  applyBandChanges(context, water, input.at, out);
   water.frontier.at = input.at;
   water.frontier.rank = stream.rank;
   water.frontier.stream = stream.id;
   let verdict = grossRange(input.value, stream.spec);
   if (input.mark === "conflict" || input.mark === "possible_repeat" || input.mark === "not_sure")
     verdict = withReason(verdict, input.mark);
-  if (isVisited(stream, input.at)) verdict = withReason(verdict, "being_checked");
-  take(folder, water, stream, input, verdict, null, out);
+  if (isOutForCheck(stream, input.at)) verdict = withReason(verdict, "being_checked");
+  take(context, water, stream, input, verdict, null, out);
 }
 
-const isSpan = (verdict: Verdict): boolean =>
+const isIntervalResult = (verdict: Verdict): boolean =>
   verdict.reasons.some((reason) => reason === "out_of_sensor_span" || reason === "out_of_plausible_span");
 
 function touch(out: Outputs, stream: number): void {
@@ -83,7 +83,7 @@ interface Interval {
 }
 
 function take(
-  folder: FoldContext,
+  context: FoldContext,
   water: WaterState,
   stream: StreamSettings,
   input: Input,
@@ -95,12 +95,14 @@ function take(
   const state = stateOf(water, stream.id);
   touch(out, stream.id);
   const seen =
-    stream.course && isGood(given.flag) ? believe(folder, stream, stream.course, state, at, value) : null;
+    stream.course && isGood(given.flag)
+      ? screenReading(context, stream, stream.course, state, at, value)
+      : null;
   const verdict = seen?.reason ? withReason(given, seen.reason) : given;
   const good = isGood(verdict.flag);
   if (verdict.flag !== FLAG.pass)
     out.flags.push({ stream: stream.id, at, flag: verdict.flag, reasons: verdict.reasons });
-  accumulate(stream.id, state, at, value, good, folder.dayOf(at).start, out.rollups);
+  accumulate(stream.id, state, at, value, good, context.dayOf(at).start, out.rollups);
   state.at = at;
   state.value = value;
   state.flag = verdict.flag;
@@ -111,10 +113,19 @@ function take(
   state.received = input.received;
   state.late = isLate(input, stream);
   state.deviation = null;
-  const judged: JudgeContext = { folder, water, stream, state, at, value, late: state.late, close };
+  const judged: JudgeContext = {
+    context,
+    water,
+    stream,
+    state,
+    at,
+    value,
+    late: state.late,
+    close: closeFinding,
+  };
   if (!good) {
     if (stream.course && seen) judgeCourse(judged, stream.course, seen, out);
-    else if (stream.course && isSpan(verdict)) judgeImpossible(judged, out);
+    else if (stream.course && isIntervalResult(verdict)) judgeImpossible(judged, out);
     return;
   }
   const pause = state.goodAt >= 0 ? at - state.goodAt : 0;
@@ -133,7 +144,7 @@ function take(
     return;
   }
   state.deviation = judgeBand(judged, out);
-  if (stream.checks.length > 0 && state.mark === null) awaitPair(water, stream, at, value, state.late);
+  if (stream.checks.length > 0 && state.mark === null) queuePair(water, stream, at, value, state.late);
   if (stream.course && seen) judgeCourse(judged, stream.course, seen, out);
   if (stream.isLight) judgeLight(judged, out);
   if (stream.origin === "bench") judgeResults(judged, out);
@@ -142,8 +153,8 @@ function take(
     if (stream.rates.length > 0) judgeRate(judged, out);
   }
   for (const derivation of stream.derivations) {
-    const target = folder.settings.byId.get(derivation.target);
-    const result = target && derive(folder.settings, water, derivation, value, at);
+    const target = context.settings.byId.get(derivation.target);
+    const result = target && derive(context.settings, water, derivation, value, at);
     if (!target || !result) continue;
     out.derived.push({
       stream: target.id,
@@ -157,7 +168,7 @@ function take(
     if (result.extrapolated && derivedVerdict.flag === FLAG.pass)
       derivedVerdict = { flag: FLAG.notEvaluated, reasons: ["extrapolated"] };
     take(
-      folder,
+      context,
       water,
       target,
       { ...input, stream: target.id, value: result.value, mark: result.mark },
@@ -189,17 +200,20 @@ function remember(state: StreamState, stream: StreamSettings, at: Instant, value
 }
 
 /** Wrong states become findings when they have lasted their delay, at the time that was, not at the next reading of their own. */
-function advanceStates(folder: FoldContext, water: WaterState, at: Instant, out: Outputs): void {
+function advanceStates(context: FoldContext, water: WaterState, at: Instant, out: Outputs): void {
   if (water.pending.length === 0 || at <= water.frontier.at) return;
   for (const id of [...water.pending]) {
-    const stream = folder.settings.byId.get(id);
+    const stream = context.settings.byId.get(id);
     const state = water.streams.get(id);
     const since = state?.conditions.state.since[0] ?? null;
     if (!stream || !state || since === null || at - since < stream.delayMs) continue;
     touch(out, id);
     const when = since + stream.delayMs;
     const late = state.lateSince;
-    judgeState({ folder, water, stream, state, at: when, value: state.goodValue, late, close }, out);
+    judgeState(
+      { context, water, stream, state, at: when, value: state.goodValue, late, close: closeFinding },
+      out,
+    );
   }
 }
 
@@ -208,22 +222,22 @@ function advanceStates(folder: FoldContext, water: WaterState, at: Instant, out:
  * where the stream has been silent since, or its newest value is doubtful: that is not evidence about the water. A result of the bench is
  * what is known until the next one.
  */
-function turnBands(folder: FoldContext, water: WaterState, at: Instant, out: Outputs): void {
+function applyBandChanges(context: FoldContext, water: WaterState, at: Instant, out: Outputs): void {
   if (at <= water.frontier.at) return;
-  for (const { at: turn, stream } of folder.bandTurns(water.frontier.at, at)) {
+  for (const { at: turn, stream } of context.bandChanges(water.frontier.at, at)) {
     const state = water.streams.get(stream.id);
     if (!state || state.goodAt < 0 || state.goodAt !== state.at || stream.spec.kind !== "number") continue;
     if (stream.interval !== null && turn - state.goodAt > stream.gapMs) continue;
     touch(out, stream.id);
     const judged: JudgeContext = {
-      folder,
+      context,
       water,
       stream,
       state,
       at: turn,
       value: state.goodValue,
       late: state.late,
-      close,
+      close: closeFinding,
     };
     state.deviation = judgeBand(judged, out);
   }

@@ -38,7 +38,7 @@ export function deviationOf(value: number, mark: "below" | "above" | null, edges
 }
 
 /** How serious a value is on one side: 1 past the edge, 2 at the action limit or past it, 3 past the urgent limit. */
-export function levelOn(side: "high" | "low", value: number, edges: BandEdges): Level {
+export function levelOnSide(side: "high" | "low", value: number, edges: BandEdges): Level {
   const sign = side === "high" ? 1 : -1;
   const [edge, action, urgent] =
     side === "high"

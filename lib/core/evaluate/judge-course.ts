@@ -7,9 +7,9 @@ import { emptyTwin, takeDifference } from "../drift/twin.ts";
 import { takeDay } from "../drift/weekly-trend.ts";
 import { median } from "../statistics/robust.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "../time/instant.ts";
-import { courseOf, type CourseObservation } from "./believe.ts";
+import { type CourseObservation, courseOf } from "./believe.ts";
 import type { JudgeContext } from "./judge.ts";
-import { move } from "./move.ts";
+import { stepImmediateCondition } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
 import type { CourseState } from "./water-state.ts";
 
@@ -35,7 +35,17 @@ export function judgeImpossible(judged: JudgeContext, out: Outputs): void {
   if (course.wild === 0) course.wildSince = judged.at;
   course.wild++;
   if (course.wild >= WILD)
-    move(judged, "exposed", "span", 2, 1, 0, () => impossibleEvidence(judged), out, course.wildSince);
+    stepImmediateCondition(
+      judged,
+      "exposed",
+      "span",
+      2,
+      1,
+      0,
+      () => impossibleEvidence(judged),
+      out,
+      course.wildSince,
+    );
 }
 
 /** With the last good reading: a sender that changes its unit can be told by the two. */
@@ -46,7 +56,12 @@ const impossibleEvidence = ({ value, state }: JudgeContext): EvidenceOf<"exposed
  * Judge one reading by what its course said of it. A reading that was set aside begins and ends what speaks of the probe; it says nothing
  * about hours, days or a twin.
  */
-export function judgeCourse(judged: JudgeContext, limits: CourseLimits, seen: CourseObservation, out: Outputs): void {
+export function judgeCourse(
+  judged: JudgeContext,
+  limits: CourseLimits,
+  seen: CourseObservation,
+  out: Outputs,
+): void {
   const own = courseOf(judged.state);
   const { at, value } = judged;
   if (seen.gap > 0) recordGap(judged, at - seen.gap, out);
@@ -55,21 +70,31 @@ export function judgeCourse(judged: JudgeContext, limits: CourseLimits, seen: Co
   // For every reading there is: where nothing is and nothing was there is nothing to move.
   if (seen.isFlat || conditions.flat.level > 0) {
     const evidence = () => ({ value, held: seen.most });
-    move(judged, "flat", "flat", seen.isFlat ? 2 : 0, 1, 0, evidence, out, own.course.flatSince);
+    stepImmediateCondition(
+      judged,
+      "flat",
+      "flat",
+      seen.isFlat ? 2 : 0,
+      1,
+      0,
+      evidence,
+      out,
+      own.course.flatSince,
+    );
   }
   if (seen.isAir || conditions.exposed.level > 0)
-    move(judged, "exposed", "air", seen.isAir ? 2 : 0, 1, 0, () => ({ value }), out);
+    stepImmediateCondition(judged, "exposed", "air", seen.isAir ? 2 : 0, 1, 0, () => ({ value }), out);
   if (seen.reason !== null) return;
-  turnHour(judged, own, limits, out);
-  judgeUsual(judged, own, limits, seen.level, out);
+  finishHour(judged, own, limits, out);
+  judgeAgainstUsual(judged, own, limits, seen.level, out);
 }
 
 /** Readings were missing for a while. Where a stream has a schedule, silence on the receiving clock says so already. */
 function recordGap(judged: JudgeContext, from: Instant, out: Outputs): void {
-  const { stream, at, folder, late } = judged;
+  const { stream, at, context, late } = judged;
   const finding: Finding = {
     id: findingId(stream.id, "silent", "gap", from),
-    system: folder.settings.system.id,
+    system: context.settings.system.id,
     stream: stream.id,
     quantity: stream.quantity,
     kind: "silent",
@@ -91,7 +116,7 @@ function judgeStep(judged: JudgeContext, departure: Departure, level: number, ou
   const plan = judged.value - level;
   if (!isStep && !departure.isNoisy && conditions.step.level === 0 && conditions.noise.level === 0) return;
   const { isAlone } = departure;
-  move(
+  stepImmediateCondition(
     judged,
     "step",
     departure.size > 0 ? "up" : "down",
@@ -108,7 +133,7 @@ function judgeStep(judged: JudgeContext, departure: Departure, level: number, ou
   );
   const { open } = conditions.step;
   if (open && isStep && !isAlone && open.evidence.alone === 1) open.evidence = { ...open.evidence, alone: 0 };
-  move(
+  stepImmediateCondition(
     judged,
     "noise",
     "noise",
@@ -121,7 +146,7 @@ function judgeStep(judged: JudgeContext, departure: Departure, level: number, ou
 }
 
 /** A reading of a new hour: the hour before is over, and with it perhaps the day. */
-function turnHour(judged: JudgeContext, own: CourseState, limits: CourseLimits, out: Outputs): void {
+function finishHour(judged: JudgeContext, own: CourseState, limits: CourseLimits, out: Outputs): void {
   const { state, at } = judged;
   const hour = at - (at % HOUR);
   if (own.hour === hour) return;
@@ -132,14 +157,14 @@ function turnHour(judged: JudgeContext, own: CourseState, limits: CourseLimits, 
     const middle = median(values);
     const at = own.hour + 30 * MINUTE;
     const { open } = state.conditions.usual;
-    takeHour(own.reference, Math.floor(wallHour(at, judged.folder.dayOf(at).end)), middle, open !== null);
+    takeHour(own.reference, Math.floor(wallHour(at, judged.context.dayOf(at).end)), middle, open !== null);
     own.hours = [...own.hours, middle];
     own.finished = [...own.finished, [own.hour, middle] as const].slice(-KEPT_HOURS);
     judgeTwin(judged, own, limits, out);
   }
   own.hour = hour;
-  const { start } = judged.folder.dayOf(at);
-  if (own.day !== start) turnDay(judged, own, limits, out);
+  const { start } = judged.context.dayOf(at);
+  if (own.day !== start) finishDay(judged, own, limits, out);
   own.day = start;
 }
 
@@ -150,7 +175,7 @@ const TWIN_SHARE = 0.5;
 
 /** Compare the hours that both of a pair have finished. */
 function judgeTwin(judged: JudgeContext, own: CourseState, limits: CourseLimits, out: Outputs): void {
-  const { stream, water, folder } = judged;
+  const { stream, water, context } = judged;
   const other = typeof stream.twin === "number" ? water.streams.get(stream.twin)?.course : null;
   if (!other) return;
   for (const [hour, middle] of own.finished) {
@@ -161,22 +186,22 @@ function judgeTwin(judged: JudgeContext, own: CourseState, limits: CourseLimits,
     own.twin = twin;
     if (!verdict) continue;
     const { difference, usual, isApart } = verdict;
-    const point = folder.settings.byId.get(stream.twin as number)?.pointCode ?? null;
+    const point = context.settings.byId.get(stream.twin as number)?.pointCode ?? null;
     const evidence = () => ({ difference, usual, other: point });
-    move(judged, "twin", "twin", isApart ? 1 : 0, Math.abs(difference), 0, evidence, out);
+    stepImmediateCondition(judged, "twin", "twin", isApart ? 1 : 0, Math.abs(difference), 0, evidence, out);
   }
 }
 
 const LEAST_HOURS = 12;
 
-function turnDay(judged: JudgeContext, own: CourseState, limits: CourseLimits, out: Outputs): void {
+function finishDay(judged: JudgeContext, own: CourseState, limits: CourseLimits, out: Outputs): void {
   endDay(own.reference);
   const { open } = judged.state.conditions.usual;
   if (open && judged.at - open.began > LEARN_ANEW) learnAnew(own.reference);
   if (own.hours.length >= LEAST_HOURS) {
     const middle = median(own.hours);
     const change = takeDay(own.trend, middle, practical(limits.week, limits.weekShare, middle));
-    move(
+    stepImmediateCondition(
       judged,
       "trend",
       "trend",
@@ -200,20 +225,20 @@ const LOOKED_AT = 4;
 const WITHIN: readonly number[] = [];
 const ENOUGH = 3;
 
-function judgeUsual(
+function judgeAgainstUsual(
   judged: JudgeContext,
   own: CourseState,
   limits: CourseLimits,
   level: number,
   out: Outputs,
 ): void {
-  const usual = usualAt(own.reference, wallHour(judged.at, judged.folder.dayOf(judged.at).end));
+  const usual = usualAt(own.reference, wallHour(judged.at, judged.context.dayOf(judged.at).end));
   const allowed =
     usual === null ? null : missAllowed(own.reference, practical(limits.day, limits.dayShare, usual));
   const { open } = judged.state.conditions.usual;
   if (usual === null || allowed === null) {
     own.beside = [];
-    if (open) move(judged, "usual", "time of day", 0, 0, 0, () => ({}), out);
+    if (open) stepImmediateCondition(judged, "usual", "time of day", 0, 0, 0, () => ({}), out);
     return;
   }
   const miss = level - usual;
@@ -227,7 +252,7 @@ function judgeUsual(
   const count = own.beside.reduce((sum, each) => sum + (each === side ? 1 : 0), 0);
   const isBeside = side !== 0 && count >= (open ? 1 : ENOUGH);
   const plan = judged.value - level;
-  move(
+  stepImmediateCondition(
     judged,
     "usual",
     "time of day",

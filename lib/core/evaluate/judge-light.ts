@@ -3,7 +3,7 @@ import { type EvidenceOf, type Level, levelOf } from "../alarms/finding.ts";
 import { followLight, type JudgedDay, type LightFinding, lightFindings, NO_LIGHT } from "../light/index.ts";
 import { type Instant, MINUTE } from "../time/instant.ts";
 import type { JudgeContext } from "./judge.ts";
-import { move } from "./move.ts";
+import { stepImmediateCondition } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
 
 /** Dark in planned light for so long: somebody looks, somebody acts. Common practice, no source. */
@@ -16,9 +16,9 @@ const TO_ACT = 2;
 const whole = (at: Instant | null | undefined): Instant | null => (at == null ? null : Math.round(at));
 
 export function judgeLight(judged: JudgeContext, out: Outputs): void {
-  const { state, folder, at, value } = judged;
+  const { state, context, at, value } = judged;
   const before = state.light ?? NO_LIGHT;
-  const light = followLight(before, at, value, folder.light);
+  const light = followLight(before, at, value, context.light);
   if (light === before) return;
   state.light = light;
   judgeDark(judged, light.darkSince, light.day, out);
@@ -50,9 +50,9 @@ export function judgeLight(judged: JudgeContext, out: Outputs): void {
 function judgeDark(judged: JudgeContext, since: Instant | null, day: Instant, out: Outputs): void {
   const span = since === null ? 0 : judged.at - since;
   const level: Level = span >= DARK_ACT ? 2 : span >= DARK_LOOK ? 1 : 0;
-  const planned = judged.folder.light.plannedOn(day);
+  const planned = judged.context.light.plannedOn(day);
   const evidence = () => ({ from: whole(planned?.from), to: whole(planned?.to) });
-  move(judged, "dark", "dark", level, span, 0, evidence, out, since ?? judged.at);
+  stepImmediateCondition(judged, "dark", "dark", level, span, 0, evidence, out, since ?? judged.at);
 }
 
 function judgeDays(
@@ -75,5 +75,15 @@ function judgeDays(
     change: found?.clockChange ?? null,
   });
   const since = whole(first?.dawn) ?? found?.from ?? judged.at;
-  move(judged, name, found?.kind ?? name, level, Math.abs(found?.off ?? 0), 0, evidence, out, since);
+  stepImmediateCondition(
+    judged,
+    name,
+    found?.kind ?? name,
+    level,
+    Math.abs(found?.off ?? 0),
+    0,
+    evidence,
+    out,
+    since,
+  );
 }

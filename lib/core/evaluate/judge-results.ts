@@ -1,7 +1,7 @@
 import { testTrend, withResult } from "../drift/bench-trend.ts";
 import { miscount } from "../drift/count.ts";
 import type { JudgeContext } from "./judge.ts";
-import { move } from "./move.ts";
+import { stepImmediateCondition } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
 
 /** A good result of the bench beside the ones before it: is there a trend. */
@@ -13,7 +13,17 @@ export function judgeResults(judged: JudgeContext, out: Outputs): void {
   const trend = testTrend(state.results, stream.repeats);
   const { change = null, days = null, tests = null, threshold = null } = trend ?? {};
   const evidence = () => ({ change, days, tests, threshold });
-  move(judged, "trend", "tests", trend ? 1 : 0, Math.abs(change ?? 0), 0, evidence, out, trend?.from ?? at);
+  stepImmediateCondition(
+    judged,
+    "trend",
+    "tests",
+    trend ? 1 : 0,
+    Math.abs(change ?? 0),
+    0,
+    evidence,
+    out,
+    trend?.from ?? at,
+  );
 }
 
 /** More animals were counted than last time, or fewer: wants a look until another count confirms it. */
@@ -26,7 +36,7 @@ function judgeCount(judged: JudgeContext, out: Outputs): void {
   const by = value - last[1];
   const evidence = () => ({ from: last[1], to: value, threshold });
   // Whether it is confirmed or yet another number: what the count before said is over.
-  move(judged, "step", by > 0 ? "more" : "fewer", 0, 0, 0, evidence, out);
+  stepImmediateCondition(judged, "step", by > 0 ? "more" : "fewer", 0, 0, 0, evidence, out);
   if (Math.abs(by) <= threshold) return;
-  move(judged, "step", by > 0 ? "more" : "fewer", 1, Math.abs(by), 0, evidence, out);
+  stepImmediateCondition(judged, "step", by > 0 ? "more" : "fewer", 1, Math.abs(by), 0, evidence, out);
 }

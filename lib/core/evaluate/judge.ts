@@ -6,15 +6,15 @@ import type { RateRule } from "../drift/rate-rules.ts";
 import type { Instant } from "../time/instant.ts";
 import { type StateQuantity, stateWord } from "../units/quantity.ts";
 import { type Closed, stepCondition } from "./condition.ts";
-import type { FoldContext } from "./folder.ts";
-import { deadband, deviationOf, edgesFor, levelOn } from "./judge-band.ts";
+import type { FoldContext } from "./fold-context.ts";
+import { deadband, deviationOf, edgesFor, levelOnSide } from "./judge-band.ts";
 import type { Outputs } from "./outputs.ts";
 import { planned } from "./planned.ts";
 import type { StreamSettings } from "./settings.ts";
 import type { Condition, CourseState, OpenFinding, StreamState, WaterState } from "./water-state.ts";
 
 export interface JudgeContext {
-  readonly folder: FoldContext;
+  readonly context: FoldContext;
   readonly water: WaterState;
   readonly stream: StreamSettings;
   readonly state: StreamState;
@@ -31,33 +31,39 @@ export interface JudgeContext {
   ) => void;
 }
 
-export function finish(judged: JudgeContext, kind: FindingKind, closed: Closed | null, out: Outputs): void {
+export function finishCondition(
+  judged: JudgeContext,
+  kind: FindingKind,
+  closed: Closed | null,
+  out: Outputs,
+): void {
   if (!closed) return;
-  const { stream, folder } = judged;
-  judged.close(stream, folder.settings.system.id, kind, closed.finding, closed.ended, out);
+  const { stream, context } = judged;
+  judged.close(stream, context.settings.system.id, kind, closed.finding, closed.ended, out);
 }
 
 const SIDES = ["high", "low"] as const;
-const isQuiet = (condition: Condition): boolean => condition.level === 0 && condition.since[0] === null;
+const isConditionIdle = (condition: Condition): boolean =>
+  condition.level === 0 && condition.since[0] === null;
 
 /** Deviation of the value (null: no band, or not proven) and the conditions above and below the band. */
 export function judgeBand(judged: JudgeContext, out: Outputs): number | null {
   const { stream, state, at, value } = judged;
-  const edges = edgesFor(stream, at, judged.folder.monthsOf);
+  const edges = edgesFor(stream, at, judged.context.monthsOf);
   if (!edges || stream.spec.kind !== "number") return null;
   const how = deviationOf(value, state.mark, edges);
   if (how === null) return null;
   const { high, low } = state.conditions;
-  if (how === 0 && isQuiet(high) && isQuiet(low)) return how;
+  if (how === 0 && isConditionIdle(high) && isConditionIdle(low)) return how;
   // A result a person reads off has no noise to be compared with; "below 0.02" is nowhere near 0.02.
   const back = stream.origin === "bench" || state.mark !== null ? 0 : deadband(edges, stream.spec.decimals);
   for (const side of SIDES) {
     const condition = state.conditions[side];
-    const level = (side === "high") === how > 0 && how !== 0 ? levelOn(side, value, edges) : 0;
-    if (level === 0 && isQuiet(condition)) continue;
+    const level = (side === "high") === how > 0 && how !== 0 ? levelOnSide(side, value, edges) : 0;
+    if (level === 0 && isConditionIdle(condition)) continue;
     const eased = Math.max(
       level,
-      levelOn(side, side === "high" ? value + back : value - back, edges),
+      levelOnSide(side, side === "high" ? value + back : value - back, edges),
     ) as Level;
     const closed = stepCondition(
       condition,
@@ -73,7 +79,7 @@ export function judgeBand(judged: JudgeContext, out: Outputs): number | null {
         deviation: how,
       }),
     );
-    finish(judged, "out of band", closed, out);
+    finishCondition(judged, "out of band", closed, out);
   }
   return how;
 }
@@ -109,20 +115,20 @@ function learnRates(
   }
 }
 
-interface Steepest {
+interface SteepestSlope {
   readonly level: Level;
   readonly eased: Level;
   readonly rule: RateRule | null;
   readonly slope: number;
 }
-const NOT_STEEP: Steepest = { level: 0, eased: 0, rule: null, slope: 0 };
+const NOT_STEEP: SteepestSlope = { level: 0, eased: 0, rule: null, slope: 0 };
 
-function steepest(
+function steepestSlope(
   rules: readonly RateRule[],
   slopes: readonly (number | null)[],
   limits: readonly number[],
   direction: "rising" | "falling",
-): Steepest {
+): SteepestSlope {
   const sign = direction === "rising" ? 1 : -1;
   let found = NOT_STEEP;
   for (let i = 0; i < rules.length; i++) {
@@ -167,7 +173,7 @@ export function judgeRate(judged: JudgeContext, out: Outputs): void {
   if (!isNear && state.conditions.rising.level === 0 && state.conditions.falling.level === 0) return;
   for (const direction of DIRECTIONS) {
     const condition = state.conditions[direction];
-    const seen = steepest(stream.rates, slopes, limits, direction);
+    const seen = steepestSlope(stream.rates, slopes, limits, direction);
     if (seen.level === 0 && condition.level === 0) continue;
     const windowMs = seen.rule?.windowMs ?? 0;
     if (condition.since[0] === null && seen.level > 0) condition.since = [at - windowMs, null, null];
@@ -194,7 +200,7 @@ export function judgeRate(judged: JudgeContext, out: Outputs): void {
         plan: stream.plans.length > 0 ? planned(stream, at) : null,
       }),
     );
-    finish(judged, "too fast", closed, out);
+    finishCondition(judged, "too fast", closed, out);
   }
 }
 
@@ -224,7 +230,7 @@ export function judgeState(judged: JudgeContext, out: Outputs): void {
     word || "right",
     () => ({ word }),
   );
-  finish(judged, "wrong state", closed, out);
+  finishCondition(judged, "wrong state", closed, out);
   const waits = level > condition.level;
   const listed = water.pending.includes(stream.id);
   if (waits && !listed) water.pending = [...water.pending, stream.id].sort((a, b) => a - b);

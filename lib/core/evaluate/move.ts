@@ -2,11 +2,11 @@ import type { Level } from "../alarms/finding.ts";
 import type { Instant } from "../time/instant.ts";
 import { stepCondition } from "./condition.ts";
 import { type ConditionName, type EvidenceOn, kindOf, type RuleOn } from "./conditions.ts";
-import { finish, type JudgeContext } from "./judge.ts";
+import { finishCondition, type JudgeContext } from "./judge.ts";
 import type { Outputs } from "./outputs.ts";
 
 /** Move one condition that counts at once and is over when it has been calm for `calmMs`; a level from `since` on. */
-export function move<N extends ConditionName>(
+export function stepImmediateCondition<N extends ConditionName>(
   judged: JudgeContext,
   name: N,
   rule: RuleOn<N>,
@@ -29,5 +29,5 @@ export function move<N extends ConditionName>(
     rule,
     evidence,
   );
-  finish(judged, kindOf(name), closed, out);
+  finishCondition(judged, kindOf(name), closed, out);
 }

@@ -6,17 +6,17 @@ import { type EvidenceOf, type Finding, findingId, type Level } from "../alarms/
 import { FINDING_KINDS } from "../alarms/kinds.ts";
 import type { Instant } from "../time/instant.ts";
 import { type ConditionName, kindOf } from "./conditions.ts";
-import { type MuteWindow, ranOver } from "./quiet-windows.ts";
+import { type MuteWindow, overrunWindow } from "./mute-windows.ts";
 import type { StreamSettings, SystemSettings } from "./settings.ts";
 import type { OpenFinding } from "./water-state.ts";
 
 /** Open findings of windows that ran over, by stream and condition. */
 export type Overruns = Map<string, Finding>;
-type Found = Map<string, Finding>;
+type OpenOverruns = Map<string, Finding>;
 
 export const overrunKey = (stream: number, condition: string): string => `${stream}.${condition}`;
 
-interface Standing {
+interface ActiveAlarm {
   readonly name: ConditionName;
   readonly level: Level;
   readonly open: OpenFinding | null;
@@ -29,13 +29,13 @@ export function beginOverrun(
   windows: readonly MuteWindow[],
   system: SystemSettings,
   stream: StreamSettings,
-  { name, level, open, at }: Standing,
+  { name, level, open, at }: ActiveAlarm,
   received: Instant,
-  found: Found,
+  found: OpenOverruns,
 ): void {
   const key = overrunKey(stream.id, name);
   if (open === null || overruns.has(key)) return;
-  const window = ranOver(windows, stream, name, level, open.began, at);
+  const window = overrunWindow(windows, stream, name, level, open.began, at);
   if (window === null) return;
   const evidence: EvidenceOf<"overrun"> = {
     work: window.capped,
@@ -66,7 +66,7 @@ export function endOverrun(
   stream: number,
   name: ConditionName,
   at: Instant,
-  found: Found,
+  found: OpenOverruns,
 ): void {
   const key = overrunKey(stream, name);
   const finding = overruns.get(key);

@@ -15,7 +15,7 @@ import { PAIRED_WITHIN } from "../probes/pairing.ts";
 import { median } from "../statistics/robust.ts";
 import type { Instant } from "../time/instant.ts";
 import { stepCondition } from "./condition.ts";
-import type { FoldContext } from "./folder.ts";
+import type { FoldContext } from "./fold-context.ts";
 import type { JudgeContext } from "./judge.ts";
 import { resetCourse } from "./judge-course.ts";
 import type { Outputs } from "./outputs.ts";
@@ -26,7 +26,7 @@ import type { StreamState, Unpaired, WaterState } from "./water-state.ts";
 type Close = JudgeContext["close"];
 
 /** A bench result waits for the readings after its sample. */
-export function awaitPair(
+export function queuePair(
   water: WaterState,
   bench: StreamSettings,
   at: Instant,
@@ -41,13 +41,13 @@ export function awaitPair(
  * Called before that reading is folded.
  */
 export function advanceChecks(
-  folder: FoldContext,
+  context: FoldContext,
   water: WaterState,
   at: Instant,
   close: Close,
   out: Outputs,
 ): void {
-  const { settings } = folder;
+  const { settings } = context;
   const last = settings.setRight.at(-1);
   const anySet = last !== undefined && last.at > water.frontier.at;
   if (!anySet && water.unpaired.length === 0) return;
@@ -66,8 +66,8 @@ export function advanceChecks(
     const stream = settings.byId.get(event.stream);
     const state = water.streams.get(event.stream);
     if (!stream || !state) continue;
-    if (event.pair) pair(folder, stream, state, event.pair, close, out);
-    else setRight(folder, stream, state, event.at, close, out);
+    if (event.pair) pair(context, stream, state, event.pair, close, out);
+    else calibrationDone(context, stream, state, event.at, close, out);
   }
 }
 
@@ -85,7 +85,7 @@ const lastBefore = (instants: readonly Instant[], at: Instant): Instant =>
   instants.findLast((each) => each <= at) ?? -1;
 
 function pair(
-  folder: FoldContext,
+  context: FoldContext,
   stream: StreamSettings,
   state: StreamState,
   { at, value, late }: Unpaired,
@@ -131,11 +131,11 @@ function pair(
       since: since < 0 ? null : since,
     }),
   );
-  if (closed) close(stream, folder.settings.system.id, "drifting", closed.finding, closed.ended, out);
+  if (closed) close(stream, context.settings.system.id, "drifting", closed.finding, closed.ended, out);
 }
 
-function setRight(
-  folder: FoldContext,
+function calibrationDone(
+  context: FoldContext,
   stream: StreamSettings,
   state: StreamState,
   at: Instant,
@@ -147,7 +147,7 @@ function setRight(
   if (state.course) resetCourse(state.course, at);
   if (probe.open) {
     out.touched.add(stream.id);
-    close(stream, folder.settings.system.id, "drifting", probe.open, at, out);
+    close(stream, context.settings.system.id, "drifting", probe.open, at, out);
   }
   probe.open = null;
   probe.level = 0;
@@ -156,5 +156,5 @@ function setRight(
 }
 
 /** Whether a reading was taken while its probe was out for a check. */
-export const isVisited = (stream: StreamSettings, at: Instant): boolean =>
+export const isOutForCheck = (stream: StreamSettings, at: Instant): boolean =>
   stream.visits.length > 0 && stream.visits.some((visit) => at >= visit.from && at < visit.at);

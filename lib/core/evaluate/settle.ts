@@ -4,13 +4,13 @@ import { ROLLUP_WIDTHS } from "../quality/rollup.ts";
 import type { Instant } from "../time/instant.ts";
 import { rollupRow } from "./accumulate.ts";
 import { CONDITIONS, kindOf } from "./conditions.ts";
-import type { FoldContext } from "./folder.ts";
+import type { FoldContext } from "./fold-context.ts";
 import type { Outputs } from "./outputs.ts";
 import type { StreamSettings } from "./settings.ts";
 import type { OpenFinding, WaterState } from "./water-state.ts";
 
 /** A condition has ended: its finding goes out as it was. */
-export function close(
+export function closeFinding(
   stream: StreamSettings,
   system: string,
   kind: FindingKind,
@@ -46,9 +46,9 @@ function findingOf(
 }
 
 /** Add what is still open (rollups, findings) of the touched streams, so that the outputs say how things stand now. */
-export function settle(folder: FoldContext, water: WaterState, out: Outputs): void {
+export function addOpenOutputs(context: FoldContext, water: WaterState, out: Outputs): void {
   for (const id of out.touched) {
-    const stream = folder.settings.byId.get(id);
+    const stream = context.settings.byId.get(id);
     const state = water.streams.get(id);
     if (!stream || !state) continue;
     state.rollups.forEach((open, i) => {
@@ -57,7 +57,7 @@ export function settle(folder: FoldContext, water: WaterState, out: Outputs): vo
     for (const name of CONDITIONS) {
       const { open } = state.conditions[name];
       if (!open) continue;
-      const finding = findingOf(stream, folder.settings.system.id, kindOf(name), open, null);
+      const finding = findingOf(stream, context.settings.system.id, kindOf(name), open, null);
       out.findings.set(finding.id, finding);
     }
   }

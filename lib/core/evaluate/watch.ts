@@ -14,8 +14,8 @@ import {
 } from "../alarms/finding.ts";
 import { type Instant, SECOND } from "../time/instant.ts";
 import { CONDITIONS, type ConditionName, conditionOf, kindOf } from "./conditions.ts";
+import { isMuted, type MuteWindow } from "./mute-windows.ts";
 import { beginOverrun, endOverrun, type Overruns } from "./overrun.ts";
-import { isQuiet, type MuteWindow } from "./quiet-windows.ts";
 import type { StreamSettings, SystemSettings } from "./settings.ts";
 import type { WaterState } from "./water-state.ts";
 
@@ -185,7 +185,7 @@ export function updateAlarms(
     // For every reading there is: where nothing stands and nothing interrupts there is nothing to look up.
     if (watch.alarms.size === 0 && !interrupts(level)) continue;
     const alarm = watch.alarms.get(alarmKey(stream.id, name));
-    if (!alarm && (!interrupts(level) || isQuiet(watch.quiet, stream, name, level, state.at))) continue;
+    if (!alarm && (!interrupts(level) || isMuted(watch.quiet, stream, name, level, state.at))) continue;
     if (!alarm && watch.quiet.length > 0) {
       const standing = { name, level, open, at: state.at };
       beginOverrun(watch.overruns, watch.quiet, system, stream, standing, received, effects.findings);

@@ -1,7 +1,7 @@
 export { type SeasonProgress as SeasonStanding, seasonStanding } from "./judge-season.ts";
 export {
-  proposeSeason,
   type MonthlyRange as Room,
+  proposeSeason,
   type SeasonProposal,
   type SetPoint,
   setPointFaults,

@@ -59,7 +59,15 @@ function roomAt(room: readonly MonthlyRange[], before: number, after: number, sh
  * week from where the system stands. Not ok where a week has no common range (a compromise comes first) or the inputs are no twelve months.
  * Values to 0.01 of the unit. Source: our own rule; rates are common practice, no source.
  */
-export function proposeSeason({ native, room, from, standing, weeks, rate, zone }: SeasonRequest): SeasonAnswer {
+export function proposeSeason({
+  native,
+  room,
+  from,
+  standing,
+  weeks,
+  rate,
+  zone,
+}: SeasonRequest): SeasonAnswer {
   if (native.length !== 12 || room.length !== 12)
     return {
       ok: false,

@@ -47,10 +47,10 @@ export interface Following {
   /** Bands a person typed are ended for this quantity: it follows the residents from now on. */
   readonly signature: Signature | null;
   /** A version begins at `from` also where its numbers stay: what they rest on has changed there. */
-  readonly anew?: boolean;
+  readonly startsNewVersion?: boolean;
 }
 /** What a system asks for at an instant. */
-export interface Asked {
+export interface ResidentsNeeds {
   readonly origin: BandOrigin;
   readonly composite: Composite;
   readonly months: readonly (BandEdges | null)[];
@@ -67,7 +67,7 @@ export function askedAt(
   { at, stays, profiles, compromises }: Pick<Following, "at" | "stays" | "profiles" | "compromises">,
   quantity: string,
   instant: Instant,
-): Asked | null {
+): ResidentsNeeds | null {
   const made = composite(quantity, livingAt(stays, at.system.id, instant), profiles, compromises, instant);
   if (made.known.length > 0)
     return { origin: "residents", composite: made, months: made.months.map((month) => month.edges) };
@@ -124,7 +124,7 @@ function basisOf(made: Composite, awaits: readonly number[]): string {
   return JSON.stringify({ known: made.known, unknown: made.unknown, months });
 }
 
-function sourceOf(asked: Asked): string {
+function sourceOf(asked: ResidentsNeeds): string {
   if (asked.origin === "type") return "default band for this type of system, common practice, no source";
   const sources = new Set(
     asked.composite.months.flatMap(({ low, high, compromise }) => [
@@ -198,7 +198,14 @@ function follow(following: Following, quantity: string): Written {
       },
     });
   }
-  return withoutRepeats(made, own, slot.filter(endsTyped), from, signature, following.anew === true);
+  return withoutRepeats(
+    made,
+    own,
+    slot.filter(endsTyped),
+    from,
+    signature,
+    following.startsNewVersion === true,
+  );
 }
 
 /** Pieces that say the same as the one before them are one band; nothing is written where nothing changes. */

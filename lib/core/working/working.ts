@@ -5,11 +5,11 @@ import {
   carbonateUncertaintyAt,
   computeDerived,
   type DerivedInputs,
-  GRAVITY_AT,
   gasExcessOf,
   gasPressureOf,
   phOf,
   pressureOf,
+  SPECIFIC_GRAVITY_TEMPERATURE,
   tanUncertainty,
 } from "../evaluate/compute.ts";
 import type { DerivedFormula } from "../evaluate/derivations.ts";
@@ -89,7 +89,7 @@ function explain(inputs: DerivedInputs): Explanation {
     case "density":
       return explainDensity(t);
     case "specific_gravity":
-      return explainGravity(inputs.value, GRAVITY_AT, GRAVITY_AT);
+      return explainGravity(inputs.value, SPECIFIC_GRAVITY_TEMPERATURE, SPECIFIC_GRAVITY_TEMPERATURE);
     case "total_gas_pressure":
       return explainGasPressure(gasExcessOf(inputs), pressureOf(inputs).value, t, s, gasPressureOf(inputs));
     default:

@@ -11,27 +11,45 @@ import {
   acknowledge,
   emptyEffects,
   emptyWatch,
+  fireTimers,
   noteArrival,
   updateAlarms,
-  fireTimers,
   type WatchEffects,
 } from "#core/evaluate/watch.ts";
 import { type Instant, SECOND } from "#core/time/instant.ts";
 import type { JournalEntry, Lease, Store } from "#store/port.ts";
-import { type RejudgeMarks, markRejudge, markRejudgeOfCalibration, markRejudgeOfSetUp, withDerived } from "./disorder.ts";
 import { inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
 import {
   addEffects,
   addOutputs,
-  builtPatch,
   emptyPatch,
+  finishPatch,
   type PatchBuilder,
   withoutRejudged,
 } from "./patch.ts";
-import { startRejudgement, rejudgedRange, extendRejudgement, type Rejudgement, rejudgeSlice, rewindRejudgement } from "./redo.ts";
-import { type Run, readQuiet, renewRun, restoreRun } from "./run.ts";
+import {
+  extendRejudgement,
+  type Rejudgement,
+  rejudgedRange,
+  rejudgeSlice,
+  rewindRejudgement,
+  startRejudgement,
+} from "./rejudge.ts";
+import {
+  markRejudge,
+  markRejudgeOfCalibration,
+  markRejudgeOfSetUp,
+  type RejudgeMarks,
+  withDerived,
+} from "./rejudge-marks.ts";
 import { type CompiledSetUp, compileSetUp } from "./settings-of.ts";
-import { createWalker, currentOf, restoreSnapshotBefore, takeOutputs, type Walker, walk } from "./system-run.ts";
+import {
+  applyNewSettings,
+  readMuteWindows,
+  restoreEvaluation,
+  type SystemEvaluation,
+} from "./system-evaluation.ts";
+import { createWalker, currentOf, restoreSnapshotBefore, takeOutputs, type Walker, walk } from "./walker.ts";
 
 export const LEASE_NAME = "evaluator";
 const LEASE_MS = 15 * SECOND;
@@ -39,11 +57,11 @@ const ENTRIES_AT_ONCE = 500;
 /** Rows a commit may hold before the pass ends early: keeps the writer's lock short. */
 const ROWS_AT_ONCE = 6_000;
 /** Late data are judged again once nothing more has come for this long, or at the latest after the longest wait. */
-const QUIET = 2 * SECOND;
-const LONGEST_WAIT = 30 * SECOND;
+const REJUDGE_AFTER_QUIET = 2 * SECOND;
+const REJUDGE_AT_LATEST = 30 * SECOND;
 
 interface QueuedRejudgement {
-  readonly redo: Rejudgement;
+  readonly rejudgement: Rejudgement;
   firstMarked: number;
   lastMarked: number;
 }
@@ -51,7 +69,7 @@ interface QueuedRejudgement {
 export interface EvaluatorDeps {
   readonly store: Store;
   /** Names this process in the lease. */
-  readonly holder: string;
+  readonly leaseHolder: string;
   /** The receiving clock, for timers between journal entries. */
   readonly clock: () => Instant;
   /** Milliseconds that only rise, for waiting. */
@@ -60,9 +78,9 @@ export interface EvaluatorDeps {
 export interface PassReport {
   readonly entries: number;
   readonly readings: number;
-  readonly judgedAgain: number;
+  readonly rejudged: number;
   /** Nothing is waiting: neither entries nor late data. */
-  readonly idle: boolean;
+  readonly isIdle: boolean;
 }
 export interface Evaluator {
   /** Judge what the journal holds behind the cursor, at most one commit's worth, then one slice of late data. */
@@ -73,7 +91,7 @@ export interface Evaluator {
 /** Acquire the lease and restore the state as of the cursor; null while another evaluator holds the lease. */
 export async function openEvaluator(deps: EvaluatorDeps): Promise<Evaluator | null> {
   const { store } = deps;
-  const lease = await store.acquireLease(LEASE_NAME, deps.holder, deps.clock(), LEASE_MS);
+  const lease = await store.acquireLease(LEASE_NAME, deps.leaseHolder, deps.clock(), LEASE_MS);
   if (!lease) return null;
   const engine = new Engine(deps, lease, await compileSetUp(store), await store.readCursor());
   await engine.restore();
@@ -81,11 +99,11 @@ export async function openEvaluator(deps: EvaluatorDeps): Promise<Evaluator | nu
 }
 
 class Engine implements Evaluator {
-  private readonly runs = new Map<string, Run>();
-  private readonly late = new Map<string, QueuedRejudgement>();
+  private readonly runs = new Map<string, SystemEvaluation>();
+  private readonly rejudgements = new Map<string, QueuedRejudgement>();
   private renewAt: number;
   /** The journal position of the last commit: what the next one compares with. */
-  private committed: number;
+  private committedSeq: number;
   private entriesAtOnce = 64;
   /** A fresh reading came out of order in this pass. */
   private hasReadingOutOfOrder = false;
@@ -96,15 +114,15 @@ class Engine implements Evaluator {
     private setUp: CompiledSetUp,
     private cursor: { seq: number; received: Instant },
   ) {
-    this.committed = cursor.seq;
+    this.committedSeq = cursor.seq;
     this.renewAt = deps.monotonic() + LEASE_MS / 3;
   }
 
   async restore(): Promise<void> {
     const { store } = this.deps;
     for (const [id, settings] of this.setUp.systems)
-      this.runs.set(id, await restoreRun(store, settings, this.setUp.sources, this.cursor.received));
-    await readQuiet(store, this.runs, this.cursor.received, null);
+      this.runs.set(id, await restoreEvaluation(store, settings, this.setUp.sources, this.cursor.received));
+    await readMuteWindows(store, this.runs, this.cursor.received, null);
     for (const range of await store.readRejudgeRanges())
       this.queueRejudgement(range.system, range.from, this.cursor.received);
   }
@@ -114,20 +132,20 @@ class Engine implements Evaluator {
     const entries = await this.deps.store.journalAfter(this.cursor.seq, this.entriesAtOnce);
     let readings = 0;
     if (entries.length > 0) readings = await this.judge(entries);
-    else if (options.ticking) await this.tick();
+    else if (options.ticking) await this.commitTimers();
     const judgedAgain = await this.rejudgeNext(options.hurry === true);
     return {
       entries: entries.length,
       readings,
-      judgedAgain,
-      idle: entries.length === 0 && this.late.size === 0,
+      rejudged: judgedAgain,
+      isIdle: entries.length === 0 && this.rejudgements.size === 0,
     };
   }
 
   private async keepLease(): Promise<void> {
     const { deps } = this;
     if (deps.monotonic() < this.renewAt) return;
-    const lease = await deps.store.acquireLease(LEASE_NAME, deps.holder, deps.clock(), LEASE_MS);
+    const lease = await deps.store.acquireLease(LEASE_NAME, deps.leaseHolder, deps.clock(), LEASE_MS);
     if (lease) this.lease = lease;
     this.renewAt = deps.monotonic() + LEASE_MS / 3;
   }
@@ -136,32 +154,32 @@ class Engine implements Evaluator {
     const patch = emptyPatch();
     const touched = new Set<string>();
     const restarted = new Set<string>();
-    const disorder: RejudgeMarks = new Map();
+    const marks: RejudgeMarks = new Map();
     const effects = emptyEffects();
     const readings = await this.deps.store.readingsOf(entries.filter((entry) => entry.kind === "readings"));
     // Whether a reading is recorded depends on its source, and a sender may be new.
-    if (readings.some((reading) => !this.setUp.sources.has(reading.source))) await this.compile();
+    if (readings.some((reading) => !this.setUp.sources.has(reading.source))) await this.recompileSettings();
     let next = 0;
     let taken = 0;
     this.hasReadingOutOfOrder = false;
     for (const entry of entries) {
-      await this.learn(entry);
+      await this.applyEntry(entry);
       // Before time passes: whatever fell due since the last entry did so while nobody was listening.
       if (entry.kind === "up") this.restart(entry.received, restarted);
-      this.passTimeTo(entry.received, effects, touched);
+      this.advanceReceiveTime(entry.received, effects, touched);
       if (entry.kind === "readings") {
         const start = next;
         while (next < readings.length && readings[next]?.received === entry.received) next++;
         const batch = readings
           .slice(start, next)
           .map((reading) => inputOfReading(reading, this.setUp.sources));
-        this.take(batch, entry, disorder, touched, effects);
+        this.foldInputs(batch, entry, marks, touched, effects);
       }
-      if (entry.kind === "bench") await this.markBench(entry, disorder);
+      if (entry.kind === "bench") await this.markRejudgeOfBench(entry, marks);
       if (entry.kind === "acknowledge") await this.acknowledge(entry, effects);
-      if (entry.kind === "log") await readQuiet(this.deps.store, this.runs, entry.received, entry.ref);
-      if (entry.kind === "set-up") markRejudgeOfSetUp(entry, disorder);
-      if (entry.kind === "calibration") markRejudgeOfCalibration(entry, this.setUp.systemOf, disorder);
+      if (entry.kind === "log") await readMuteWindows(this.deps.store, this.runs, entry.received, entry.ref);
+      if (entry.kind === "set-up") markRejudgeOfSetUp(entry, marks);
+      if (entry.kind === "calibration") markRejudgeOfCalibration(entry, this.setUp.systemOf, marks);
       this.cursor = { seq: entry.seq, received: entry.received };
       taken++;
       // What follows must find a fresh reading folded in, or an alarm that it calls for would come late or never.
@@ -172,8 +190,8 @@ class Engine implements Evaluator {
       Math.min(ENTRIES_AT_ONCE, Math.ceil((ROWS_AT_ONCE * taken) / Math.max(next, 1))),
     );
     if (this.hasReadingOutOfOrder) this.entriesAtOnce = Math.min(this.entriesAtOnce, 4 * taken);
-    await this.rejudgeOutOfOrder(disorder, patch, effects, touched);
-    this.gather(touched, restarted, patch, effects);
+    await this.rejudgeOutOfOrder(marks, patch, effects, touched);
+    this.collectOutputs(touched, restarted, patch, effects);
     await this.commit(patch);
     return next;
   }
@@ -191,12 +209,12 @@ class Engine implements Evaluator {
   }
 
   /** Set-up that an entry refers to and we do not know yet. */
-  private async learn(entry: JournalEntry): Promise<void> {
+  private async applyEntry(entry: JournalEntry): Promise<void> {
     const unknown = entry.spans?.readings.some(([stream]) => !this.setUp.systemOf.has(stream)) ?? false;
-    if (unknown || entry.kind === "set-up" || entry.kind === "calibration") await this.compile();
+    if (unknown || entry.kind === "set-up" || entry.kind === "calibration") await this.recompileSettings();
   }
 
-  private async compile(): Promise<void> {
+  private async recompileSettings(): Promise<void> {
     this.setUp = await compileSetUp(this.deps.store);
     for (const [id, settings] of this.setUp.systems) {
       const run = this.runs.get(id);
@@ -204,14 +222,14 @@ class Engine implements Evaluator {
         this.runs.set(id, { settings, walker: createWalker(settings), watch: emptyWatch() });
         continue;
       }
-      renewRun(run, settings);
+      applyNewSettings(run, settings);
       // Judging again goes on with what is set up now.
-      const pending = this.late.get(id);
-      if (pending?.redo.walker) rewindRejudgement(pending.redo, pending.redo.position);
+      const queued = this.rejudgements.get(id);
+      if (queued?.rejudgement.walker) rewindRejudgement(queued.rejudgement, queued.rejudgement.position);
     }
   }
 
-  private passTimeTo(now: Instant, effects: WatchEffects, touched: Set<string>): void {
+  private advanceReceiveTime(now: Instant, effects: WatchEffects, touched: Set<string>): void {
     for (const [id, run] of this.runs) {
       const before = effects.findings.size;
       fireTimers(run.watch, run.settings, run.walker.water, now, effects);
@@ -219,10 +237,10 @@ class Engine implements Evaluator {
     }
   }
 
-  private take(
+  private foldInputs(
     batch: Input[],
     entry: JournalEntry,
-    disorder: RejudgeMarks,
+    marks: RejudgeMarks,
     touched: Set<string>,
     effects: WatchEffects,
   ): void {
@@ -236,22 +254,22 @@ class Engine implements Evaluator {
     }
     for (const [stream, at] of entry.spans?.conflicts ?? []) {
       const system = this.setUp.systemOf.get(stream);
-      if (system !== undefined) markRejudge(disorder, system, at, stream);
+      if (system !== undefined) markRejudge(marks, system, at, stream);
     }
     for (const [system, inputs] of bySystem) {
       const run = this.runs.get(system);
       if (!run) continue;
       touched.add(system);
       for (const input of sortInputs(inputs, run.settings.byId))
-        this.takeOne(run, input, entry.received, disorder, effects);
+        this.foldInput(run, input, entry.received, marks, effects);
     }
   }
 
-  private takeOne(
-    run: Run,
+  private foldInput(
+    run: SystemEvaluation,
     input: Input,
     received: Instant,
-    disorder: RejudgeMarks,
+    marks: RejudgeMarks,
     effects: WatchEffects,
   ): void {
     const { settings, walker, watch } = run;
@@ -261,56 +279,57 @@ class Engine implements Evaluator {
     const { recent } = walker.out;
     const before = recent.length;
     if (!walk(walker, input, true)) {
-      markRejudge(disorder, settings.system.id, input.at, stream.id);
+      markRejudge(marks, settings.system.id, input.at, stream.id);
       if (!isLate(input, stream)) this.hasReadingOutOfOrder = true;
     }
     // In order here, but behind late work that has run ahead of it: that comes back to it.
-    const pending = this.late.get(settings.system.id);
-    if (pending && input.at < pending.redo.position) extendRejudgement(pending.redo, input.at, received);
+    const queued = this.rejudgements.get(settings.system.id);
+    if (queued && input.at < queued.rejudgement.position)
+      extendRejudgement(queued.rejudgement, input.at, received);
     for (let i = before; i < recent.length; i++) {
       const each = settings.byId.get(recent[i] as number);
       if (each) updateAlarms(watch, settings, each, walker.water, received, effects);
     }
   }
 
-  private async markBench(entry: JournalEntry, disorder: RejudgeMarks): Promise<void> {
+  private async markRejudgeOfBench(entry: JournalEntry, marks: RejudgeMarks): Promise<void> {
     const results = await this.deps.store.benchOf([entry]);
-    if (results.some((result) => !this.setUp.systemOf.has(result.stream))) await this.compile();
+    if (results.some((result) => !this.setUp.systemOf.has(result.stream))) await this.recompileSettings();
     for (const result of results) {
       const system = this.setUp.systemOf.get(result.stream);
       if (system === undefined)
         throw new Error(`bench result ${result.id} belongs to a stream that does not exist`);
-      markRejudge(disorder, system, result.at, result.stream);
+      markRejudge(marks, system, result.at, result.stream);
       // What is carried from the result (un-ionised ammonia at every pH since) stands on other streams.
       for (const stream of this.setUp.systems.get(system)?.streams ?? [])
-        markRejudge(disorder, system, result.at, stream.id);
+        markRejudge(marks, system, result.at, stream.id);
     }
   }
 
   /** What arrived out of order, but not by more than the kept snapshots: judge again at once. The rest is late data. */
   private async rejudgeOutOfOrder(
-    disorder: RejudgeMarks,
+    marks: RejudgeMarks,
     patch: PatchBuilder,
     effects: WatchEffects,
     touched: Set<string>,
   ): Promise<void> {
     const { received } = this.cursor;
-    for (const [system, { from, streams }] of disorder) {
+    for (const [system, { from, streams }] of marks) {
       const run = this.runs.get(system);
       if (!run) continue;
       const { settings, walker } = run;
       const start = restoreSnapshotBefore(walker, from);
       if (start === undefined) {
         this.queueRejudgement(system, from, received);
-        patch.rejudge.set(system, this.late.get(system)?.redo.from ?? from);
+        patch.rejudge.set(system, this.rejudgements.get(system)?.rejudgement.from ?? from);
         continue;
       }
       // Where the late work has passed this moment it has to come back to it: its state will be the live one.
-      const pending = this.late.get(system);
-      if (pending) {
+      const queued = this.rejudgements.get(system);
+      if (queued) {
         // From the snapshot on everything is written again, by a state that does not know the late data.
-        extendRejudgement(pending.redo, start, received);
-        patch.rejudge.set(system, pending.redo.from);
+        extendRejudgement(queued.rejudgement, start, received);
+        patch.rejudge.set(system, queued.rejudgement.from);
       }
       touched.add(system);
       const inputs = await inputsBetween(
@@ -333,7 +352,7 @@ class Engine implements Evaluator {
     }
   }
 
-  private gather(
+  private collectOutputs(
     touched: ReadonlySet<string>,
     restarted: ReadonlySet<string>,
     patch: PatchBuilder,
@@ -343,7 +362,7 @@ class Engine implements Evaluator {
     for (const system of new Set([...touched, ...restarted])) {
       const run = this.runs.get(system);
       if (!run) continue;
-      const { out, checkpoints } = this.takeLive(run);
+      const { out, checkpoints } = this.takeLiveOutputs(run);
       addOutputs(patch, out, checkpoints);
       const all = restarted.has(system) ? run.settings.streams.map((stream) => stream.id) : [];
       for (const id of new Set([...out.touched, ...silent.map((finding) => finding.stream), ...all])) {
@@ -357,48 +376,55 @@ class Engine implements Evaluator {
   }
 
   /** What the live state has produced, less what late work has judged again already. */
-  private takeLive({ walker, settings }: Run): ReturnType<typeof takeOutputs> {
+  private takeLiveOutputs({ walker, settings }: SystemEvaluation): ReturnType<typeof takeOutputs> {
     const taken = takeOutputs(walker);
-    const pending = this.late.get(settings.system.id);
-    if (!pending) return taken;
-    const settled = { ...rejudgedRange(pending.redo), dayEnd: (start: Instant) => walker.folder.dayOf(start).end };
-    return { ...taken, ...withoutRejudged(taken.out, taken.checkpoints, settled) };
+    const queued = this.rejudgements.get(settings.system.id);
+    if (!queued) return taken;
+    const done = {
+      ...rejudgedRange(queued.rejudgement),
+      dayEnd: (start: Instant) => walker.context.dayOf(start).end,
+    };
+    return { ...taken, ...withoutRejudged(taken.out, taken.checkpoints, done) };
   }
 
   /** No entry, but time has passed: silence falls due. */
-  private async tick(): Promise<void> {
+  private async commitTimers(): Promise<void> {
     const patch = emptyPatch();
     const touched = new Set<string>();
     const effects = emptyEffects();
-    this.passTimeTo(this.deps.clock(), effects, touched);
+    this.advanceReceiveTime(this.deps.clock(), effects, touched);
     if (effects.findings.size === 0) return;
-    this.gather(touched, new Set(), patch, effects);
+    this.collectOutputs(touched, new Set(), patch, effects);
     await this.commit(patch);
   }
 
-  private queueRejudgement(system: string, from: Instant, newUpTo: Instant): void {
+  private queueRejudgement(system: string, from: Instant, lastLateAt: Instant): void {
     const now = this.deps.monotonic();
-    const pending = this.late.get(system);
-    if (!pending) {
-      this.late.set(system, { redo: startRejudgement(system, from, newUpTo), firstMarked: now, lastMarked: now });
+    const queued = this.rejudgements.get(system);
+    if (!queued) {
+      this.rejudgements.set(system, {
+        rejudgement: startRejudgement(system, from, lastLateAt),
+        firstMarked: now,
+        lastMarked: now,
+      });
       return;
     }
-    extendRejudgement(pending.redo, from, newUpTo);
-    pending.lastMarked = now;
+    extendRejudgement(queued.rejudgement, from, lastLateAt);
+    queued.lastMarked = now;
   }
 
   /** One slice of the late data that has waited long enough. */
   private async rejudgeNext(hurry: boolean): Promise<number> {
     const now = this.deps.monotonic();
-    const ready = [...this.late].find(
-      ([, pending]) =>
+    const ready = [...this.rejudgements].find(
+      ([, queued]) =>
         hurry ||
-        pending.redo.walker ||
-        now - pending.lastMarked >= QUIET ||
-        now - pending.firstMarked >= LONGEST_WAIT,
+        queued.rejudgement.walker ||
+        now - queued.lastMarked >= REJUDGE_AFTER_QUIET ||
+        now - queued.firstMarked >= REJUDGE_AT_LATEST,
     );
     if (!ready) return 0;
-    const [system, { redo }] = ready;
+    const [system, { rejudgement }] = ready;
     const run = this.runs.get(system);
     if (!run) throw new Error(`late data for a system that is not set up: ${system}`);
     const density = run.settings.streams.reduce((sum, s) => sum + (s.interval ? 1 / s.interval : 0), 0);
@@ -408,22 +434,22 @@ class Engine implements Evaluator {
       this.deps.store,
       run.settings,
       this.setUp.sources,
-      redo,
+      rejudgement,
       frontier,
       this.cursor.received,
       density,
     );
     if (slice.done) {
-      this.late.delete(system);
+      this.rejudgements.delete(system);
       slice.patch.rejudged.add(system);
-      if (slice.caughtUp) this.adopt(run, slice.caughtUp, slice.patch);
-    } else slice.patch.rejudge.set(system, redo.position);
+      if (slice.caughtUp) this.adoptCaughtUpState(run, slice.caughtUp, slice.patch);
+    } else slice.patch.rejudge.set(system, rejudgement.position);
     await this.commit(slice.patch);
     return slice.readings;
   }
 
   /** The state that was judged again has reached the frontier: it is the live one now. */
-  private adopt(run: Run, walker: Walker, patch: PatchBuilder): void {
+  private adoptCaughtUpState(run: SystemEvaluation, walker: Walker, patch: PatchBuilder): void {
     const effects = emptyEffects();
     run.walker = walker;
     for (const stream of run.settings.streams) {
@@ -436,9 +462,9 @@ class Engine implements Evaluator {
   }
 
   private async commit(patch: PatchBuilder): Promise<void> {
-    const expected = { seq: this.committed, lease: this.lease, leaseName: LEASE_NAME };
-    await this.deps.store.commitEvaluation(builtPatch(patch, this.cursor), expected);
-    this.committed = this.cursor.seq;
+    const expected = { seq: this.committedSeq, lease: this.lease, leaseName: LEASE_NAME };
+    await this.deps.store.commitEvaluation(finishPatch(patch, this.cursor), expected);
+    this.committedSeq = this.cursor.seq;
   }
 
   async release(): Promise<void> {

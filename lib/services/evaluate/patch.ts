@@ -98,7 +98,7 @@ export function addEffects(patch: PatchBuilder, effects: WatchEffects): void {
   patch.transitions.push(...effects.transitions);
 }
 
-export function builtPatch(patch: PatchBuilder, cursor: EvaluationPatch["cursor"]): EvaluationPatch {
+export function finishPatch(patch: PatchBuilder, cursor: EvaluationPatch["cursor"]): EvaluationPatch {
   return {
     replace: patch.replace,
     flags: [...patch.flags.values()],

@@ -5,15 +5,22 @@
 import { type Finding, interrupts, levelOf, type Severity, severityOf } from "#core/alarms/finding.ts";
 import { wording } from "#core/alarms/wording.ts";
 import { CONDITIONS, kindOf } from "#core/evaluate/conditions.ts";
-import { neededStreams } from "#core/evaluate/derivations.ts";
+import { missingDerivedStreams } from "#core/evaluate/derivations.ts";
 import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
 import { emptyOutputs, type Input } from "#core/evaluate/outputs.ts";
 import { compileSystem, type StreamSettings, type SystemSettings } from "#core/evaluate/settings.ts";
-import { emptyEffects, emptyWatch, noteArrival, updateAlarms, fireTimers, type Watch } from "#core/evaluate/watch.ts";
+import {
+  emptyEffects,
+  emptyWatch,
+  fireTimers,
+  noteArrival,
+  updateAlarms,
+  type Watch,
+} from "#core/evaluate/watch.ts";
 import type { OpenFinding } from "#core/evaluate/water-state.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { sortInputs } from "./inputs.ts";
-import { createWalker, type Walker, walk } from "./system-run.ts";
+import { createWalker, type Walker, walk } from "./walker.ts";
 
 export interface Rehearsed {
   readonly stream: number;
@@ -32,7 +39,7 @@ export interface Rehearsed {
 
 /** The facts with the streams that the evaluator derives from those given, as it would create them on a server. */
 export function withDerivedStreams(facts: EvaluatorFacts): EvaluatorFacts {
-  const missing = neededStreams(facts).find(
+  const missing = missingDerivedStreams(facts).find(
     (needed) =>
       !facts.streams.some(
         (stream) =>
@@ -72,7 +79,7 @@ export function createRehearsal(given: EvaluatorFacts): Rehearsal {
   return {
     settings,
     take(at, values) {
-      heedSilence(settings, walker, watch, at, findings);
+      noteSilence(settings, walker, watch, at, findings);
       const inputs = values.map(
         ({ stream, value }): Input => ({ stream, at, value, received: at, mark: null, recorded: false }),
       );
@@ -89,7 +96,7 @@ export function createRehearsal(given: EvaluatorFacts): Rehearsal {
   };
 }
 
-function heedSilence(
+function noteSilence(
   settings: SystemSettings,
   walker: Walker,
   watch: Watch,
@@ -117,7 +124,7 @@ function collect(
     updateAlarms(watch, settings, stream, water, at, emptyEffects());
     for (const name of CONDITIONS) {
       const { open } = state.conditions[name];
-      if (open) note(settings, findings, asFinding(settings, stream, kindOf(name), open), at);
+      if (open) note(settings, findings, toFinding(settings, stream, kindOf(name), open), at);
     }
   }
   for (const finding of out.findings.values()) note(settings, findings, finding, at);
@@ -125,7 +132,7 @@ function collect(
   walker.checkpoints = [];
 }
 
-const asFinding = (
+const toFinding = (
   settings: SystemSettings,
   stream: StreamSettings,
   kind: Finding["kind"],

@@ -1,5 +1,5 @@
 /** Turns what is set up into evaluator settings, after making sure that every derived stream exists. */
-import { neededStreams } from "#core/evaluate/derivations.ts";
+import { missingDerivedStreams } from "#core/evaluate/derivations.ts";
 import type { EvaluatorFacts, StreamFacts, VisitFacts } from "#core/evaluate/facts.ts";
 import { compileSystem, type SystemSettings } from "#core/evaluate/settings.ts";
 import type { Habitat, SetUp, Source, Store, Stream } from "#store/port.ts";
@@ -52,7 +52,7 @@ async function createMissingDerivedStreams(store: Store, setUp: SetUp): Promise<
   let created = false;
   const pointIds = new Map(setUp.points.map((point) => [`${point.system} ${point.code}`, point.id]));
   for (const facts of factsOf(setUp)) {
-    for (const needed of neededStreams(facts)) {
+    for (const needed of missingDerivedStreams(facts)) {
       const exists = facts.streams.some(
         (stream) =>
           stream.origin === "derived" &&

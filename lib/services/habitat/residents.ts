@@ -18,13 +18,13 @@ import { type IndexedSetUp, lookUp, type SystemSetUp, systemOf } from "../set-up
 import { demandHome } from "./demand-home.ts";
 import { bandsThatFollow, logOf, type Moving, momentOf, nameOfStay, writeChange } from "./habitat-write.ts";
 
-interface Found {
+interface StayInSystem {
   readonly index: IndexedSetUp;
   readonly stay: Resident;
   readonly at: SystemSetUp;
 }
-async function findStay(deps: WriteDeps, actor: Actor, id: string): Promise<Found> {
-  const found = await lookUp(deps.setUp, (index): Found => {
+async function findStay(deps: WriteDeps, actor: Actor, id: string): Promise<StayInSystem> {
+  const found = await lookUp(deps.setUp, (index): StayInSystem => {
     const stay = index.setUp.residents.find((row) => row.id === id);
     const at = stay && index.byId.get(stay.system);
     if (!stay || !at) throw notFound("resident", id, "GET /api/v1/systems/{system}/residents lists them.");
@@ -54,7 +54,7 @@ const moving = (
 function closing(
   deps: WriteDeps,
   now: Instant,
-  { stay }: Found,
+  { stay }: StayInSystem,
   at: Instant,
   count: number | undefined,
   ended: StayEnd,

@@ -50,7 +50,7 @@ export async function withdrawCompromise(
       by: actor.name,
       reason,
       signature: null,
-      anew: true,
+      startsNewVersion: true,
     },
     quantity,
   );

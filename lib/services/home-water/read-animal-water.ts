@@ -11,10 +11,10 @@ import { notFound } from "../errors.ts";
 import { lookUp, type SystemSetUp } from "../set-up.ts";
 import { labelOf } from "../systems/finding-view.ts";
 import {
-  type AskedQuantity as QuantityRequest,
   askedOfVisit,
-  type Counted as QuantityTally,
   countedVisit,
+  type AskedQuantity as QuantityRequest,
+  type Counted as QuantityTally,
   stretchesAsked,
   taker,
 } from "./animal-visits.ts";

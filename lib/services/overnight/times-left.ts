@@ -18,7 +18,7 @@ interface TimeLeftRequest {
 const NONE: Heading["recent"] = [];
 const nothing = (): null => null;
 
-function ofEach(open: readonly Finding[]): ReadonlyMap<number, Finding[]> {
+function groupByStream(open: readonly Finding[]): ReadonlyMap<number, Finding[]> {
   const byStream = new Map<number, Finding[]>();
   for (const row of open) byStream.set(row.stream, [...(byStream.get(row.stream) ?? []), row]);
   return byStream;
@@ -30,7 +30,7 @@ function askedOf(
   streams: ReadonlyMap<number, Stream>,
 ): TimeLeftRequest[] {
   const states = new Map(systems.flatMap((at) => at.streams.map((row) => [row.stream, row] as const)));
-  const byStream = ofEach(open);
+  const byStream = groupByStream(open);
   return open.flatMap((row): TimeLeftRequest[] => {
     const [state, stream] = [states.get(row.stream), streams.get(row.stream)];
     if (traitsOf(row).timeLeft === null) return [];
@@ -62,7 +62,7 @@ export async function readTimesLeft(
   };
   const wanted = asked.filter(isOpen);
   if (wanted.length === 0) return told;
-  const byStream = ofEach(open);
+  const byStream = groupByStream(open);
   const since = new Map(
     wanted.map(({ stream }) => [stream, recentSince(byStream.get(stream) ?? [], now)] as const),
   );

@@ -1,17 +1,17 @@
 /** Finds, in what is stored, the inputs that the evaluator chose for a derived value at a moment. */
 
 import type { WorkingInput } from "#contract/working-views.ts";
-import type { DerivedInputs, Given } from "#core/evaluate/compute.ts";
+import type { ChosenInput, DerivedInputs } from "#core/evaluate/compute.ts";
 import {
   type DerivedPair,
   derivationOf,
   derivedPairs,
   type InputChoice,
   type InputRole,
-  NEEDS,
   QUANTITY_OF_ROLE,
+  REQUIRED_INPUTS,
 } from "#core/evaluate/derivations.ts";
-import { NO_SALT } from "#core/evaluate/derive.ts";
+import { FRESH_WATER_SALINITY } from "#core/evaluate/derive.ts";
 import type { EvaluatorFacts } from "#core/evaluate/facts.ts";
 import { FLAG, type Flag, isGood } from "#core/quality/flag.ts";
 import { basisAt, basisWords } from "#core/set-up/probe-basis.ts";
@@ -33,13 +33,13 @@ export const factsOf = (at: SystemSetUp): EvaluatorFacts => ({
 /** What of a system can be computed, in the order of its streams. */
 export const pairsOf = (at: SystemSetUp): DerivedPair[] => derivedPairs(factsOf(at));
 
-interface Found {
+interface LatestInput {
   readonly at: Instant;
   readonly value: number;
   readonly flag: Flag;
   readonly mark: "below" | "above" | null;
 }
-type Row = Omit<Found, "flag">;
+type Row = Omit<LatestInput, "flag">;
 
 const MOST_FLAGS = 100_000;
 
@@ -70,13 +70,13 @@ async function newestGood(
   stream: Stream,
   from: Instant,
   upTo: Instant,
-): Promise<Found | undefined> {
+): Promise<LatestInput | undefined> {
   const [rows, flags] = await Promise.all([
     rowsOf(store, stream, from, upTo + 1),
     store.readFlags(stream.id, from, upTo + 1, MOST_FLAGS),
   ]);
   const flagAt = new Map(flags.map((row) => [row.at, row.flag]));
-  let best: Found | undefined;
+  let best: LatestInput | undefined;
   for (const row of rows) {
     const flag = flagAt.get(row.at) ?? FLAG.pass;
     if (isGood(flag) && (!best || row.at > best.at)) best = { ...row, flag };
@@ -87,7 +87,7 @@ async function newestGood(
 /** Looking back further and further keeps the usual case, a reading of minutes ago, to a few rows. */
 const LOOK_BACK = [HOUR, DAY, 8 * DAY, 62 * DAY];
 
-async function triggerAt(store: Store, trigger: Stream, upTo: Instant): Promise<Found | undefined> {
+async function triggerAt(store: Store, trigger: Stream, upTo: Instant): Promise<LatestInput | undefined> {
   let until = upTo;
   for (const back of LOOK_BACK) {
     const found = await newestGood(store, trigger, upTo - back, until);
@@ -102,7 +102,7 @@ const shownOf = (
   rest: Omit<WorkingInput, "quantity" | "label" | "unit" | "unitLabel" | "decimals">,
 ): WorkingInput => ({ quantity, ...labelOf(quantity), ...rest });
 
-const fromStream = (stream: Stream, found: Found, age: number, note: string | null): WorkingInput =>
+const fromStream = (stream: Stream, found: LatestInput, age: number, note: string | null): WorkingInput =>
   shownOf(stream.quantity, {
     value: found.value,
     point: stream.pointCode,
@@ -161,13 +161,13 @@ export async function inputsThen(
   const { at } = found;
   const { choices, quantity, basis } = derivationOf(facts, pair, -1);
   const held = basisAt(basis, at);
-  const given: Partial<Record<InputRole, Given>> = {};
+  const given: Partial<Record<InputRole, ChosenInput>> = {};
   const shown: WorkingInput[] = [fromStream(trigger, found, 0, basisWords(quantity, held))];
-  const { needs, takes } = NEEDS[pair.formula];
+  const { needs, takes } = REQUIRED_INPUTS[pair.formula];
   for (const role of [...needs, ...takes]) {
     const quantity = QUANTITY_OF_ROLE[role];
     if (role === "salinity" && facts.system.water === "fresh") {
-      given.salinity = NO_SALT;
+      given.salinity = FRESH_WATER_SALINITY;
       shown.push(ofSystem(quantity, 0, "fresh water: no sea salt"));
       continue;
     }

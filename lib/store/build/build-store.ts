@@ -11,12 +11,12 @@ import { readAlarms, readFindings, readTransitions } from "../queries/findings.t
 import { beginImport, readImport, readImports, readingsAt, withdrawImport } from "../queries/imports.ts";
 import { addToJournal, journalAfter } from "../queries/journal.ts";
 import { acquireLease, releaseLease } from "../queries/lease.ts";
-import { readRejected, readUnclaimed } from "../queries/refused.ts";
+import { readRejected, readUnclaimed } from "../queries/rejected.ts";
 import { readSeries } from "../queries/series.ts";
 import { readSetUp, writeSetUp } from "../queries/set-up.ts";
 import { readStatus } from "../queries/status.ts";
 import { findSource, findStream, makeSource, makeStream } from "../queries/streams.ts";
-import { recordBackup, recordRestore, readBackups, readProcesses, reportProcess } from "../queries/upkeep.ts";
+import { readBackups, readProcesses, recordBackup, recordRestore, reportProcess } from "../queries/upkeep.ts";
 import { records } from "./build-records.ts";
 
 /** The port over an engine: the same queries for both dialects, every failure a StoreError. */

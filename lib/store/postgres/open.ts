@@ -5,7 +5,7 @@ import { migrationsFolder } from "../migrations-folder.ts";
 import type { Store } from "../port.ts";
 import type { Engine } from "../queries/engine.ts";
 import { writeImportProgress } from "../queries/imports.ts";
-import { storeRejected, storeUnclaimed } from "../queries/refused.ts";
+import { storeRejected, storeUnclaimed } from "../queries/rejected.ts";
 import { Queue } from "../queue.ts";
 import { checkSchemaVersion } from "../schema-version.ts";
 import { postgresTables } from "../tables/schema-postgres.ts";

@@ -22,7 +22,11 @@ export async function recordCalibration(
   db: Database,
   tables: Tables,
   added: NewCalibration,
-  beside: { readonly correction: NewCorrection | null; readonly log: LogVersion; readonly rejudgeFrom: number },
+  beside: {
+    readonly correction: NewCorrection | null;
+    readonly log: LogVersion;
+    readonly rejudgeFrom: number;
+  },
   now: number,
   audit: NewAudit,
 ): Promise<StoredOnce<Calibration>> {

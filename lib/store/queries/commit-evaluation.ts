@@ -158,8 +158,13 @@ async function writeCheckpoints(
   }
 }
 
-async function writeRejudgeRanges({ db }: Transaction, { rejudge }: Tables, patch: EvaluationPatch): Promise<void> {
-  for (const portion of portions(patch.rejudged)) await db.delete(rejudge).where(inArray(rejudge.system, portion));
+async function writeRejudgeRanges(
+  { db }: Transaction,
+  { rejudge }: Tables,
+  patch: EvaluationPatch,
+): Promise<void> {
+  for (const portion of portions(patch.rejudged))
+    await db.delete(rejudge).where(inArray(rejudge.system, portion));
   for (const { system, from } of patch.rejudge) {
     const [known] = await db.select({ from: rejudge.from }).from(rejudge).where(eq(rejudge.system, system));
     await db

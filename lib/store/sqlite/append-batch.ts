@@ -2,7 +2,7 @@ import type BetterSqlite3 from "better-sqlite3";
 import { sqliteDatabase } from "../kits/sqlite.ts";
 import type { AcceptBatch } from "../port.ts";
 import { writeImportProgress } from "../queries/imports.ts";
-import { storeRejected, storeUnclaimed } from "../queries/refused.ts";
+import { storeRejected, storeUnclaimed } from "../queries/rejected.ts";
 import { fatesOf, type ReadingColumns } from "../reading-columns.ts";
 import { sqliteTables } from "../tables/schema-sqlite.ts";
 import { type ColumnOutcome, readingAppender } from "./append.ts";

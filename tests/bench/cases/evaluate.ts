@@ -5,7 +5,7 @@
 import { rm, stat } from "node:fs/promises";
 import BetterSqlite3 from "better-sqlite3";
 import { foldReading } from "#core/evaluate/fold.ts";
-import { createFoldContext } from "#core/evaluate/folder.ts";
+import { createFoldContext } from "#core/evaluate/fold-context.ts";
 import { emptyOutputs } from "#core/evaluate/outputs.ts";
 import { compileSystem } from "#core/evaluate/settings.ts";
 import { emptyWater, writeWater } from "#core/evaluate/water-state.ts";
@@ -60,7 +60,7 @@ async function withCopy<T>(
 async function evaluateAll(store: Store): Promise<number> {
   const evaluator = await openEvaluator({
     store,
-    holder: "bench",
+    leaseHolder: "bench",
     clock: () => T0,
     monotonic: () => performance.now(),
   });
@@ -69,7 +69,7 @@ async function evaluateAll(store: Store): Promise<number> {
   for (;;) {
     const report = await evaluator.pass();
     readings += report.readings;
-    if (report.idle) break;
+    if (report.isIdle) break;
   }
   await evaluator.release();
   return readings;

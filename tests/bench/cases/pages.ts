@@ -15,10 +15,10 @@ export const name = "pages";
 const NOW = Date.parse("2026-02-02T06:00:00Z");
 
 async function evaluateAll(store: Store): Promise<void> {
-  const deps = { store, holder: "bench", clock: () => NOW, monotonic: () => performance.now() };
+  const deps = { store, leaseHolder: "bench", clock: () => NOW, monotonic: () => performance.now() };
   const evaluator = await openEvaluator(deps);
   if (!evaluator) throw new Error("another evaluator holds the lease");
-  while (!(await evaluator.pass()).idle);
+  while (!(await evaluator.pass()).isIdle);
   await evaluator.release();
 }
 

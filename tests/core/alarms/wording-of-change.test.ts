@@ -104,7 +104,11 @@ test.each<[WordedFinding["kind"], string, WordedFinding["evidence"], boolean, st
   expect(wording({ ...told, evidence: {}, began: NOW - 3 * DAY }, setting)).not.toMatch(/NaN|undefined|null/);
 });
 
-const told = (kind: WordedFinding["kind"], rule: string, evidence: WordedFinding["evidence"]): WordedFinding => ({
+const told = (
+  kind: WordedFinding["kind"],
+  rule: string,
+  evidence: WordedFinding["evidence"],
+): WordedFinding => ({
   kind,
   rule,
   began: NOW - HOUR,

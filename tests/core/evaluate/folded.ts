@@ -3,11 +3,11 @@ import type { Alarm } from "#core/alarms/alarm.ts";
 import type { Finding } from "#core/alarms/finding.ts";
 import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
 import { foldReading } from "#core/evaluate/fold.ts";
-import { createFoldContext } from "#core/evaluate/folder.ts";
+import { createFoldContext } from "#core/evaluate/fold-context.ts";
+import type { MuteWindow } from "#core/evaluate/mute-windows.ts";
 import { emptyOutputs, type FlagRow, type Input } from "#core/evaluate/outputs.ts";
-import type { MuteWindow } from "#core/evaluate/quiet-windows.ts";
 import { compileSystem } from "#core/evaluate/settings.ts";
-import { settle } from "#core/evaluate/settle.ts";
+import { addOpenOutputs } from "#core/evaluate/settle.ts";
 import { emptyEffects, emptyWatch, updateAlarms } from "#core/evaluate/watch.ts";
 import { emptyWater, readWater, type WaterState, writeWater } from "#core/evaluate/water-state.ts";
 import type { BandEdges, TargetBand } from "#core/habitat/index.ts";
@@ -83,7 +83,7 @@ export const settingsOf = (facts: Facts) =>
 /** Folds readings in order of time. */
 export function folded(facts: Facts, given: readonly Given[], { restart, quiet = [] }: Around = {}): Folded {
   const settings = settingsOf(facts);
-  const folder = createFoldContext(settings);
+  const context = createFoldContext(settings);
   const [watch, effects, out] = [emptyWatch(), emptyEffects(), emptyOutputs()];
   watch.quiet = quiet;
   let water = emptyWater();
@@ -91,13 +91,13 @@ export function folded(facts: Facts, given: readonly Given[], { restart, quiet =
     if (restart?.at === i) water = readWater(restart.change(writeWater(water)));
     const input: Input = { received: each.at, mark: null, recorded: false, ...each };
     const before = out.recent.length;
-    foldReading(folder, water, input, out);
+    foldReading(context, water, input, out);
     for (const id of new Set(out.recent.slice(before))) {
       const touched = settings.byId.get(id);
       if (touched) updateAlarms(watch, settings, touched, water, input.received, effects);
     }
   }
-  settle(folder, water, out);
+  addOpenOutputs(context, water, out);
   return {
     findings: [...out.findings.values(), ...effects.findings.values()].sort((a, b) => a.raised - b.raised),
     flags: out.flags,

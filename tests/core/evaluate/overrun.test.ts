@@ -1,6 +1,6 @@
 /** Work that was logged and runs to the cap of its kind while what it explained goes on. Caps: common practice, no source. */
 import { expect, test } from "vitest";
-import { type MuteWindow, muteWindowsOf } from "#core/evaluate/quiet-windows.ts";
+import { type MuteWindow, muteWindowsOf } from "#core/evaluate/mute-windows.ts";
 import type { StoredLogVersion } from "#core/logbook/entry.ts";
 import { LOG_KINDS } from "#core/logbook/kinds.ts";
 import { logVersion } from "#tests/store/contract/samples.ts";
@@ -59,7 +59,9 @@ const LOGGED: StoredLogVersion = { ...logVersion({ at: T0, entered: T0 }), recei
 
 test("work that goes on is capped, work that was closed before is not, and what is done in a moment never ran over", () => {
   const windows = (kind: string, change: Partial<StoredLogVersion>) =>
-    muteWindowsOf([{ root: kind, versions: [{ ...LOGGED, kind, ...change }] }]).map((window) => window.capped);
+    muteWindowsOf([{ root: kind, versions: [{ ...LOGGED, kind, ...change }] }]).map(
+      (window) => window.capped,
+    );
   expect(windows("backwash", {})).toEqual(["Backwash"]);
   expect(windows("backwash", { until: T0 + 12 * MINUTE, open: false })).toEqual([null]);
   expect(windows("feed", { open: false })).toEqual([null]);

@@ -2,8 +2,8 @@
 import { describe, expect, test } from "vitest";
 import { derivationOf, derivedPairs } from "#core/evaluate/derivations.ts";
 import type { StreamFacts } from "#core/evaluate/facts.ts";
-import type { MuteWindow } from "#core/evaluate/quiet-windows.ts";
-import { isQuiet } from "#core/evaluate/quiet-windows.ts";
+import type { MuteWindow } from "#core/evaluate/mute-windows.ts";
+import { isMuted } from "#core/evaluate/mute-windows.ts";
 import { quietRules } from "#core/logbook/quiet.ts";
 import type { PointRole } from "#core/set-up/point-role.ts";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
@@ -44,7 +44,7 @@ describe("a feed", () => {
     const settings = settingsOf({ streams: [stream(1, "orp", at(pointCode, pointRole))] });
     const [orp] = settings.streams;
     if (!orp) throw new Error("no stream was compiled");
-    return isQuiet([feed], orp, "low", 2, T0 + HOUR);
+    return isMuted([feed], orp, "low", 2, T0 + HOUR);
   };
 
   test("explains low ORP in a contact chamber and nowhere else, whatever they are called", () => {

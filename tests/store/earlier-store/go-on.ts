@@ -53,8 +53,8 @@ export async function judgeAnew(store: Store, now: number): Promise<number> {
   let readings = 0;
   for (;;) {
     const pass = await evaluator.pass({ hurry: true });
-    readings += pass.judgedAgain;
-    if (pass.idle) break;
+    readings += pass.rejudged;
+    if (pass.isIdle) break;
   }
   await evaluator.release();
   return readings;

@@ -10,7 +10,7 @@ import { ageText } from "#core/time/age-text.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { inputWords, resultWords } from "#core/working/working-words.ts";
 
-type Asked =
+type WorkingRequest =
   | { readonly state: "loading" }
   | { readonly state: "failed"; readonly why: string }
   | { readonly state: "ready"; readonly view: WorkingView };
@@ -28,8 +28,8 @@ function addressOf({ system, quantity, point, at }: Place): string {
   return `/api/v1/systems/${encodeURIComponent(system)}/working?${query}`;
 }
 
-function useWorking(place: Place, attempt: number): Asked {
-  const [asked, setAsked] = useState<Asked>({ state: "loading" });
+function useWorking(place: Place, attempt: number): WorkingRequest {
+  const [asked, setAsked] = useState<WorkingRequest>({ state: "loading" });
   const address = addressOf(place);
   // biome-ignore lint/correctness/useExhaustiveDependencies: another attempt reads the same address again
   useEffect(() => {

@@ -2,7 +2,7 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { answerWords } from "#core/bench/answer.ts";
-import { questionAbout } from "#core/bench/ask.ts";
+import { questionAbout } from "#core/bench/bench-question.ts";
 import { BENCH_QUANTITIES, type BenchField, benchField } from "#core/bench/field.ts";
 import { type BandEdges, NO_EDGES } from "#core/habitat/index.ts";
 

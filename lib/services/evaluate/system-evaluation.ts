@@ -2,17 +2,17 @@
 import { isStanding } from "#core/alarms/alarm.ts";
 import type { Finding } from "#core/alarms/finding.ts";
 import { isOfReceiving, type ReceiveKind } from "#core/alarms/kinds.ts";
+import { muteWindowsOf } from "#core/evaluate/mute-windows.ts";
 import { overrunKey } from "#core/evaluate/overrun.ts";
-import { muteWindowsOf } from "#core/evaluate/quiet-windows.ts";
 import type { SystemSettings } from "#core/evaluate/settings.ts";
 import { alarmKeyOf, emptyWatch, type Watch } from "#core/evaluate/watch.ts";
 import { readWater } from "#core/evaluate/water-state.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import type { Source, Store } from "#store/port.ts";
 import { firstInputAt, inputsBetween } from "./inputs.ts";
-import { createWalker, takeOutputs, type Walker, walk } from "./system-run.ts";
+import { createWalker, takeOutputs, type Walker, walk } from "./walker.ts";
 
-export interface Run {
+export interface SystemEvaluation {
   settings: SystemSettings;
   walker: Walker;
   watch: Watch;
@@ -23,12 +23,12 @@ const MANY = 10_000;
 const LONGEST_QUIET = DAY;
 
 /** The run of a system holding exactly what was received up to the cursor. */
-export async function restoreRun(
+export async function restoreEvaluation(
   store: Store,
   settings: SystemSettings,
   sources: ReadonlyMap<number, Source>,
   received: Instant,
-): Promise<Run> {
+): Promise<SystemEvaluation> {
   const checkpoint = await store.checkpointAtOrBefore(settings.system.id, Number.MAX_SAFE_INTEGER);
   const walker = createWalker(settings, checkpoint ? readWater(checkpoint.state) : undefined);
   // Folding what the cursor has already seen gives the state back; its outputs are stored and are dropped here.
@@ -67,7 +67,7 @@ async function restoreWatch(store: Store, settings: SystemSettings): Promise<Wat
 }
 
 /** What is set up has changed: the same state under new settings. */
-export function renewRun(run: Run, settings: SystemSettings): void {
+export function applyNewSettings(run: SystemEvaluation, settings: SystemSettings): void {
   const { water, out, snapshots, checkpoints, nextSnapshot, nextCheckpoint } = run.walker;
   run.walker = {
     ...createWalker(settings, water),
@@ -81,9 +81,9 @@ export function renewRun(run: Run, settings: SystemSettings): void {
 }
 
 /** Learn what is logged and keeps something quiet now: of one entry's systems, or of all. */
-export async function readQuiet(
+export async function readMuteWindows(
   store: Store,
-  runs: ReadonlyMap<string, Run>,
+  runs: ReadonlyMap<string, SystemEvaluation>,
   now: Instant,
   root: string | null,
 ): Promise<void> {

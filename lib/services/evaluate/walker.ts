@@ -4,15 +4,15 @@
  */
 
 import { slopePerHour } from "#core/drift/rate.ts";
-import { flagOutside, foldReading, isAhead, isOutside } from "#core/evaluate/fold.ts";
-import { createFoldContext, type FoldContext } from "#core/evaluate/folder.ts";
+import { flagDoubtfulTime, foldReading, isInOrder, isTimeDoubtful } from "#core/evaluate/fold.ts";
+import { createFoldContext, type FoldContext } from "#core/evaluate/fold-context.ts";
 import { bandInForce, deviationOf, edgesFor } from "#core/evaluate/judge-band.ts";
-import { restoreSnapshot, type WaterSnapshot, snapshotOf } from "#core/evaluate/kept-water.ts";
 import { emptyOutputs, type Input, type Outputs } from "#core/evaluate/outputs.ts";
 import { planned } from "#core/evaluate/planned.ts";
 import type { StreamSettings, SystemSettings } from "#core/evaluate/settings.ts";
-import { settle } from "#core/evaluate/settle.ts";
+import { addOpenOutputs } from "#core/evaluate/settle.ts";
 import type { Watch } from "#core/evaluate/watch.ts";
+import { restoreSnapshot, snapshotOf, type WaterSnapshot } from "#core/evaluate/water-snapshot.ts";
 import { emptyWater, type WaterState, writeWater } from "#core/evaluate/water-state.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
@@ -25,14 +25,14 @@ interface Snapshot {
   readonly water: WaterSnapshot;
 }
 /** Hours of snapshots kept in memory: what arrives later than that is judged again from the day's checkpoint. */
-export const KEPT = 3 * HOUR;
+export const SNAPSHOT_SPAN = 3 * HOUR;
 /** Those of the last quarter of an hour are all kept, before that one an hour: what comes so late folds up to an hour more. */
 const DENSE = QUARTER_HOUR;
 const SPARSE = HOUR;
 
 /** A state that moves along event time, taking snapshots and checkpoints as it passes their instants. */
 export interface Walker {
-  readonly folder: FoldContext;
+  readonly context: FoldContext;
   water: WaterState;
   out: Outputs;
   snapshots: Snapshot[];
@@ -43,7 +43,7 @@ export interface Walker {
 
 export function createWalker(settings: SystemSettings, water: WaterState = emptyWater()): Walker {
   const walker: Walker = {
-    folder: createFoldContext(settings),
+    context: createFoldContext(settings),
     water,
     out: emptyOutputs(),
     snapshots: [],
@@ -60,15 +60,15 @@ export function createWalker(settings: SystemSettings, water: WaterState = empty
  * done. `fresh` keeps snapshots on the way; judging long history again does not need them.
  */
 export function walk(walker: Walker, input: Input, fresh: boolean): boolean {
-  const stream = walker.folder.settings.byId.get(input.stream);
+  const stream = walker.context.settings.byId.get(input.stream);
   if (!stream) return true;
-  if (isOutside(input)) {
-    flagOutside(input, stream, walker.out);
+  if (isTimeDoubtful(input)) {
+    flagDoubtfulTime(input, stream, walker.out);
     return true;
   }
-  if (!isAhead(walker.water, stream, input.at)) return false;
+  if (!isInOrder(walker.water, stream, input.at)) return false;
   if (input.at >= walker.nextSnapshot) passBoundaries(walker, input.at, fresh);
-  foldReading(walker.folder, walker.water, input, walker.out);
+  foldReading(walker.context, walker.water, input, walker.out);
   return true;
 }
 
@@ -82,10 +82,10 @@ function passBoundaries(walker: Walker, at: Instant, fresh: boolean): void {
   } else walker.snapshots = [];
   walker.nextSnapshot = quarter + QUARTER_HOUR;
   if (at < walker.nextCheckpoint) return;
-  const day = walker.folder.dayOf(at);
+  const day = walker.context.dayOf(at);
   if (started && walker.water.frontier.at < day.start)
     walker.checkpoints.push({
-      system: walker.folder.settings.system.id,
+      system: walker.context.settings.system.id,
       at: day.start,
       state: writeWater(walker.water),
     });
@@ -98,7 +98,7 @@ function thinSnapshots(snapshots: readonly Snapshot[], now: Instant): Snapshot[]
   for (const [index, snapshot] of snapshots.entries()) {
     const next = snapshots[index + 1]?.at ?? now;
     const before = kept.at(-1);
-    if (snapshot.at >= now || next <= now - KEPT) continue;
+    if (snapshot.at >= now || next <= now - SNAPSHOT_SPAN) continue;
     if (before && snapshot.at < now - DENSE && next - before.at <= SPARSE) continue;
     kept.push(snapshot);
   }
@@ -113,14 +113,14 @@ export function restoreSnapshotBefore(walker: Walker, to: Instant): Instant | un
   walker.water = restoreSnapshot(snapshot.water);
   walker.snapshots = walker.snapshots.slice(0, index + 1);
   walker.nextSnapshot = snapshot.at + QUARTER_HOUR;
-  walker.nextCheckpoint = walker.folder.dayOf(snapshot.at).end;
-  walker.out = withoutAfter(walker.out, snapshot.at);
+  walker.nextCheckpoint = walker.context.dayOf(snapshot.at).end;
+  walker.out = outputsBefore(walker.out, snapshot.at);
   walker.checkpoints = walker.checkpoints.filter((kept) => kept.at <= snapshot.at);
   return snapshot.at;
 }
 
 /** Outputs of readings before an instant: what came after it will be produced again. */
-function withoutAfter(out: Outputs, at: Instant): Outputs {
+function outputsBefore(out: Outputs, at: Instant): Outputs {
   return {
     flags: out.flags.filter((row) => row.at < at),
     derived: out.derived.filter((row) => row.at < at),
@@ -134,7 +134,7 @@ function withoutAfter(out: Outputs, at: Instant): Outputs {
 /** Take what was produced, with what is still open; the walker starts collecting again. */
 export function takeOutputs(walker: Walker): { out: Outputs; checkpoints: readonly Checkpoint[] } {
   const { out, checkpoints } = walker;
-  settle(walker.folder, walker.water, out);
+  addOpenOutputs(walker.context, walker.water, out);
   walker.out = emptyOutputs();
   walker.checkpoints = [];
   return { out, checkpoints };
@@ -160,7 +160,7 @@ export function currentOf(
   const silenceOf =
     stream.silenceMs ?? (stream.origin === "derived" && stream.interval ? 3 * stream.interval : null);
   const turned = bandInForce(stream, now) !== bandInForce(stream, state.at);
-  const band = edgesFor(stream, turned ? now : state.at, walker.folder.monthsOf);
+  const band = edgesFor(stream, turned ? now : state.at, walker.context.monthsOf);
   const anew = turned && isGood(state.flag) && stream.spec.kind === "number";
   return {
     stream: stream.id,

@@ -1,7 +1,7 @@
 import { type LightSetting, type PlannedLight, plannedLight } from "../light/index.ts";
 import type { Instant } from "../time/instant.ts";
 import { type MonthBracket, monthBracketWalker, siteDayWalker } from "../time/site-time.ts";
-import { type BandTurn, bandTurnWalker } from "./band-turns.ts";
+import { type BandChange, bandChangeWalker } from "./band-changes.ts";
 import type { SystemSettings } from "./settings.ts";
 
 export interface FoldContext {
@@ -9,7 +9,7 @@ export interface FoldContext {
   readonly dayOf: (at: Instant) => { readonly start: Instant; readonly end: Instant };
   readonly monthsOf: (at: Instant) => MonthBracket;
   /** Bands that come into force in (after, upTo]. */
-  readonly bandTurns: (after: Instant, upTo: Instant) => readonly BandTurn[];
+  readonly bandChanges: (after: Instant, upTo: Instant) => readonly BandChange[];
   readonly light: LightSetting;
 }
 /** Settings with the walkers that remember the last site day and month. */
@@ -19,7 +19,7 @@ export function createFoldContext(settings: SystemSettings): FoldContext {
     settings,
     dayOf,
     monthsOf: monthBracketWalker(settings.zone),
-    bandTurns: bandTurnWalker(settings.streams),
+    bandChanges: bandChangeWalker(settings.streams),
     light: { zone: settings.zone, dayOf, plannedOn: plannedWalker(settings, dayOf) },
   };
 }

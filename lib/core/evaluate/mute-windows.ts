@@ -45,7 +45,7 @@ function covers(rule: QuietRule, stream: StreamSettings, condition: ConditionNam
  * Whether a condition of a stream, at a moment of event time, is explained by what somebody logged. Level and leak never are, nor the
  * action limits of oxygen and temperature (their rates may be).
  */
-export function isQuiet(
+export function isMuted(
   windows: readonly MuteWindow[],
   stream: StreamSettings,
   condition: ConditionName,
@@ -60,7 +60,7 @@ export function isQuiet(
 }
 
 /** The window that explained a condition until it had run to its cap, where the condition began before that and goes on; null where there is none. */
-export function ranOver(
+export function overrunWindow(
   windows: readonly MuteWindow[],
   stream: StreamSettings,
   condition: ConditionName,

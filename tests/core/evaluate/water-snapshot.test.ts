@@ -2,9 +2,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { foldReading } from "#core/evaluate/fold.ts";
-import { createFoldContext } from "#core/evaluate/folder.ts";
-import { restoreSnapshot, snapshotOf } from "#core/evaluate/kept-water.ts";
+import { createFoldContext } from "#core/evaluate/fold-context.ts";
 import { emptyOutputs, type Input } from "#core/evaluate/outputs.ts";
+import { restoreSnapshot, snapshotOf } from "#core/evaluate/water-snapshot.ts";
 import { emptyWater, readWater, type WaterState, writeWater } from "#core/evaluate/water-state.ts";
 import { MINUTE } from "#core/time/instant.ts";
 import { settingsOf, stream } from "./folded.ts";
@@ -14,7 +14,7 @@ const CADENCE = 5 * MINUTE;
 const QUANTITIES = ["temperature", "conductivity", "ph"] as const;
 const USUAL = [15, 41, 8.05];
 
-const folder = createFoldContext(
+const context = createFoldContext(
   settingsOf({ streams: QUANTITIES.map((quantity, n) => stream(n + 1, quantity)) }),
 );
 
@@ -27,7 +27,7 @@ const inputOf = (stream: number, at: number, value: number): Input => ({
   recorded: false,
 });
 const fold = (water: WaterState, inputs: readonly Input[]) => {
-  for (const input of inputs) foldReading(folder, water, input, emptyOutputs());
+  for (const input of inputs) foldReading(context, water, input, emptyOutputs());
 };
 
 /** Long enough that what lies outside the longest window is dropped more than once. */

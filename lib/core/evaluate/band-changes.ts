@@ -4,13 +4,13 @@ import type { Instant } from "../time/instant.ts";
 import { bandInForce } from "./judge-band.ts";
 import type { StreamSettings } from "./settings.ts";
 
-export interface BandTurn {
+export interface BandChange {
   readonly at: Instant;
   readonly stream: StreamSettings;
 }
-const NONE: readonly BandTurn[] = [];
+const NONE: readonly BandChange[] = [];
 
-function turnsOf(stream: StreamSettings): BandTurn[] {
+function bandChangesOf(stream: StreamSettings): BandChange[] {
   const instants = new Set(
     stream.bands.flatMap((band) =>
       band.validTo === null ? [band.validFrom] : [band.validFrom, band.validTo],
@@ -29,11 +29,11 @@ function turnsOf(stream: StreamSettings): BandTurn[] {
  * A function that gives the turns in (after, upTo], in the order in which readings of one instant are judged. It remembers between which
  * turns it was asked last, because it is asked for every reading and almost always answers with none.
  */
-export function bandTurnWalker(
+export function bandChangeWalker(
   streams: readonly StreamSettings[],
-): (after: Instant, upTo: Instant) => readonly BandTurn[] {
+): (after: Instant, upTo: Instant) => readonly BandChange[] {
   const turns = streams
-    .flatMap(turnsOf)
+    .flatMap(bandChangesOf)
     .sort((a, b) => a.at - b.at || a.stream.rank - b.stream.rank || a.stream.id - b.stream.id);
   let from = Number.POSITIVE_INFINITY;
   let next = Number.NEGATIVE_INFINITY;
@@ -42,11 +42,11 @@ export function bandTurnWalker(
     const first = turns.findIndex((turn) => turn.at > after);
     from =
       first > 0
-        ? (turns[first - 1] as BandTurn).at
+        ? (turns[first - 1] as BandChange).at
         : first < 0
           ? (turns.at(-1)?.at ?? Number.NEGATIVE_INFINITY)
           : Number.NEGATIVE_INFINITY;
-    next = first < 0 ? Number.POSITIVE_INFINITY : (turns[first] as BandTurn).at;
+    next = first < 0 ? Number.POSITIVE_INFINITY : (turns[first] as BandChange).at;
     if (first < 0 || upTo < next) return NONE;
     return turns.slice(first).filter((turn) => turn.at <= upTo);
   };

@@ -10,9 +10,9 @@ interface RejudgeMark {
 /** By system. */
 export type RejudgeMarks = Map<string, RejudgeMark>;
 
-export function markRejudge(disorder: RejudgeMarks, system: string, from: Instant, stream: number): void {
-  const marked = disorder.get(system);
-  if (!marked) disorder.set(system, { from, streams: new Set([stream]) });
+export function markRejudge(marks: RejudgeMarks, system: string, from: Instant, stream: number): void {
+  const marked = marks.get(system);
+  if (!marked) marks.set(system, { from, streams: new Set([stream]) });
   else {
     marked.from = Math.min(marked.from, from);
     marked.streams.add(stream);
@@ -20,23 +20,23 @@ export function markRejudge(disorder: RejudgeMarks, system: string, from: Instan
 }
 
 /** A set-up entry names a system to judge again; it moves no alarm by itself. */
-export function markRejudgeOfSetUp({ rejudge }: JournalEntry, disorder: RejudgeMarks): void {
+export function markRejudgeOfSetUp({ rejudge }: JournalEntry, marks: RejudgeMarks): void {
   if (rejudge === null || !("system" in rejudge)) return;
   const { system, from } = rejudge;
-  const marked = disorder.get(system);
+  const marked = marks.get(system);
   if (marked) marked.from = Math.min(marked.from, from);
-  else disorder.set(system, { from, streams: new Set() });
+  else marks.set(system, { from, streams: new Set() });
 }
 
 /** A calibration entry names a stream to judge again: its findings may end, and their alarms with them. */
 export function markRejudgeOfCalibration(
   { rejudge }: JournalEntry,
   systemOf: ReadonlyMap<number, string>,
-  disorder: RejudgeMarks,
+  marks: RejudgeMarks,
 ): void {
   if (rejudge === null || !("stream" in rejudge)) return;
   const system = systemOf.get(rejudge.stream);
-  if (system !== undefined) markRejudge(disorder, system, rejudge.from, rejudge.stream);
+  if (system !== undefined) markRejudge(marks, system, rejudge.from, rejudge.stream);
 }
 
 /** The streams and what is computed from them. */
