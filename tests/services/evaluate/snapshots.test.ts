@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { expect, it } from "vitest";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
-import { createWalker, restoreSnapshotBefore, SNAPSHOT_HOURS, walk } from "#services/evaluate/walker.ts";
+import { createWalker, restoreSnapshotBefore, SNAPSHOT_SPAN, walk } from "#services/evaluate/walker.ts";
 import { settingsOf, stream } from "#tests/core/evaluate/folded.ts";
 
 const T0 = Date.parse("2026-02-01T00:00:00Z");
@@ -25,7 +25,7 @@ it("of a steady stream seven are enough for three hours", () => {
   const { walker, at } = walked(Array.from({ length: 200 }, () => 5));
   const kept = walker.snapshots.map((snapshot) => at - snapshot.at);
   expect(kept.length).toBeLessThanOrEqual(7);
-  expect(kept[0]).toBeGreaterThanOrEqual(SNAPSHOT_HOURS);
+  expect(kept[0]).toBeGreaterThanOrEqual(SNAPSHOT_SPAN);
   // Fresh readings come up to a quarter of an hour late and find a state no older than the quarter before.
   expect(kept.filter((age) => age < 2 * QUARTER_HOUR)).toHaveLength(2);
 });
@@ -37,7 +37,7 @@ it("whatever the pauses, what is three hours late goes back to a state before it
         minLength: 100,
         maxLength: 100,
       }),
-      fc.integer({ min: 0, max: SNAPSHOT_HOURS }),
+      fc.integer({ min: 0, max: SNAPSHOT_SPAN }),
       (pauses, late) => {
         const { walker, at } = walked(pauses);
         const quarter = at - (at % QUARTER_HOUR);
