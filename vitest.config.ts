@@ -2,8 +2,13 @@ import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
 import { LongestFirst } from "#tests/helpers/longest-first.ts";
 
-/** Tests of functions alone, which leave nothing behind: they may share a process, and load what they test once. */
-const PURE = ["tests/core/**/*.test.ts", "tests/published/**/*.test.ts"];
+/**
+ * Tests that leave nothing behind, no environment, no signals, no child processes of their own: they share a process with others, which
+ * loads what they test once.
+ */
+const SHARING = ["core", "published", "services", "app"].map(
+  (folder) => `tests/${folder}/**/*.test.{ts,tsx}`,
+);
 
 export default defineConfig({
   // Next answers this import itself; under plain Node it does not exist.
@@ -17,11 +22,19 @@ export default defineConfig({
         test: {
           name: "apart",
           include: ["tests/**/*.test.{ts,tsx}"],
-          exclude: ["tests/tools/**", "tests/bench/**", "tests/soak/**", "node_modules/**", ...PURE],
+          exclude: ["tests/tools/**", "tests/bench/**", "tests/soak/**", "node_modules/**", ...SHARING],
           globalSetup: "tests/helpers/store-folder.ts",
         },
       },
-      { extends: true, test: { name: "pure", include: PURE, isolate: false } },
+      {
+        extends: true,
+        test: {
+          name: "sharing",
+          include: SHARING,
+          isolate: false,
+          globalSetup: "tests/helpers/store-folder.ts",
+        },
+      },
     ],
     environment: "node",
     // A process per file where nothing else is said: native modules, environment variables and signals stay apart.

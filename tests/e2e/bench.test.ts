@@ -1,10 +1,10 @@
 /** The bench in a real browser over the real processes: with wet hands, without a network, by keyboard alone. */
-import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
 import type { LastBenchView } from "#contract/bench-forms.ts";
 import { makePeople, signInOver } from "../helpers/sign-in.ts";
 import { describeWith } from "../helpers/system-parts.ts";
+import { axeFaults, WCAG } from "./axe-faults.ts";
 import { seedBench } from "./bench-seed.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";
 import { complaintsOf } from "./signed-in.ts";
@@ -12,7 +12,6 @@ import { complaintsOf } from "./signed-in.ts";
 const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true };
 const GROUNDS = ["light", "dark", "night"];
 const FORM = "/bench/kelp-gallery";
-const WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 interface KeptDraft {
   readonly by: string;
@@ -377,10 +376,7 @@ describeWith("chromium", "the bench", (chromium) => {
   for (const ground of GROUNDS) {
     it(`has no barrier that axe can find on the ${ground} ground (WCAG 2.2 AA)`, async () => {
       const context = await open({ ...PHONE, ground, reducedMotion: "reduce" });
-      const check = async (page: Page) => {
-        const { violations } = await new AxeBuilder({ page }).withTags(WCAG).analyze();
-        return violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(" ")).join(", ")}`);
-      };
+      const check = (page: Page) => axeFaults(page, WCAG);
       const { page: choose } = await visit(context, "/bench");
       expect(await check(choose)).toEqual([]);
       const { page } = await visit(context, FORM);

@@ -1,7 +1,7 @@
 /** The health page in a real browser over the running processes: what they report, what is wrong in words, who may see it. */
-import { AxeBuilder } from "@axe-core/playwright";
 import { expect, it } from "vitest";
 import { describeWith } from "../helpers/system-parts.ts";
+import { axeFaults, WCAG } from "./axe-faults.ts";
 import { journeysOf, PHONE } from "./signed-in.ts";
 
 describeWith("chromium", "health", (chromium) => {
@@ -41,12 +41,7 @@ describeWith("chromium", "health", (chromium) => {
     it(`has no barrier that axe can find on the ${ground} ground (WCAG 2.2 AA)`, async () => {
       const { page } = await visit("technician", "/health", { reducedMotion: "reduce" }, ground);
       await page.locator("[data-item]").first().waitFor();
-      const { violations } = await new AxeBuilder({ page })
-        .withTags(["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"])
-        .analyze();
-      expect(violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(" ")).join(", ")}`)).toEqual(
-        [],
-      );
+      expect(await axeFaults(page, WCAG)).toEqual([]);
       const folder = process.env.HOMEWATER_TEST_PICTURES;
       if (folder !== undefined)
         await page.screenshot({ path: `${folder}/health-${ground}.png`, fullPage: true });

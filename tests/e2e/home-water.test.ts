@@ -2,10 +2,10 @@
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { AxeBuilder } from "@axe-core/playwright";
 import type { Page } from "playwright-core";
 import { afterAll, expect, it } from "vitest";
 import { describeWith } from "../helpers/system-parts.ts";
+import { axeFaults } from "./axe-faults.ts";
 import { seedHomeWater } from "./home-water-seed.ts";
 import { journeysOf, PHONE } from "./signed-in.ts";
 
@@ -175,8 +175,7 @@ describeWith("chromium", "home water", (chromium) => {
     await dialog.getByLabel("Found alive").fill("many");
     await dialog.getByRole("button", { name: "Save the count" }).click();
     await dialog.getByText("a whole number, 0 or more").waitFor();
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     await picture(page, "night-count-form");
     await dialog.getByLabel("Found alive").fill("2");
@@ -243,8 +242,7 @@ describeWith("chromium", "home water", (chromium) => {
     await dialog.getByLabel("Source").fill("");
     await dialog.getByRole("button", { name: "Set the schedule" }).click();
     await expect.poll(() => dialog.getByRole("alert").count()).toBe(2);
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     await picture(page, "light-form-phone");
     await dialog.getByLabel("Source").fill("daylight at 33° S");
@@ -314,11 +312,7 @@ describeWith("chromium", "home water", (chromium) => {
         for (const [name, options] of Object.entries(sizes)) {
           const { page, complaints } = await visit("curator", path, options, ground);
           await page.getByRole("heading", { name: heading, level: 1 }).waitFor();
-          const { violations } = await new AxeBuilder({ page }).analyze();
-          expect(
-            violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`),
-            `${ground} ${name}`,
-          ).toEqual([]);
+          expect(await axeFaults(page), `${ground} ${name}`).toEqual([]);
           // On a phone the window itself grows with what is too wide: the screen is the measure.
           const width = await page.evaluate(() => document.documentElement.scrollWidth);
           expect(width, `${ground} ${name}`).toBeLessThanOrEqual(options.viewport.width);

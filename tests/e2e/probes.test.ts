@@ -1,5 +1,4 @@
 /** A probe that has left its bench tests, in a real browser over the real processes: found, looked into, calibrated, over. */
-import { AxeBuilder } from "@axe-core/playwright";
 import { expect, it } from "vitest";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
 import { recordBench } from "#services/bench/record-bench.ts";
@@ -8,9 +7,8 @@ import { createSetUpReader } from "#services/set-up.ts";
 import type { Store } from "#store/port.ts";
 import { describeWith } from "../helpers/system-parts.ts";
 import { KEEPER } from "../services/world.ts";
+import { axeFaults, WCAG } from "./axe-faults.ts";
 import { holdScripts, journeysOf, PHONE } from "./signed-in.ts";
-
-const WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 /** The bench finds 0.3 more than the probe shows, six times over two days. */
 async function seedBench(store: Store, now: number): Promise<void> {
@@ -70,8 +68,7 @@ describeWith("chromium", "probes", (chromium) => {
       if (shots !== undefined)
         await page.screenshot({ path: `${shots}/probes-${width}.png`, fullPage: true });
       expect(await page.evaluate(() => document.documentElement.scrollWidth <= window.innerWidth)).toBe(true);
-      const axe = await new AxeBuilder({ page }).withTags(WCAG).analyze();
-      expect(axe.violations.map(({ id, nodes }) => [id, nodes.map((node) => node.target)])).toEqual([]);
+      expect(await axeFaults(page, WCAG)).toEqual([]);
       expect(complaints).toEqual([]);
     }
   });

@@ -1,8 +1,8 @@
 /** Profiles, residents, conflicts and breeding in a real browser: a curator takes species from the library and lets a band follow them. */
-import { AxeBuilder } from "@axe-core/playwright";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
 import { describeWith } from "../helpers/system-parts.ts";
+import { axeFaults } from "./axe-faults.ts";
 import { journeysOf, PHONE } from "./signed-in.ts";
 
 const SYSTEM = "/set-up/systems/kelp-gallery";
@@ -146,13 +146,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
         expect(await page.evaluate(() => document.documentElement.scrollWidth), path).toBeLessThanOrEqual(
           360,
         );
-        const { violations } = await new AxeBuilder({ page }).analyze();
-        expect(
-          violations.map(
-            (found) => `${found.id}: ${found.nodes.map((node) => node.target.join(" ")).join(", ")}`,
-          ),
-          path,
-        ).toEqual([]);
+        expect(await axeFaults(page), path).toEqual([]);
         await shot(page, `phone-${ground}-${path.replaceAll("/", "_")}`);
         expect(complaints, path).toEqual([]);
       }

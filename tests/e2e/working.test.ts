@@ -1,10 +1,10 @@
 /** Derived numbers open to their working, and sums compute as they are typed, in a real browser over the real processes. */
-import { AxeBuilder } from "@axe-core/playwright";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, expect, it } from "vitest";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import type { NewReading, Store } from "#store/port.ts";
 import { describeWith } from "../helpers/system-parts.ts";
+import { axeFaults } from "./axe-faults.ts";
 import { type Running, startBrowser, startHomewater } from "./harness.ts";
 import { holdScripts } from "./signed-in.ts";
 
@@ -132,11 +132,6 @@ describeWith("chromium", "the working of a number", (chromium) => {
     await page.waitForLoadState("load");
     return page;
   }
-  async function violations(page: Page): Promise<string[]> {
-    const { violations: found } = await new AxeBuilder({ page }).analyze();
-    return found.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(" ")}`);
-  }
-
   for (const [quantity, label, equation, input, [low, high]] of OPENED) {
     it(`${label} opens by keyboard to its equation, inputs and source, and gives the focus back`, async () => {
       const page = await visit("/systems/reef");
@@ -154,7 +149,7 @@ describeWith("chromium", "the working of a number", (chromium) => {
       const text = await sheet.textContent();
       for (const words of [equation, input, "Inputs", "Steps", "Source", "flag 1", "Valid for"])
         expect(text).toContain(words);
-      if (quantity === "salinity") expect(await violations(page)).toEqual([]);
+      if (quantity === "salinity") expect(await axeFaults(page)).toEqual([]);
       await page.keyboard.press("Escape");
       await dialog.waitFor({ state: "detached" });
       expect(await button.evaluate((element) => element === document.activeElement)).toBe(true);
@@ -163,7 +158,7 @@ describeWith("chromium", "the working of a number", (chromium) => {
 
   it("a sum computes as it is typed, in the unit chosen, and says what is wrong at the field", async () => {
     const page = await visit("/sums", { width: 360, height: 740 });
-    expect(await violations(page)).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     await page.getByRole("link", { name: "Salinity from conductivity" }).click();
     const salinity = page.locator('[data-output="salinity"]');
     await salinity.waitFor();
@@ -175,7 +170,7 @@ describeWith("chromium", "the working of a number", (chromium) => {
     await page.getByLabel("Temperature", { exact: true }).fill("warm");
     await page.getByText("is not a number").waitFor();
     await page.getByText("Fill in the fields").waitFor();
-    expect(await violations(page)).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(wide).toBeLessThanOrEqual(0);
     await page.getByText(/local codes, product labels and the licensed practitioner/).waitFor();

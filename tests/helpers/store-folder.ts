@@ -15,8 +15,9 @@ export function storeFolder(): string {
   return process.env.HOMEWATER_TEST_STORES ?? tmpdir();
 }
 
-/** Makes the folder of this run; vitest calls it before all tests, and what it returns after them. */
+/** Makes the folder of this run; vitest calls it before all tests, once for each project, and what it returns after them. */
 export function setup(): (() => void) | undefined {
+  if (process.env.HOMEWATER_TEST_STORES !== undefined) return undefined;
   if (!isUsable(IN_MEMORY)) return undefined;
   for (const left of readdirSync(IN_MEMORY).filter((name) => name.startsWith(NAME))) {
     // Of a run that was killed: memory is given back by nobody else.

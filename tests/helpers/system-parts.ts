@@ -102,10 +102,18 @@ function unpackedChromium(): string | null {
 
 let chromium: string | null | undefined;
 
+/** What it is called where. The first is the same browser without its windows: nobody looks at them here, and it needs less of both cores. */
+const CHROMIUM_NAMES = [
+  "chromium-headless-shell",
+  "chromium",
+  "chromium-browser",
+  "google-chrome-stable",
+  "google-chrome",
+];
+
 /** A Chromium that starts: the machine's own, or the npm package's; null where there is neither. */
 export function chromiumPath(): string | null {
-  chromium ??=
-    onPath(["chromium", "chromium-browser", "google-chrome-stable", "google-chrome"]) ?? unpackedChromium();
+  chromium ??= onPath(CHROMIUM_NAMES) ?? unpackedChromium();
   return chromium;
 }
 
