@@ -10,10 +10,10 @@ import { readSystems } from "#services/systems/read-systems.ts";
 import { readHealth } from "#services/upkeep/read-health.ts";
 import { NoPermission } from "../_components/frame/no-permission.tsx";
 import { Waiting } from "../_components/frame/waiting.tsx";
-import { incomplete, NIGHT_RANGES } from "../_components/words/overnight-words.ts";
 import { pageAccess } from "../_server/page-access.ts";
 import { Soon } from "../_server/soon.tsx";
 import { OvernightLive } from "./_parts/overnight-live.tsx";
+import { incomplete, NIGHT_RANGES } from "./_parts/overnight-words.ts";
 
 export const dynamic = "force-dynamic";
 export const metadata: Metadata = { title: "Overnight" };

@@ -1,7 +1,7 @@
 import { faultText } from "#core/faults/fault.ts";
 import { unknownQuantity } from "#core/gateway/index.ts";
 import { offsetMinutes } from "#core/time/time-text.ts";
-import { canonicalUnit, quantity, stateIndex } from "#core/units/index.ts";
+import { canonicalUnit, isQuantityId, QUANTITIES, type QuantityId, stateIndex } from "#core/units/index.ts";
 import { readOptions, recordedFile } from "../options/given-options.ts";
 import { columnIndex } from "../replay/columns.ts";
 import { ReplayError } from "../replay/replay-error.ts";
@@ -57,7 +57,7 @@ export function readRehearseArguments(argv: readonly string[]): RehearseArgument
 export interface MappedColumn {
   readonly index: number;
   readonly name: string;
-  readonly quantity: string;
+  readonly quantity: QuantityId;
   /** The stored value of a cell, in the registry's unit; null where it cannot be read. */
   valueOf(cell: string): number | null;
 }
@@ -69,8 +69,8 @@ export function readRehearseMap(text: string, header: readonly string[]): Mapped
   const [, name = "", id = "", unit] = /^(.+)=([^=/:]+)(?::(.+))?$/s.exec(text) ?? [];
   if (name === "") throw new ReplayError(`--map is "${text}": write COLUMN=quantity:unit.`);
   const index = columnIndex(header, name);
-  const spec = quantity(id);
-  if (spec === undefined) throw new ReplayError(`--map "${text}": ${faultText(unknownQuantity(id))}.`);
+  if (!isQuantityId(id)) throw new ReplayError(`--map "${text}": ${faultText(unknownQuantity(id))}.`);
+  const spec = QUANTITIES[id];
   if (spec.kind === "state") {
     if (unit !== undefined)
       throw new ReplayError(`--map "${text}": ${id} is a state and has no unit, leave ":${unit}" out.`);

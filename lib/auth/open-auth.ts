@@ -35,7 +35,7 @@ function library({ store, secret, secure, newId, clock }: AuthOptions, limits: A
     telemetry: { enabled: false },
     logger: { disabled: true },
     database: rowsAdapter(store.accounts),
-    // Lengths and words are the product's own rule (lib/services/password-fault.ts), so that one rule holds everywhere.
+    // Lengths and words are the product's own rule (lib/services/people/password-fault.ts), so that one rule holds everywhere.
     emailAndPassword: { enabled: true, disableSignUp: true, minPasswordLength: 1, maxPasswordLength: 1_000 },
     plugins: [
       username({

@@ -28,7 +28,7 @@ export const benchWaterView = z.object({
   point: z.string(),
   at: z.number().int().describe("the time this answer is for, UTC milliseconds"),
   water: z.enum(["fresh", "brackish", "marine"]),
-  elevation: z.number().describe("elevation elevation of the site, metres above sea level"),
+  elevation: z.number().describe("elevation of the site, metres above sea level"),
   ph: input,
   temperature: input,
   salinity: input,

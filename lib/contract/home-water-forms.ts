@@ -49,7 +49,6 @@ export const adoptSeasonRequest = z.strictObject({
   reason: words(500),
   source: words(500),
 });
-export type AdoptSeasonRequest = z.output<typeof adoptSeasonRequest>;
 
 export const homeWaterSeriesRequest = z.strictObject({
   name: words(80),
@@ -74,7 +73,7 @@ const look = {
     .min(1)
     .max(30)
     .optional()
-    .describe("UCUM unit of values without one of their own; default: the quantity's unit unit"),
+    .describe("UCUM unit of values without one of their own; default: the quantity's unit"),
   decimal: z.enum([".", ","]).optional().default("."),
   text: z
     .string()

@@ -43,7 +43,6 @@ export const sumView = z.object({
   outputs: z.array(sumOutput),
   cautions: z.array(z.string()),
 });
-export type SumView = z.infer<typeof sumView>;
 
 export const sumsView = z.object({ sums: z.array(sumView) });
 export type SumsView = z.infer<typeof sumsView>;

@@ -61,7 +61,7 @@ describeWith("chromium", "the logbook", (chromium) => {
     const going = page.locator("[data-open-entry]");
     await going.waitFor();
     expect(await going.textContent()).toContain("Backwash, Kelp Gallery");
-    expect(await page.locator("[data-log-entry]").textContent()).toMatch(/Alarms muted: Flow/);
+    expect(await page.locator("[data-log-entry]").textContent()).toMatch(/Alarms muted: flow/);
     await going.getByRole("button", { name: /^End Backwash/ }).tap();
     await page.getByRole("dialog").getByRole("button", { name: "End it" }).tap();
     await going.waitFor({ state: "detached" });

@@ -61,7 +61,7 @@ test("a store whose processes do not run, a broken file, a wrong setting, an old
   expect(said).toMatch(/ok {4}Database: .*homewater.db opens, has schema \d+ and is intact/);
   expect(said).toMatch(/WRONG Accepting readings: No accepting process has reported yet/);
   expect(said).toMatch(/WRONG Evaluating readings: .*Start Homewater/);
-  expect(said).toMatch(/ok {4}Clock: The last message was received/);
+  expect(said).toMatch(/ok {4}Clock: The last reading, test or entry of any kind was received/);
   expect(said).toMatch(/ok {4}Disk: .* free. The database takes/);
   await writeFile(file, "not a database at all, and long enough to be looked at as one: ".repeat(100));
   expect(await doctor()).toBe(1);

@@ -5,10 +5,10 @@ import { Button } from "#app/_components/controls/button.tsx";
 import { markOf } from "#app/_components/drawing/log-marks.ts";
 import css from "#app/_components/findings/overnight.module.css";
 import { Top } from "#app/_components/frame/top.tsx";
-import { nightWords } from "#app/_components/words/overnight-words.ts";
 import type { HandoverView } from "#contract/handover.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import { Completeness, OvernightGroups } from "./overnight-groups.tsx";
+import { nightWords } from "./overnight-words.ts";
 import { printWhenDrawn, usePrinting } from "./print.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
 

@@ -6,7 +6,6 @@ import type { Span } from "#app/_components/drawing/chart-data.ts";
 import type { LogMark } from "#app/_components/drawing/log-marks.ts";
 import css from "#app/_components/findings/overnight.module.css";
 import { Mark } from "#app/_components/strip/mark.tsx";
-import { COMPLETE, GROUP_TITLES, incomplete, inSentence } from "#app/_components/words/overnight-words.ts";
 import { pointWords } from "#app/_components/words/point-words.ts";
 import type { IncidentView } from "#contract/incidents.ts";
 import type { NightItem, OvernightView, StreamState, SystemState } from "#contract/views.ts";
@@ -14,6 +13,7 @@ import { traitsOf } from "#core/alarms/kinds.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { reachedPercent } from "#core/units/share-text.ts";
 import { OvernightItem } from "./overnight-item.tsx";
+import { COMPLETE, GROUP_TITLES, incomplete, inSentence } from "./overnight-words.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
 
 export interface NightProps {

@@ -7,13 +7,13 @@ import type { Span } from "#app/_components/drawing/chart-data.ts";
 import type { LogMark } from "#app/_components/drawing/log-marks.ts";
 import css from "#app/_components/findings/overnight.module.css";
 import { Mark } from "#app/_components/strip/mark.tsx";
-import { inSentence, lastingWords, leftWords, shortWords } from "#app/_components/words/overnight-words.ts";
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
 import type { IncidentView } from "#contract/incidents.ts";
 import type { FindingView, NightGroup, NightItem, StreamState } from "#contract/views.ts";
 import { traitsOf } from "#core/alarms/kinds.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { inSentence, lastingWords, leftWords, shortWords } from "./overnight-words.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
 
 /** The sentences are there at once; what draws their proof follows. */

@@ -7,7 +7,6 @@ import css from "#app/_components/findings/overnight.module.css";
 import { Top } from "#app/_components/frame/top.tsx";
 import { StatusLine } from "#app/_components/live/status-line.tsx";
 import { useLive } from "#app/_components/live/use-live.ts";
-import { NIGHT_RANGES, nightWords } from "#app/_components/words/overnight-words.ts";
 import type { HandoversView } from "#contract/handover.ts";
 import type { IncidentView } from "#contract/incidents.ts";
 import type { LogEntryView } from "#contract/log.ts";
@@ -16,6 +15,7 @@ import type { AcknowledgeAnswer } from "#contract/people.ts";
 import type { OvernightView, SystemsView } from "#contract/views.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
+import { NIGHT_RANGES, nightWords } from "./overnight-words.ts";
 import { printWhenDrawn, usePrinting } from "./print.ts";
 import { isUnanswered, type Shown, useNight, useSaid } from "./use-night.ts";
 

@@ -6,10 +6,10 @@ import { Dialog } from "#app/_components/controls/dialog.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
 import css from "#app/_components/findings/overnight.module.css";
 import { issueAt, newClientId, read, type Sent, send } from "#app/_components/live/send.ts";
-import { countWord } from "#app/_components/words/overnight-words.ts";
 import type { HandoverAnswer, HandoverDraft } from "#contract/handover.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { countWord } from "./overnight-words.ts";
 
 /** First what is unanswered, then what still goes on: what the next shift takes over. */
 function Passes({ draft, clock }: { readonly draft: HandoverDraft; readonly clock: ZoneClock }) {

@@ -41,6 +41,7 @@ export interface Claims {
     rule: "up" | "down" | "more" | "fewer";
     evidence: Evidence<"from" | "to" | "threshold" | "alone">;
   };
+  /** held: how long unchanged is too long for this stream. */
   stuck: { rule: "flat"; evidence: Evidence<"value" | "held"> };
   exposed: { rule: "span" | "air"; evidence: Evidence<"value" | "before"> };
   disagreeing: { rule: "twin"; evidence: Evidence<"difference" | "usual", "other"> };

@@ -70,11 +70,11 @@ export function noisy(finding: WordedFinding<"noisy">, setting: Setting): string
 }
 
 export function stuck(finding: WordedFinding<"stuck">, setting: Setting): string[] {
-  const held = number(finding, "held");
-  const value = sized(finding, "value", setting);
-  const at = value === null ? "" : ` at ${value}`;
+  const [held, value] = [number(finding, "held"), number(finding, "value")];
+  const { decimals, unitLabel } = shape(setting.spec);
+  const at = value === null ? "" : ` at ${withUnit(value, decimals, unitLabel)}`;
   const parts = [`${subject(setting)} ${was(finding)}stuck${at} ${when(finding, setting)}`];
-  if (held !== null) parts.push(`usually unchanged for at most ${longestText(held)}`);
+  if (held !== null) parts.push(`counts as stuck after ${longestText(held)} unchanged`);
   return parts;
 }
 
@@ -125,6 +125,14 @@ export function disagreeing(finding: WordedFinding<"disagreeing">, setting: Sett
   return [`${subject(setting)} ${verb}${by}${from} ${when(finding, setting)}`, "one of the two has drifted"];
 }
 
+/** What goes on, where the label of its kind cannot follow "still". */
+const STILL: ReadonlyMap<string, string> = new Map<FindingKind, string>([
+  ["too fast", "changing too fast"],
+  ["stepped", "unsettled after a step"],
+  ["wrong state", "in a wrong state"],
+  ["light off", "off its light schedule"],
+]);
+
 /** Evidence: work (what was logged), from (its beginning), still (the kind of finding that goes on). */
 export function overrun(finding: WordedFinding<"overrun">, setting: Setting): string[] {
   const [work, still] = [text(finding, "work"), text(finding, "still")];
@@ -133,7 +141,7 @@ export function overrun(finding: WordedFinding<"overrun">, setting: Setting): st
   const parts = [
     `${work} has run longer than ${durationText(finding.began - from)}, since ${at(setting, from)}`,
   ];
-  const what = `${subject(setting)} still ${still ?? "not right"}`;
+  const what = `${subject(setting)} still ${still === null ? "not right" : (STILL.get(still) ?? still)}`;
   parts.push(finding.ended === null ? what : `${what} until ${at(setting, finding.ended)}`);
   return parts;
 }

@@ -1,4 +1,5 @@
 import { durationText } from "../time/duration-text.ts";
+import { labelInSentence } from "../units/label-text.ts";
 import { edgeText, edgeWithUnit, numberText, withUnit } from "../units/number-text.ts";
 import type { FindingKind } from "./finding.ts";
 import { disagreeing, drifting, exposed, noisy, overrun, stepped, stuck } from "./wording-of-change.ts";
@@ -113,12 +114,7 @@ function silent(finding: WordedFinding<"silent">, setting: Setting): string[] {
     finding.ended === null
       ? `since ${at(setting, from)}`
       : `from ${at(setting, from)} to ${at(setting, finding.ended)}`;
-  const parts = [`No reading of ${inSentence(subject(setting))} ${span}`];
+  const parts = [`No reading of ${labelInSentence(subject(setting))} ${span}`];
   if (interval !== null) parts.push(`expected every ${durationText(interval)}`);
   return parts;
-}
-
-/** Lower case inside a sentence, but pH, ORP and the like keep their capitals. */
-function inSentence(label: string): string {
-  return /^[A-Z][a-z]/.test(label) ? `${label.charAt(0).toLowerCase()}${label.slice(1)}` : label;
 }

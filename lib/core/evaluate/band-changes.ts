@@ -1,5 +1,6 @@
 /** The instants at which another band comes into force: what was read last is judged again there, without waiting for the next reading. */
 import { sameMonths } from "../habitat/index.ts";
+import { turnsOf } from "../time/in-force.ts";
 import type { Instant } from "../time/instant.ts";
 import { bandInForce } from "./judge-band.ts";
 import type { StreamSettings } from "./settings.ts";
@@ -11,12 +12,7 @@ export interface BandChange {
 const NONE: readonly BandChange[] = [];
 
 function bandChangesOf(stream: StreamSettings): BandChange[] {
-  const instants = new Set(
-    stream.bands.flatMap((band) =>
-      band.validTo === null ? [band.validFrom] : [band.validFrom, band.validTo],
-    ),
-  );
-  return [...instants]
+  return [...new Set(turnsOf(stream.bands))]
     .filter((at) => {
       const before = bandInForce(stream, at - 1);
       const after = bandInForce(stream, at);

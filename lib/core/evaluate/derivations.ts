@@ -2,7 +2,7 @@
 import { nearestFirst, type PointRole, pointRole } from "../set-up/point-role.ts";
 import type { ProbeBasis } from "../set-up/probe-basis.ts";
 import { DAY, HOUR, MINUTE } from "../time/instant.ts";
-import { forQuantity, type QuantityId } from "../units/quantity.ts";
+import type { QuantityId } from "../units/quantity.ts";
 import type { EvaluatorFacts, StreamFacts } from "./facts.ts";
 
 export type DerivedFormula =
@@ -29,7 +29,7 @@ export type InputRole =
   | "pressure"
   | "oxygen";
 
-export const QUANTITY_OF_ROLE: Readonly<Record<InputRole, string>> = {
+export const QUANTITY_OF_ROLE: Readonly<Record<InputRole, QuantityId>> = {
   temperature: "temperature",
   salinity: "salinity",
   ammonia: "total_ammonia",
@@ -71,7 +71,7 @@ export interface Derivation {
   readonly formula: DerivedFormula;
   readonly choices: Readonly<Partial<Record<InputRole, readonly InputChoice[]>>>;
   /** Of the reading that sets it off: what it is of, and what its probe's numbers stand on, oldest first. */
-  readonly quantity: string;
+  readonly quantity: QuantityId;
   readonly basis: readonly ProbeBasis[];
 }
 export interface DerivedStreamSpec {
@@ -96,11 +96,11 @@ const RANKS: Partial<Record<QuantityId, number>> = {
   ph: 6,
 };
 /** What nothing is computed from comes last, in no order of its own. */
-export const rankOf = (stream: StreamFacts): number => forQuantity(RANKS, stream.quantity) ?? 7;
+export const rankOf = (stream: StreamFacts): number => RANKS[stream.quantity] ?? 7;
 
 const waterAt = (stream: StreamFacts) => pointRole(stream.pointRole).water;
 const isSystemWater = (stream: StreamFacts) => waterAt(stream) === "system";
-const is = (quantity: string, origin: StreamFacts["origin"]) => (stream: StreamFacts) =>
+const is = (quantity: QuantityId, origin: StreamFacts["origin"]) => (stream: StreamFacts) =>
   stream.quantity === quantity && stream.origin === origin;
 
 /** Bench temperature and salinity substitute for a probe for a day; an unscheduled probe (replayed records) for two hours. */
@@ -117,7 +117,7 @@ const probeAge = (stream: StreamFacts) =>
   stream.interval === null ? UNSCHEDULED : Math.max(LEAST_PROBE_AGE, 3 * stream.interval);
 
 /** Streams of a quantity in the same water as the trigger, nearest first. The barometer hangs in no water and counts for all of them. */
-function nearby(facts: EvaluatorFacts, trigger: StreamFacts, quantity: string): StreamFacts[] {
+function nearby(facts: EvaluatorFacts, trigger: StreamFacts, quantity: QuantityId): StreamFacts[] {
   const isThere = (stream: StreamFacts) =>
     quantity === QUANTITY_OF_ROLE.pressure || waterAt(stream) === waterAt(trigger);
   return nearestFirst(

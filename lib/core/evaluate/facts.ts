@@ -4,13 +4,14 @@ import type { DatedSchedule } from "../light/index.ts";
 import type { PointRole } from "../set-up/point-role.ts";
 import type { ProbeBasis } from "../set-up/probe-basis.ts";
 import type { Instant } from "../time/instant.ts";
+import type { QuantityId } from "../units/quantity.ts";
 
 export interface StreamFacts {
   readonly id: number;
   readonly system: string;
   readonly pointCode: string;
   readonly pointRole: PointRole;
-  readonly quantity: string;
+  readonly quantity: QuantityId;
   readonly origin: "probe" | "bench" | "equipment" | "derived";
   readonly interval: number | null;
   readonly critical: boolean;

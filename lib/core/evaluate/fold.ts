@@ -46,13 +46,13 @@ export function isInOrder(water: WaterState, stream: StreamSettings, at: Instant
 export const isTimeDoubtful = (input: Input): boolean =>
   !input.recorded && isTimeSuspect(input.at, input.received);
 
-/** Flag a reading that stays outside (see isOutside). */
+/** Flag a reading whose time is doubtful: it is no part of the history. */
 export function flagDoubtfulTime(input: Input, stream: StreamSettings, out: Outputs): void {
   const verdict = withReason(grossRange(input.value, stream.spec), "time_suspect");
   out.flags.push({ stream: input.stream, at: input.at, flag: verdict.flag, reasons: verdict.reasons });
 }
 
-/** Fold one reading that `isAhead`. Changes `water` and adds to `out`. */
+/** Fold one reading that `isInOrder`. Changes `water` and adds to `out`. */
 export function foldReading(context: FoldContext, water: WaterState, input: Input, out: Outputs): void {
   const stream = context.settings.byId.get(input.stream);
   if (!stream) return;
@@ -69,7 +69,7 @@ export function foldReading(context: FoldContext, water: WaterState, input: Inpu
   take(context, water, stream, input, verdict, null, out);
 }
 
-const isIntervalResult = (verdict: Verdict): boolean =>
+const isOutsideSpan = (verdict: Verdict): boolean =>
   verdict.reasons.some((reason) => reason === "out_of_sensor_span" || reason === "out_of_plausible_span");
 
 function touch(out: Outputs, stream: number): void {
@@ -125,7 +125,7 @@ function take(
   };
   if (!good) {
     if (stream.course && seen) judgeCourse(judged, stream.course, seen, out);
-    else if (stream.course && isIntervalResult(verdict)) judgeImpossible(judged, out);
+    else if (stream.course && isOutsideSpan(verdict)) judgeImpossible(judged, out);
     return;
   }
   const pause = state.goodAt >= 0 ? at - state.goodAt : 0;

@@ -10,18 +10,11 @@ import type { TargetBand } from "../habitat/index.ts";
 import { type DatedSchedule, lightStreamOf } from "../light/index.ts";
 import { type CheckRule, checkRule } from "../probes/bench-check.ts";
 import { HOUR, MINUTE } from "../time/instant.ts";
-import {
-  isQuantityId,
-  type NumberQuantity,
-  QUANTITIES,
-  type QuantityId,
-  type StateQuantity,
-} from "../units/quantity.ts";
+import { type NumberQuantity, QUANTITIES, type StateQuantity } from "../units/quantity.ts";
 import { type Derivation, derivationsOf, rankOf } from "./derivations.ts";
 import type { EvaluatorFacts, PlanFacts, StreamFacts, SystemFacts } from "./facts.ts";
 
 export interface StreamSettings extends StreamFacts {
-  readonly quantity: QuantityId;
   readonly spec: NumberQuantity | StateQuantity;
   /** Readings of one instant are judged in rising rank, then stream id: inputs before what is computed from them. */
   readonly rank: number;
@@ -65,15 +58,11 @@ export interface SystemSettings {
 const SHOWN_RATE_WINDOW = 2 * HOUR;
 const LEAST_GAP = 15 * MINUTE;
 
-/** Compile one system. Streams of unknown quantities are left out (the registry refused them before they were stored). */
+/** Compile one system. */
 export function compileSystem(facts: EvaluatorFacts): SystemSettings {
   const derivations = derivationsOf(facts);
   const streams = facts.streams
-    .flatMap((stream) => {
-      const { quantity } = stream;
-      if (!isQuantityId(quantity)) return [];
-      return [compileStream({ ...stream, quantity }, facts, derivations.get(stream.id) ?? [])];
-    })
+    .map((stream) => compileStream(stream, facts, derivations.get(stream.id) ?? []))
     .sort((a, b) => a.rank - b.rank || a.id - b.id);
   return {
     system: facts.system,
@@ -89,7 +78,7 @@ export function compileSystem(facts: EvaluatorFacts): SystemSettings {
 }
 
 function compileStream(
-  stream: StreamFacts & Pick<StreamSettings, "quantity">,
+  stream: StreamFacts,
   facts: EvaluatorFacts,
   derivations: readonly Derivation[],
 ): StreamSettings {

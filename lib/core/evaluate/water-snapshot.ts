@@ -77,7 +77,7 @@ interface StreamSnapshot {
   readonly rollups: readonly number[] | null;
   readonly course: CourseSnapshot | null;
 }
-/** A state to go back to, by `copyWater`: nothing can be folded into it. */
+/** A state to go back to, by `restoreSnapshot`: nothing can be folded into it. */
 export interface WaterSnapshot extends Readonly<Omit<WaterState, "streams">> {
   readonly streams: ReadonlyMap<number, StreamSnapshot>;
 }

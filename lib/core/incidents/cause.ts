@@ -56,15 +56,13 @@ function isAt(
   return point.water === "system" && !point.followsOzoneController;
 }
 
-/** A trend of bench results is about the water, not a probe. */
 const isOf = (
   row: Seen["findings"][number],
   { finding, of, rules }: Extract<Expectation, { readonly finding: FindingKind }>,
 ): boolean =>
   row.kind === finding &&
-  row.rule !== "tests" &&
-  (of === undefined || row.quantity === of) &&
-  (rules === undefined || rules.includes(row.rule));
+  rules.some((rule) => rule === row.rule) &&
+  (of === undefined || row.quantity === of);
 
 function held(expectation: Expectation, seen: Seen): Held {
   if ("logged" in expectation)
@@ -98,14 +96,14 @@ function held(expectation: Expectation, seen: Seen): Held {
   }
   if ("methodOf" in expectation)
     return seen.signs.some(
-      (sign) => sign.track.methodChanged && expectation.methodOf.some((id) => id === sign.track.quantity),
+      (sign) => sign.track.methodChanged && expectation.methodOf.includes(sign.track.quantity),
     )
       ? "seen"
       : "contrary";
   const said = seen.signs
     .filter(
       ({ track }) =>
-        expectation.of.some((id) => id === track.quantity) &&
+        expectation.of.includes(track.quantity) &&
         isAt(track.role, expectation.at) &&
         (expectation.origin === undefined || (expectation.origin === "bench") === track.isBench),
     )
@@ -121,7 +119,7 @@ export interface Cause {
   readonly id: string;
   readonly label: string;
   readonly isFailure: boolean;
-  /** Share of what the failure lets expect that was seen, less what was not though measured; 0 to 1. For ranking, no probability. */
+  /** Share of what the failure leads one to expect that was seen, less what was not though measured; 0 to 1. For ranking, no probability. */
   readonly fit: number;
   readonly for: readonly string[];
   readonly against: readonly string[];

@@ -1,11 +1,17 @@
-import type { FindingKind } from "../alarms/finding.ts";
-/** How a failure is described: what it lets expect, what speaks against it, what to do first. */
+/** How a failure is described: what it leads one to expect, what speaks against it, what to do first. */
+import type { FindingKind, RuleOf } from "../alarms/finding.ts";
+import type { LogKindId } from "../logbook/kinds.ts";
 import type { PointTrait } from "../set-up/point-role.ts";
 import type { QuantityId, StateQuantityId } from "../units/quantity.ts";
 
 export type Does = "rises" | "falls" | "moves" | "steps up" | "steps down" | "steady";
 
-/** One thing that a failure lets expect. */
+/** A finding raised by one of these rules. */
+type ExpectedFinding<K extends FindingKind> = K extends FindingKind
+  ? { readonly finding: K; readonly rules: readonly RuleOf<K>[]; readonly of?: QuantityId }
+  : never;
+
+/** One thing that a failure leads one to expect. */
 export type Expectation = { readonly weight: number; readonly needed?: true; readonly says: string } & (
   | {
       readonly of: readonly QuantityId[];
@@ -16,8 +22,8 @@ export type Expectation = { readonly weight: number; readonly needed?: true; rea
       readonly origin?: "bench" | "probe";
     }
   | { readonly state: StateQuantityId; readonly words: readonly string[] }
-  | { readonly logged: readonly string[] }
-  | { readonly finding: FindingKind; readonly of?: QuantityId; readonly rules?: readonly string[] }
+  | { readonly logged: readonly LogKindId[] }
+  | ExpectedFinding<FindingKind>
   /** Other systems move the same way at the same time. */
   | { readonly elsewhere: QuantityId; readonly does: "rises" | "falls" }
   /** It moved as its plan asked. */

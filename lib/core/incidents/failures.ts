@@ -3,9 +3,9 @@
  * source, the table as a whole: signs, times to act and first checks. Heat: 1 kW warms 1 m3 of sea water by 0.88 degC an hour (from its heat
  * capacity); gas pressure and depth after Colt 1984. Cautions about ozone in air: 0.1 ppm, OSHA and NIOSH tables.
  */
-import type { PointTrait } from "../set-up/point-role.ts";
-import type { QuantityId, StateQuantityId } from "../units/quantity.ts";
-import type { Expectation, Failure } from "./failure.ts";
+import type { QuantityId } from "../units/quantity.ts";
+import type { Failure } from "./failure.ts";
+import { counted, DAY, failure, harmless, logged, NEEDED, sees, word } from "./failure-rows.ts";
 
 const OZONE_AIR = "Ozone in air is harmful above 0.1 ppm: leave, ventilate, measure; do not rely on smell.";
 const ELECTRIC = "Isolate and lock out the supply before putting hands in the water.";
@@ -16,72 +16,6 @@ const CHLORINE = "Never mix chlorine with acid or ammonia.";
 const SALT: readonly QuantityId[] = ["salinity", "conductivity", "specific_conductance"];
 const OXYGEN: readonly QuantityId[] = ["dissolved_oxygen"];
 const CHLORINES: readonly QuantityId[] = ["chlorine", "total_chlorine"];
-
-type Way = "rises" | "falls" | "moves" | "steps up" | "steps down" | "steady";
-type More = {
-  at?: PointTrait | "anywhere";
-  over?: "hours" | "days";
-  origin?: "bench" | "probe";
-  needed?: true;
-};
-const sees = (
-  of: readonly QuantityId[],
-  does: Way,
-  weight: number,
-  says: string,
-  more: More = {},
-): Expectation => ({
-  of,
-  does,
-  weight,
-  says,
-  ...more,
-});
-const word = (
-  state: StateQuantityId,
-  words: readonly string[],
-  weight: number,
-  says: string,
-  needed?: true,
-): Expectation => ({
-  state,
-  words,
-  weight,
-  says,
-  ...(needed ? { needed } : {}),
-});
-const logged = (kinds: readonly string[], weight: number, says: string, needed?: true): Expectation => ({
-  logged: kinds,
-  weight,
-  says,
-  ...(needed ? { needed } : {}),
-});
-const counted = (rules: readonly string[], says: string, needed?: true): Expectation => ({
-  finding: "stepped",
-  of: "animal_count",
-  rules,
-  weight: 3,
-  says,
-  ...(needed ? { needed } : {}),
-});
-const NEEDED = { needed: true } as const;
-
-const failure = (
-  id: string,
-  label: string,
-  actWithinMinutes: number,
-  checkFirst: string,
-  expect: readonly Expectation[],
-  more: Partial<Failure> = {},
-): Failure => ({ id, label, isFailure: true, actWithinMinutes, checkFirst, expect, ...more });
-const DAY = 1_440;
-const harmless = (
-  id: string,
-  label: string,
-  checkFirst: string,
-  expect: readonly Expectation[],
-  more: Partial<Failure> = {},
-) => failure(id, label, DAY, checkFirst, expect, { isFailure: false, ...more });
 
 export const FAILURES: readonly Failure[] = [
   failure(
@@ -98,8 +32,8 @@ export const FAILURES: readonly Failure[] = [
     {
       caution: OZONE_AIR,
       against: [
-        logged(["probe-clean", "probe-swap", "calibration"], 3, "a probe was cleaned just before"),
-        logged(["water-change"], 1.5, "water was changed just before"),
+        logged(["probe-clean", "probe-swap", "calibration"], 3, "probe work was logged in the hours before"),
+        logged(["water-change"], 1.5, "a water change was logged in the hours before"),
       ],
     },
   ),
@@ -109,7 +43,7 @@ export const FAILURES: readonly Failure[] = [
     30,
     "Set the ozone to a low fixed dose by hand; hold a second probe beside the contact one",
     [
-      sees(["orp"], "falls", 2.5, "contact-chamber ORP is low", { at: "followsOzoneController", ...NEEDED }),
+      sees(["orp"], "falls", 2.5, "contact-chamber ORP falls", { at: "followsOzoneController", ...NEEDED }),
       sees(["orp"], "rises", 3, "display ORP rises meanwhile", NEEDED),
       sees(["ozone_output"], "rises", 1.5, "ozone output rises", { at: "anywhere" }),
     ],
@@ -201,7 +135,7 @@ export const FAILURES: readonly Failure[] = [
       sees(["make_up_volume"], "rises", 2, "the make-up meter keeps counting", { at: "anywhere" }),
       word("float", ["high"], 1.5, "a float switch reads high"),
     ],
-    { against: [logged(["water-change"], 2, "water was changed")] },
+    { against: [logged(["water-change"], 2, "a water change was logged")] },
   ),
   failure(
     "top-off-failed",
@@ -216,7 +150,7 @@ export const FAILURES: readonly Failure[] = [
         at: "anywhere",
       }),
     ],
-    { against: [logged(["dosing"], 3, "salt was added")] },
+    { against: [logged(["dosing"], 3, "a dose was logged")] },
   ),
   failure(
     "probe-fouled",
@@ -224,8 +158,14 @@ export const FAILURES: readonly Failure[] = [
     DAY,
     "Clean the probe and compare it with a bench test before trusting it",
     [
-      { finding: "drifting", weight: 5, says: "it has drifted from its bench tests", needed: true },
-      { finding: "disagreeing", weight: 2, says: "it disagrees with its twin", needed: true },
+      {
+        finding: "drifting",
+        rules: ["bench"],
+        weight: 5,
+        says: "it has drifted from its bench tests",
+        ...NEEDED,
+      },
+      { finding: "disagreeing", rules: ["twin"], weight: 2, says: "it disagrees with its twin", ...NEEDED },
       sees(OXYGEN, "falls", 2, "oxygen falls slowly, over days", { over: "days", ...NEEDED }),
       sees(["ph"], "steady", 1, "pH does not move with it"),
     ],
@@ -244,7 +184,13 @@ export const FAILURES: readonly Failure[] = [
       }),
       sees(["ph"], "steady", 3, "bench tests find the same pH", { origin: "bench", ...NEEDED }),
       sees(["alkalinity"], "steady", 1, "alkalinity is unchanged", { at: "anywhere" }),
-      { finding: "drifting", of: "ph", weight: 2, says: "the chart against bench tests shows it" },
+      {
+        finding: "drifting",
+        rules: ["bench"],
+        weight: 2,
+        says: "the chart against bench tests shows it",
+        of: "ph",
+      },
     ],
   ),
   failure(
@@ -254,7 +200,7 @@ export const FAILURES: readonly Failure[] = [
     "Test alkalinity by a second method; then buffer, at most 0.5 meq/L a day",
     [
       sees(["alkalinity"], "falls", 3, "alkalinity falls", { over: "days", at: "anywhere", ...NEEDED }),
-      sees(["ph"], "falls", 2, "pH falls, in bench tests too", { over: "days" }),
+      sees(["ph"], "falls", 2, "pH falls", { over: "days" }),
       sees(["calcium"], "steady", 1, "calcium is unchanged", { over: "days", at: "anywhere" }),
     ],
     { against: [{ methodOf: ["alkalinity"], weight: 3, says: "the method changed" }] },
@@ -269,7 +215,7 @@ export const FAILURES: readonly Failure[] = [
       sees(["nitrite"], "rises", 2.5, "nitrite rises", { at: "anywhere" }),
       sees(["alkalinity"], "falls", 1, "alkalinity falls", { at: "anywhere" }),
     ],
-    { against: [logged(["water-change"], 1, "water was changed")] },
+    { against: [logged(["water-change"], 1, "a water change was logged")] },
   ),
   failure(
     "calcification",
@@ -304,7 +250,7 @@ export const FAILURES: readonly Failure[] = [
     "Stop the fill and aerate; then the carbon's age and contact time",
     [
       sees(CHLORINES, "rises", 3, "chlorine is detected", { at: "anywhere", ...NEEDED }),
-      logged(["water-change"], 2, "water was changed"),
+      logged(["water-change"], 2, "a water change was logged"),
       sees(["orp"], "rises", 1, "display ORP rises slightly"),
       sees(["total_ammonia"], "rises", 0.5, "ammonia rises (chloramine)", { at: "anywhere" }),
     ],
@@ -317,9 +263,9 @@ export const FAILURES: readonly Failure[] = [
     "Unions, seals and strainers on the suction side; the sump level",
     [
       sees(["total_gas_pressure"], "rises", 3, "gas pressure rises", NEEDED),
-      sees([...OXYGEN, "oxygen_saturation"], "steady", 2, "oxygen does not: the excess is nitrogen"),
+      sees([...OXYGEN, "oxygen_saturation"], "steady", 2, "oxygen is steady, so the excess is nitrogen"),
       sees(["barometric_pressure"], "steady", 1, "the barometer is steady", { at: "anywhere" }),
-      logged(["out-of-service", "note", "backwash"], 0.5, "work on the system was logged"),
+      logged(["out-of-service", "note", "backwash"], 0.5, "work or a note was logged"),
     ],
   ),
   failure(
@@ -396,8 +342,14 @@ export const FAILURES: readonly Failure[] = [
     60,
     "Hold a handheld meter beside it; then the logger input",
     [
-      { finding: "stuck", weight: 3, says: "its value is stuck", needed: true },
-      { finding: "exposed", weight: 2, says: "it reads an impossible value", needed: true },
+      { finding: "stuck", rules: ["flat"], weight: 3, says: "its value is stuck", ...NEEDED },
+      {
+        finding: "exposed",
+        rules: ["span", "air"],
+        weight: 2,
+        says: "it reads an impossible value, or as if in air",
+        ...NEEDED,
+      },
     ],
     { any: true },
   ),
@@ -414,7 +366,7 @@ export const FAILURES: readonly Failure[] = [
   ]),
   harmless("backwash", "A backwash", "That it has ended and its valve is shut", [
     logged(["backwash"], 4, "a backwash was logged", true),
-    sees(["flow"], "falls", 2, "flow is low", { at: "anywhere" }),
+    sees(["flow"], "falls", 2, "flow falls", { at: "anywhere" }),
   ]),
   harmless("warm-building", "The building is warm", "Room air and the chilled loop", [
     sees(["temperature"], "rises", 2, "temperature rises", NEEDED),
@@ -435,7 +387,7 @@ export const FAILURES: readonly Failure[] = [
   ]),
   harmless("overfed", "Overfeeding", "Test again tomorrow: it clears by itself in a day or two", [
     sees(["total_ammonia"], "rises", 2, "ammonia rises", { at: "anywhere", ...NEEDED }),
-    sees(["nitrite"], "steady", 2.5, "nitrite does not", { at: "anywhere", ...NEEDED }),
+    sees(["nitrite"], "steady", 2.5, "nitrite is steady", { at: "anywhere", ...NEEDED }),
     logged(["feed"], 2, "a feed was logged", true),
   ]),
   harmless(
@@ -485,7 +437,7 @@ export const FAILURES: readonly Failure[] = [
     "An animal is missing",
     30,
     "Count again; overflow, suction guards and the floor around the tank",
-    [counted(["fewer"], "fewer animals were counted", true)],
+    [counted(["fewer"], "fewer animals were counted")],
     { against: [logged(["animal-move", "death"], 3, "a move or a death was logged")] },
   ),
   harmless(
@@ -494,18 +446,18 @@ export const FAILURES: readonly Failure[] = [
     "Mother and young are breathing, none is caught at the overflow; test ammonia again within a day",
     [
       logged(["birth"], 4, "a birth or hatch was logged", true),
-      counted(["more"], "more animals were counted", true),
+      counted(["more"], "more animals were counted"),
     ],
   ),
   harmless("animals-moved", "Animals were moved", "That the counts in both systems match the move", [
     logged(["animal-move"], 4, "a move was logged", true),
-    counted(["more", "fewer"], "the count changed", true),
+    counted(["more", "fewer"], "the count changed"),
   ]),
   harmless(
     "counted-more",
     "A birth or move that nobody logged, or a miscount",
     "Count again; look for young at the overflow and suction guards",
-    [counted(["more"], "more animals were counted", true)],
+    [counted(["more"], "more animals were counted")],
     { against: [logged(["birth", "animal-move"], 3, "a birth or a move was logged")] },
   ),
 ];

@@ -3,13 +3,13 @@
 import type { PointRole } from "../set-up/point-role.ts";
 import { median } from "../statistics/robust.ts";
 import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
-import { practiceOf, type Size } from "../units/quantity.ts";
+import { practiceOf, type QuantityId, type Size } from "../units/quantity.ts";
 
 export interface Track {
   readonly system: string;
   readonly point: string;
   readonly role: PointRole;
-  readonly quantity: string;
+  readonly quantity: QuantityId;
   readonly isBench: boolean;
   /** Rising in time; good values only, in the quantity's unit (a state: the index of its word). */
   readonly at: readonly Instant[];

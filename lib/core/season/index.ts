@@ -1,6 +1,6 @@
-export { type SeasonProgress as SeasonStanding, seasonStanding } from "./judge-season.ts";
+export { type SeasonProgress, seasonStanding } from "./judge-season.ts";
 export {
-  type MonthlyRange as Room,
+  type MonthlyRange,
   proposeSeason,
   type SeasonProposal,
   type SetPoint,

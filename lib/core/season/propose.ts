@@ -8,7 +8,9 @@ import { roundTo } from "../units/rounding.ts";
 
 const WEEK = 7 * DAY;
 /** Fastest change a week that is still comfortable: 0.7 degC of a seasonal ramp of 0.5 to 1, 5 min of day length a day. Common practice, no source. No other quantity is given a season. */
-export const USUAL_RATES: Partial<Record<QuantityId, number>> = { temperature: 0.7, day_length: 35 / 60 };
+export const USUAL_RATES = { temperature: 0.7, day_length: 35 / 60 } as const satisfies Partial<
+  Record<QuantityId, number>
+>;
 
 /** The room there is at mid-month, in the quantity's unit; null on an open side. A null month has no common range. */
 export type MonthlyRange = { readonly low: number | null; readonly high: number | null } | null;

@@ -215,7 +215,7 @@ function withoutRepeats(
   endedTyped: readonly TargetBand[],
   from: Instant,
   signature: Signature | null,
-  anew: boolean,
+  startsNewVersion: boolean,
 ): Written {
   const joined: { band: TargetBand; basis: string }[] = [];
   for (const each of made) {
@@ -244,7 +244,7 @@ function withoutRepeats(
     only.origin === piece.band.origin &&
     only.confirmedBy === piece.band.confirmedBy &&
     sameMonths(only.months, piece.band.months);
-  if (isSame && endedTyped.length === 0 && !anew)
+  if (isSame && endedTyped.length === 0 && !startsNewVersion)
     return { bands: [], bandBasis: [{ band: only.id, basis: piece.basis }] };
   const ended = [
     ...overtaken.map((band) => ({ ...band, validTo: Math.max(from, band.validFrom) })),

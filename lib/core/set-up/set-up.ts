@@ -59,6 +59,7 @@ export interface Stream {
   readonly point: string;
   readonly pointCode: string;
   readonly pointRole: PointRole;
+  /** As stored: one that left the registry too (see `isKnownStream`). */
   readonly quantity: string;
   readonly origin: Origin;
   /** Expected milliseconds between readings; null = not scheduled, never silent. */

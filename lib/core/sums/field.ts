@@ -10,6 +10,7 @@ import {
   type Unit,
   unitLabel,
 } from "../units/index.ts";
+import { labelInSentence } from "../units/label-text.ts";
 
 interface AnyField {
   readonly name: string;
@@ -169,7 +170,7 @@ function readNumber(field: NumberField, sent: Sent): number | null | InputIssue 
       field: field.name,
       value: null,
       says: "is missing",
-      remedy: `give ${field.label.toLowerCase()}`,
+      remedy: `give ${labelInSentence(field.label)}`,
     };
   }
   const issue = (says: string, remedy: string, shown: unknown = value): InputIssue => ({

@@ -6,6 +6,10 @@ import { roundToFigures } from "./rounding.ts";
 export const countText = (count: number): string =>
   Number.isFinite(count) ? plain(count, 0).replace(/\B(?=(?:\d{3})+$)/g, ",") : NOT_KNOWN;
 
+/** A count with what is counted: "1 reading", "12,345 readings". */
+export const countOf = (count: number, one: string, many = `${one}s`): string =>
+  `${countText(count)} ${count === 1 ? one : many}`;
+
 /** A number with as many significant figures as the inspection of a working needs; never more than it has. */
 export function figuresText(value: number | null, figures = 6): string {
   if (!isKnown(value)) return NOT_KNOWN;

@@ -1,9 +1,9 @@
 /** How Homewater itself is, in words: what is wrong, since when, what to do. Pure. */
 
-import { durationText } from "../time/duration-text.ts";
+import { durationText, longestText } from "../time/duration-text.ts";
 import { DAY, HOUR, type Instant, MINUTE, SECOND } from "../time/instant.ts";
 import { bytesText } from "../units/bytes-text.ts";
-import { countText } from "../units/figures-text.ts";
+import { countOf, countText } from "../units/figures-text.ts";
 import type { BackupRun } from "./backup-run.ts";
 import { type ProcessReport, REPORT_EVERY } from "./process-report.ts";
 
@@ -111,7 +111,7 @@ function accepting(facts: HealthFacts): HealthItem {
         "Senders keep what was not acknowledged. Fix the problem named here; storing then resumes by itself.",
     };
   const pace = lastCommitMs == null ? "no commit yet" : `the last commit took ${Math.round(lastCommitMs)} ms`;
-  const says = `${countText(waiting)} messages waiting to be stored, ${pace}.`;
+  const says = `${countOf(waiting, "message")} waiting to be stored, ${pace}.`;
   if (waiting > 10_000)
     return {
       id,
@@ -147,16 +147,14 @@ function lag({ journal, cursor, rejudging }: HealthFacts): HealthItem {
   const entries = Math.max(0, (journal?.seq ?? 0) - (cursor?.seq ?? 0));
   const ms = journal && cursor ? Math.max(0, journal.received - cursor.received) : 0;
   const again =
-    rejudging === 0
-      ? ""
-      : ` ${countText(rejudging)} ${rejudging === 1 ? "system is" : "systems are"} being evaluated again.`;
+    rejudging === 0 ? "" : ` ${countOf(rejudging, "system is", "systems are")} being evaluated again.`;
   if (entries === 0 || ms < LAG_LOOK)
-    return good(id, label, `Everything accepted is evaluated, to within ${durationText(ms)}.${again}`);
+    return good(id, label, `Everything accepted is evaluated, to within ${longestText(ms)}.${again}`);
   return {
     id,
     label,
     state: ms >= LAG_ACT ? "act" : "look",
-    says: `${countText(entries)} accepted commits are not evaluated yet; evaluation is ${durationText(ms)} behind.${again}`,
+    says: `${countOf(entries, "accepted commit is", "accepted commits are")} not evaluated yet; evaluation is ${durationText(ms)} behind.${again}`,
     since: cursor?.received ?? null,
     remedy:
       "After a large import or a restart this clears by itself. If it grows, the machine is too slow or the evaluator has a problem: see its log.",
@@ -203,7 +201,7 @@ function backup(facts: HealthFacts): HealthItem {
   const made =
     verified === null || age === null
       ? "There is no verified backup."
-      : `The last verified backup is ${durationText(age)} old and contains ${countText(verified.readings ?? 0)} readings.`;
+      : `The last verified backup is ${durationText(age)} old and contains ${countOf(verified.readings ?? 0, "reading")}.`;
   if (minutes === 0)
     return {
       id,
@@ -273,7 +271,11 @@ function clock({ now, journal }: HealthFacts): HealthItem {
       since: journal.received,
       remedy: "Check that the gateways and the broker are running, and that this machine's clock is right.",
     };
-  return good(id, label, `The last message was received ${durationText(Math.max(0, -ahead))} ago.`);
+  return good(
+    id,
+    label,
+    `The last reading, test or entry of any kind was received ${durationText(Math.max(0, -ahead))} ago.`,
+  );
 }
 
 function senders({ senders: all }: HealthFacts): HealthItem {
@@ -293,14 +295,15 @@ function senders({ senders: all }: HealthFacts): HealthItem {
     return good(
       id,
       label,
-      `${countText(all.length)} in the last day; no clock is off and no numbered reading is missing.`,
+      `${countText(all.length)} in the last day; no clock is known to be off and no numbered reading is missing.`,
     );
   const clocks = wrong.map(
     ({ source, skew }) =>
       `the clock of ${source} is ${durationText(Math.abs(skew ?? 0))} ${(skew ?? 0) < 0 ? "ahead" : "behind"}`,
   );
   const missing = gaps.map(
-    ({ source, missing: count }) => `${countText(count ?? 0)} readings from ${source} are missing`,
+    ({ source, missing: count }) =>
+      `${countOf(count ?? 0, `reading from ${source} is`, `readings from ${source} are`)} missing`,
   );
   const said = [...clocks, ...missing].join("; ");
   return {
@@ -317,11 +320,13 @@ function senders({ senders: all }: HealthFacts): HealthItem {
 function rejected({ counts }: HealthFacts): HealthItem {
   const [id, label] = ["rejected", "Messages"];
   const parts = [
-    [counts.rejected, "could not be read"],
-    [counts.unclaimed, "belong to a point that is not set up"],
-    [counts.conflicts, "had a different value for a time already stored"],
+    [counts.rejected, "message", "could not be read"],
+    [counts.unclaimed, "reading", "came for a point that is not set up"],
+    [counts.conflicts, "reading", "had a different value for a time already stored"],
   ] as const;
-  const said = parts.filter(([count]) => count > 0).map(([count, what]) => `${countText(count)} ${what}`);
+  const said = parts
+    .filter(([count]) => count > 0)
+    .map(([count, what, how]) => `${countOf(count, what)} ${how}`);
   if (said.length === 0) return good(id, label, "Every message was read and matched to a point.");
   return {
     id,

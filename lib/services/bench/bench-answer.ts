@@ -1,10 +1,10 @@
 import type { BenchAnswer, Question } from "#contract/answers.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { NewBenchTest, Point } from "#store/port.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
 import { demandAt } from "../permission.ts";
 import { lookUp, type SystemSetUp } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import { benchAmmonia } from "./bench-ammonia.ts";
 import { readTypedValue, type TypedValue } from "./typed-value.ts";
 

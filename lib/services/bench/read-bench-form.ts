@@ -3,10 +3,10 @@ import { benchField, walkPlace } from "#core/bench/field.ts";
 import { type BandEdges, bandFor, edgesAt } from "#core/habitat/index.ts";
 import { mainPoint } from "#core/set-up/point-role.ts";
 import type { Instant } from "#core/time/instant.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { BenchResult, Point } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { type SystemSetUp, systemOf } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import { readBenchWater } from "./read-bench-water.ts";
 
 /** Results of each quantity shown beside its field. */

@@ -4,10 +4,10 @@ import { isGood } from "#core/quality/flag.ts";
 import { mainPoint } from "#core/set-up/point-role.ts";
 import type { NumberQuantityId } from "#core/units/index.ts";
 import { displayUnits, quantity } from "#core/units/index.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { BenchResult, Current } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { type SystemSetUp, systemOf } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 
 const USUAL = 3;
 type Row = LastBenchView["quantities"][number];

@@ -1,7 +1,7 @@
 import type { BenchAnswer } from "#contract/answers.ts";
 import { type BenchRequest, benchRequest } from "#contract/api.ts";
 import type { NewAudit } from "#core/audit/audit.ts";
-import { ANSWERS } from "#core/bench/answer.ts";
+import { ANSWERS, answerInReason } from "#core/bench/answer.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
 import {
   type BenchOutcome,
@@ -44,6 +44,15 @@ function timeIssues(sampledAt: Instant, now: Instant): FieldIssue[] {
     return issue("is in the future", "send when the sample was taken; check the clock of the device");
   if (sampledAt < now - OLDEST) return issue("is more than 20 years ago", "check the year");
   return [];
+}
+
+type SentResult = BenchRequest["results"][number];
+
+/** A first entry whose reason holds the answer to a question, as earlier versions sent it. The reason of a correction is its own. */
+function withAnswer(sent: SentResult): SentResult {
+  if (sent.answer !== undefined || sent.asked !== undefined || sent.supersedes !== undefined) return sent;
+  const said = sent.reason === undefined ? null : answerInReason(sent.reason);
+  return said === null ? sent : { ...sent, ...said, reason: undefined };
 }
 
 /** Results that make no sense together. */
@@ -183,9 +192,10 @@ export async function storeTest(
   verb: "record-bench" | "correct-bench",
 ): Promise<BenchAnswer> {
   const now = deps.clock();
-  const values = understood(request, now);
-  const results = await rowsOf(deps, point, request.results, values, now);
   const { clientId, sampledAt, note = null } = request;
+  const sent = request.results.map(withAnswer);
+  const values = understood({ sampledAt, results: sent }, now);
+  const results = await rowsOf(deps, point, sent, values, now);
   const test: NewBenchTest = {
     id: deps.newId(now),
     clientId,

@@ -7,10 +7,10 @@ import { dueAt } from "#core/probes/due.ts";
 import { isInForce } from "#core/time/in-force.ts";
 import { siteDate } from "#core/time/site-month.ts";
 import { withUnit } from "#core/units/number-text.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Habitat } from "#store/port.ts";
 import { isProbe } from "../probes/probe-rows.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import { itemOf, type Month, touches } from "./item.ts";
 
 const homeAt = (at: SystemSetUp) => `/home-water/${encodeURIComponent(at.system.code)}`;

@@ -2,7 +2,8 @@
 import { missingDerivedStreams } from "#core/evaluate/derivations.ts";
 import type { EvaluatorFacts, StreamFacts, VisitFacts } from "#core/evaluate/facts.ts";
 import { compileSystem, type SystemSettings } from "#core/evaluate/settings.ts";
-import type { Habitat, SetUp, Source, Store, Stream } from "#store/port.ts";
+import { isKnownStream, type KnownStream } from "#core/set-up/known-stream.ts";
+import type { Habitat, SetUp, Source, Store } from "#store/port.ts";
 
 export interface CompiledSetUp {
   readonly systems: ReadonlyMap<string, SystemSettings>;
@@ -27,7 +28,7 @@ function factsOf(
         system,
         zone: site.zone,
         elevation: site.elevation,
-        streams: withTwins(mine(setUp.streams), setUp.points),
+        streams: withTwins(mine(setUp.streams).filter(isKnownStream), setUp.points),
         bands: mine(setUp.bands),
         plans: mine(setUp.plans),
         visits: visits.filter((visit) => systemOfStream.get(visit.stream) === system.id),
@@ -38,14 +39,14 @@ function factsOf(
 }
 
 /** Names, for each stream at a point that is another's twin, the stream it is compared with. */
-function withTwins(streams: readonly Stream[], points: SetUp["points"]): StreamFacts[] {
+function withTwins(streams: readonly KnownStream[], points: SetUp["points"]): StreamFacts[] {
   return streams.map((stream) => {
     const twinOf = points.find((point) => point.id === stream.point)?.twinOf ?? null;
     const other = streams.find((each) => twinOf !== null && each.point === twinOf && isPair(each, stream));
     return { ...stream, twin: other?.id ?? null };
   });
 }
-const isPair = (a: Stream, b: Stream) => a.quantity === b.quantity && a.origin === b.origin;
+const isPair = (a: KnownStream, b: KnownStream) => a.quantity === b.quantity && a.origin === b.origin;
 
 /** Creates the derived streams that are needed and not there; true where it made any. */
 async function createMissingDerivedStreams(store: Store, setUp: SetUp): Promise<boolean> {

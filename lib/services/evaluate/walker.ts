@@ -92,7 +92,7 @@ function passBoundaries(walker: Walker, at: Instant, fresh: boolean): void {
   walker.nextCheckpoint = day.end;
 }
 
-/** Those that are worth their memory, of snapshots that rise in time, when one at `now` joins them. The oldest serves what is `KEPT` late. */
+/** Those that are worth their memory, of snapshots that rise in time, when one at `now` joins them. The oldest serves what is `SNAPSHOT_SPAN` late. */
 function thinSnapshots(snapshots: readonly Snapshot[], now: Instant): Snapshot[] {
   const kept: Snapshot[] = [];
   for (const [index, snapshot] of snapshots.entries()) {

@@ -1,8 +1,11 @@
 /** What a curator signs: a compromise where the animals' ranges do not overlap, and the action limits that follow the residents. */
 
 import { compromiseRequest, confirmBandRequest, type HabitatAnswer } from "#contract/habitat.ts";
+import { compromiseWords } from "#core/habitat/compromise-words.ts";
 import { type Compromise, composite, faultsAt, livingAt, type Side } from "#core/habitat/index.ts";
 import { askedAt, followResidents, YEAR_ROUND } from "#core/set-up/follow-residents.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
 import { AppError, invalid, notFound } from "../errors.ts";
 import { parse } from "../parse.ts";
@@ -52,7 +55,7 @@ export async function signCompromise(
         {
           field: "months",
           value: String(month),
-          says: "is not a month in conflict: the residents have a range in common",
+          says: "is not a month in conflict: no known ranges of the residents contradict each other",
           remedy: "leave it out",
         },
       ]);
@@ -97,7 +100,7 @@ export async function signCompromise(
   );
   const [first] = signed;
   if (!first) throw new AppError("invalid", "No month was given.");
-  const text = `Compromise signed for ${quantity}, ${low} to ${high}: ${request.reason}`;
+  const text = `Compromise signed for ${compromiseWords(request)}: ${request.reason}`;
   const log = logOf(deps, actor, now, { kind: "note", systems: [at.system.id], at: from, text, animals: [] });
   return writeChange(
     deps,
@@ -130,11 +133,12 @@ export async function confirmBand(
   const { profiles, compromises } = await deps.store.readHabitat();
   const following = { at, stays: at.residents, profiles, compromises };
   const { quantity, reason } = request;
+  const name = labelInSentence(labelOf(quantity).label);
   if (!askedAt(following, quantity, from))
     throw notFound(
       "band",
       quantity,
-      "Neither the residents' profiles nor the type of system says anything about it.",
+      "Neither the residents' profiles nor the default bands of the system say anything about it.",
     );
   const written = followResidents(
     {
@@ -150,12 +154,12 @@ export async function confirmBand(
   );
   const id = written.bands.findLast((band) => band.validFrom === from)?.id;
   if (id === undefined)
-    throw new AppError("conflict", `The ${quantity} band is already what the residents need, and confirmed.`);
+    throw new AppError("conflict", `The ${name} band is already what the residents need, and confirmed.`);
   const log = logOf(deps, actor, now, {
     kind: "note",
     systems: [at.system.id],
     at: from,
-    text: `Limits of ${quantity} confirmed: ${reason}`,
+    text: `Limits of ${name} confirmed: ${reason}`,
     animals: [],
   });
   return writeChange(

@@ -1,15 +1,22 @@
 import type { Proof, PupPoolView } from "#contract/night-counts.ts";
-import { type BandEdges, type BreedingEvent, type BreedingWatch, edgesFor } from "#core/habitat/index.ts";
+import {
+  type BandEdges,
+  type BreedingEvent,
+  type BreedingWatch,
+  censoredDeviation,
+  deviation,
+  edgesFor,
+} from "#core/habitat/index.ts";
 import { streamFor } from "#core/light/index.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { resultText } from "#core/units/bound-text.ts";
-import { numberText, rangeText } from "#core/units/number-text.ts";
+import { numberText, rangeText, withUnit } from "#core/units/number-text.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Current, Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 
 /** A filter is cycled where both are proven low. */
 const CYCLED = ["total_ammonia", "nitrite"] as const;
@@ -34,17 +41,17 @@ function judged(quantity: string, found: Value, edges: BandEdges | null, now: In
   const value = `${label} ${found.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${durationText(now - found.at)} ago`;
   if (edges === null || (edges.low === null && edges.high === null))
     return { proof: "not known", says: `${value}: no band is set for it there` };
-  const isOver = edges.high !== null && found.value > edges.high;
-  const isUnder = edges.low !== null && found.value < edges.low;
-  // "Less than 0.25" above an edge of 0.10 may lie on either side of it.
-  if ((isOver && found.qualifier === "<") || (!isOver && found.qualifier === ">" && edges.high !== null))
+  const far =
+    found.qualifier === "="
+      ? deviation(found.value, edges)
+      : censoredDeviation(found.value, found.qualifier === "<" ? "below" : "above", edges);
+  if (far === null)
     return {
       proof: "not known",
       says: `${value}: not precise enough for its band, ${rangeText(edges, decimals)}`,
     };
-  const isOut = isOver || (isUnder && found.qualifier !== "<");
-  const says = `${value}: ${isOut ? "outside" : "within"} its band, ${rangeText(edges, decimals)}`;
-  return { proof: isOut ? "no" : "yes", says };
+  const says = `${value}: ${far === 0 ? "within" : "outside"} its band, ${rangeText(edges, decimals)}`;
+  return { proof: far === 0 ? "yes" : "no", says };
 }
 const together = (proofs: readonly Proof[]): Proof =>
   proofs.includes("no") ? "no" : proofs.includes("not known") ? "not known" : "yes";
@@ -104,7 +111,7 @@ function likeMother(
   const verdict = judged(quantity, here, edgesFor(pool, quantity, stream.pointCode, now), now);
   const there = believed(streamFor(mother.streams, quantity), currents, now);
   const beside = there
-    ? `; ${mother.system.name} ${there.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${numberText(Math.abs(here.value - there.value), decimals)} apart`
+    ? `; ${mother.system.name} ${there.words}${unitLabel === "" ? "" : ` ${unitLabel}`}, ${withUnit(Math.abs(here.value - there.value), decimals, unitLabel)} apart`
     : `; not known in ${mother.system.name}`;
   return { proof: verdict.proof, says: `${verdict.says}${mother === pool ? "" : beside}` };
 }

@@ -1,9 +1,9 @@
 import type { ProfileFile, ProfilesView, ProfileView } from "#contract/habitat.ts";
 import { livingAt, type Profile, profileFor } from "#core/habitat/index.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { AppError, notFound } from "../errors.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import { profileToCsv } from "./profile-files.ts";
 import type { LibraryDeps } from "./profiles.ts";
 

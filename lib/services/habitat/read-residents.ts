@@ -13,10 +13,10 @@ import {
 import { askedAt } from "#core/set-up/follow-residents.ts";
 import { mainPoint, pointRole } from "#core/set-up/point-role.ts";
 import type { Instant } from "#core/time/instant.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Habitat, TargetBand } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import { nameOfStay } from "./habitat-write.ts";
 import { byArrival, stayView, watchViews } from "./living-views.ts";
 

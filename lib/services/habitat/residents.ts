@@ -159,7 +159,6 @@ export async function moveAnimal(
   const request = parse(moveRequest, body);
   const found = await findStay(deps, actor, stay);
   const to = request.to === null ? null : systemOf(found.index, request.to);
-  if (to) demandHome(to, "to");
   if ((request.how === "moved") !== (to !== null))
     throw invalid([
       {
@@ -170,6 +169,7 @@ export async function moveAnimal(
       },
     ]);
   if (to) demandAt(actor, "change-habitat", to);
+  if (to) demandHome(to, "to");
   if (to && to.system.id === found.at.system.id)
     throw invalid([
       { field: "to", value: request.to, says: "is where it already lives", remedy: "give another system" },

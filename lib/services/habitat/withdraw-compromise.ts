@@ -1,4 +1,5 @@
 import { type HabitatAnswer, withdrawCompromiseRequest } from "#contract/habitat.ts";
+import { compromiseWords } from "#core/habitat/compromise-words.ts";
 import type { Compromise } from "#core/habitat/index.ts";
 import { followResidents } from "#core/set-up/follow-residents.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
@@ -58,7 +59,7 @@ export async function withdrawCompromise(
     kind: "note",
     systems: [at.system.id],
     at: from,
-    text: `Compromise for ${quantity}, ${signed.low} to ${signed.high}, withdrawn: ${request.reason}`,
+    text: `Compromise for ${compromiseWords(signed)}, withdrawn: ${request.reason}`,
     animals: [],
   });
   return writeChange(

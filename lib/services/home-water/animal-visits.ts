@@ -40,7 +40,7 @@ interface AskedMonth {
   readonly read: readonly Stretch[];
   readonly held: readonly { readonly staged: Staged; readonly stretches: readonly Stretch[] }[];
 }
-export interface AskedQuantity {
+export interface QuantityRequest {
   readonly quantity: string;
   readonly stream: Stream | undefined;
   readonly within: Span;
@@ -89,7 +89,7 @@ export function askedOfVisit(
   { stays, from, to }: Visit<Resident>,
   quantities: readonly string[],
   view: Span,
-): AskedQuantity[] {
+): QuantityRequest[] {
   const within = { from: Math.max(from, view.from), to: Math.min(to ?? view.to, view.to) };
   const slots = slotsOf(at.site.zone, within);
   return quantities.map((quantity) => {
@@ -118,7 +118,7 @@ export function askedOfVisit(
 }
 
 /** Every stretch that is asked of the store, in the order in which `tallied` takes the answers. */
-export const stretchesAsked = (asked: readonly AskedQuantity[]): Stretch[] =>
+export const stretchesAsked = (asked: readonly QuantityRequest[]): Stretch[] =>
   asked.flatMap(({ stream, months }) =>
     stream
       ? months.flatMap(({ read, held }) => [...read, ...held.flatMap(({ stretches }) => stretches)])
@@ -126,7 +126,7 @@ export const stretchesAsked = (asked: readonly AskedQuantity[]): Stretch[] =>
   );
 
 /** A quantity of a visit counted, with the tallies its totals are added from. */
-export interface Counted {
+export interface QuantityTally {
   readonly view: QuantityOfVisit;
   readonly staged: readonly Staged[];
   readonly held: readonly {
@@ -148,9 +148,9 @@ export function taker(tallies: readonly Tally[]): (count: number) => Tally {
 /** Counts a visit's quantity: months and the whole of it, from the store's tallies and its three-hour means. */
 export async function countedVisit(
   store: Store,
-  asked: AskedQuantity,
+  asked: QuantityRequest,
   take: (count: number) => Tally,
-): Promise<Counted> {
+): Promise<QuantityTally> {
   const { quantity, stream, within, staged, months } = asked;
   const means = stream ? await threeHourMeans(store, stream, within) : [];
   const sums = new Map<Staged, { readonly tally: Tally; readonly possible: number }>();

@@ -8,11 +8,11 @@ import {
   homeWaterLookRequest,
 } from "#contract/home-water-forms.ts";
 import { monthsOfValues } from "#core/native-water/index.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Actor, ReadDeps, WriteDeps } from "../deps.ts";
 import { AppError, invalid } from "../errors.ts";
 import { parse } from "../parse.ts";
 import { demand } from "../permission.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import { addHomeWaterSeries } from "./home-water-plans.ts";
 import { type NativeDeps, readHomeOrNative } from "./read-native-water.ts";
 import { readSeriesFile } from "./series-file.ts";

@@ -1,8 +1,8 @@
 import type { HomeWaterListView, HomeWaterQuery } from "#contract/home-water.ts";
 import { livingAt } from "#core/habitat/index.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { ReadDeps } from "../deps.ts";
 import type { SystemSetUp } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import { headSite } from "../systems/read-systems.ts";
 import { isRunning } from "../systems/system-state.ts";
 import { readFits, yearAt } from "./read-fits.ts";

@@ -2,14 +2,13 @@ import type { SeasonProposalQuery, SeasonProposalView } from "#contract/home-wat
 import { profileFor } from "#core/habitat/index.ts";
 import { kinOf } from "#core/home-water/index.ts";
 import { streamFor } from "#core/light/index.ts";
-import { proposeSeason, type Room, USUAL_RATES } from "#core/season/index.ts";
+import { type MonthlyRange, proposeSeason, USUAL_RATES } from "#core/season/index.ts";
 import { DAY } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
-import { forQuantity } from "#core/units/quantity.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import { homeCurve } from "./home-curve.ts";
 import { dailyMeans } from "./monthly-water.ts";
 import { readLight } from "./read-light.ts";
@@ -70,7 +69,7 @@ export async function readSeasonProposal(
   const { quantity } = query;
   const habitat = await deps.store.readHabitat();
   const { unitLabel, decimals } = labelOf(quantity);
-  const rate = query.rate === undefined ? (forQuantity(USUAL_RATES, quantity) ?? 1) : Number(query.rate);
+  const rate = query.rate === undefined ? USUAL_RATES[quantity] : Number(query.rate);
   const nothing = (waits: string, home = ""): SeasonProposalView => ({
     quantity,
     unitLabel,
@@ -96,7 +95,7 @@ export async function readSeasonProposal(
     );
   const said = `${home.name}: ${curve.from}`;
   const whole = compositeAt(at, habitat, quantity, now);
-  const room: Room[] = Array.from({ length: 12 }, (_, i) => {
+  const room: MonthlyRange[] = Array.from({ length: 12 }, (_, i) => {
     const month = whole?.months[i];
     if (!month) return { low: null, high: null };
     if (month.conflict) return month.edges && { low: month.edges.low, high: month.edges.high };

@@ -5,16 +5,16 @@ import { homeQuantities, lifeSentence } from "#core/home-water/index.ts";
 import type { Resident } from "#core/set-up/set-up.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import type { Span } from "#core/time/spans.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { notFound } from "../errors.ts";
 import { lookUp, type SystemSetUp } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import {
   askedOfVisit,
   countedVisit,
-  type AskedQuantity as QuantityRequest,
-  type Counted as QuantityTally,
+  type QuantityRequest,
+  type QuantityTally,
   stretchesAsked,
   taker,
 } from "./animal-visits.ts";

@@ -12,11 +12,12 @@ import type { Instant } from "#core/time/instant.ts";
 import type { Span } from "#core/time/spans.ts";
 import { signedMostText } from "#core/units/bound-text.ts";
 import { quantity as spec } from "#core/units/index.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import { percent } from "#core/units/share-text.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import { monthlyWater } from "./monthly-water.ts";
 import { readFits, type StreamFits, yearAt, yearSoFar } from "./read-fits.ts";
 import { readLight } from "./read-light.ts";
@@ -138,7 +139,7 @@ function gapsOf(quantities: readonly QuantityOfHome[]): string[] {
   );
   return largestGaps(fits, MOST_GAPS).map((gap) =>
     gapSentence({
-      quantityLabel: gap.of.label.toLowerCase() === "ph" ? "pH" : gap.of.label.toLowerCase(),
+      quantityLabel: labelInSentence(gap.of.label),
       unitLabel: gap.of.unitLabel,
       decimals: gap.of.decimals,
       against: gap.against,

@@ -3,6 +3,8 @@ import { cellReader } from "#core/importing/file-value.ts";
 import type { OwnValue } from "#core/native-water/index.ts";
 import { MONTHS } from "#core/time/names.ts";
 import { quantity as spec } from "#core/units/index.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
+import { beside, rangeText } from "#core/units/number-text.ts";
 
 export interface Refused {
   /** Line of the file, the heading being 1. */
@@ -78,7 +80,7 @@ function readRow(
     if (read.value < low || read.value > high)
       return refuse(
         cell("value"),
-        `is outside the possible ${about.label.toLowerCase()} of water (${low} to ${high})`,
+        `is outside the possible ${labelInSentence(about.label)} of water (${beside(rangeText({ low, high }, about.decimals), about.unitLabel)})`,
         "check the value and its unit",
       );
   }

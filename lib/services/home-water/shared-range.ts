@@ -3,6 +3,7 @@ import { type Composite, composite, type EdgeOrigin, livingAt } from "#core/habi
 import type { Instant } from "#core/time/instant.ts";
 import { monthRuns } from "#core/time/month-names.ts";
 import { quantity as spec } from "#core/units/index.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import { edgeText, numberText } from "#core/units/number-text.ts";
 import type { Habitat } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
@@ -83,7 +84,7 @@ export function conflictsOf(whole: Composite, names: Names): HomeWaterView["conf
     return [
       {
         quantity: whole.quantity,
-        says: `No common ${(about?.label ?? whole.quantity).toLowerCase()} in ${runs}: ${nameOf(names, low.species)}${stage(low)} needs at least ${said(low.value)}, ${nameOf(names, high.species)}${stage(high)} at most ${said(high.value)}. The gap is ${numberText(gap, decimals)}${unit}.`,
+        says: `No common ${labelInSentence(about?.label ?? whole.quantity)} in ${runs}: ${nameOf(names, low.species)}${stage(low)} needs at least ${said(low.value)}, ${nameOf(names, high.species)}${stage(high)} at most ${said(high.value)}. The gap is ${numberText(gap, decimals)}${unit}.`,
         gap,
         months: of.map(({ month }) => month),
         compromise,

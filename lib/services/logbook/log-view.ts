@@ -1,19 +1,14 @@
 import type { LogEntryView } from "#contract/log.ts";
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { logKind } from "#core/logbook/kinds.ts";
+import { muteWords } from "#core/logbook/mute-words.ts";
 import { overdue, quietRules, quietUntil } from "#core/logbook/quiet.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { IndexedSetUp } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 
-const PARTS = { rate: "rate of change of", low: "low", all: "" } as const;
-
-function quietSays(version: Parameters<typeof quietRules>[0]): string {
-  const names = quietRules(version).map(({ quantity, part, point }) =>
-    [PARTS[part], labelOf(quantity).label, point === null ? "" : `at ${point}`].filter(Boolean).join(" "),
-  );
-  return `Alarms muted: ${names.join(", ")}. Level, leaks and the action limits of oxygen and temperature are never muted.`;
-}
+const quietSays = (version: Parameters<typeof quietRules>[0]): string =>
+  `Alarms muted: ${quietRules(version).map(muteWords).join(", ")}. Level, leaks and the action limits of oxygen and temperature are never muted.`;
 
 /** A log entry as people see it; undefined where none of its systems is set up, or may be seen. */
 export function logEntryView(entry: LogEntry, index: IndexedSetUp, now: Instant): LogEntryView | undefined {

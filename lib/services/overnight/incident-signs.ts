@@ -7,9 +7,10 @@ import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { QUARTER_HOUR, THREE_HOURS } from "#core/quality/rollup.ts";
+import { isKnownStream, type KnownStream } from "#core/set-up/known-stream.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import { type QuantityId, quantity, stateWord } from "#core/units/index.ts";
-import type { BenchResult, Current, Finding, RollupRow, Store, Stream } from "#store/port.ts";
+import type { BenchResult, Current, Finding, RollupRow, Store } from "#store/port.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
 
 const NEAR_BEFORE = 7 * HOUR;
@@ -23,7 +24,7 @@ const RESULTS = 5;
 const ELSEWHERE = 0.08;
 
 function trackOfProbe(
-  stream: Stream,
+  stream: KnownStream,
   at: SystemSetUp,
   rows: readonly RollupRow[],
   onset: Instant,
@@ -48,7 +49,7 @@ function trackOfProbe(
   };
 }
 
-const common = (stream: Stream, at: SystemSetUp) => ({
+const common = (stream: KnownStream, at: SystemSetUp) => ({
   system: at.system.code,
   point: stream.pointCode,
   role: stream.pointRole,
@@ -56,7 +57,7 @@ const common = (stream: Stream, at: SystemSetUp) => ({
 });
 
 function trackOfBench(
-  stream: Stream,
+  stream: KnownStream,
   at: SystemSetUp,
   results: readonly BenchResult[],
   until: Instant,
@@ -77,7 +78,7 @@ function trackOfBench(
   };
 }
 
-function trackOfState(stream: Stream, at: SystemSetUp, current: Current | undefined): Track[] {
+function trackOfState(stream: KnownStream, at: SystemSetUp, current: Current | undefined): Track[] {
   const spec = quantity(stream.quantity);
   const word =
     spec?.kind === "state" && current && isGood(current.flag) ? stateWord(spec, current.value) : undefined;
@@ -112,7 +113,7 @@ export async function seenAround(
 ): Promise<Seen> {
   const { store, now, currents } = around;
   const until = Math.min(now, onset + LOOKS);
-  const streams = systems.flatMap((at) => at.streams.map((stream) => ({ at, stream })));
+  const streams = systems.flatMap((at) => at.streams.filter(isKnownStream).map((stream) => ({ at, stream })));
   const numbers = streams.filter(({ stream }) => quantity(stream.quantity)?.kind === "number");
   const probes = numbers.filter(({ stream }) => stream.origin !== "bench");
   const bench = numbers.filter(({ stream }) => stream.origin === "bench");
@@ -150,7 +151,7 @@ export async function seenAround(
 function wordThen(finding: Finding, index: IndexedSetUp): Track[] {
   const stream = index.streams.get(finding.stream);
   const at = index.byId.get(finding.system);
-  if (!traitsOf(finding).tellsWord || !stream || !at) return [];
+  if (!traitsOf(finding).tellsWord || !stream || !isKnownStream(stream) || !at) return [];
   return [
     {
       ...common(stream, at),

@@ -1,10 +1,11 @@
 import type { AlarmsView, AlarmView } from "#contract/answers.ts";
 import type { AlarmsQuery } from "#contract/api.ts";
 import { levelOf } from "#core/alarms/finding.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Alarm } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { type IndexedSetUp, lookUp, systemOf } from "../set-up.ts";
-import { findingView, labelOf } from "../systems/finding-view.ts";
+import { findingView } from "../systems/finding-view.ts";
 import { headSite, MOST_FINDINGS } from "../systems/read-systems.ts";
 
 const UNANSWERED_FIRST = { UNACK: 0, RTN_UNACK: 1, ACK: 2, NORMAL: 3 } as const;

@@ -1,31 +1,21 @@
 import type { ForecastQuery, ForecastView } from "#contract/forecast.ts";
-import { type Crossing, forecast } from "#core/forecast/forecast.ts";
+import { crossingWords } from "#core/forecast/crossing-words.ts";
+import { forecast } from "#core/forecast/forecast.ts";
 import { provenSlope } from "#core/forecast/path.ts";
 import { inDays, soon } from "#core/forecast/time-left.ts";
 import { edgesFor } from "#core/habitat/index.ts";
 import { mainPoint } from "#core/set-up/point-role.ts";
-import { highText, lowText } from "#core/units/bound-text.ts";
 import { quantity } from "#core/units/index.ts";
 import { edgeWithUnit } from "#core/units/number-text.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { ReadDeps } from "../deps.ts";
 import { invalid, notFound } from "../errors.ts";
 import { systemOf } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import { isDoubtful, isFast, readHours, readRecent, recentSince } from "./ahead.ts";
 
 const HORIZONS = [6, 24, 72] as const;
 
 type Limit = NonNullable<ForecastView["limits"]>[number];
-
-const placesOf = (hours: number): number => (Number.isInteger(hours) ? 0 : 1);
-
-function words(crossing: Crossing | null, what: string): string {
-  if (!crossing) return `${what}: time left is not known until there is a week of readings`;
-  const { earliest, latest, isStated } = crossing;
-  if (earliest === null) return `${what}: not expected within 7 days`;
-  const until = latest === null ? "later than 7 days, if at all" : `${highText(latest, placesOf(latest))} h`;
-  return `${what}: between ${lowText(earliest, placesOf(earliest))} h and ${until} from now (${isStated ? "90 % interval" : "rough"})`;
-}
 
 /**
  * Where a probe's quantity will be in 6, 24 and 72 hours and when it reaches its action limits, with the coverage measured on this very stream.
@@ -95,7 +85,7 @@ export async function readForecast(
     const what = `${label} ${edgeWithUnit(limit, decimals, unitLabel)}`;
     const crossing = soon(heading, limit, side) ?? inDays(hours, limit, side);
     const said = crossing ?? { earliest: null, latest: null, isStated: false };
-    limits.push({ limit, side: side > 0 ? "high" : "low", ...said, says: words(crossing, what) });
+    limits.push({ limit, side: side > 0 ? "high" : "low", ...said, says: crossingWords(crossing, what) });
   }
   return {
     now,

@@ -15,7 +15,7 @@ import { PAIRED_WITHIN } from "#core/probes/pairing.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { median } from "#core/statistics/robust.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import { figuresText } from "#core/units/figures-text.ts";
+import { countOf, figuresText } from "#core/units/figures-text.ts";
 import { forQuantity, type NumberQuantityId } from "#core/units/quantity.ts";
 import type { BenchResult, Store, Stream } from "#store/port.ts";
 
@@ -109,5 +109,5 @@ export function seesWords(
   );
   if (!noticed) return `${every(days)} here would not show a slow drift.`;
   const unit = words.unit === "" ? words.label : words.unit;
-  return `${every(days)} here would show a drift of about ${figuresText(noticed.moved, 1)} ${unit} after ${noticed.tests} tests.`;
+  return `${every(days)} here would show a drift of about ${figuresText(noticed.moved, 1)} ${unit} after ${countOf(noticed.tests, "test")}.`;
 }

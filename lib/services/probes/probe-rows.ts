@@ -12,9 +12,9 @@ import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { median } from "#core/statistics/robust.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { quantity } from "#core/units/index.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Current, Finding, Store, Stream } from "#store/port.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 import { kindLabelOf } from "./calibration-view.ts";
 
 export const isProbe = (stream: Stream): boolean =>

@@ -11,7 +11,7 @@ import { foundError } from "#core/probes/correct.ts";
 import { newest } from "#core/probes/due.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
 import { type NumberQuantity, quantity } from "#core/units/index.ts";
-import { numberText } from "#core/units/number-text.ts";
+import { beside, numberText, rangeText } from "#core/units/number-text.ts";
 import { StoreError, type Stream } from "#store/port.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
 import { AppError, type FieldIssue, invalid, notFound } from "../errors.ts";
@@ -86,7 +86,7 @@ function issuesOf(added: NewCalibration, { spec }: Probe, now: Instant): FieldIs
       add(
         field,
         String(value),
-        `is outside ${low} to ${high} ${spec.unitLabel}`,
+        `is outside ${beside(rangeText({ low, high }, spec.decimals), spec.unitLabel)}`,
         "check the number and the unit",
       );
   };

@@ -4,12 +4,13 @@ import { bandsOver } from "#core/habitat/index.ts";
 import { WIDTH_OF } from "#core/quality/rollup.ts";
 import { mainPoint } from "#core/set-up/point-role.ts";
 import { DAY } from "#core/time/instant.ts";
+import type { Span } from "#core/time/spans.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Store, Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { AppError, invalid } from "../errors.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
-import { type Drawn, joined, mostRows, rawColumns, rollupColumns, type Span } from "./series-columns.ts";
+import { type Drawn, joined, mostRows, rawColumns, rollupColumns } from "./series-columns.ts";
 import { flaggedOf } from "./series-flags.ts";
 import { withIntervals } from "./series-intervals.ts";
 

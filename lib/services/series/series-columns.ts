@@ -4,6 +4,7 @@ import { FLAG, type Flag } from "#core/quality/flag.ts";
 import { WIDTH_OF } from "#core/quality/rollup.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
+import type { Span } from "#core/time/spans.ts";
 import type { Resolution, SeriesColumns, Store, Stream } from "#store/port.ts";
 
 type Columns = SeriesView["columns"];
@@ -12,10 +13,6 @@ export interface Drawn {
   readonly step: number | null;
   readonly columns: Columns;
   readonly next: Instant | null;
-}
-export interface Span {
-  readonly from: Instant;
-  readonly to: Instant;
 }
 
 /** Most rows that a range can have at a resolution: a bucket at each end may be cut; the shortest site day has 23 hours. */

@@ -1,5 +1,6 @@
+import type { Span } from "#core/time/spans.ts";
 import type { Store, Stream } from "#store/port.ts";
-import type { Drawn, Span } from "./series-columns.ts";
+import type { Drawn } from "./series-columns.ts";
 
 /** More derived values than this are not read to draw their intervals: ten weeks at a value in five minutes. */
 const MOST = 20_000;

@@ -2,10 +2,10 @@ import type { BandsView, BandView, SystemSetUpView } from "#contract/set-up-form
 import { bandFor } from "#core/habitat/index.ts";
 import { basisWords, hasBasis, type ProbeBasis, USUAL_BASIS } from "#core/set-up/probe-basis.ts";
 import { SECOND } from "#core/time/instant.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, systemOf } from "../set-up.ts";
-import { labelOf } from "../systems/finding-view.ts";
 
 /** Every band of a system, in force or not, with who set it and why. Throws AppError "not_found". */
 export async function readBands(deps: ReadDeps, code: string): Promise<BandsView> {

@@ -14,18 +14,19 @@ import {
 import { FRESH_WATER_SALINITY } from "#core/evaluate/derive.ts";
 import type { EvaluatorFacts } from "#core/evaluate/facts.ts";
 import { FLAG, type Flag, isGood } from "#core/quality/flag.ts";
+import { isKnownStream } from "#core/set-up/known-stream.ts";
 import { basisAt, basisWords } from "#core/set-up/probe-basis.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Store, Stream } from "#store/port.ts";
 import type { SystemSetUp } from "../set-up.ts";
-import { labelOf } from "./finding-view.ts";
 
 export const factsOf = (at: SystemSetUp): EvaluatorFacts => ({
   system: at.system,
   zone: at.site.zone,
   elevation: at.site.elevation,
-  streams: at.streams,
+  streams: at.streams.filter(isKnownStream),
   bands: at.bands,
   plans: at.plans,
 });

@@ -3,24 +3,10 @@ import { levelOf } from "#core/alarms/finding.ts";
 import { wording } from "#core/alarms/wording.ts";
 import { isGood } from "#core/quality/flag.ts";
 import type { Instant } from "#core/time/instant.ts";
-import { isQuantityId, quantity } from "#core/units/index.ts";
+import { quantity } from "#core/units/index.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { Alarm, Current, Finding } from "#store/port.ts";
 import type { IndexedSetUp } from "../set-up.ts";
-
-export interface Label {
-  readonly label: string;
-  readonly unit: string;
-  readonly unitLabel: string;
-  readonly decimals: number;
-}
-
-/** How a quantity is named and written. A quantity that left the registry keeps its id as its name. */
-export function labelOf(id: string): Label {
-  const spec = isQuantityId(id) ? quantity(id) : undefined;
-  if (!spec) return { label: id, unit: "", unitLabel: "", decimals: 2 };
-  if (spec.kind === "state") return { label: spec.label, unit: "", unitLabel: "", decimals: 0 };
-  return { label: spec.label, unit: spec.unit, unitLabel: spec.unitLabel, decimals: spec.decimals };
-}
 
 /** A finding as people see it; undefined where its system or stream is no longer set up. */
 export function findingView(

@@ -27,7 +27,7 @@ function pairMeant(at: SystemSetUp, { quantity, point }: WorkingQuery): DerivedP
   const known = pairs.map((pair) => `${pair.formula} at ${pair.trigger.pointCode}`);
   throw new AppError(
     "not_found",
-    `${at.system.code} has nothing to compute ${quantity}${point === undefined ? "" : ` at ${point}`} from.  ` +
+    `${at.system.code} has nothing to compute ${quantity}${point === undefined ? "" : ` at ${point}`} from. ` +
       (known.length === 0 ? "Nothing is computed there." : `Computed there: ${known.join(", ")}.`),
   );
 }

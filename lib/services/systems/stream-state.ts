@@ -6,10 +6,10 @@ import { basisAt, basisWords, hasBasis } from "#core/set-up/probe-basis.ts";
 import { isInForce } from "#core/time/in-force.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { quantity, stateWord } from "#core/units/index.ts";
+import { labelOf } from "#core/units/quantity-label.ts";
 import type { BandEdges, Current, Stream } from "#store/port.ts";
 import type { Sweep } from "../deps.ts";
 import type { SystemSetUp } from "../set-up.ts";
-import { labelOf } from "./finding-view.ts";
 import { widened } from "./sweep.ts";
 
 /** What was read about one stream. */

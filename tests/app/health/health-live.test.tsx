@@ -50,7 +50,7 @@ test("the health page says how many things need somebody, and each with word, si
   const html = renderToStaticMarkup(<HealthLive initial={view} zone="Europe/London" />);
   expect(html).toContain("2 things need action now.");
   expect(html).toMatch(/data-item="evaluating" data-state="act".*▲.*act now.*Start Homewater/s);
-  expect(html).toMatch(/data-item="rejected" data-state="look".*◆.*2 could not be read/s);
+  expect(html).toMatch(/data-item="rejected" data-state="look".*◆.*2 messages could not be read/s);
   expect(html).toContain("/srv/homewater.db");
 });
 

@@ -5,7 +5,7 @@ import {
   nightWords,
   shortWords,
   spanWords,
-} from "#app/_components/words/overnight-words.ts";
+} from "#app/overnight/_parts/overnight-words.ts";
 import type { FindingView, OvernightView } from "#contract/views.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import { zoneClock } from "#core/time/zone-clock.ts";

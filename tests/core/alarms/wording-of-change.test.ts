@@ -28,7 +28,7 @@ test.each<[WordedFinding["kind"], string, WordedFinding["evidence"], boolean, st
     "flat",
     { value: 8.12, held: 40 * MINUTE },
     true,
-    "pH was stuck at 8.12 from 01:45 to 05:30, usually unchanged for at most 40 min",
+    "pH was stuck at 8.12 from 01:45 to 05:30, counts as stuck after 40 min unchanged",
   ],
   ["exposed", "air", { value: 0 }, false, "pH reads as if in air (0.00) since 01:45"],
   // pH has no other unit: nothing is said of one.
@@ -130,4 +130,20 @@ test("a jump by the ratio of two units is named as such, in either direction, an
   );
   expect(wording(told("stepped", "down", { from: 20.1, to: 0.02 }), oxidant)).toContain("µg/L as Cl₂");
   expect(wording(told("stepped", "up", { from: 0.02, to: 0.9 }), oxidant)).not.toContain("unit");
+});
+
+test("a value that stands below nothing keeps its sign", () => {
+  const redox: Setting = { ...setting, spec: QUANTITIES.orp };
+  expect(wording(told("stuck", "flat", { value: -120 }), redox)).toBe("ORP stuck at −120 mV since 05:30");
+});
+
+test.each([
+  ["too fast", "pH still changing too fast"],
+  ["wrong state", "pH still in a wrong state"],
+  ["stepped", "pH still unsettled after a step"],
+  ["light off", "pH still off its light schedule"],
+  ["stuck", "pH still stuck"],
+])("work that ran over says in English that it is still %s", (still, clause) => {
+  const said = wording(told("overrun", "low", { work: "Backwash", from: NOW - 2 * HOUR, still }), setting);
+  expect(said).toBe(`Backwash has run longer than 1 h, since 04:30, ${clause}`);
 });

@@ -4,6 +4,7 @@
  */
 import { describe, expect, test } from "vitest";
 import type { StreamFacts } from "#core/evaluate/facts.ts";
+import type { QuantityId } from "#core/units/quantity.ts";
 import { steadyRandom } from "#tests/bench/bench-row.ts";
 import { folded, type Given, stream } from "./folded.ts";
 
@@ -26,7 +27,7 @@ function course(of: (at: number) => number, from: number, minutes: number, step 
   }
   return given;
 }
-const found = (quantity: string, given: readonly Given[], more: Partial<StreamFacts> = {}) =>
+const found = (quantity: QuantityId, given: readonly Given[], more: Partial<StreamFacts> = {}) =>
   folded({ streams: [stream(1, quantity, more)] }, given).findings.map(({ kind, began }) => [kind, began]);
 
 /** Twelve moments of one tide, flood, ebb and both slacks among them. */

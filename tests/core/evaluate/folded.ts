@@ -12,10 +12,11 @@ import { emptyEffects, emptyWatch, updateAlarms } from "#core/evaluate/watch.ts"
 import { emptyWater, readWater, type WaterState, writeWater } from "#core/evaluate/water-state.ts";
 import type { BandEdges, TargetBand } from "#core/habitat/index.ts";
 import type { RollupRow } from "#core/quality/rollup.ts";
+import type { QuantityId } from "#core/units/quantity.ts";
 
 export const ZONE = "Europe/London";
 
-export const stream = (id: number, quantity: string, more: Partial<StreamFacts> = {}): StreamFacts => ({
+export const stream = (id: number, quantity: QuantityId, more: Partial<StreamFacts> = {}): StreamFacts => ({
   id,
   system: "pool",
   pointCode: "display",

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { likelyCauses } from "#core/incidents/cause.ts";
 import { signOf, type Track } from "#core/incidents/sign.ts";
-import { after, type Course, NOW, ONSET, seen, still } from "./story.ts";
+import { after, type Course, NOW, ONSET, seen, slowly, still } from "./story.ts";
 
 test("a cause speaks of what was found: water that moves beside a drifting probe is not blamed", () => {
   const causes = likelyCauses(
@@ -18,4 +18,29 @@ test("the day curve is no failure", () => {
   expect(signOf(seen({ probes: { temperature: day } }).signs[0]?.track as Track, ONSET, NOW).hours).toBe(
     "steady",
   );
+});
+test("only a finding against the bench says that a probe has drifted from its bench tests", () => {
+  const against = (rule: string) =>
+    likelyCauses(
+      seen({ probes: { ph: still(8) }, findings: [{ kind: "drifting", rule, quantity: "ph" }] }),
+    ).flatMap((cause) => cause.for);
+  expect(against("bench")).toContain("it has drifted from its bench tests");
+  for (const rule of ["time of day", "trend", "tests"])
+    expect(against(rule)).not.toContain("it has drifted from its bench tests");
+});
+test("pH of probes alone is not told as pH of bench tests", () => {
+  const [cause] = likelyCauses(
+    seen({
+      probes: { ph: slowly(8.1, -0.2) },
+      bench: {
+        alkalinity: [
+          [3, 2.6],
+          [1, 2.4],
+          [0, 2.2],
+        ],
+      },
+      findings: [{ kind: "drifting", rule: "tests", quantity: "alkalinity" }],
+    }),
+  ).filter(({ id }) => id === "alkalinity-used");
+  expect(cause?.for).toContain("pH falls");
 });

@@ -7,6 +7,7 @@ import { likelyCauses } from "#core/incidents/cause.ts";
 import { FAILURES } from "#core/incidents/failures.ts";
 import { signOf, type Track } from "#core/incidents/sign.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
+import type { QuantityId } from "#core/units/index.ts";
 import { after, type Course, NOW, ONSET, type Story, seen, slowly, step, still } from "./story.ts";
 
 const STORIES: readonly (readonly [
@@ -434,7 +435,7 @@ describe("20 logger or network fault", () => {
     (value: number): Course =>
     (h) =>
       h < -4 ? value + Math.sin(h) : value;
-  const flat = (quantity: string): Track => {
+  const flat = (quantity: QuantityId): Track => {
     const at: number[] = [];
     const value: number[] = [];
     for (let t = NOW - DAY; t <= NOW; t += 15 * MINUTE) {
@@ -455,7 +456,9 @@ describe("20 logger or network fault", () => {
     };
   };
   test("several streams frozen to the last digit are no water", () => {
-    const signs = ["temperature", "ph", "orp"].map((quantity) => signOf(flat(quantity), ONSET, NOW));
+    const signs = (["temperature", "ph", "orp"] as const).map((quantity) =>
+      signOf(flat(quantity), ONSET, NOW),
+    );
     expect(signs.every((sign) => sign.isFrozen)).toBe(true);
     const causes = likelyCauses({ ...seen({}), signs, stopped: signs.length });
     expect(causes[0]?.id).toBe("logger-fault");

@@ -4,7 +4,7 @@ import type { Seen } from "#core/incidents/cause.ts";
 import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
 import { guessedRole } from "#core/set-up/guessed-role.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
-import type { QuantityId } from "#core/units/index.ts";
+import { isQuantityId, type QuantityId } from "#core/units/index.ts";
 
 export const ONSET = Date.UTC(2026, 9, 20, 1);
 export const NOW = ONSET + 3 * HOUR;
@@ -34,6 +34,11 @@ export interface Story {
   readonly methodOf?: readonly string[];
 }
 
+function known(id: string): QuantityId {
+  if (!isQuantityId(id)) throw new Error(`no quantity ${id} in the registry`);
+  return id;
+}
+
 export function seen(story: Story): Seen {
   const base = { system: "pool", word: null, methodChanged: false, planned: null };
   const probes = Object.entries(story.probes ?? {}).map(([name, course]): Track => {
@@ -47,7 +52,7 @@ export function seen(story: Story): Seen {
     }
     return {
       ...base,
-      quantity,
+      quantity: known(quantity),
       point,
       role: guessedRole(point),
       isBench: false,
@@ -59,7 +64,7 @@ export function seen(story: Story): Seen {
   const bench = Object.entries(story.bench ?? {}).map(
     ([quantity, rows]): Track => ({
       ...base,
-      quantity,
+      quantity: known(quantity),
       point: "display",
       role: "exhibit",
       isBench: true,
@@ -72,7 +77,7 @@ export function seen(story: Story): Seen {
     const [quantity = "", point = "plant"] = name.split("/");
     return {
       ...base,
-      quantity,
+      quantity: known(quantity),
       point,
       role: guessedRole(point),
       isBench: false,

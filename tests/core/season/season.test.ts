@@ -1,13 +1,14 @@
 import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { proposeSeason, type Room, seasonStanding, setPointFaults } from "#core/season/index.ts";
+import { type MonthlyRange, proposeSeason, seasonStanding, setPointFaults } from "#core/season/index.ts";
 import { DAY } from "#core/time/instant.ts";
 
 const WEEK = 7 * DAY;
 // Source: COADS, box at 49 N 5 W (western English Channel), printed to 0.1.
 const CHANNEL = [10.8, 10.2, 10.0, 10.5, 11.8, 14.0, 15.8, 16.4, 15.7, 14.6, 13.2, 12.0];
-const OPEN: Room[] = Array.from({ length: 12 }, () => ({ low: null, high: null }));
-const within = (low: number, high: number): Room[] => Array.from({ length: 12 }, () => ({ low, high }));
+const OPEN: MonthlyRange[] = Array.from({ length: 12 }, () => ({ low: null, high: null }));
+const within = (low: number, high: number): MonthlyRange[] =>
+  Array.from({ length: 12 }, () => ({ low, high }));
 const asked = {
   native: CHANNEL,
   room: OPEN,

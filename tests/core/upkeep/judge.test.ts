@@ -72,7 +72,7 @@ describe("health", () => {
     expect(items[1]).toMatchObject({
       id: "rejected",
       state: "look",
-      says: expect.stringContaining("12 could not be read"),
+      says: expect.stringContaining("12 messages could not be read"),
     });
   });
 
@@ -96,6 +96,8 @@ describe("health", () => {
     const behind = (ms: number) =>
       found("lag", { journal: { seq: 300, received: NOW }, cursor: { seq: 100, received: NOW - ms } });
     expect(behind(10 * SECOND)).toMatchObject({ state: "good" });
+    // "Within" is a promise: it is never rounded down.
+    expect(behind(10_400)?.says).toBe("Everything accepted is evaluated, to within 11 s.");
     expect(behind(MINUTE)).toMatchObject({
       state: "look",
       says: expect.stringContaining("200 accepted commits"),
@@ -155,6 +157,17 @@ describe("health", () => {
       says: "The clock of gw is 1 h behind.",
     });
     expect(of({ missing: 12 })).toMatchObject({ state: "look", says: "12 readings from gw are missing." });
+    expect(of({ missing: 1 })).toMatchObject({ says: "1 reading from gw is missing." });
+    expect(of({ clock: null, skew: null })?.says).toContain("no clock is known to be off");
+  });
+
+  it("says what came: a log entry is no message of a gateway", () => {
+    expect(found("clock", { journal: { seq: 1, received: NOW - MINUTE } })?.says).toBe(
+      "The last reading, test or entry of any kind was received 1 min ago.",
+    );
+    expect(found("rejected", { counts: { ...WELL.counts, rejected: 1, unclaimed: 3 } })?.says).toBe(
+      "Since the start: 1 message could not be read, 3 readings came for a point that is not set up.",
+    );
   });
 
   it("writes sizes people can compare", () => {

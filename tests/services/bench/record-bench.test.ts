@@ -58,6 +58,39 @@ describe("what is stored", () => {
     expect(await stored("nitrite")).toMatchObject([nothingAsked]);
   });
 
+  // Sentences as the form of the version before wrote them into the reason: a test may wait on a phone while the server is brought up to date.
+  test.each([
+    ["again", "Not sure, test again. That is 4.5 times the usual result. Is it right?"],
+    ["right", "Asked and confirmed as right. That is 4.5 times the usual result. Is it right?"],
+    ["unanswered", "Asked and not answered. That is 4.5 times the usual result. Is it right?"],
+  ])("a test that waited on a phone brings its answer %s in the reason", async (answer, reason) => {
+    const { results } = await record(body([{ quantity: "ph", value: "8.1", unit: "[pH]", reason }]));
+    const said = { answer, asked: "That is 4.5 times the usual result. Is it right?", reason: null };
+    expect(results).toMatchObject([said]);
+    expect(await stored("ph")).toMatchObject([said]);
+  });
+
+  test.each(["Not sure, test again tomorrow", "Not sure, test again.", "typed wrong"])(
+    "the reason %s is kept, or is an answer alone",
+    async (reason) => {
+      const { results } = await record(body([{ quantity: "ph", value: "8.1", unit: "[pH]", reason }]));
+      expect(results).toMatchObject([
+        reason.endsWith(".") ? { answer: "again", asked: null, reason: null } : { answer: null, reason },
+      ]);
+    },
+  );
+
+  test("a correction keeps the reason that somebody gave for it", async () => {
+    const { results } = await record(body([{ quantity: "ph", value: "8.1", unit: "[pH]" }]));
+    const reason = "Not sure, test again. It was read off the wrong line.";
+    const corrected = await record(
+      body([{ quantity: "ph", value: "8.2", unit: "[pH]", supersedes: results[0]?.id, reason }], {
+        clientId: "phone-2",
+      }),
+    );
+    expect(corrected.results).toMatchObject([{ answer: null, reason }]);
+  });
+
   test.each([
     ["<0.02", undefined, "<", 0.02],
     ["0.02", "<", "<", 0.02],

@@ -109,7 +109,7 @@ test("a compromise with reason and date sets target and limits from its day, and
   });
   const log = await aquarium.store.readLog({ limit: 10 });
   expect(log.map((each) => each.versions[0]?.text)).toContain(
-    "Compromise signed for temperature, 11 to 12.5: until the eggs hatch",
+    "Compromise signed for temperature, 11.0 to 12.5 °C: until the eggs hatch",
   );
 });
 
@@ -155,7 +155,7 @@ test("a withdrawn compromise ends on its day and stays in history; its months ar
   expect(await inForceIn(11, from)).toMatchObject({ actionLow: 9, actionHigh: 14.5 });
   const log = await aquarium.store.readLog({ limit: 10 });
   expect(log.map((each) => each.versions[0]?.text)).toContain(
-    "Compromise for temperature, 11 to 12.5, withdrawn: the eggs suffer",
+    "Compromise for temperature, 11.0 to 12.5 °C, withdrawn: the eggs suffer",
   );
   const again = withdrawCompromise(aquarium.write, ADA, id, { reason: "once more" });
   await expect(again).rejects.toMatchObject({ code: "conflict" });

@@ -196,7 +196,7 @@ describe("the pool that waits for the young", () => {
     const ready = await pool();
     expect(ready).toMatchObject({ cycled: "yes", atTemperature: "yes" });
     expect(ready?.says.join(" ")).toMatch(/Total ammonia .* mg\/L.*1 h ago: within its band, at most 0\.1/);
-    expect(ready?.says.join(" ")).toMatch(/Temperature 25\.0 °C.*kelp 24\.4 °C, 0\.6 apart/);
+    expect(ready?.says.join(" ")).toMatch(/Temperature 25\.0 °C.*kelp 24\.4 °C, 0\.6 °C apart/);
     world.now += 8 * DAY;
     expect(await pool()).toMatchObject({ cycled: "not known" });
     await tested("total_ammonia", "0.3", world.now - HOUR);
@@ -213,5 +213,8 @@ describe("the pool that waits for the young", () => {
     expect((await pool())?.says.join(" ")).toContain("not precise enough for its band");
     await reads("rays", 27);
     expect(await pool()).toMatchObject({ atTemperature: "no" });
+    // Less than 0.5 is certainly less than 1.
+    await most("nitrite", 2, 1);
+    expect(await pool()).toMatchObject({ cycled: "no" });
   });
 });

@@ -41,7 +41,7 @@ describe("an entry", () => {
       quiet: { until: AT + 30 * MINUTE },
       earlier: [],
     });
-    expect(first.entry.quiet?.says).toMatch(/Flow.*Level, leaks .* are never muted/);
+    expect(first.entry.quiet?.says).toMatch(/flow.*Level, leaks .* are never muted/);
     expect(await write({ text: "sent again" })).toEqual({ ...first, repeated: true });
     expect((await readLog(world.read, {})).entries).toHaveLength(1);
   });

@@ -1,11 +1,11 @@
+import { rateWords } from "#app/_components/words/number-words.ts";
+import { pointWords } from "#app/_components/words/point-words.ts";
 import type { FindingView, NightGroup, OvernightView, TimeLeftView } from "#contract/views.ts";
 import { traitsOf } from "#core/alarms/kinds.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { edgeText, withUnit } from "#core/units/number-text.ts";
 import { reachedPercent } from "#core/units/share-text.ts";
-import { rateWords } from "./number-words.ts";
-import { pointWords } from "./point-words.ts";
 
 export const GROUP_TITLES: Readonly<Record<NightGroup, string>> = {
   unanswered: "Active, not acknowledged",
