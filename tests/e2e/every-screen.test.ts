@@ -6,7 +6,7 @@ import { describe, expect, it } from "vitest";
 import { describeWith } from "../helpers/system-parts.ts";
 import { axeFaults, WCAG } from "./axe-faults.ts";
 import { seedHomeWater } from "./home-water-seed.ts";
-import { complaintsOf, journeysOf, PHONE } from "./signed-in.ts";
+import { journeysOf, PHONE } from "./signed-in.ts";
 
 const APP = join(import.meta.dirname, "../../app");
 const DESK = { viewport: { width: 1440, height: 900 } };
@@ -100,10 +100,8 @@ describeWith("chromium", "every screen", (chromium) => {
         [PHONE, "night"],
         [DESK, "light"],
       ] as const) {
-        const { page, context } = await visit(role, "/sign-in", options, ground);
-        const complaints = complaintsOf(page);
-        const answer = await page.goto(running().url + path);
-        expect(answer?.status(), path).toBe(200);
+        const { page, context, complaints, status } = await visit(role, path, options, ground);
+        expect(status, path).toBe(200);
         const heading = page.getByRole("heading", { level: 1 }).first();
         await heading.waitFor();
         expect(await heading.textContent(), path).not.toMatch(/may not see|not found|went wrong/i);

@@ -17,6 +17,8 @@ export interface Visit {
   readonly context: BrowserContext;
   /** Errors and warnings the page said on its console. */
   readonly complaints: string[];
+  /** HTTP status of the answer. */
+  readonly status: number | undefined;
 }
 
 /** A list that grows by every error and warning the page says on its console or throws. */
@@ -93,8 +95,8 @@ export function journeysOf<R extends Role>(
       await context.addInitScript((g) => localStorage.setItem("homewater-ground", g), ground);
       const page = await context.newPage();
       const complaints = complaintsOf(page);
-      await page.goto(running.url + path);
-      return { page, context, complaints };
+      const answer = await page.goto(running.url + path);
+      return { page, context, complaints, status: answer?.status() };
     },
   };
 }
