@@ -12,6 +12,7 @@ import {
   type Scale,
   scaleOf,
   spread,
+  tickPlaces,
   xOfDay,
   xOfMonth,
 } from "./ribbon-geometry.ts";
@@ -46,7 +47,7 @@ function Frame({ scale }: { scale: Scale }) {
 }
 
 export function Axes({ scale, decimals }: { scale: Scale; decimals: number }) {
-  const places = scale.ticks.every((tick) => Number.isInteger(tick)) ? 0 : Math.max(1, decimals);
+  const places = tickPlaces(scale.ticks, decimals);
   return (
     <>
       {scale.ticks.map((tick) => (

@@ -57,6 +57,15 @@ export function scaleOf(values: readonly (number | null | undefined)[]): Scale {
   return { low, high, ticks, y: (value) => ((high - value) / (high - low)) * 100 };
 }
 
+/** Digits after the point that say every tick as it is drawn: "8.13" beside the line of 8.125, or "34.8" beside three lines, is not so. */
+export function tickPlaces(ticks: readonly number[], decimals: number): number {
+  if (ticks.every((tick) => Number.isInteger(tick))) return 0;
+  const needed = ticks.map(
+    (tick) => [...Array(7).keys()].find((places) => roundTo(tick, places) === tick) ?? 6,
+  );
+  return Math.max(1, decimals, ...needed);
+}
+
 const at = (day: number, y: number) => `${roundTo(xOfDay(day), 2)} ${roundTo(y, 2)}`;
 
 /** An SVG path of one edge; it breaks where the edge is not known. */
