@@ -12,7 +12,7 @@ export interface HistoryToLoad {
   readonly clock: () => Instant;
   readonly progress: (share: number) => void;
   readonly stopped: () => boolean;
-  /** Waits between two portions, so that readings arriving meanwhile get the store. */
+  /** Waits between two chunks, so that readings arriving meanwhile get the store. */
   readonly breathe: () => Promise<void>;
 }
 
@@ -34,9 +34,9 @@ export async function loadHistory(load: HistoryToLoad): Promise<number> {
   ];
   let count = 0;
   for (const [from, to, cadence, base, upTo] of parts) {
-    let portion: NewReading[] = [];
+    let chunk: NewReading[] = [];
     for (const reading of readingsBetween(load.scenario, anchor, from, to, cadence)) {
-      portion.push({
+      chunk.push({
         stream: load.streams[reading.stream] as number,
         at: reading.at,
         value: reading.value,
@@ -44,14 +44,14 @@ export async function loadHistory(load: HistoryToLoad): Promise<number> {
         sequence: null,
         mark: null,
       });
-      if (portion.length < PORTION) continue;
-      count += await append(store, portion, load.clock());
-      portion = [];
+      if (chunk.length < PORTION) continue;
+      count += await append(store, chunk, load.clock());
+      chunk = [];
       load.progress(base + ((upTo - base) * (reading.at - from)) / (to - from));
       if (load.stopped()) return count;
       await load.breathe();
     }
-    count += await append(store, portion, load.clock());
+    count += await append(store, chunk, load.clock());
   }
   load.progress(1);
   return count;

@@ -1,7 +1,7 @@
 import { getTableColumns, getTableName } from "drizzle-orm";
 import type { PgTable } from "drizzle-orm/pg-core";
 import { expect, test } from "vitest";
-import { portions } from "#store/queries/rows.ts";
+import { chunks } from "#store/queries/rows.ts";
 import { CURRENT_ROWS, DERIVED_ROWS, FLAG_ROWS, ROLLUP_ROWS, upsertText } from "#store/tables/bulk.ts";
 import { postgresTables } from "#store/tables/schema-postgres.ts";
 import { sqliteTables } from "#store/tables/schema-sqlite.ts";
@@ -43,10 +43,10 @@ test("array parameters are numbered from one with the type of their column", () 
   expect(arrayParameters(FLAG_ROWS.columns)).toBe("$1::integer[], $2::bigint[], $3::integer[], $4::text[]");
 });
 
-test("a portion of rows takes no more parameters than a statement may have", () => {
+test("a chunk of rows takes no more parameters than a statement may have", () => {
   const rows = Array.from({ length: 5_000 }, (_, i) => i);
   for (const table of Object.values(sqliteTables)) {
-    const parts = [...portions(rows, table)];
+    const parts = [...chunks(rows, table)];
     expect(parts.flat()).toEqual(rows);
     for (const part of parts) expect(part.length * named(table).length).toBeLessThanOrEqual(30_000);
   }

@@ -35,12 +35,12 @@ export interface PlanFacts {
   readonly validFrom: Instant;
   readonly validTo: Instant | null;
 }
-/** Somebody had a probe out of the water from..at; `sets`: it was calibrated or changed, not only cleaned. */
+/** Somebody had a probe out of the water from..at; `isReset`: it was calibrated or changed, not only cleaned. */
 export interface VisitFacts {
   readonly stream: number;
   readonly from: Instant;
   readonly at: Instant;
-  readonly sets: boolean;
+  readonly isReset: boolean;
 }
 export interface EvaluatorFacts {
   readonly system: SystemFacts;

@@ -126,7 +126,7 @@ function probeSettings(
   return {
     visits: visits.map(({ from, at }) => ({ from, at })).sort((a, b) => a.at - b.at),
     setAt: visits
-      .filter((visit) => visit.sets)
+      .filter((visit) => visit.isReset)
       .map((visit) => visit.at)
       .sort((a, b) => a - b),
     check: stream.origin === "probe" ? checkRule(stream.quantity) : null,

@@ -78,7 +78,7 @@ export async function compileSetUp(store: Store): Promise<CompiledSetUp> {
   // What is computed may itself be what something else is computed from, so look again until nothing is missing.
   while (await createMissingDerivedStreams(store, setUp)) setUp = await store.readSetUp();
   const visits = (await store.readCalibrations()).flatMap(({ stream, from, at, kind, voided }) =>
-    voided ? [] : [{ stream, from, at, sets: kind !== "cleaning" }],
+    voided ? [] : [{ stream, from, at, isReset: kind !== "cleaning" }],
   );
   const { lightPlans } = await store.readHabitat();
   const systems = new Map(

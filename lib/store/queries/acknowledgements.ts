@@ -7,7 +7,7 @@ import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { isTold } from "./findings.ts";
 import { addToJournal } from "./journal.ts";
-import { portions } from "./rows.ts";
+import { chunks } from "./rows.ts";
 
 /** Stores an acknowledgement once a client id, with its journal row; inside a writing transaction. */
 export async function acknowledge(
@@ -37,12 +37,12 @@ export async function acknowledgementOf(
     entry.kind === "acknowledge" && entry.ref !== null ? [entry.ref] : [],
   );
   const found: Acknowledgement[] = [];
-  for (const portion of portions(ids))
+  for (const chunk of chunks(ids))
     found.push(
       ...(await db
         .select()
         .from(acknowledgement)
-        .where(inArray(acknowledgement.id, portion))
+        .where(inArray(acknowledgement.id, chunk))
         .orderBy(asc(acknowledgement.received))),
     );
   return found;

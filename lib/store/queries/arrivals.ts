@@ -3,7 +3,7 @@ import type { Database } from "../kits/postgres.ts";
 import type { ArrivalRow, NumberedReading } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
 import { stands } from "./imports.ts";
-import { portions } from "./rows.ts";
+import { chunks } from "./rows.ts";
 
 interface Range {
   readonly streams: readonly number[];
@@ -20,7 +20,7 @@ export async function readArrivals(
   const { reading } = tables;
   const start = sql<number>`${reading.at} - ${reading.at} % ${sql.raw(String(width))}`.mapWith(Number);
   const rows: ArrivalRow[] = [];
-  for (const some of portions(streams)) {
+  for (const some of chunks(streams)) {
     rows.push(
       ...(await db
         .select({
@@ -52,7 +52,7 @@ export async function readNumbered(
   { source, streams, from, to, limit }: Range & { readonly source: number; readonly limit: number },
 ): Promise<NumberedReading[]> {
   const rows: NumberedReading[] = [];
-  for (const some of portions(streams)) {
+  for (const some of chunks(streams)) {
     const found = await db
       .select({ stream: reading.stream, at: reading.at, sequence: reading.sequence })
       .from(reading)

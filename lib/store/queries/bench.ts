@@ -15,7 +15,7 @@ import {
 import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
-import { portions } from "./rows.ts";
+import { chunks } from "./rows.ts";
 
 /** Stores a test and its results once a client id; inside a writing transaction. */
 export async function recordBench(
@@ -36,7 +36,7 @@ export async function recordBench(
   const { results, ...row } = test;
   await db.insert(benchTest).values({ ...row, received });
   const rows = results.map((result) => ({ ...result, test: test.id, at: test.sampledAt, received }));
-  for (const portion of portions(rows, benchResult)) await db.insert(benchResult).values(portion);
+  for (const chunk of chunks(rows, benchResult)) await db.insert(benchResult).values(chunk);
   if (audit) await addToAudit(db, tables, audit);
   return { id: test.id, received, repeated: false };
 }
@@ -52,7 +52,7 @@ export async function benchBetween(
 ): Promise<BenchResult[]> {
   const newer = alias(benchResult, "newer");
   const results: BenchResult[] = [];
-  for (const streams of portions([...new Set(range.streams)])) {
+  for (const streams of chunks([...new Set(range.streams)])) {
     const query = db
       .select({ result: benchResult, analyst: benchTest.analyst })
       .from(benchResult)
@@ -92,12 +92,12 @@ export async function benchOf(
 ): Promise<BenchResult[]> {
   const tests = entries.flatMap((entry) => (entry.kind === "bench" && entry.ref !== null ? [entry.ref] : []));
   const results: BenchResult[] = [];
-  for (const portion of portions(tests)) {
+  for (const chunk of chunks(tests)) {
     const rows = await db
       .select({ result: benchResult, analyst: benchTest.analyst })
       .from(benchResult)
       .innerJoin(benchTest, eq(benchTest.id, benchResult.test))
-      .where(inArray(benchResult.test, portion))
+      .where(inArray(benchResult.test, chunk))
       .orderBy(asc(benchResult.at), asc(benchResult.stream), asc(benchResult.replicate), asc(benchResult.id));
     for (const { result, analyst } of rows) results.push({ ...result, analyst });
   }

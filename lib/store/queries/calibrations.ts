@@ -15,7 +15,7 @@ import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
 import { writeLog } from "./log.ts";
-import { portions } from "./rows.ts";
+import { chunks } from "./rows.ts";
 
 /** Stores a visit once a client id, with its correction, logbook mark, journal and audit rows; inside a writing transaction. */
 export async function recordCalibration(
@@ -94,9 +94,9 @@ export async function readCalibrations(
   const order = [desc(calibration.at), desc(calibration.received)];
   if (streams === undefined) return (await rowsOf(db, tables).orderBy(...order)).map(calibrationOf);
   const found: Calibration[] = [];
-  for (const portion of portions([...new Set(streams)])) {
+  for (const chunk of chunks([...new Set(streams)])) {
     const rows = await rowsOf(db, tables)
-      .where(inArray(calibration.stream, portion))
+      .where(inArray(calibration.stream, chunk))
       .orderBy(...order);
     for (const row of rows) found.push(calibrationOf(row));
   }
@@ -122,13 +122,13 @@ export async function readCorrections(
   streams: readonly number[],
 ): Promise<Correction[]> {
   const found: Correction[] = [];
-  for (const portion of portions([...new Set(streams)])) {
+  for (const chunk of chunks([...new Set(streams)])) {
     const rows = await db
       .select()
       .from(correction)
       .where(
         and(
-          inArray(correction.stream, portion),
+          inArray(correction.stream, chunk),
           notExists(
             db
               .select({ one: sql`1` })

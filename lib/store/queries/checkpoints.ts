@@ -4,7 +4,7 @@ import type { Database } from "../kits/postgres.ts";
 import { packText, unpackText } from "../packed-text.ts";
 import type { Checkpoint } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
-import { portions } from "./rows.ts";
+import { chunks } from "./rows.ts";
 
 /** Re-evaluation after late data usually goes back days; a month's first checkpoint is enough for older ranges. */
 const ALL_KEPT_FOR = 35 * DAY;
@@ -48,13 +48,13 @@ export async function pruneCheckpoints(db: Database, { checkpoint }: Tables, sys
     const before = old[index - 1];
     return before !== undefined && month(before.at) === month(at);
   });
-  for (const portion of portions(surplus)) {
+  for (const chunk of chunks(surplus)) {
     await db.delete(checkpoint).where(
       and(
         eq(checkpoint.system, system),
         inArray(
           checkpoint.at,
-          portion.map((row) => row.at),
+          chunk.map((row) => row.at),
         ),
       ),
     );

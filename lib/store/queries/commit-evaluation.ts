@@ -15,7 +15,7 @@ import { type PackedCheckpoint, pruneCheckpoints } from "./checkpoints.ts";
 import { readCursor, writeCursor } from "./cursor.ts";
 import type { Transaction } from "./engine.ts";
 import { formulaNumbers } from "./formulas.ts";
-import { fromNewRow, lastByKey, portions } from "./rows.ts";
+import { chunks, fromNewRow, lastByKey } from "./rows.ts";
 
 export interface Expected {
   readonly seq: number;
@@ -35,13 +35,13 @@ export async function commitEvaluation(
   await assertStillOurs(transaction, tables, expected);
   for (const { streams, from, to } of patch.replace) {
     await transaction.clear(streams, from, to);
-    for (const portion of portions(streams)) {
+    for (const chunk of chunks(streams)) {
       await db
         .update(tables.finding)
         .set({ supersededAt: patch.cursor.received })
         .where(
           and(
-            inArray(tables.finding.stream, portion),
+            inArray(tables.finding.stream, chunk),
             gte(tables.finding.raised, from),
             lt(tables.finding.raised, to),
             // Silence and windows that ran over belong to the receiving clock; a gap found in a record, to the record.
@@ -58,8 +58,8 @@ export async function commitEvaluation(
   await writeDerived(transaction, tables, patch);
   await transaction.put(ROLLUP_ROWS, patch.rollups.map(ROLLUP_ROWS.valuesOf));
   await transaction.put(CURRENT_ROWS, patch.current.map(currentRow));
-  for (const portion of portions(patch.streamsWithoutCurrent))
-    await db.delete(tables.current).where(inArray(tables.current.stream, portion));
+  for (const chunk of chunks(patch.streamsWithoutCurrent))
+    await db.delete(tables.current).where(inArray(tables.current.stream, chunk));
   await writeFindings(transaction, tables, patch);
   await writeAlarms(transaction, tables, patch);
   await writeCheckpoints(transaction, tables, patch.dropCheckpoints, checkpoints);
@@ -109,27 +109,27 @@ async function writeFindings(
     recordedAt,
     supersededAt: null,
   }));
-  for (const portion of portions(rows, finding)) {
+  for (const chunk of chunks(rows, finding)) {
     await db
       .insert(finding)
-      .values(portion)
+      .values(chunk)
       .onConflictDoUpdate({ target: finding.id, set: fromNewRow(finding, ["recordedAt"]) });
   }
 }
 
 async function writeAlarms({ db }: Transaction, tables: Tables, patch: EvaluationPatch): Promise<void> {
   const { alarm, alarmTransition } = tables;
-  for (const portion of portions(
+  for (const chunk of chunks(
     lastByKey(patch.alarms, (row) => row.id),
     alarm,
   )) {
     await db
       .insert(alarm)
-      .values(portion)
+      .values(chunk)
       .onConflictDoUpdate({ target: alarm.id, set: fromNewRow(alarm) });
   }
-  for (const portion of portions(patch.transitions, alarmTransition))
-    await db.insert(alarmTransition).values(portion);
+  for (const chunk of chunks(patch.transitions, alarmTransition))
+    await db.insert(alarmTransition).values(chunk);
 }
 
 async function writeCheckpoints(
@@ -144,13 +144,13 @@ async function writeCheckpoints(
       .delete(checkpoint)
       .where(and(eq(checkpoint.system, system), gte(checkpoint.at, from), lt(checkpoint.at, to)));
   }
-  for (const portion of portions(
+  for (const chunk of chunks(
     lastByKey(checkpoints, (row) => `${row.at} ${row.system}`),
     checkpoint,
   )) {
     await db
       .insert(checkpoint)
-      .values(portion)
+      .values(chunk)
       .onConflictDoUpdate({ target: [checkpoint.system, checkpoint.at], set: fromNewRow(checkpoint) });
   }
   for (const system of new Set(checkpoints.map((row) => row.system))) {
@@ -163,8 +163,7 @@ async function writeRejudgeRanges(
   { rejudge }: Tables,
   patch: EvaluationPatch,
 ): Promise<void> {
-  for (const portion of portions(patch.rejudged))
-    await db.delete(rejudge).where(inArray(rejudge.system, portion));
+  for (const chunk of chunks(patch.rejudged)) await db.delete(rejudge).where(inArray(rejudge.system, chunk));
   for (const { system, from } of patch.rejudge) {
     const [known] = await db.select({ from: rejudge.from }).from(rejudge).where(eq(rejudge.system, system));
     await db

@@ -3,7 +3,7 @@ import type { Flag, Reason } from "#core/quality/flag.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { BandEdges, Current, DerivedRow, FlagRow, RollupRow } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
-import { portions } from "./rows.ts";
+import { chunks } from "./rows.ts";
 
 // Only the evaluator writes these columns, through the port's types.
 const flagOf = (stored: number): Flag => stored as Flag;
@@ -17,13 +17,9 @@ export async function readCurrent(
 ): Promise<Current[]> {
   const rows: (typeof current.$inferSelect)[] = [];
   if (streams === undefined) rows.push(...(await db.select().from(current).orderBy(asc(current.stream))));
-  for (const portion of portions(streams ?? [])) {
+  for (const chunk of chunks(streams ?? [])) {
     rows.push(
-      ...(await db
-        .select()
-        .from(current)
-        .where(inArray(current.stream, portion))
-        .orderBy(asc(current.stream))),
+      ...(await db.select().from(current).where(inArray(current.stream, chunk)).orderBy(asc(current.stream))),
     );
   }
   return rows.map((row) => ({
@@ -79,14 +75,14 @@ export async function readRollups(
   },
 ): Promise<RollupRow[]> {
   const rows: RollupRow[] = [];
-  for (const portion of portions([...new Set(query.streams)].sort((a, b) => a - b))) {
+  for (const chunk of chunks([...new Set(query.streams)].sort((a, b) => a - b))) {
     const select = db
       .select()
       .from(rollup)
       .where(
         and(
           eq(rollup.width, query.width),
-          inArray(rollup.stream, portion),
+          inArray(rollup.stream, chunk),
           gte(rollup.start, query.from),
           lt(rollup.start, query.to),
         ),

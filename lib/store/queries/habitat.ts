@@ -16,7 +16,7 @@ import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
 import { writeLog } from "./log.ts";
-import { fromNewRow, portions } from "./rows.ts";
+import { chunks, fromNewRow } from "./rows.ts";
 import { noteSetUp, upsertSetUp } from "./set-up.ts";
 
 const read = <T>(text: string): T => JSON.parse(text) as T;
@@ -91,12 +91,12 @@ export async function readBandBasis(
   bands: readonly string[],
 ): Promise<BandBasis[]> {
   const rows: BandBasis[] = [];
-  for (const portion of portions(bands))
+  for (const chunk of chunks(bands))
     rows.push(
       ...(await db
         .select()
         .from(bandBasis)
-        .where(inArray(bandBasis.band, portion))
+        .where(inArray(bandBasis.band, chunk))
         .orderBy(asc(bandBasis.band))),
     );
   return rows;
@@ -104,22 +104,22 @@ export async function readBandBasis(
 
 async function upsertProfiles(db: Database, tables: Tables, profiles: readonly Profile[]): Promise<void> {
   const { profile, profileEntry } = tables;
-  for (const rows of portions(profiles, profile))
+  for (const rows of chunks(profiles, profile))
     await db
       .insert(profile)
       .values(rows.map(({ entries: _entries, ...row }) => row))
       .onConflictDoUpdate({ target: profile.id, set: fromNewRow(profile) });
-  for (const ids of portions(profiles.map((row) => row.id)))
+  for (const ids of chunks(profiles.map((row) => row.id)))
     await db.delete(profileEntry).where(inArray(profileEntry.profile, ids));
   const entries = profiles.flatMap((row) =>
     row.entries.map(({ place: where, ...entry }, place) => ({ ...entry, profile: row.id, place, where })),
   );
-  for (const rows of portions(entries, profileEntry)) await db.insert(profileEntry).values(rows);
+  for (const rows of chunks(entries, profileEntry)) await db.insert(profileEntry).values(rows);
 }
 
 async function upsertAnimals(db: Database, tables: Tables, change: HabitatChange): Promise<void> {
   const { species, compromise, breedingWatch, breedingEvent } = tables;
-  for (const rows of portions(change.species ?? [], species))
+  for (const rows of chunks(change.species ?? [], species))
     await db
       .insert(species)
       .values(
@@ -131,7 +131,7 @@ async function upsertAnimals(db: Database, tables: Tables, change: HabitatChange
       )
       .onConflictDoUpdate({ target: species.id, set: fromNewRow(species) });
   await upsertProfiles(db, tables, change.profiles ?? []);
-  for (const rows of portions(change.compromises ?? [], compromise))
+  for (const rows of chunks(change.compromises ?? [], compromise))
     await db
       .insert(compromise)
       .values(
@@ -145,12 +145,12 @@ async function upsertAnimals(db: Database, tables: Tables, change: HabitatChange
         })),
       )
       .onConflictDoUpdate({ target: compromise.id, set: fromNewRow(compromise) });
-  for (const rows of portions(change.watches ?? [], breedingWatch))
+  for (const rows of chunks(change.watches ?? [], breedingWatch))
     await db
       .insert(breedingWatch)
       .values(rows.map((row) => ({ ...row, narrowed: row.narrowed && JSON.stringify(row.narrowed) })))
       .onConflictDoUpdate({ target: breedingWatch.id, set: fromNewRow(breedingWatch) });
-  for (const rows of portions(change.breedingEvents ?? [], breedingEvent))
+  for (const rows of chunks(change.breedingEvents ?? [], breedingEvent))
     await db
       .insert(breedingEvent)
       .values(rows.map((row) => ({ ...row, data: JSON.stringify(row.data) })))
@@ -159,22 +159,22 @@ async function upsertAnimals(db: Database, tables: Tables, change: HabitatChange
 
 async function upsertPlans(db: Database, tables: Tables, change: HabitatChange): Promise<void> {
   const { bandBasis, homeWaterSeries, seasonPlan, lightPlan } = tables;
-  for (const rows of portions(change.bandBasis ?? [], bandBasis))
+  for (const rows of chunks(change.bandBasis ?? [], bandBasis))
     await db
       .insert(bandBasis)
       .values(rows)
       .onConflictDoUpdate({ target: bandBasis.band, set: { basis: sql`excluded.basis` } });
-  for (const rows of portions(change.homeWater ?? [], homeWaterSeries))
+  for (const rows of chunks(change.homeWater ?? [], homeWaterSeries))
     await db
       .insert(homeWaterSeries)
       .values(rows.map((row) => ({ ...row, months: JSON.stringify(row.months) })))
       .onConflictDoUpdate({ target: homeWaterSeries.id, set: fromNewRow(homeWaterSeries) });
-  for (const rows of portions(change.seasonPlans ?? [], seasonPlan))
+  for (const rows of chunks(change.seasonPlans ?? [], seasonPlan))
     await db
       .insert(seasonPlan)
       .values(rows.map((row) => ({ ...row, setPoints: JSON.stringify(row.setPoints) })))
       .onConflictDoUpdate({ target: seasonPlan.id, set: fromNewRow(seasonPlan) });
-  for (const rows of portions(change.lightPlans ?? [], lightPlan))
+  for (const rows of chunks(change.lightPlans ?? [], lightPlan))
     await db
       .insert(lightPlan)
       .values(rows.map((row) => ({ ...row, hours: JSON.stringify(row.hours) })))

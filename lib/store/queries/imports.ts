@@ -9,7 +9,7 @@ import { type AcceptBatch, type AppendOutcome, type Store, StoreError } from "..
 import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
-import { portions } from "./rows.ts";
+import { chunks } from "./rows.ts";
 import { makeSource } from "./streams.ts";
 
 /** The sources whose rows are left out. */
@@ -149,10 +149,10 @@ async function raiseConflicts(db: Database, tables: Tables, source: number): Pro
     if (!first.has(key)) first.set(key, row);
   }
   const rows = [...first.values()];
-  for (const portion of portions(rows, withdrawnReading))
+  for (const chunk of chunks(rows, withdrawnReading))
     await db
       .insert(withdrawnReading)
-      .values(portion.map(({ stream, at, old }) => ({ source, stream, at, ...old })));
+      .values(chunk.map(({ stream, at, old }) => ({ source, stream, at, ...old })));
   for (const row of rows)
     await db
       .update(reading)
@@ -190,11 +190,11 @@ export async function readingsAt(
   }
   const values = new Map<string, number>();
   for (const [stream, instants] of byStream)
-    for (const portion of portions(instants))
+    for (const chunk of chunks(instants))
       for (const row of await db
         .select({ at: reading.at, value: reading.value })
         .from(reading)
-        .where(and(eq(reading.stream, stream), inArray(reading.at, portion), stands(db, tables))))
+        .where(and(eq(reading.stream, stream), inArray(reading.at, chunk), stands(db, tables))))
         values.set(`${stream}:${row.at}`, row.value);
   return moments.map(({ stream, at }) => values.get(`${stream}:${at}`) ?? null);
 }

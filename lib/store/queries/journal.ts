@@ -3,7 +3,7 @@ import type { Database } from "../kits/postgres.ts";
 import type { JournalEntry, RejudgeFrom } from "../port.ts";
 import { decodeSpans } from "../spans.ts";
 import type { Tables } from "../tables/tables.ts";
-import { portions } from "./rows.ts";
+import { chunks } from "./rows.ts";
 
 /** The newest journal row, null while the journal is empty. */
 export async function journalHead(
@@ -51,7 +51,7 @@ export async function addToJournal(
     received: first + index,
   }));
   const rows = entries.map(({ rejudge, ...entry }) => ({ ...entry, ...columnsOf(rejudge) }));
-  for (const portion of portions(rows, tables.journal)) await db.insert(tables.journal).values(portion);
+  for (const chunk of chunks(rows, tables.journal)) await db.insert(tables.journal).values(chunk);
   return entries;
 }
 

@@ -6,7 +6,7 @@ import { type LogRange, StoreError } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
-import { portions } from "./rows.ts";
+import { chunks } from "./rows.ts";
 
 /** Stores one version of an entry once a client id, with its journal row; inside a writing transaction. No audit row where the change it belongs to has its own. */
 export async function writeLog(
@@ -45,17 +45,17 @@ async function entriesOf(
 ): Promise<Map<string, LogEntry>> {
   const { logEntry, logEntrySystem } = tables;
   const versions = new Map<string, StoredLogVersion[]>();
-  for (const portion of portions(roots)) {
+  for (const chunk of chunks(roots)) {
     const rows = await db
       .select()
       .from(logEntry)
-      .where(inArray(logEntry.root, portion))
+      .where(inArray(logEntry.root, chunk))
       .orderBy(asc(logEntry.received));
     const members = await db
       .select({ entry: logEntrySystem.entry, system: logEntrySystem.system })
       .from(logEntrySystem)
       .innerJoin(logEntry, eq(logEntry.id, logEntrySystem.entry))
-      .where(inArray(logEntry.root, portion))
+      .where(inArray(logEntry.root, chunk))
       .orderBy(asc(logEntrySystem.place));
     const systems = new Map<string, string[]>();
     for (const { entry, system } of members) systems.set(entry, [...(systems.get(entry) ?? []), system]);

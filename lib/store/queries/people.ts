@@ -5,7 +5,7 @@ import type { Grant } from "#core/people/roles.ts";
 import type { Database } from "../kits/postgres.ts";
 import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
-import { portions } from "./rows.ts";
+import { chunks } from "./rows.ts";
 
 /** Where the session library looks for a password. */
 const PROVIDER = "credential";
@@ -130,7 +130,7 @@ export async function writePerson(
       .onConflictDoUpdate({ target: credential.id, set: { password: passwordHash, updatedAt: now } });
   if (grants !== undefined) {
     await db.delete(roleGrant).where(eq(roleGrant.person, given.id));
-    for (const rows of portions(grants, roleGrant))
+    for (const rows of chunks(grants, roleGrant))
       await db.insert(roleGrant).values(rows.map((grant) => ({ ...grant, person: given.id })));
   }
   if (endSessions !== undefined) {

@@ -2,7 +2,7 @@ import { desc, eq, inArray, sql } from "drizzle-orm";
 import type { Database } from "../kits/postgres.ts";
 import type { Rejected, RejectedRow, Unclaimed, UnclaimedRow } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
-import { fromNewRow, portions } from "./rows.ts";
+import { chunks, fromNewRow } from "./rows.ts";
 
 /** What strangers send must not fill the disk: this many kinds of each are kept separately, the rest are counted together. */
 const KINDS = 10_000;
@@ -41,7 +41,7 @@ export async function storeRejected(
     });
   }
   const known = new Set<string>();
-  for (const topics of portions([...new Set([...kinds.values()].map((row) => row.topic))])) {
+  for (const topics of chunks([...new Set([...kinds.values()].map((row) => row.topic))])) {
     const rows = await db
       .select({ topic: rejectedMessage.topic, reason: rejectedMessage.reason })
       .from(rejectedMessage)
@@ -55,10 +55,10 @@ export async function storeRejected(
     add({ ...row, topic: OTHERS, reason: OTHERS });
   }
   const rows = [...kinds.values()].map((row) => ({ ...row, firstSeen: received, lastSeen: received }));
-  for (const portion of portions(rows, rejectedMessage)) {
+  for (const chunk of chunks(rows, rejectedMessage)) {
     await db
       .insert(rejectedMessage)
-      .values(portion)
+      .values(chunk)
       .onConflictDoUpdate({
         target: [rejectedMessage.topic, rejectedMessage.reason],
         set: {
@@ -85,7 +85,7 @@ export async function storeUnclaimed(
     topics.set(topic, [...(topics.get(topic) ?? []), message]);
   }
   const known = new Map<string, number>();
-  for (const names of portions([...topics.keys()])) {
+  for (const names of chunks([...topics.keys()])) {
     const rows = await db
       .select({ topic: unclaimedTopic.topic, count: unclaimedTopic.count })
       .from(unclaimedTopic)
@@ -121,17 +121,17 @@ export async function storeUnclaimed(
     firstSeen: received,
     lastSeen: received,
   }));
-  for (const portion of portions(rows, unclaimedTopic)) {
+  for (const chunk of chunks(rows, unclaimedTopic)) {
     await db
       .insert(unclaimedTopic)
-      .values(portion)
+      .values(chunk)
       .onConflictDoUpdate({
         target: unclaimedTopic.topic,
         set: { count: sql`${unclaimedTopic.count} + excluded.count`, lastSeen: sql`excluded.last_seen` },
       });
   }
-  for (const portion of portions(kept, unclaimedReading))
-    await db.insert(unclaimedReading).values(portion).onConflictDoNothing();
+  for (const chunk of chunks(kept, unclaimedReading))
+    await db.insert(unclaimedReading).values(chunk).onConflictDoNothing();
   await count(db, tables, "unclaimed_topics", added);
   await count(
     db,

@@ -4,8 +4,8 @@ import type { PgTable } from "drizzle-orm/pg-core";
 // SQLite takes at most 32,766 parameters in a statement and PostgreSQL 65,535.
 const PARAMETERS = 30_000;
 
-/** Rows in portions that fit one statement: rows to insert take a parameter a column of `table`; without one, a row is one value. */
-export function* portions<T>(rows: readonly T[], table?: PgTable): Generator<T[]> {
+/** Rows in chunks that fit one statement: rows to insert take a parameter a column of `table`; without one, a row is one value. */
+export function* chunks<T>(rows: readonly T[], table?: PgTable): Generator<T[]> {
   const width = table === undefined ? 1 : Object.keys(getTableColumns(table)).length;
   const size = Math.max(1, Math.floor(PARAMETERS / width));
   for (let start = 0; start < rows.length; start += size) yield rows.slice(start, start + size);

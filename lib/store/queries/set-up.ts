@@ -5,7 +5,7 @@ import type { BandEdges, Plan, SetUp } from "../port.ts";
 import type { Tables } from "../tables/tables.ts";
 import { addToAudit } from "./audit.ts";
 import { addToJournal } from "./journal.ts";
-import { fromNewRow, lastByKey, portions } from "./rows.ts";
+import { chunks, fromNewRow, lastByKey } from "./rows.ts";
 import { readStreams } from "./streams.ts";
 
 /** Everything set up, every list in a fixed order. */
@@ -80,20 +80,20 @@ export async function writeSetUp(
 export async function upsertSetUp(db: Database, tables: Tables, change: Partial<SetUp>): Promise<void> {
   const { site, loop, loopMember, system, point, stream, source, targetBand, plan, resident, species } =
     tables;
-  for (const rows of portions(change.sites ?? [], site)) {
+  for (const rows of chunks(change.sites ?? [], site)) {
     await db
       .insert(site)
       .values(rows)
       .onConflictDoUpdate({ target: site.id, set: fromNewRow(site) });
   }
-  for (const rows of portions(change.systems ?? [], system)) {
+  for (const rows of chunks(change.systems ?? [], system)) {
     await db
       .insert(system)
       .values(rows)
       .onConflictDoUpdate({ target: system.id, set: fromNewRow(system) });
   }
   const loops = change.loops ?? [];
-  for (const rows of portions(loops, loop)) {
+  for (const rows of chunks(loops, loop)) {
     await db
       .insert(loop)
       .values(rows.map(({ id, site: of, code, name }) => ({ id, site: of, code, name })))
@@ -106,15 +106,15 @@ export async function upsertSetUp(db: Database, tables: Tables, change: Partial<
     );
   }
   const members = loops.flatMap((row) => row.members.map((member) => ({ loop: row.id, system: member })));
-  for (const rows of portions(members, loopMember))
+  for (const rows of chunks(members, loopMember))
     await db.insert(loopMember).values(rows).onConflictDoNothing();
-  for (const rows of portions(change.points ?? [], point)) {
+  for (const rows of chunks(change.points ?? [], point)) {
     await db
       .insert(point)
       .values(rows)
       .onConflictDoUpdate({ target: point.id, set: fromNewRow(point) });
   }
-  for (const rows of portions(change.streams ?? [], stream)) {
+  for (const rows of chunks(change.streams ?? [], stream)) {
     await db
       .insert(stream)
       .values(
@@ -130,13 +130,13 @@ export async function upsertSetUp(db: Database, tables: Tables, change: Partial<
       )
       .onConflictDoUpdate({ target: stream.id, set: fromNewRow(stream) });
   }
-  for (const rows of portions(change.sources ?? [], source)) {
+  for (const rows of chunks(change.sources ?? [], source)) {
     await db
       .insert(source)
       .values(rows)
       .onConflictDoUpdate({ target: source.id, set: fromNewRow(source) });
   }
-  for (const rows of portions(change.bands ?? [], targetBand)) {
+  for (const rows of chunks(change.bands ?? [], targetBand)) {
     await db
       .insert(targetBand)
       .values(
@@ -149,7 +149,7 @@ export async function upsertSetUp(db: Database, tables: Tables, change: Partial<
       )
       .onConflictDoUpdate({ target: targetBand.id, set: fromNewRow(targetBand) });
   }
-  for (const rows of portions(change.plans ?? [], plan)) {
+  for (const rows of chunks(change.plans ?? [], plan)) {
     await db
       .insert(plan)
       .values(rows.map((row) => ({ ...row, shape: JSON.stringify(row.shape) })))
@@ -160,13 +160,13 @@ export async function upsertSetUp(db: Database, tables: Tables, change: Partial<
     id: row.species,
     name: row.speciesName,
   }));
-  for (const rows of portions(named, species)) {
+  for (const rows of chunks(named, species)) {
     await db
       .insert(species)
       .values(rows)
       .onConflictDoUpdate({ target: species.id, set: { name: sql`excluded.name` } });
   }
-  for (const rows of portions(residents, resident)) {
+  for (const rows of chunks(residents, resident)) {
     await db
       .insert(resident)
       .values(rows.map(({ speciesName: _named, ...row }) => row))
