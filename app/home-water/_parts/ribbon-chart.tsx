@@ -45,7 +45,7 @@ function Frame({ scale }: { scale: Scale }) {
   );
 }
 
-export function Axes({ scale, decimals }: { scale: Scale; decimals: number }) {
+function Axes({ scale, decimals }: { scale: Scale; decimals: number }) {
   const places = scale.ticks.every((tick) => Number.isInteger(tick)) ? 0 : Math.max(1, decimals);
   return (
     <>
