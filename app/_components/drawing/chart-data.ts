@@ -41,7 +41,7 @@ export interface TailPoint extends ChartPoint {
 const SUSPECT = 3;
 
 /** The longest step that is still joined: three usual ones and at least two minutes for readings, one and a half for rollups. */
-export function longestStep(at: readonly number[], step: number | null): number {
+function longestStep(at: readonly number[], step: number | null): number {
   if (step !== null && step > 0) return 1.5 * step;
   const steps = at.slice(1).map((t, i) => t - (at[i] ?? t));
   return Math.max(2 * MINUTE, 3 * (steps.length === 0 ? 0 : median(steps)));

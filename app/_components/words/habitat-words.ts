@@ -40,7 +40,8 @@ export function watchWords(watch: WatchView, clock: ZoneClock): string {
     before: "before its window",
     "in window": "in its window",
     overdue: "overdue",
-    "not bounded": "in its window, no latest date",
+    // Why there is no latest date is in the window.
+    "not bounded": "in its window",
   }[watch.stand];
   return `${stand}, ${window}${watch.narrowed ? `, narrowed by ${watch.narrowed.by}: ${watch.narrowed.reason}` : ""}`;
 }

@@ -6,9 +6,6 @@ import { Mark } from "#app/_components/strip/mark.tsx";
 import type { SeenAs } from "#app/_components/words/standing-words.ts";
 import type { AmmoniaAnswer } from "#contract/answers.ts";
 import type { BenchWaterView } from "#contract/bench-water.ts";
-import type { AmmoniaNeed, WaterInput } from "#core/bench/ammonia.ts";
-import type { Qualifier } from "#core/bench/typed-number.ts";
-import { nearSample } from "#core/bench/water-near.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
 import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
 import { ageText } from "#core/time/age-text.ts";
@@ -19,13 +16,9 @@ import { STAND_WORDS } from "./bench-words.ts";
 import css from "./field.module.css";
 import { useLazy } from "./use-lazy.ts";
 
-/** The equations come when the first total ammonia is typed; they weigh more than the form. */
-const equations = () => import("#core/bench/ammonia.ts");
 const working = () => import("#core/working/explain-ammonia.ts");
 
 const DECIMALS = 3;
-const EQUATIONS_AWAY =
-  "Un-ionised ammonia cannot be computed here without a connection; the server computes it when the test is stored.";
 
 function seenIn(answer: AmmoniaAnswer, band: BandEdges | null): SeenAs | null {
   if (answer.value === null || band === null) return null;
@@ -132,34 +125,4 @@ export function AmmoniaSaid({
       )}
     </div>
   );
-}
-
-export interface AmmoniaRequest {
-  readonly tan: { readonly value: number; readonly qualifier: Qualifier };
-  /** What this form says of the water itself. */
-  readonly own: Partial<Record<AmmoniaNeed, number>>;
-  readonly water: BenchWaterView;
-  readonly sampledAt: number;
-}
-
-/** Un-ionised ammonia of the total ammonia in the form, with pH, temperature and salinity from it or from around the sample. */
-export function AmmoniaNow({
-  asked: { tan, own, water, sampledAt },
-  ...shown
-}: { asked: AmmoniaRequest } & Pick<Parameters<typeof AmmoniaSaid>[0], "band" | "now" | "zone">) {
-  const part = useLazy(equations);
-  if (part === null) return null;
-  if (part === "failed") return <p className={css.computed}>{EQUATIONS_AWAY}</p>;
-  const { AMMONIA_NEEDS, ammoniaOfTest } = part;
-  const given: Partial<Record<AmmoniaNeed, WaterInput>> = {};
-  for (const need of AMMONIA_NEEDS) {
-    const typed = own[need];
-    const input: WaterInput | undefined =
-      typed === undefined
-        ? nearSample(water[need], sampledAt)
-        : { value: typed, at: sampledAt, origin: "this test" };
-    if (input) given[need] = input;
-  }
-  const answer = ammoniaOfTest({ ...tan, at: sampledAt }, given, water.water);
-  return <AmmoniaSaid answer={answer} water={water.water} {...shown} />;
 }

@@ -10,7 +10,7 @@ import { edgeText, rangeText, typedResultText } from "#core/units/number-text.ts
 const typedIn = (value: number, { factor, offset }: UnitChoice): number => (value - offset) / factor;
 
 /** "< 0.02" where less than was typed, in the digits it was typed in. */
-export const resultIn = (value: number, qualifier: Qualifier, unit: UnitChoice): string =>
+const resultIn = (value: number, qualifier: Qualifier, unit: UnitChoice): string =>
   typedResultText(typedIn(value, unit), qualifier, unit.decimals);
 
 /** "band 7.90 to 8.30, act beyond 7.70 or 8.40" in the chosen unit; null where there is no band. */

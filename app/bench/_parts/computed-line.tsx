@@ -1,15 +1,13 @@
 "use client";
 
 import type { BenchWaterView } from "#contract/bench-water.ts";
-import type { AmmoniaNeed } from "#core/bench/ammonia.ts";
-import { nearSample } from "#core/bench/water-near.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
 import type { Examined } from "./draft.ts";
 import css from "./field.module.css";
 import { Later } from "./later.tsx";
-import { loadAmmonia, loadOxygen } from "./parts-later.ts";
+import { loadComputed } from "./parts-later.ts";
 
-const NEEDS: readonly AmmoniaNeed[] = ["ph", "temperature", "salinity"];
+const COMPUTED_FROM: readonly string[] = ["total_ammonia", "dissolved_oxygen", "oxygen_saturation"];
 
 export interface ComputedLineProps {
   readonly quantity: string;
@@ -22,36 +20,17 @@ export interface ComputedLineProps {
   readonly zone: string;
 }
 
-/** What follows from a result as soon as it is typed: un-ionised ammonia from total ammonia, oxygen the other way round. */
-export function ComputedLine({ quantity, examined, water, band, sampledAt, now, zone }: ComputedLineProps) {
-  const found = examined.get(quantity);
-  if (found?.kind !== "read") return null;
-  const own: Partial<Record<AmmoniaNeed, number>> = {};
-  for (const need of NEEDS) {
-    const typed = examined.get(need);
-    if (typed?.kind === "read" && typed.qualifier === "=") own[need] = typed.value;
-  }
-  const missing = (
-    <p className={css.computed}>Values computed from this cannot be shown without a connection.</p>
-  );
-  if (quantity === "total_ammonia") {
-    return (
-      <Later load={loadAmmonia} missing={missing}>
-        {({ AmmoniaNow }) => (
-          <AmmoniaNow asked={{ tan: found, own, water, sampledAt }} band={band} now={now} zone={zone} />
-        )}
-      </Later>
-    );
-  }
-  if (quantity !== "dissolved_oxygen" && quantity !== "oxygen_saturation") return null;
-  const then = (need: AmmoniaNeed) => own[need] ?? nearSample(water[need], sampledAt)?.value;
-  const [temperature, salinity] = [then("temperature"), then("salinity")];
-  const barometer = nearSample(water.pressure, sampledAt)?.value ?? null;
-  const known = temperature !== undefined && salinity !== undefined;
-  const around = known ? { temperature, salinity, barometer, elevation: water.elevation } : null;
+/** What follows from a result as soon as it is typed: un-ionised ammonia from total ammonia, oxygen the other way round. The equations weigh more than the form, so they come later. */
+export function ComputedLine(props: ComputedLineProps) {
+  if (!COMPUTED_FROM.includes(props.quantity)) return null;
   return (
-    <Later load={loadOxygen} missing={missing}>
-      {({ OxygenNow }) => <OxygenNow quantity={quantity} value={found.value} water={around} />}
+    <Later
+      load={loadComputed}
+      missing={
+        <p className={css.computed}>Values computed from this cannot be shown without a connection.</p>
+      }
+    >
+      {({ ComputedNow }) => <ComputedNow {...props} />}
     </Later>
   );
 }

@@ -1,6 +1,5 @@
 /** Parts that the first look at the form does not need: each is loaded when it is drawn, or ahead of it once the page is quiet. */
-export const loadAmmonia = () => import("./ammonia-line.tsx");
-export const loadOxygen = () => import("./oxygen-line.tsx");
+export const loadComputed = () => import("./computed-now.tsx");
 export const loadTypedStrip = () => import("./typed-strip.tsx");
 export const loadPad = () => import("./number-pad.tsx");
 export const loadSampleEditor = () => import("./sample-editor.tsx");
@@ -9,8 +8,6 @@ export const loadQueueDetails = () => import("./queue-details.tsx");
 export const loadSaved = () => import("./saved-panel.tsx");
 export const loadRestored = () => import("./restored-line.tsx");
 export const loadEarlier = () => import("./earlier-results.tsx");
-const loadAmmoniaEquations = () => import("#core/bench/ammonia.ts");
-const loadOxygenEquations = () => import("#core/bench/oxygen.ts");
 
 /** Fetches them all, so that they are there when the network is not. */
 export async function loadAll(): Promise<void> {
@@ -20,10 +17,7 @@ export async function loadAll(): Promise<void> {
     loadRestored,
     loadSampleEditor,
     loadQueueDetails,
-    loadAmmonia,
-    loadAmmoniaEquations,
-    loadOxygen,
-    loadOxygenEquations,
+    loadComputed,
     loadTypedStrip,
     loadEarlier,
   ];

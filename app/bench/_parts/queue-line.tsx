@@ -8,7 +8,7 @@ import { loadQueueDetails } from "./parts-later.ts";
 import type { Queue } from "./use-queue.ts";
 
 /** One sentence on what waits, empty where nothing does. It stays the same while tries go on, so that it is read out once. */
-export function queueWords(queue: Queue, user: string, isOnline: boolean): string {
+function queueWords(queue: Queue, user: string, isOnline: boolean): string {
   const mine = queue.waiting.filter((one) => one.by === user && one.refused === null).length;
   if (mine === 0) return "";
   const what = `${many(mine, "test")} saved on this device, not yet sent`;

@@ -16,7 +16,7 @@ export function SampleLine(props: SampleProps) {
   const clock = clockOf(zone);
   const shown = sampledAt ?? now;
   return (
-    <div className={css.sample}>
+    <div>
       <p className={css.sampleLine}>
         <span>
           {pointWords(point)}, sampled {sampledAt === null ? "now, " : ""}

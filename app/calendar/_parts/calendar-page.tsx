@@ -8,7 +8,7 @@ import css from "./calendar.module.css";
 import { type DayOfMonth, daysOf, isSpan, weeksOf } from "./month-days.ts";
 
 /** "November 2026". */
-export function monthWords(month: string): string {
+function monthWords(month: string): string {
   const [year, of] = month.split("-");
   return `${monthName(Number(of))} ${year}`;
 }

@@ -6,7 +6,7 @@ import { LightLength, LightPhase } from "./light-chart.tsx";
 import { type NativeLine, RibbonChart } from "./ribbon-chart.tsx";
 
 /** Day of the view's year that is today; null in a year that is over. */
-export function todayOf({ from, to, now }: HomeWaterView): number | null {
+function todayOf({ from, to, now }: HomeWaterView): number | null {
   return to === now ? Math.floor((now - from) / 86_400_000) : null;
 }
 

@@ -46,7 +46,7 @@ function Frame({ scale }: { scale: Scale }) {
   );
 }
 
-export function Axes({ scale, decimals }: { scale: Scale; decimals: number }) {
+function Axes({ scale, decimals }: { scale: Scale; decimals: number }) {
   const places = tickPlaces(scale.ticks, decimals);
   return (
     <>

@@ -40,7 +40,7 @@ export const LOG_RANGES = [
   { id: "1y", label: "1 year", days: 366 },
 ] as const;
 export type LogRangeId = (typeof LOG_RANGES)[number]["id"];
-export const USUAL_LOG_RANGE: LogRangeId = "3d";
+const USUAL_LOG_RANGE: LogRangeId = "3d";
 
 /** What the address asks for; anything unknown means the default. */
 export interface LogFilter {

@@ -4,7 +4,17 @@ import css from "#app/_components/findings/incidents.module.css";
 import { useAnswer } from "#app/_components/live/use-answer.ts";
 import type { ForecastView } from "#contract/forecast.ts";
 import { intervalText } from "#core/units/bound-text.ts";
-import { numberText } from "#core/units/number-text.ts";
+import { withUnit } from "#core/units/number-text.ts";
+
+/** "in 6 h: 26.9 °C, 90 % interval 26.5 to 27.3". */
+export function aheadWords(
+  { hours, value, low, high, isStated }: ForecastView["ahead"][number],
+  { decimals, unitLabel }: Pick<ForecastView, "decimals" | "unitLabel">,
+): string {
+  const said = `in ${hours} h: ${withUnit(value, decimals, unitLabel)}`;
+  const interval = intervalText(low, high, decimals);
+  return interval === "" ? said : `${said}, ${isStated ? "90 % interval" : "rough"} ${interval}`;
+}
 
 /** Where the quantity of a finding will be, and how far that can be believed on this stream. */
 export function Ahead({
@@ -30,10 +40,7 @@ export function Ahead({
       <ul>
         {view.ahead.map((row) => (
           <li key={row.hours}>
-            in {row.hours} h: {numberText(row.value, view.decimals)}
-            {row.low !== null &&
-              row.high !== null &&
-              `, ${row.isStated ? "90 % interval" : "rough"} ${intervalText(row.low, row.high, view.decimals)}`}
+            {aheadWords(row, view)}
             {row.coverage !== null &&
               ` (right in ${Math.round(row.coverage * 100)} % of ${row.origins} past forecasts of this stream)`}
           </li>

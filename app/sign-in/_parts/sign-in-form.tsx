@@ -9,7 +9,7 @@ import css from "./sign-in.module.css";
 type Way = "person" | "display";
 
 const WRONG: Readonly<Record<Way, string>> = {
-  person: "Wrong name or password, or the account is disabled, or the one-time password has expired.",
+  person: "Wrong name or password, or the account is closed, or the one-time password has expired.",
   display: "This token does not work here. An administrator can make a viewer token under Set-up, People.",
 };
 const textOf = (form: FormData, name: string) => String(form.get(name) ?? "");

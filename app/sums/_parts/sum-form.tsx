@@ -148,7 +148,7 @@ function SumSheet({ sum }: { readonly sum: Sum }) {
         ))}
       </form>
       <div>
-        <section aria-labelledby={`${id}-result`} className={css.result}>
+        <section aria-labelledby={`${id}-result`}>
           <h2 id={`${id}-result`}>Result</h2>
           <div role="status" aria-live="polite">
             <Result answer={answer} />

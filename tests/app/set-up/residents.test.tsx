@@ -45,6 +45,7 @@ test("names the gap, who sets each edge, the open edge of a watch, and what wait
   expect(shown).toMatch(/12\.0, reef runner \(adult\): invented husbandry note on reef-runner/);
   expect(shown).toMatch(/Pip, reef runner.*4 cold skate/);
   expect(shown).toContain("no latest date: storage possible");
+  expect(shown.match(/no latest date/g)).toHaveLength(1);
   expect(shown).toContain("Sign a compromise");
   expect(text(false)).not.toMatch(/Sign a compromise|Move in|Open a watch/);
 });

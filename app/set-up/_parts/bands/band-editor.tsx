@@ -4,6 +4,7 @@ import { useMemo, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
 import { Dialog } from "#app/_components/controls/dialog.tsx";
 import { Field } from "#app/_components/controls/field.tsx";
+import { needed } from "#app/_components/controls/form-dialog.tsx";
 import css from "#app/_components/controls/forms.module.css";
 import { instantOfWall } from "#app/_components/controls/wall-input.ts";
 import { issueAt, type Sent, send } from "#app/_components/live/send.ts";
@@ -82,8 +83,6 @@ export function BandEditor({
     setMonths(
       monthly ? [months[new Date(now).getMonth()] ?? NOTHING] : MONTHS.map(() => months[0] ?? NOTHING),
     );
-  const missing = (text: string) =>
-    asked && text.trim().length < 3 ? "required, at least three characters" : "";
 
   const submit = async () => {
     setAsked(true);
@@ -207,7 +206,7 @@ export function BandEditor({
         <Field
           label="Reason"
           hint="Why now? Shown with the band for whoever reads it later"
-          wrong={missing(reason) || issueAt(sent, "reason")}
+          wrong={needed(reason, asked) || issueAt(sent, "reason")}
         >
           {(links) => (
             <textarea {...links} value={reason} maxLength={500} onChange={(e) => setReason(e.target.value)} />
@@ -217,7 +216,7 @@ export function BandEditor({
           <Field
             label="Source of the numbers"
             hint="A paper, a handbook, a person"
-            wrong={missing(source) || issueAt(sent, "source")}
+            wrong={needed(source, asked) || issueAt(sent, "source")}
           >
             {(links) => (
               <input {...links} value={source} maxLength={300} onChange={(e) => setSource(e.target.value)} />

@@ -14,7 +14,7 @@ const grantAt = (role: GrantView["role"], place: string): GrantView => ({
   site: place.startsWith("site:") ? place.slice(5) : null,
   system: place.startsWith("system:") ? place.slice(7) : null,
 });
-export const WHAT_FOR: Readonly<Record<GrantView["role"], string>> = {
+const WHAT_FOR: Readonly<Record<GrantView["role"], string>> = {
   viewer: "read only",
   aquarist: "bench tests, logbook, acknowledging",
   technician: "also handovers and streams",

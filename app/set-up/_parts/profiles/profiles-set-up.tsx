@@ -65,7 +65,7 @@ export function ProfilesSetUp({ zone, may }: { readonly zone: string; readonly m
                     <i>{each.scientific}</i>{" "}
                     {newest === undefined
                       ? "no profile: its needs are not known"
-                      : `${newest.entries} numbers, version ${newest.version}, ${newest.recordedBy}, ${dayWords(newest.recorded, clock, "")}`}
+                      : `${newest.entries} ${newest.entries === 1 ? "entry" : "entries"}, version ${newest.version}, ${newest.recordedBy}, ${dayWords(newest.recorded, clock, "")}`}
                   </small>
                   <small>
                     {each.livesIn.length === 0

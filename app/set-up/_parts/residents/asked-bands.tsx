@@ -20,7 +20,7 @@ const monthOf = (now: number, zone: string): number => clockOf(zone).month(now);
 const KEPT = {
   person: "set by hand",
   residents: "follows the residents",
-  type: "default band for this type of system",
+  type: "default band of this system",
 } as const;
 
 function standing(band: AskedBand): string {
@@ -109,9 +109,7 @@ export function AskedBands({
                   {band.unitLabel}
                   <small className={css.soft}>
                     {" "}
-                    {band.asks === "type"
-                      ? "default band for this type of system: no profile covers it; "
-                      : ""}
+                    {band.asks === "type" ? "default band of this system: no profile covers it; " : ""}
                     {standing(band)}
                   </small>
                 </p>

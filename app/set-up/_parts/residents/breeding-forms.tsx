@@ -108,7 +108,7 @@ export function WatchForm({ view, onClose, onDone }: Shared) {
           <Field label="Expected">
             {(links) => (
               <select {...links} value={kind} onChange={(e) => setKind(e.target.value)}>
-                <option value="gestation">a birth (gestation)</option>
+                <option value="gestation">birth (gestation)</option>
                 <option value="incubation">hatching (incubation)</option>
               </select>
             )}

@@ -10,6 +10,7 @@ import { monthRuns } from "#core/time/month-names.ts";
 import { monthShort } from "#core/time/names.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import { AskedBands } from "./asked-bands.tsx";
+import { signedRange } from "./signed-words.ts";
 
 const forms = () => import("./resident-forms.tsx");
 const MoveInForm = lazy(() => forms().then((m) => ({ default: m.MoveInForm })));
@@ -60,7 +61,7 @@ export function ResidentsSection({
         </div>
         {view.residents.length === 0 ? (
           <p className={css.soft}>
-            No residents. Until animals move in, bands are the defaults for the type or set by hand.
+            No residents. Until animals move in, the bands are the default bands or set by hand.
           </p>
         ) : (
           <ul className={css.stays}>
@@ -205,7 +206,7 @@ export function ResidentsSection({
               <li key={signed.id} data-compromise={signed.id}>
                 <p>
                   <b>
-                    {signed.label} {signed.low} to {signed.high}
+                    {signed.label} {signedRange(signed)}
                   </b>
                   , {monthRuns(signed.months, monthShort)}, between {signed.between}: {signed.reason}
                   <small className={css.soft}>

@@ -9,6 +9,7 @@ import type { HabitatAnswer, ResidentsView } from "#contract/habitat.ts";
 import { monthRuns } from "#core/time/month-names.ts";
 import { monthShort } from "#core/time/names.ts";
 import { Moment, ReasonField, useFrom } from "../dated-fields.tsx";
+import { signedRange } from "./signed-words.ts";
 
 /** A signed compromise is withdrawn from a day on; it stays in history, and its months are a conflict again. */
 export function WithdrawCompromise({
@@ -39,7 +40,7 @@ export function WithdrawCompromise({
       {(wrong, asked) => (
         <>
           <p>
-            {signed.label} {signed.low} to {signed.high}, {monthRuns(signed.months, monthShort)}, between{" "}
+            {signed.label} {signedRange(signed)}, {monthRuns(signed.months, monthShort)}, between{" "}
             {signed.between}.
           </p>
           <p className={css.soft}>

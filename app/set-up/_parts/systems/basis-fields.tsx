@@ -121,7 +121,7 @@ export function BasisFields({
         )}
       </Field>
       {basis.length > 1 && (
-        <ul className={css.soft} aria-label="Earlier settings">
+        <ul className={css.soft} aria-label="Settings, newest first">
           {[...basis].reverse().map(({ from, words }) => (
             <li key={from}>
               {from === null ? `${words} from the start` : `${words} from ${clock.full(from)}`}

@@ -10,7 +10,7 @@ import { pointWords } from "#app/_components/words/point-words.ts";
 import type { ChangeAnswer, SystemSetUpView } from "#contract/set-up-forms.ts";
 import { RoleSelect, roleLabel } from "./role-select.tsx";
 
-/** What a point is for, said or put right, with a reason. */
+/** Says or corrects what a point is for, with a reason. */
 export function PointEditor({
   point,
   setUp,
@@ -50,22 +50,22 @@ export function PointEditor({
         <>
           {point.roleGuessed && (
             <p className={css.soft}>
-              {roleLabel(point.role)} is a guess from its name: save it as it is where it is right.
+              {roleLabel(point.role)} is a guess from its name. If it is right, save it as it is.
             </p>
           )}
           <Field
             label="What it is for"
-            hint="Limits, alarms and causes hang on it"
-            wrong={(asked && isSame ? "is what it is already" : "") || wrong("role")}
+            hint="Limits, alarms and likely causes depend on it"
+            wrong={(asked && isSame ? "no change: choose something else" : "") || wrong("role")}
           >
             {(links) => (
               <RoleSelect links={links} chosen={role} onChange={(next) => setRole(next ?? point.role)} />
             )}
           </Field>
           <Field
-            label="Judge again from"
-            hint={`From now on where it is empty; ${setUp.zone}`}
-            wrong={(asked && from === null ? "is no time on this day" : "") || wrong("from")}
+            label="From"
+            hint={`Empty: now. ${setUp.zone} time. Data from then on is evaluated again`}
+            wrong={(asked && from === null ? "not a valid time" : "") || wrong("from")}
           >
             {(links) => (
               <input

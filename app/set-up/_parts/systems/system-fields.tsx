@@ -100,7 +100,7 @@ export function SystemFields({
         </Field>
         <Field
           label="Description"
-          hint="temperate marine, rays ...: your own words, nothing is decided by them"
+          hint="In your own words: temperate marine, rays. Nothing depends on it"
           wrong={needed(typed.kind, asked, 2) || wrong("kind")}
         >
           {(links) => (
@@ -122,8 +122,8 @@ export function SystemFields({
           )}
         </Field>
         <Field
-          label="Starting bands"
-          hint="Used where no resident's profile speaks of a quantity"
+          label="Default bands"
+          hint="Used for quantities that no resident's profile covers"
           wrong={wrong("startingBands")}
         >
           {(links) => (

@@ -92,7 +92,7 @@ export function TimeLane({
                   title={`${clock.dayClock(mark.at)} ${mark.says}`}
                   style={{ left: place(mark.at), width: `calc(${Math.round(room * 1e4) / 100}% - 0.25rem)` }}
                 >
-                  <span className={room < LEAST_ROOM ? "unseen" : css.mark}>
+                  <span className={room < LEAST_ROOM ? "unseen" : undefined}>
                     <span className="unseen">{clock.dayClock(mark.at)} </span>
                     {mark.label}
                   </span>

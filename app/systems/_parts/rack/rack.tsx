@@ -122,7 +122,7 @@ const Row = memo(function Row({
       </th>
       {RACK_COLUMNS.map((column, i) => {
         const cell = cells[i] ?? null;
-        const state = cell === null ? css.none : css[`cell-${seenAs(cell.worst)}`];
+        const state = cell === null ? undefined : css[`cell-${seenAs(cell.worst)}`];
         return (
           <td key={column.id} className={state}>
             <span className={css.cellLabel}>

@@ -69,7 +69,7 @@ export const TrendHead = memo(function TrendHead({
   const seen = seenAs(main);
   const isKnown = main.value !== null && seen !== "unknown";
   return (
-    <div className={css.head} {...streamData(system.system, main)}>
+    <div {...streamData(system.system, main)}>
       <div className={css.title}>
         <h2>
           {main.label}
