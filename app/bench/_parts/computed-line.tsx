@@ -20,9 +20,13 @@ export interface ComputedLineProps {
   readonly zone: string;
 }
 
-/** What follows from a result as soon as it is typed: un-ionised ammonia from total ammonia, oxygen the other way round. The equations weigh more than the form, so they come later. */
+/**
+ * What follows from a result as soon as it is typed: un-ionised ammonia from total ammonia, oxygen the other way round. The equations weigh
+ * more than the form, so they come later.
+ */
 export function ComputedLine(props: ComputedLineProps) {
-  if (!COMPUTED_FROM.includes(props.quantity)) return null;
+  const { quantity, examined } = props;
+  if (!COMPUTED_FROM.includes(quantity) || examined.get(quantity)?.kind !== "read") return null;
   return (
     <Later
       load={loadComputed}
