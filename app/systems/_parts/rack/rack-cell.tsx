@@ -9,21 +9,9 @@ import { noteOf } from "#app/_components/words/stream-words.ts";
 import type { StreamState, SystemState } from "#contract/views.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { numberText } from "#core/units/number-text.ts";
+import { streamData } from "../stream-data.ts";
 import css from "./rack.module.css";
 import type { RackCell, RackColumn } from "./rack-columns.ts";
-
-/** What a test, or a script of the reader's own, finds a value by. */
-export function streamData(system: string, stream: StreamState) {
-  return {
-    "data-system": system,
-    "data-quantity": stream.quantity,
-    "data-point": stream.point,
-    "data-origin": stream.origin,
-    "data-value": stream.word ?? stream.value ?? "",
-    "data-flag": stream.flag,
-    "data-deviation": stream.deviation ?? "",
-  };
-}
 
 /** A value; for a moment after it changed it is set off (not where less motion is asked for). */
 export function Value({ text }: { text: string }) {

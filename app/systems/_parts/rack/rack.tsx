@@ -11,8 +11,9 @@ import { findingOf, noteOf, streamName } from "#app/_components/words/stream-wor
 import type { StreamState, SystemState } from "#contract/views.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { withUnit } from "#core/units/number-text.ts";
+import { streamData } from "../stream-data.ts";
 import css from "./rack.module.css";
-import { Cell, type Edges, streamData } from "./rack-cell.tsx";
+import { Cell, type Edges } from "./rack-cell.tsx";
 import { elsewhere, RACK_COLUMNS, type RackCell, rackCell } from "./rack-columns.ts";
 import type { RackGroup } from "./rack-groups.ts";
 import { useEdges } from "./use-edges.ts";

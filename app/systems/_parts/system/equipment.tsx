@@ -7,8 +7,8 @@ import { seenAs } from "#app/_components/words/standing-words.ts";
 import { noteOf, streamName } from "#app/_components/words/stream-words.ts";
 import type { SystemState } from "#contract/views.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { streamData } from "../rack/rack-cell.tsx";
-import { stateStreams } from "../trend/trend-rows.ts";
+import { streamData } from "../stream-data.ts";
+import { stateStreams } from "./state-streams.ts";
 import css from "./system-live.module.css";
 
 /** Since when a state says what it says, as the server found it when the page was made. */

@@ -3,7 +3,7 @@ import { seenAs } from "#app/_components/words/standing-words.ts";
 import { bandWords, streamName } from "#app/_components/words/stream-words.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { withUnit } from "#core/units/number-text.ts";
-import { streamData } from "../rack/rack-cell.tsx";
+import { streamData } from "../stream-data.ts";
 import css from "./trend.module.css";
 import type { TrendRow } from "./trend-rows.ts";
 

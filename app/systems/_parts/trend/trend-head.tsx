@@ -8,7 +8,8 @@ import { bandWords, findingOf, noteOf } from "#app/_components/words/stream-word
 import type { FindingView, StreamState, SystemState } from "#contract/views.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { numberText, withUnit } from "#core/units/number-text.ts";
-import { streamData, Value } from "../rack/rack-cell.tsx";
+import { Value } from "../rack/rack-cell.tsx";
+import { streamData } from "../stream-data.ts";
 import css from "./trend.module.css";
 import type { TrendRow } from "./trend-rows.ts";
 import { movingWords } from "./trend-words.ts";

@@ -52,10 +52,3 @@ export function trendRows(system: SystemState): TrendRow[] {
         a.main.point.localeCompare(b.main.point, "en"),
     );
 }
-
-/** Pumps, floats, mains ...: what has words instead of a number. */
-export function stateStreams(system: SystemState): StreamState[] {
-  return system.streams
-    .filter((s) => s.word !== null || s.unit === "")
-    .sort((a, b) => a.label.localeCompare(b.label, "en") || a.point.localeCompare(b.point, "en"));
-}
