@@ -1,24 +1,11 @@
 "use client";
 
-import type { BenchWaterView } from "#contract/bench-water.ts";
-import type { BandEdges } from "#core/habitat/band.ts";
-import type { Examined } from "./draft.ts";
+import type { ComputedLineProps } from "./computed-line-props.ts";
 import css from "./field.module.css";
 import { Later } from "./later.tsx";
 import { loadComputed } from "./parts-later.ts";
 
 const COMPUTED_FROM: readonly string[] = ["total_ammonia", "dissolved_oxygen", "oxygen_saturation"];
-
-export interface ComputedLineProps {
-  readonly quantity: string;
-  /** Every field of the form: what it says of the water comes before what probes say. */
-  readonly examined: ReadonlyMap<string, Examined>;
-  readonly water: BenchWaterView;
-  readonly band: BandEdges | null;
-  readonly sampledAt: number;
-  readonly now: number;
-  readonly zone: string;
-}
 
 /**
  * What follows from a result as soon as it is typed: un-ionised ammonia from total ammonia, oxygen the other way round. The equations weigh

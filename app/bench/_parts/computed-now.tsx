@@ -4,7 +4,7 @@ import { AMMONIA_NEEDS, type AmmoniaNeed, ammoniaOfTest, type WaterInput } from 
 import { type OxygenWater, oxygenBothWays } from "#core/bench/oxygen.ts";
 import { nearSample } from "#core/bench/water-near.ts";
 import { AmmoniaSaid } from "./ammonia-line.tsx";
-import type { ComputedLineProps } from "./computed-line.tsx";
+import type { ComputedLineProps } from "./computed-line-props.ts";
 import type { Examined } from "./draft.ts";
 import css from "./field.module.css";
 

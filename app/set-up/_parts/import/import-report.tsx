@@ -1,7 +1,7 @@
 import css from "#app/_components/controls/forms.module.css";
 import { type ImportReport, totalsOf } from "#core/importing/report.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { countText, figuresText } from "#core/units/figures-text.ts";
+import { countOf, countText, figuresText } from "#core/units/figures-text.ts";
 
 const value = (given: number | null) => (given === null ? "–" : figuresText(given));
 
@@ -20,10 +20,10 @@ export function ImportReportView({
   return (
     <div className={css.form} data-report="">
       <p>
-        {countText(report.rows)} rows{span}. <b>{countText(stored)}</b>{" "}
-        {done ? "readings stored" : "readings would be stored"}, {countText(duplicates)} already stored,{" "}
-        {countText(conflicts)} conflict with a stored value (both are kept, the first is used),{" "}
-        {countText(rejected)} refused.
+        {countOf(report.rows, "row")}
+        {span}. <b>{countText(stored)}</b> {done ? "readings stored" : "readings would be stored"},{" "}
+        {countText(duplicates)} already stored, {countText(conflicts)} conflict with a stored value (both are
+        kept, the first is used), {countText(rejected)} refused.
       </p>
       <table className={css.table}>
         <caption className={css.soft}>
@@ -81,8 +81,8 @@ export function ImportReportView({
       )}
       {report.backwards > 0 && !done && (
         <p className={css.soft}>
-          {countText(report.backwards)} rows are earlier than the row above them. Duplicates among them show
-          only once the file is stored.
+          {countOf(report.backwards, "row is", "rows are")} earlier than the row above. Duplicates among them
+          show only once the file is stored.
         </p>
       )}
     </div>
