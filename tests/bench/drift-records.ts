@@ -1,4 +1,4 @@
-/** The labelled records the watch is scored on, where somebody has them: they are not ours to carry along. */
+/** The labelled records the detectors are scored on, where somebody has them: they are not ours to carry along. */
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { LabelledRecord } from "./drift-score.ts";

@@ -165,7 +165,7 @@ export function traitsOf({ kind, rule }: { readonly kind: FindingKind; readonly 
   return own && Object.hasOwn(own, rule) ? { ...spec, ...own[rule] } : spec;
 }
 
-/** Raised by the watch on the receiving clock, and not by the readings of the water. */
+/** Raised from the receive state, on the receiving clock, and not by the readings of the water. */
 export const isOfReceiving = <F extends { readonly kind: FindingKind; readonly rule: string }>(
   finding: F,
 ): finding is F & { readonly kind: ReceiveKind } => traitsOf(finding).clock === "receive";

@@ -26,7 +26,7 @@ export interface CourseLimits {
 
 const OUT_OF_CUSTOM = 7.5;
 
-/** The limits of a quantity's course, in its registry unit; undefined where its course is not watched (flow, level, states ...). */
+/** The limits of a quantity's course, in its registry unit; undefined where its course is not judged (flow, level, states ...). */
 export function courseLimitsFor(id: string): CourseLimits | undefined {
   const course = practiceOf(id)?.course;
   if (!course) return undefined;

@@ -21,7 +21,7 @@ export interface StreamSettings extends StreamFacts {
   readonly bands: readonly TargetBand[];
   readonly plans: readonly PlanFacts[];
   readonly rates: readonly RateRule[];
-  /** Where the course of the stream is watched: what change is worth a word. */
+  /** Where the course of the stream is judged: what change is worth a word. */
   readonly course: CourseLimits | null;
   /** Longest window a rate looks back over, at least the two hours of the shown rate. */
   readonly windowMs: number;

@@ -48,7 +48,7 @@ export interface OpenFinding {
   /** Replaced, never changed in place. */
   evidence: KeptEvidence;
 }
-/** What is remembered of the course of a stream whose course is watched. */
+/** What is remembered of the course of a stream whose course is judged. */
 export interface CourseState {
   readonly course: Course;
   readonly reference: DailyReference;
@@ -103,7 +103,7 @@ export interface StreamState {
   check: BenchCheck | null;
   rollups: [Accumulator | null, Accumulator | null, Accumulator | null];
   conditions: Record<ConditionName, Condition>;
-  /** Null for a stream whose course is not watched, and before its first reading. */
+  /** Null for a stream whose course is not judged, and before its first reading. */
   course: CourseState | null;
   /** Of the stream that speaks for a system's light. Replaced, never changed in place. */
   light?: FollowedLight;

@@ -35,7 +35,7 @@ const rule = (quantity: QuantityId | "own", part: QuietPart, at: PointTrait | nu
 });
 const CONTACT_ORP_LOW = rule("orp", "low", "followsOzoneController");
 const OXYGEN_RATES = [rule("dissolved_oxygen", "rate"), rule("oxygen_saturation", "rate")];
-const watched = { capMinutes: 0, quiet: [], overdue: "End the entry when it is over." } as const;
+const keepsNothingQuiet = { capMinutes: 0, quiet: [], overdue: "End the entry when it is over." } as const;
 
 export const LOG_KINDS = {
   feed: {
@@ -80,10 +80,10 @@ export const LOG_KINDS = {
     quiet: OXYGEN_RATES,
     overdue: "End the entry.",
   },
-  "animal-note": { label: "Animal note", lasts: false, ...watched },
-  birth: { label: "Birth or hatch", lasts: false, ...watched },
-  death: { label: "Death", lasts: false, ...watched },
-  breeding: { label: "Breeding", lasts: false, ...watched },
+  "animal-note": { label: "Animal note", lasts: false, ...keepsNothingQuiet },
+  birth: { label: "Birth or hatch", lasts: false, ...keepsNothingQuiet },
+  death: { label: "Death", lasts: false, ...keepsNothingQuiet },
+  breeding: { label: "Breeding", lasts: false, ...keepsNothingQuiet },
   calibration: {
     label: "Calibration",
     lasts: true,
@@ -112,7 +112,7 @@ export const LOG_KINDS = {
     quiet: [rule("own", "all")],
     overdue: "Put it back in service, or log it again with a new time.",
   },
-  valve: { label: "Valve opened or isolated", lasts: false, ...watched },
+  valve: { label: "Valve opened or isolated", lasts: false, ...keepsNothingQuiet },
   "work-in-water": {
     label: "Divers, aquascaping, gravel",
     lasts: true,
@@ -120,9 +120,9 @@ export const LOG_KINDS = {
     quiet: [rule("turbidity", "all"), rule("orp", "low")],
     overdue: "Check that everybody is out of the water.",
   },
-  "lights-change": { label: "Light schedule changed", lasts: false, ...watched },
-  outage: { label: "Storm, power cut, mains work", lasts: true, ...watched },
-  "set-point": { label: "Set point changed", lasts: false, ...watched },
+  "lights-change": { label: "Light schedule changed", lasts: false, ...keepsNothingQuiet },
+  outage: { label: "Storm, power cut, mains work", lasts: true, ...keepsNothingQuiet },
+  "set-point": { label: "Set point changed", lasts: false, ...keepsNothingQuiet },
   "lamp-change": {
     label: "Ozone or UV lamp changed",
     lasts: false,
@@ -130,8 +130,8 @@ export const LOG_KINDS = {
     quiet: [CONTACT_ORP_LOW],
     overdue: "End the entry.",
   },
-  round: { label: "Round", lasts: false, ...watched },
-  note: { label: "Note", lasts: false, ...watched },
+  round: { label: "Round", lasts: false, ...keepsNothingQuiet },
+  note: { label: "Note", lasts: false, ...keepsNothingQuiet },
 } as const satisfies Record<string, LogKind>;
 
 export type LogKindId = keyof typeof LOG_KINDS;

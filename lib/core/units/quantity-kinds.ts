@@ -27,7 +27,7 @@ export interface Practice {
   } | null;
   /**
    * The practical part of the thresholds on its course: from one reading to the next, away from what is usual at this hour, over a week; how
-   * long unchanged is stuck; whether a probe in air reads next to nothing. Null: its course is not watched.
+   * long unchanged is stuck; whether a probe in air reads next to nothing. Null: its course is not judged.
    */
   readonly course: {
     readonly step: Size;

@@ -10,12 +10,12 @@ import {
   acceptingStarted,
   acknowledge,
   emptyEffects,
-  emptyWatch,
+  emptyReceiveState,
   fireTimers,
   noteArrival,
+  type ReceiveEffects,
   updateAlarms,
-  type WatchEffects,
-} from "#core/evaluate/watch.ts";
+} from "#core/evaluate/receive-state.ts";
 import { type Instant, SECOND } from "#core/time/instant.ts";
 import type { JournalEntry, Lease, Store } from "#store/port.ts";
 import { inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
@@ -196,14 +196,14 @@ class Engine implements Evaluator {
     return next;
   }
 
-  private async acknowledge(entry: JournalEntry, effects: WatchEffects): Promise<void> {
+  private async acknowledge(entry: JournalEntry, effects: ReceiveEffects): Promise<void> {
     for (const given of await this.deps.store.acknowledgementOf([entry]))
-      for (const run of this.runs.values()) acknowledge(run.watch, given, effects);
+      for (const run of this.runs.values()) acknowledge(run.receiving, given, effects);
   }
 
   private restart(at: Instant, restarted: Set<string>): void {
     for (const [id, run] of this.runs) {
-      acceptingStarted(run.watch, run.settings, at);
+      acceptingStarted(run.receiving, run.settings, at);
       restarted.add(id);
     }
   }
@@ -219,7 +219,7 @@ class Engine implements Evaluator {
     for (const [id, settings] of this.setUp.systems) {
       const run = this.runs.get(id);
       if (!run) {
-        this.runs.set(id, { settings, walker: createWalker(settings), watch: emptyWatch() });
+        this.runs.set(id, { settings, walker: createWalker(settings), receiving: emptyReceiveState() });
         continue;
       }
       applyNewSettings(run, settings);
@@ -229,10 +229,10 @@ class Engine implements Evaluator {
     }
   }
 
-  private advanceReceiveTime(now: Instant, effects: WatchEffects, touched: Set<string>): void {
+  private advanceReceiveTime(now: Instant, effects: ReceiveEffects, touched: Set<string>): void {
     for (const [id, run] of this.runs) {
       const before = effects.findings.size;
-      fireTimers(run.watch, run.settings, run.walker.water, now, effects);
+      fireTimers(run.receiving, run.settings, run.walker.water, now, effects);
       if (effects.findings.size !== before) touched.add(id);
     }
   }
@@ -242,7 +242,7 @@ class Engine implements Evaluator {
     entry: JournalEntry,
     marks: RejudgeMarks,
     touched: Set<string>,
-    effects: WatchEffects,
+    effects: ReceiveEffects,
   ): void {
     const bySystem = new Map<string, Input[]>();
     for (const input of batch) {
@@ -270,12 +270,12 @@ class Engine implements Evaluator {
     input: Input,
     received: Instant,
     marks: RejudgeMarks,
-    effects: WatchEffects,
+    effects: ReceiveEffects,
   ): void {
-    const { settings, walker, watch } = run;
+    const { settings, walker, receiving } = run;
     const stream = settings.byId.get(input.stream);
     if (!stream) return;
-    if (!input.recorded) noteArrival(watch, settings, stream, received, effects);
+    if (!input.recorded) noteArrival(receiving, settings, stream, received, effects);
     const { recent } = walker.out;
     const before = recent.length;
     if (!walk(walker, input, true)) {
@@ -288,7 +288,7 @@ class Engine implements Evaluator {
       extendRejudgement(queued.rejudgement, input.at, received);
     for (let i = before; i < recent.length; i++) {
       const each = settings.byId.get(recent[i] as number);
-      if (each) updateAlarms(watch, settings, each, walker.water, received, effects);
+      if (each) updateAlarms(receiving, settings, each, walker.water, received, effects);
     }
   }
 
@@ -310,7 +310,7 @@ class Engine implements Evaluator {
   private async rejudgeOutOfOrder(
     marks: RejudgeMarks,
     patch: PatchBuilder,
-    effects: WatchEffects,
+    effects: ReceiveEffects,
     touched: Set<string>,
   ): Promise<void> {
     const { received } = this.cursor;
@@ -347,7 +347,7 @@ class Engine implements Evaluator {
       for (const id of ids) walker.out.touched.add(id);
       for (const id of withDerived(settings, streams)) {
         const stream = settings.byId.get(id);
-        if (stream) updateAlarms(run.watch, settings, stream, walker.water, received, effects);
+        if (stream) updateAlarms(run.receiving, settings, stream, walker.water, received, effects);
       }
     }
   }
@@ -356,7 +356,7 @@ class Engine implements Evaluator {
     touched: ReadonlySet<string>,
     restarted: ReadonlySet<string>,
     patch: PatchBuilder,
-    effects: WatchEffects,
+    effects: ReceiveEffects,
   ): void {
     const silent = [...effects.findings.values()].filter((finding) => traitsOf(finding).isNotKnown);
     for (const system of new Set([...touched, ...restarted])) {
@@ -367,7 +367,7 @@ class Engine implements Evaluator {
       const all = restarted.has(system) ? run.settings.streams.map((stream) => stream.id) : [];
       for (const id of new Set([...out.touched, ...silent.map((finding) => finding.stream), ...all])) {
         const stream = run.settings.byId.get(id);
-        const row = stream && currentOf(run.walker, run.watch, stream, this.cursor.received);
+        const row = stream && currentOf(run.walker, run.receiving, stream, this.cursor.received);
         if (row) patch.current.set(id, row);
         else if (stream) patch.streamsWithoutCurrent.add(id);
       }
@@ -453,10 +453,10 @@ class Engine implements Evaluator {
     const effects = emptyEffects();
     run.walker = walker;
     for (const stream of run.settings.streams) {
-      const row = currentOf(walker, run.watch, stream, this.cursor.received);
+      const row = currentOf(walker, run.receiving, stream, this.cursor.received);
       if (row) patch.current.set(stream.id, row);
       else patch.streamsWithoutCurrent.add(stream.id);
-      updateAlarms(run.watch, run.settings, stream, walker.water, this.cursor.received, effects);
+      updateAlarms(run.receiving, run.settings, stream, walker.water, this.cursor.received, effects);
     }
     addEffects(patch, effects);
   }

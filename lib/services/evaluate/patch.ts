@@ -1,7 +1,7 @@
 /** Gathers what one evaluation writes, so that each row is named once. */
 import type { Finding } from "#core/alarms/finding.ts";
 import type { Outputs } from "#core/evaluate/outputs.ts";
-import type { WatchEffects } from "#core/evaluate/watch.ts";
+import type { ReceiveEffects } from "#core/evaluate/receive-state.ts";
 import { SITE_DAY } from "#core/quality/rollup.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type {
@@ -92,7 +92,7 @@ export function addOutputs(patch: PatchBuilder, out: Outputs, checkpoints: reado
   for (const row of checkpoints) patch.checkpoints.set(`${row.system} ${row.at}`, row);
 }
 
-export function addEffects(patch: PatchBuilder, effects: WatchEffects): void {
+export function addEffects(patch: PatchBuilder, effects: ReceiveEffects): void {
   for (const [id, finding] of effects.findings) patch.findings.set(id, finding);
   for (const [id, alarm] of effects.alarms) patch.alarms.set(id, alarm);
   patch.transitions.push(...effects.transitions);

@@ -1,5 +1,5 @@
 /**
- * The evaluator run over a recorded file in memory: the same fold and the same watch as on a server, with receive time = event time.
+ * The evaluator run over a recorded file in memory: the same water state and receive state as on a server, with receive time = event time.
  * Strictly causal: a finding is known by the reading that raised it, and over by the reading that ended it.
  */
 import { type Finding, interrupts, levelOf, type Severity, severityOf } from "#core/alarms/finding.ts";
@@ -8,15 +8,15 @@ import { CONDITIONS, kindOf } from "#core/evaluate/conditions.ts";
 import { missingDerivedStreams } from "#core/evaluate/derivations.ts";
 import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
 import { emptyOutputs, type Input } from "#core/evaluate/outputs.ts";
-import { compileSystem, type StreamSettings, type SystemSettings } from "#core/evaluate/settings.ts";
 import {
   emptyEffects,
-  emptyWatch,
+  emptyReceiveState,
   fireTimers,
   noteArrival,
+  type ReceiveState,
   updateAlarms,
-  type Watch,
-} from "#core/evaluate/watch.ts";
+} from "#core/evaluate/receive-state.ts";
+import { compileSystem, type StreamSettings, type SystemSettings } from "#core/evaluate/settings.ts";
 import type { OpenFinding } from "#core/evaluate/water-state.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { sortInputs } from "./inputs.ts";
@@ -74,12 +74,12 @@ export interface Rehearsal {
 export function createRehearsal(given: EvaluatorFacts): Rehearsal {
   const settings = compileSystem(withDerivedStreams(given));
   const walker = createWalker(settings);
-  const watch = emptyWatch();
+  const receiving = emptyReceiveState();
   const findings = new Map<string, Rehearsed>();
   return {
     settings,
     take(at, values) {
-      noteSilence(settings, walker, watch, at, findings);
+      noteSilence(settings, walker, receiving, at, findings);
       const inputs = values.map(
         ({ stream, value }): Input => ({ stream, at, value, received: at, mark: null, recorded: false }),
       );
@@ -87,9 +87,9 @@ export function createRehearsal(given: EvaluatorFacts): Rehearsal {
         const stream = settings.byId.get(input.stream);
         if (!stream) continue;
         const effects = emptyEffects();
-        noteArrival(watch, settings, stream, at, effects);
+        noteArrival(receiving, settings, stream, at, effects);
         for (const finding of effects.findings.values()) note(settings, findings, finding, at);
-        if (walk(walker, input, false)) collect(settings, walker, watch, at, findings);
+        if (walk(walker, input, false)) collect(settings, walker, receiving, at, findings);
       }
     },
     found: () => [...findings.values()].sort((a, b) => a.raised - b.raised),
@@ -99,12 +99,12 @@ export function createRehearsal(given: EvaluatorFacts): Rehearsal {
 function noteSilence(
   settings: SystemSettings,
   walker: Walker,
-  watch: Watch,
+  receiving: ReceiveState,
   now: Instant,
   findings: Map<string, Rehearsed>,
 ): void {
   const effects = emptyEffects();
-  fireTimers(watch, settings, walker.water, now, effects);
+  fireTimers(receiving, settings, walker.water, now, effects);
   for (const finding of effects.findings.values()) note(settings, findings, finding, now);
 }
 
@@ -112,7 +112,7 @@ function noteSilence(
 function collect(
   settings: SystemSettings,
   walker: Walker,
-  watch: Watch,
+  receiving: ReceiveState,
   at: Instant,
   findings: Map<string, Rehearsed>,
 ): void {
@@ -121,7 +121,7 @@ function collect(
     const stream = settings.byId.get(id);
     const state = water.streams.get(id);
     if (!stream || !state) continue;
-    updateAlarms(watch, settings, stream, water, at, emptyEffects());
+    updateAlarms(receiving, settings, stream, water, at, emptyEffects());
     for (const name of CONDITIONS) {
       const { open } = state.conditions[name];
       if (open) note(settings, findings, toFinding(settings, stream, kindOf(name), open), at);

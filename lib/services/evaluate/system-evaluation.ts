@@ -4,8 +4,8 @@ import type { Finding } from "#core/alarms/finding.ts";
 import { isOfReceiving, type ReceiveKind } from "#core/alarms/kinds.ts";
 import { muteWindowsOf } from "#core/evaluate/mute-windows.ts";
 import { overrunKey } from "#core/evaluate/overrun.ts";
+import { alarmKeyOf, emptyReceiveState, type ReceiveState } from "#core/evaluate/receive-state.ts";
 import type { SystemSettings } from "#core/evaluate/settings.ts";
-import { alarmKeyOf, emptyWatch, type Watch } from "#core/evaluate/watch.ts";
 import { readWater } from "#core/evaluate/water-state.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import type { Source, Store } from "#store/port.ts";
@@ -15,7 +15,7 @@ import { createWalker, takeOutputs, type Walker, walk } from "./walker.ts";
 export interface SystemEvaluation {
   settings: SystemSettings;
   walker: Walker;
-  watch: Watch;
+  receiving: ReceiveState;
 }
 
 const MANY = 10_000;
@@ -41,29 +41,29 @@ export async function restoreEvaluation(
     if (next === null || next > received + DAY) break;
     from = next;
   }
-  return { settings, walker, watch: await restoreWatch(store, settings) };
+  return { settings, walker, receiving: await restoreReceiveState(store, settings) };
 }
 
-/** How the watch goes on with each open finding that it raised itself. */
-const TAKE_UP: { readonly [K in ReceiveKind]: (watch: Watch, finding: Finding) => void } = {
-  silent: (watch, finding) => watch.silent.set(finding.stream, finding),
-  overrun: (watch, finding) => watch.overruns.set(overrunKey(finding.stream, finding.rule), finding),
+/** How the receive state goes on with each open finding that was raised from it. */
+const TAKE_UP: { readonly [K in ReceiveKind]: (receiving: ReceiveState, finding: Finding) => void } = {
+  silent: (receiving, finding) => receiving.silent.set(finding.stream, finding),
+  overrun: (receiving, finding) => receiving.overruns.set(overrunKey(finding.stream, finding.rule), finding),
 };
 
-async function restoreWatch(store: Store, settings: SystemSettings): Promise<Watch> {
-  const watch = emptyWatch();
+async function restoreReceiveState(store: Store, settings: SystemSettings): Promise<ReceiveState> {
+  const receiving = emptyReceiveState();
   const system = settings.system.id;
   for (const alarm of await store.readAlarms({ active: true, system, limit: MANY }))
-    if (isStanding(alarm.state)) watch.alarms.set(alarmKeyOf(alarm), alarm);
+    if (isStanding(alarm.state)) receiving.alarms.set(alarmKeyOf(alarm), alarm);
   for (const finding of await store.readFindings({ open: true, system, limit: MANY })) {
-    if (isOfReceiving(finding)) TAKE_UP[finding.kind](watch, finding);
+    if (isOfReceiving(finding)) TAKE_UP[finding.kind](receiving, finding);
   }
   for (const row of await store.readCurrent(settings.streams.map((stream) => stream.id))) {
     if (row.silentAt === null || settings.byId.get(row.stream)?.silenceMs == null) continue;
-    if (!watch.silent.has(row.stream)) watch.due.set(row.stream, row.silentAt);
+    if (!receiving.silent.has(row.stream)) receiving.due.set(row.stream, row.silentAt);
   }
-  watch.nextDue = Math.min(Number.POSITIVE_INFINITY, ...watch.due.values());
-  return watch;
+  receiving.nextDue = Math.min(Number.POSITIVE_INFINITY, ...receiving.due.values());
+  return receiving;
 }
 
 /** What is set up has changed: the same state under new settings. */
@@ -93,6 +93,6 @@ export async function readMuteWindows(
     const run = runs.get(id);
     if (!run) continue;
     const range = { from: now - LONGEST_QUIET, to: now + LONGEST_QUIET, systems: [id], limit: MANY };
-    run.watch.quiet = muteWindowsOf(await store.readLog(range));
+    run.receiving.quiet = muteWindowsOf(await store.readLog(range));
   }
 }

@@ -9,9 +9,9 @@ import { createFoldContext, type FoldContext } from "#core/evaluate/fold-context
 import { bandInForce, deviationOf, edgesFor } from "#core/evaluate/judge-band.ts";
 import { emptyOutputs, type Input, type Outputs } from "#core/evaluate/outputs.ts";
 import { planned } from "#core/evaluate/planned.ts";
+import type { ReceiveState } from "#core/evaluate/receive-state.ts";
 import type { StreamSettings, SystemSettings } from "#core/evaluate/settings.ts";
 import { addOpenOutputs } from "#core/evaluate/settle.ts";
-import type { Watch } from "#core/evaluate/watch.ts";
 import { restoreSnapshot, snapshotOf, type WaterSnapshot } from "#core/evaluate/water-snapshot.ts";
 import { emptyWater, type WaterState, writeWater } from "#core/evaluate/water-state.ts";
 import { isGood } from "#core/quality/flag.ts";
@@ -148,7 +148,7 @@ const SHOWN_RATE = 2 * HOUR;
  */
 export function currentOf(
   walker: Walker,
-  watch: Watch,
+  receiving: ReceiveState,
   stream: StreamSettings,
   now: Instant,
 ): Current | null {
@@ -174,6 +174,6 @@ export function currentOf(
     band,
     rate: residual === null ? null : residual + plan,
     received: state.received,
-    silentAt: watch.due.get(stream.id) ?? (silenceOf === null ? null : state.received + silenceOf),
+    silentAt: receiving.due.get(stream.id) ?? (silenceOf === null ? null : state.received + silenceOf),
   };
 }

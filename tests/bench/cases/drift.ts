@@ -1,5 +1,5 @@
 /**
- * What the watch finds in labelled records, run through `rehearse` with the product's defaults: recall by starts, false calls a week, time
+ * What the detectors find in labelled records, run through `rehearse` with the product's defaults: recall by starts, false calls a week, time
  * in alarm, chance and controls, beside simple detectors; the curve of recall against false calls; faults added beside a twin.
  */
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";

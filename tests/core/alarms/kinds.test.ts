@@ -60,7 +60,7 @@ describe("every kind of finding", () => {
     },
   );
 
-  it("is raised: on the water's clock by a condition for each of its rules, else by the watch", () => {
+  it("is raised: on the water's clock by a condition for each of its rules, else from the receive state", () => {
     const raised = CLAIMS.filter((claim) => !isOfReceiving(claim) && claim.rule !== "gap");
     expect(raised.length).toBeGreaterThan(20);
     for (const { kind, rule } of raised) {

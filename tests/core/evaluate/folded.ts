@@ -1,4 +1,4 @@
-/** One invented system judged in memory by the fold and the watch, reading by reading, as the evaluator does it around a store. */
+/** One invented system judged in memory by the fold and the receive state, reading by reading, as the evaluator does it around a store. */
 import type { Alarm } from "#core/alarms/alarm.ts";
 import type { Finding } from "#core/alarms/finding.ts";
 import type { EvaluatorFacts, StreamFacts } from "#core/evaluate/facts.ts";
@@ -6,9 +6,9 @@ import { foldReading } from "#core/evaluate/fold.ts";
 import { createFoldContext } from "#core/evaluate/fold-context.ts";
 import type { MuteWindow } from "#core/evaluate/mute-windows.ts";
 import { emptyOutputs, type FlagRow, type Input } from "#core/evaluate/outputs.ts";
+import { emptyEffects, emptyReceiveState, updateAlarms } from "#core/evaluate/receive-state.ts";
 import { compileSystem } from "#core/evaluate/settings.ts";
 import { addOpenOutputs } from "#core/evaluate/settle.ts";
-import { emptyEffects, emptyWatch, updateAlarms } from "#core/evaluate/watch.ts";
 import { emptyWater, readWater, type WaterState, writeWater } from "#core/evaluate/water-state.ts";
 import type { BandEdges, TargetBand } from "#core/habitat/index.ts";
 import type { RollupRow } from "#core/quality/rollup.ts";
@@ -85,8 +85,8 @@ export const settingsOf = (facts: Facts) =>
 export function folded(facts: Facts, given: readonly Given[], { restart, quiet = [] }: Around = {}): Folded {
   const settings = settingsOf(facts);
   const context = createFoldContext(settings);
-  const [watch, effects, out] = [emptyWatch(), emptyEffects(), emptyOutputs()];
-  watch.quiet = quiet;
+  const [receiving, effects, out] = [emptyReceiveState(), emptyEffects(), emptyOutputs()];
+  receiving.quiet = quiet;
   let water = emptyWater();
   for (const [i, each] of given.entries()) {
     if (restart?.at === i) water = readWater(restart.change(writeWater(water)));
@@ -95,7 +95,7 @@ export function folded(facts: Facts, given: readonly Given[], { restart, quiet =
     foldReading(context, water, input, out);
     for (const id of new Set(out.recent.slice(before))) {
       const touched = settings.byId.get(id);
-      if (touched) updateAlarms(watch, settings, touched, water, input.received, effects);
+      if (touched) updateAlarms(receiving, settings, touched, water, input.received, effects);
     }
   }
   addOpenOutputs(context, water, out);

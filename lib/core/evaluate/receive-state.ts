@@ -23,7 +23,7 @@ import type { WaterState } from "./water-state.ts";
 const GRID = 10 * SECOND;
 const onGrid = (due: Instant): Instant => Math.ceil(due / GRID) * GRID;
 
-export interface Watch {
+export interface ReceiveState {
   /** When a stream will have been silent for too long, on the receive clock. */
   readonly due: Map<number, Instant>;
   /** Streams now silent, with their open finding. */
@@ -37,13 +37,13 @@ export interface Watch {
   /** No timer falls due before this; may be too early, never too late. */
   nextDue: Instant;
 }
-export interface WatchEffects {
+export interface ReceiveEffects {
   readonly findings: Map<string, Finding>;
   readonly alarms: Map<string, Alarm>;
   readonly transitions: AlarmTransition[];
 }
 
-export const emptyWatch = (): Watch => ({
+export const emptyReceiveState = (): ReceiveState => ({
   due: new Map(),
   silent: new Map(),
   alarms: new Map(),
@@ -51,37 +51,41 @@ export const emptyWatch = (): Watch => ({
   overruns: new Map(),
   nextDue: Number.POSITIVE_INFINITY,
 });
-export const emptyEffects = (): WatchEffects => ({ findings: new Map(), alarms: new Map(), transitions: [] });
+export const emptyEffects = (): ReceiveEffects => ({
+  findings: new Map(),
+  alarms: new Map(),
+  transitions: [],
+});
 
 const alarmKey = (stream: number, condition: ConditionName | "silent"): string => `${stream}.${condition}`;
 
-/** Which of its conditions an alarm stands for, from its kind and rule: for restoring the watch from stored alarms. */
+/** Which of its conditions an alarm stands for, from its kind and rule: for restoring them from what is stored. */
 export function alarmKeyOf(alarm: Alarm): string {
   return alarmKey(alarm.stream, conditionOf(alarm.kind, alarm.rule) ?? "silent");
 }
 
-function setDue(watch: Watch, stream: StreamSettings, from: Instant): void {
+function setDue(receiving: ReceiveState, stream: StreamSettings, from: Instant): void {
   if (stream.silenceMs === null) return;
   const due = from + stream.silenceMs;
-  watch.due.set(stream.id, due);
-  if (due < watch.nextDue) watch.nextDue = due;
+  receiving.due.set(stream.id, due);
+  if (due < receiving.nextDue) receiving.nextDue = due;
 }
 
 /** A reading of the stream has arrived: its silence, if any, is over. */
 export function noteArrival(
-  watch: Watch,
+  receiving: ReceiveState,
   system: SystemSettings,
   stream: StreamSettings,
   received: Instant,
-  effects: WatchEffects,
+  effects: ReceiveEffects,
 ): void {
-  setDue(watch, stream, received);
-  const finding = watch.silent.get(stream.id);
+  setDue(receiving, stream, received);
+  const finding = receiving.silent.get(stream.id);
   if (!finding) return;
-  watch.silent.delete(stream.id);
+  receiving.silent.delete(stream.id);
   effects.findings.set(finding.id, { ...finding, ended: received });
   step(
-    watch,
+    receiving,
     system,
     stream,
     "silent",
@@ -93,42 +97,42 @@ export function noteArrival(
 }
 
 /** Accepting has just started: what was not heard while it was down is not the probes' silence. */
-export function acceptingStarted(watch: Watch, system: SystemSettings, at: Instant): void {
-  for (const stream of system.streams) if (!watch.silent.has(stream.id)) setDue(watch, stream, at);
+export function acceptingStarted(receiving: ReceiveState, system: SystemSettings, at: Instant): void {
+  for (const stream of system.streams) if (!receiving.silent.has(stream.id)) setDue(receiving, stream, at);
 }
 
 /** Fire every timer that falls due up to `now`, in the order in which they fall due. */
 export function fireTimers(
-  watch: Watch,
+  receiving: ReceiveState,
   system: SystemSettings,
   water: WaterState,
   now: Instant,
-  effects: WatchEffects,
+  effects: ReceiveEffects,
 ): void {
-  if (onGrid(watch.nextDue) > now) return;
+  if (onGrid(receiving.nextDue) > now) return;
   const fired: [Instant, StreamSettings][] = [];
   let next = Number.POSITIVE_INFINITY;
-  for (const [id, due] of watch.due) {
+  for (const [id, due] of receiving.due) {
     const stream = system.byId.get(id);
     if (!stream) continue;
     if (onGrid(due) <= now) fired.push([due, stream]);
     else if (due < next) next = due;
   }
-  watch.nextDue = next;
+  receiving.nextDue = next;
   fired.sort(([a, s], [b, t]) => a - b || s.id - t.id);
   for (const [due, stream] of fired) {
-    watch.due.delete(stream.id);
-    raiseSilence(watch, system, stream, water, onGrid(due), effects);
+    receiving.due.delete(stream.id);
+    raiseSilence(receiving, system, stream, water, onGrid(due), effects);
   }
 }
 
 function raiseSilence(
-  watch: Watch,
+  receiving: ReceiveState,
   system: SystemSettings,
   stream: StreamSettings,
   water: WaterState,
   at: Instant,
-  effects: WatchEffects,
+  effects: ReceiveEffects,
 ): void {
   const last = water.streams.get(stream.id);
   const lastAt = last && last.at >= 0 ? last.at : null;
@@ -153,10 +157,10 @@ function raiseSilence(
     evidence,
     late: false,
   };
-  watch.silent.set(stream.id, finding);
+  receiving.silent.set(stream.id, finding);
   effects.findings.set(finding.id, finding);
   step(
-    watch,
+    receiving,
     system,
     stream,
     "silent",
@@ -169,26 +173,26 @@ function raiseSilence(
 
 /** Hold the conditions of a stream, as its newest reading left them, against its alarms; what was found late moves none. */
 export function updateAlarms(
-  watch: Watch,
+  receiving: ReceiveState,
   system: SystemSettings,
   stream: StreamSettings,
   water: WaterState,
   received: Instant,
-  effects: WatchEffects,
+  effects: ReceiveEffects,
 ): void {
   const state = water.streams.get(stream.id);
   if (!state || state.late) return;
   for (const name of CONDITIONS) {
     const { level, open } = state.conditions[name];
-    if (watch.overruns.size > 0 && !interrupts(level))
-      endOverrun(watch.overruns, stream.id, name, state.at, effects.findings);
+    if (receiving.overruns.size > 0 && !interrupts(level))
+      endOverrun(receiving.overruns, stream.id, name, state.at, effects.findings);
     // For every reading there is: where nothing stands and nothing interrupts there is nothing to look up.
-    if (watch.alarms.size === 0 && !interrupts(level)) continue;
-    const alarm = watch.alarms.get(alarmKey(stream.id, name));
-    if (!alarm && (!interrupts(level) || isMuted(watch.quiet, stream, name, level, state.at))) continue;
-    if (!alarm && watch.quiet.length > 0) {
+    if (receiving.alarms.size === 0 && !interrupts(level)) continue;
+    const alarm = receiving.alarms.get(alarmKey(stream.id, name));
+    if (!alarm && (!interrupts(level) || isMuted(receiving.quiet, stream, name, level, state.at))) continue;
+    if (!alarm && receiving.quiet.length > 0) {
       const standing = { name, level, open, at: state.at };
-      beginOverrun(watch.overruns, watch.quiet, system, stream, standing, received, effects.findings);
+      beginOverrun(receiving.overruns, receiving.quiet, system, stream, standing, received, effects.findings);
     }
     const limit = open?.evidence.limit;
     const facts = {
@@ -199,7 +203,7 @@ export function updateAlarms(
     };
     const finding = open ? { id: open.id, kind: kindOf(name), rule: open.rule } : null;
     step(
-      watch,
+      receiving,
       system,
       stream,
       name,
@@ -213,11 +217,11 @@ export function updateAlarms(
 
 /** A person has seen an alarm. Nothing happens where it is back to normal already, or was seen before. */
 export function acknowledge(
-  watch: Watch,
+  receiving: ReceiveState,
   given: { readonly alarm: string; readonly by: string; readonly at: Instant; readonly received: Instant },
-  effects: WatchEffects,
+  effects: ReceiveEffects,
 ): void {
-  for (const [key, alarm] of watch.alarms) {
+  for (const [key, alarm] of receiving.alarms) {
     if (alarm.id !== given.alarm) continue;
     const to = nextAlarmState(alarm.state, { kind: "acknowledged", by: given.by });
     if (to === alarm.state) return;
@@ -233,8 +237,8 @@ export function acknowledge(
       eventAt: given.at,
       at: given.received,
     });
-    if (isStanding(to)) watch.alarms.set(key, seen);
-    else watch.alarms.delete(key);
+    if (isStanding(to)) receiving.alarms.set(key, seen);
+    else receiving.alarms.delete(key);
     return;
   }
 }
@@ -247,17 +251,17 @@ interface Facts {
 }
 
 function step(
-  watch: Watch,
+  receiving: ReceiveState,
   system: SystemSettings,
   stream: StreamSettings,
   condition: ConditionName | "silent",
   level: Level,
   finding: Pick<Finding, "id" | "kind" | "rule"> | null,
   facts: Facts,
-  effects: WatchEffects,
+  effects: ReceiveEffects,
 ): void {
   const key = alarmKey(stream.id, condition);
-  const before = watch.alarms.get(key);
+  const before = receiving.alarms.get(key);
   const active = interrupts(level);
   if (!before && !(active && finding)) return;
   // A standing alarm whose finding is another one now (the old ended unseen) goes on: it is still the same unanswered question.
@@ -300,6 +304,6 @@ function step(
       at: facts.at,
     });
   effects.alarms.set(alarm.id, alarm);
-  if (isStanding(to)) watch.alarms.set(key, alarm);
-  else watch.alarms.delete(key);
+  if (isStanding(to)) receiving.alarms.set(key, alarm);
+  else receiving.alarms.delete(key);
 }
