@@ -24,10 +24,10 @@ line, in the order of raising. Nothing printed about a moment depends on later r
   --map C=q:u         column C holds quantity q in unit u (default: the registry's unit); may be repeated
   --twin C=D          the probe of column C hangs in the same water as the probe of column D
   --offset -07:00     offset of times that have none, and of the site's days (default: Z)
-  --settings FILE     JSON file with zone, water, volume (m3), elevation (m), and streams by column: intervalSeconds,
-                      critical, role (of its point, such as contact-chamber; default: guessed from the name),
-                      tolerance (above 1: more of its steps and days is tolerated), band (low, high,
-                      actionLow, actionHigh, urgentLow, urgentHigh, in the registry's unit)
+  --settings FILE     JSON file with zone, water, volume (m3), elevation (m), youngFilter (true: not mature), and streams
+                      by column: intervalSeconds, critical, role (of its point, such as contact-chamber;
+                      default: guessed from the name), tolerance (above 1: more of its steps and days is tolerated),
+                      band (low, high, actionLow, actionHigh, urgentLow, urgentHigh, in the registry's unit)
 
 Example:
   npm run -s rehearse -- sonde.csv --time t --offset -07:00 --map temp=temperature:Cel --map ph=ph --map ph2=ph --twin ph2=ph`;
