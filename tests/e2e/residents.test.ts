@@ -79,7 +79,7 @@ describeWith("chromium", "profiles and residents", (chromium) => {
     await expect
       .poll(() => page.locator("main").textContent())
       .toMatch(
-        /Temperature 14\.5 to 16, every month, between Garibaldi \(adult\) and Wolf-eel \(adult\): until the wolf-eels have a colder home/,
+        /Temperature 14\.5 to 16\.0 °C, every month, between Garibaldi \(adult\) and Wolf-eel \(adult\): until the wolf-eels have a colder home/,
       );
     expect(await page.locator('[data-band="temperature display"]').textContent()).toMatch(/14\.5 to 16\.0/);
     await shot(page, "residents");
