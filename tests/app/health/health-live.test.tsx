@@ -82,5 +82,5 @@ test("the report of an import shows range and doubt of each column, and what was
   expect(html).toMatch(/9,001 rows.*<b>9,000<\/b> readings would be stored.*1 refused/s);
   expect(html).toMatch(/58(\.0000)? to 60 Cel.*9,000 not plausible for this quantity: is the unit right\?/s);
   expect(html).toContain("Line 7, Temp: &quot;acht&quot;");
-  expect(html).toContain("3 rows are earlier than the row above them");
+  expect(html).toContain("3 rows are earlier than the row above");
 });
