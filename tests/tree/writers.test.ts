@@ -39,6 +39,12 @@ const WRITERS: readonly (readonly [what: string, pattern: RegExp, allowed: reado
     ["lib/core/time/names.ts"],
   ],
   [
+    "a label inside a sentence",
+    /[lL]abel\.toLowerCase\(|\/\^\[A-Z\]\[a-z\]\//,
+    // The second only asks whether the name of a point begins with the label.
+    ["lib/core/units/label-text.ts", "app/_components/words/stream-words.ts"],
+  ],
+  [
     "a median of its own",
     /(length \/ 2\)\]|length >> 1\])/,
     // The middle day of a run of days, which says where a word is drawn.
@@ -71,6 +77,7 @@ describe("one writer each", () => {
     ["Intl", 'new Intl.DateTimeFormat("en")'],
     ["names of months", 'const MONTHS = ["Jan", "Feb"]'],
     ["names of weekdays", 'const DAYS = ["Mon", "Tue"]'],
+    ["a label inside a sentence", "of.label.toLowerCase() ?? conflict.quantity"],
     ["a median of its own", "sorted[Math.floor(sorted.length / 2)] ?? 0"],
   ])("would be seen: %s", (what, planted) => {
     const [, pattern] = WRITERS.find(([name]) => name === what) ?? [];

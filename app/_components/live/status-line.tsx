@@ -2,6 +2,7 @@
 
 import { ageText } from "#core/time/age-text.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import css from "./status-line.module.css";
 import type { Live } from "./use-live.ts";
 
@@ -20,7 +21,7 @@ function Oldest({ live }: { live: Live }) {
   if (oldest === null) return null;
   const system = live.view.systems.find((s) => s.system === oldest.system);
   const stream = system?.streams.find((s) => s.quantity === oldest.quantity);
-  const what = (stream?.label ?? oldest.quantity).toLowerCase();
+  const what = labelInSentence(stream?.label ?? oldest.quantity);
   return (
     <>
       oldest reading {ageText(live.now - oldest.at)} ago, {system?.name ?? oldest.system} {what}

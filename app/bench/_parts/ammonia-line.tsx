@@ -11,6 +11,7 @@ import { censoredDeviation, deviation } from "#core/habitat/deviation.ts";
 import { ageText } from "#core/time/age-text.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
 import { figuresText } from "#core/units/figures-text.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import { edgeText, numberText } from "#core/units/number-text.ts";
 import { STAND_WORDS } from "./bench-words.ts";
 import css from "./field.module.css";
@@ -36,7 +37,7 @@ function Inputs({ answer, now, zone }: { answer: AmmoniaAnswer; now: number; zon
   const said = answer.inputs.map(({ quantity, label, value, unitLabel, at, origin }) => {
     const unit = unitLabel === "" ? "" : ` ${unitLabel}`;
     const decimals = quantity === "ph" ? 2 : quantity === "total_ammonia" ? 3 : 1;
-    const name = quantity === "ph" ? "pH" : quantity === "salinity" ? "S" : label.toLowerCase();
+    const name = quantity === "salinity" ? "S" : labelInSentence(label);
     const when =
       at === null || origin === "this test"
         ? origin

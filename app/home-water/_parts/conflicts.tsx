@@ -1,6 +1,7 @@
 import css from "#app/_components/drawing/home-water.module.css";
 import type { HomeWaterView } from "#contract/home-water.ts";
 import { clockOf } from "#core/time/zone-clock.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import { rangeText } from "#core/units/number-text.ts";
 
 /** Where no range is common: the gap, who asks for what, and what a person signed until it is resolved. */
@@ -11,7 +12,7 @@ export function Conflicts({ view }: { readonly view: HomeWaterView }) {
     const signed = conflict.compromise;
     return (
       <section className={css.panel} key={conflict.says} data-conflict={conflict.quantity}>
-        <h3 className={css.out}>No common range: {of?.label.toLowerCase() ?? conflict.quantity}</h3>
+        <h3 className={css.out}>No common range: {of ? labelInSentence(of.label) : conflict.quantity}</h3>
         <p>{conflict.says}</p>
         {signed ? (
           <p className={css.soft}>

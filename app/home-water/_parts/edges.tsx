@@ -1,6 +1,7 @@
 import css from "#app/_components/drawing/home-water.module.css";
 import type { CommonMonthView, EdgeView, EntryView, QuantityOfHome } from "#contract/home-water.ts";
 import { monthName } from "#core/time/month-names.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import { edgeText, numberText, signedText } from "#core/units/number-text.ts";
 
 const MARK: Readonly<Record<string, string>> = {
@@ -48,7 +49,7 @@ export function EdgesTable({ of }: { readonly of: QuantityOfHome }) {
   return (
     <section className={css.panel}>
       <h3>
-        Who sets the edges: {of.label.toLowerCase() === "ph" ? "pH" : of.label.toLowerCase()}
+        Who sets the edges: {labelInSentence(of.label)}
         {of.unitLabel === "" ? "" : `, ${of.unitLabel}`}
       </h3>
       <table className={css.edges}>

@@ -11,9 +11,10 @@ import type { IncidentView } from "#contract/incidents.ts";
 import type { NightItem, OvernightView, StreamState, SystemState } from "#contract/views.ts";
 import { traitsOf } from "#core/alarms/kinds.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import { reachedPercent } from "#core/units/share-text.ts";
 import { OvernightItem } from "./overnight-item.tsx";
-import { COMPLETE, GROUP_TITLES, incomplete, inSentence } from "./overnight-words.ts";
+import { COMPLETE, GROUP_TITLES, incomplete } from "./overnight-words.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
 
 export interface NightProps {
@@ -146,7 +147,7 @@ function SilentTogether({
   if (first === undefined) return null;
   const unanswered = findings.filter(isUnanswered).length;
   const since = Math.min(...findings.map((finding) => finding.began));
-  const names = [...new Set(findings.map((finding) => inSentence(finding.quantityLabel)))];
+  const names = [...new Set(findings.map((finding) => labelInSentence(finding.quantityLabel)))];
   const more = names.length - NAMED;
   return (
     <li className={classes(css.item, css.doubtful)} data-silent-together={findings.length}>
@@ -266,7 +267,7 @@ export function Completeness({ night }: { readonly night: OvernightView }) {
                   <th scope="row">{night.names[row.system] ?? row.system}</th>
                   <td>
                     {night.labels[row.quantity] ?? row.quantity}
-                    {row.point === "display" ? "" : `, ${inSentence(pointWords(row.point))}`}
+                    {row.point === "display" ? "" : `, ${labelInSentence(pointWords(row.point))}`}
                   </td>
                   <td>{row.got}</td>
                   <td>{row.expected}</td>

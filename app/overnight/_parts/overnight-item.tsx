@@ -13,7 +13,8 @@ import type { FindingView, NightGroup, NightItem, StreamState } from "#contract/
 import { traitsOf } from "#core/alarms/kinds.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import { inSentence, lastingWords, leftWords, shortWords } from "./overnight-words.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
+import { lastingWords, leftWords, shortWords } from "./overnight-words.ts";
 import { isUnanswered, type Shown } from "./use-night.ts";
 
 /** The sentences are there at once; what draws their proof follows. */
@@ -236,7 +237,7 @@ export function OvernightItem(props: ItemProps) {
           <Button
             kind="main"
             onClick={onAcknowledge}
-            aria-label={`Acknowledge: ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
+            aria-label={`Acknowledge: ${finding.systemName}, ${labelInSentence(finding.quantityLabel)}`}
           >
             Acknowledge
           </Button>
@@ -247,7 +248,7 @@ export function OvernightItem(props: ItemProps) {
           !isUnanswered(finding) && (
             <ButtonLink
               href={responseLink(finding)}
-              aria-label={`Log the response: ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
+              aria-label={`Log the response: ${finding.systemName}, ${labelInSentence(finding.quantityLabel)}`}
             >
               Log the response
             </ButtonLink>
@@ -256,7 +257,7 @@ export function OvernightItem(props: ItemProps) {
         <details className={css.toggle}>
           <summary
             className={buttonClasses("bare")}
-            aria-label={`More about ${finding.systemName}, ${inSentence(finding.quantityLabel)}`}
+            aria-label={`More about ${finding.systemName}, ${labelInSentence(finding.quantityLabel)}`}
           >
             <span className={css.whenShut}>More</span>
             <span className={css.whenOpen}>Less</span>

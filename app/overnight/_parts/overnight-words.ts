@@ -4,6 +4,7 @@ import type { FindingView, NightGroup, OvernightView, TimeLeftView } from "#cont
 import { traitsOf } from "#core/alarms/kinds.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import { edgeText, withUnit } from "#core/units/number-text.ts";
 import { reachedPercent } from "#core/units/share-text.ts";
 
@@ -46,7 +47,7 @@ function gapWords(view: OvernightView, clock: ZoneClock): string {
     const at = since.get(`${row.system}/${row.quantity}`);
     const label = view.labels[row.quantity] ?? row.quantity;
     const point = row.point === "display" ? "" : ` (${pointWords(row.point)})`;
-    const what = `${view.names[row.system] ?? row.system} ${inSentence(label)}${point}`;
+    const what = `${view.names[row.system] ?? row.system} ${labelInSentence(label)}${point}`;
     if (row.got === 0) return `${what}, no readings`;
     return at == null || at < view.from
       ? `${what} ${reachedPercent(row.share)}`
@@ -55,10 +56,6 @@ function gapWords(view: OvernightView, clock: ZoneClock): string {
   if (gaps.length > NAMED_GAPS) said.push(`${gaps.length - NAMED_GAPS} more below`);
   return said.join("; ");
 }
-
-/** Lower case inside a sentence, but pH, ORP and the like keep their capitals. */
-export const inSentence = (label: string): string =>
-  /^[A-Z][a-z]/.test(label) ? label.charAt(0).toLowerCase() + label.slice(1) : label;
 
 const are = (n: number) => (n === 1 ? "is" : "are");
 

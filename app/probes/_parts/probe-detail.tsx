@@ -11,6 +11,7 @@ import { useAnswer } from "#app/_components/live/use-answer.ts";
 import type { CalibrationAnswer, CalibrationView, ProbeRow, ProbeView } from "#contract/probes.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { highText, intervalText, lowText } from "#core/units/bound-text.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import { numberText, signedText, withUnit } from "#core/units/number-text.ts";
 
 function agreementWords(view: ProbeView): string {
@@ -135,7 +136,7 @@ function Visits({
                       <Button
                         kind="bare"
                         onClick={() => onVoid(row)}
-                        aria-label={`Void the ${row.kindLabel.toLowerCase()} of ${clock.dayClock(row.at)}`}
+                        aria-label={`Void the ${labelInSentence(row.kindLabel)} of ${clock.dayClock(row.at)}`}
                       >
                         void
                       </Button>
@@ -164,7 +165,7 @@ function VoidForm({
   const [reason, setReason] = useState("");
   return (
     <FormDialog<CalibrationAnswer>
-      title={`Void this ${row.kindLabel.toLowerCase()}`}
+      title={`Void this ${labelInSentence(row.kindLabel)}`}
       path={`/calibrations/${row.id}/void`}
       submit="Void"
       fields={["reason"]}

@@ -7,10 +7,10 @@ import { emptyTwin, takeDifference } from "../drift/twin.ts";
 import { takeDay } from "../drift/weekly-trend.ts";
 import { median } from "../statistics/robust.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "../time/instant.ts";
-import { type CourseObservation, courseOf } from "./believe.ts";
+import { stepImmediateCondition } from "./immediate-condition.ts";
 import type { JudgeContext } from "./judge.ts";
-import { stepImmediateCondition } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
+import { type CourseObservation, courseOf } from "./screen-reading.ts";
 import type { CourseState } from "./water-state.ts";
 
 /** A finding about the course is over when nothing more of it was seen for so long. */

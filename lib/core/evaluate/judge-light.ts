@@ -2,8 +2,8 @@
 import { type EvidenceOf, type Level, levelOf } from "../alarms/finding.ts";
 import { followLight, type JudgedDay, type LightFinding, lightFindings, NO_LIGHT } from "../light/index.ts";
 import { type Instant, MINUTE } from "../time/instant.ts";
+import { stepImmediateCondition } from "./immediate-condition.ts";
 import type { JudgeContext } from "./judge.ts";
-import { stepImmediateCondition } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
 
 /** Dark in planned light for so long: somebody looks, somebody acts. Common practice, no source. */

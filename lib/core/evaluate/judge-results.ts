@@ -1,7 +1,7 @@
 import { testTrend, withResult } from "../drift/bench-trend.ts";
 import { miscount } from "../drift/count.ts";
+import { stepImmediateCondition } from "./immediate-condition.ts";
 import type { JudgeContext } from "./judge.ts";
-import { stepImmediateCondition } from "./move.ts";
 import type { Outputs } from "./outputs.ts";
 
 /** A good result of the bench beside the ones before it: is there a trend. */

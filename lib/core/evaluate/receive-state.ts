@@ -1,5 +1,5 @@
 /**
- * The receive-time half of evaluating one system: silence, and the alarms that findings raise. Nothing here is judged again later:
+ * What the evaluator remembers of one system on the receive clock: silence, and the alarms that findings raise. Nothing here is judged again later:
  * it says what was known then. Time is an argument.
  */
 import { type Alarm, type AlarmTransition, isStanding, nextAlarmState } from "../alarms/alarm.ts";

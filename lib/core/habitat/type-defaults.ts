@@ -24,7 +24,8 @@ type Row = readonly [
   actionLow: number | null,
   actionHigh: number | null,
 ];
-const COMMON = "default band for this type of system, common practice, no source";
+/** Where a starting band comes from. */
+export const STARTING_BAND_SOURCE = "default band for this type of system, common practice, no source";
 
 const TEMPERATURE: Partial<Record<StartingBands, Row>> = {
   "tropical marine": [24, 27, 22, 28],
@@ -104,6 +105,6 @@ export function startingBand(
   const [low, high, actionLow, actionHigh] = row;
   return {
     edges: { low, high, actionLow, actionHigh, urgentLow: null, urgentHigh: null },
-    source: COMMON,
+    source: STARTING_BAND_SOURCE,
   };
 }

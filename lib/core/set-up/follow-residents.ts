@@ -14,6 +14,7 @@ import {
   keepTo,
   livingAt,
   type Profile,
+  STARTING_BAND_SOURCE,
   type Stay,
   sameMonths,
   startingBand,
@@ -125,7 +126,7 @@ function basisOf(made: Composite, awaits: readonly number[]): string {
 }
 
 function sourceOf(asked: ResidentsNeeds): string {
-  if (asked.origin === "type") return "default band for this type of system, common practice, no source";
+  if (asked.origin === "type") return STARTING_BAND_SOURCE;
   const sources = new Set(
     asked.composite.months.flatMap(({ low, high, compromise }) => [
       ...(low ? [low.source] : []),

@@ -1,4 +1,5 @@
 import { systemType } from "#core/set-up/system-type.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import { invalid } from "../errors.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
@@ -10,7 +11,7 @@ export function demandHome(at: SystemSetUp, field: string): void {
     {
       field,
       value: at.system.code,
-      says: `is a ${label.toLowerCase()} and keeps no animals`,
+      says: `is a ${labelInSentence(label)} and keeps no animals`,
       remedy: "choose another system, or change its type in set-up",
     },
   ]);

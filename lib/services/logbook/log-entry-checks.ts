@@ -36,7 +36,7 @@ export function logIssues(version: LogVersion, systems: readonly SystemSetUp[], 
   if (version.open && version.until !== null)
     add("open", "true", "cannot be given together with `until`", "leave one of them out");
   if (version.open && kind && !kind.lasts)
-    add("open", "true", `a ${kind.label.toLowerCase()} has no duration`, "leave it out");
+    add("open", "true", `an entry of the kind “${kind.label}” has no duration`, "leave it out");
   if (version.amount !== null && !Number.isFinite(version.amount))
     add("amount", String(version.amount), "is not a number", "give a number");
   if (version.amount !== null && version.unit === null)

@@ -1,6 +1,7 @@
 import { addSystemRequest, type ChangeAnswer, changeSystemRequest } from "#contract/set-up-forms.ts";
 import { systemType } from "#core/set-up/system-type.ts";
 import type { Instant } from "#core/time/instant.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import type { System } from "#store/port.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
 import { AppError, invalid, notFound } from "../errors.ts";
@@ -17,7 +18,7 @@ export function demandEmpty(at: SystemSetUp, after: System, now: Instant): void 
   if (keepsAnimals || at.residents.every((stay) => stay.to !== null && stay.to <= now)) return;
   throw new AppError(
     "conflict",
-    `${after.name} cannot be a ${label.toLowerCase()} while animals live in it.`,
+    `${after.name} cannot be a ${labelInSentence(label)} while animals live in it.`,
     {
       issues: [
         { field: "type", value: after.type, says: "keeps no animals", remedy: "move the animals out first" },

@@ -10,6 +10,7 @@ import { numberOf } from "#app/_components/controls/typed-number.ts";
 import { issueAt, type Sent, send } from "#app/_components/live/send.ts";
 import type { HomeWaterLookView } from "#contract/home-water-forms.ts";
 import { monthShort } from "#core/time/names.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import { numberText } from "#core/units/number-text.ts";
 
 const UNITS = {
@@ -52,7 +53,7 @@ function Look({ look }: { readonly look: HomeWaterLookView }) {
       <div className={css.wide}>
         <table className={css.table}>
           <caption className={css.soft}>
-            Mid-month, {look.label.toLowerCase()}
+            Mid-month, {labelInSentence(look.label)}
             {look.unitLabel === "" ? "" : `, ${look.unitLabel}`}.
             {look.beside === null ? " No data there now." : ` In use now: ${look.beside.from}.`}
           </caption>

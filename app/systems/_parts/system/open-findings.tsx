@@ -6,6 +6,7 @@ import { Mark } from "#app/_components/strip/mark.tsx";
 import type { FindingView } from "#contract/views.ts";
 import { isNotKnownKind } from "#core/alarms/finding.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
+import { labelInSentence } from "#core/units/label-text.ts";
 import css from "./system-live.module.css";
 
 /** Only who presses the button needs the dialog. */
@@ -80,7 +81,7 @@ export function OpenFindings({
             <Mark seen="doubtful" /> {silent.length} streams silent since {clock.near(first, now)}:{" "}
             {silent
               .slice(0, 4)
-              .map((finding) => finding.quantityLabel.toLowerCase())
+              .map((finding) => labelInSentence(finding.quantityLabel))
               .join(", ")}
             {silent.length > 4 && ` and ${silent.length - 4} more`}
           </summary>
