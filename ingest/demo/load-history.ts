@@ -18,7 +18,7 @@ export interface HistoryToLoad {
 
 const FIVE_MINUTE_DAYS = 16;
 const HOURLY_DAYS = 349;
-const PORTION = 2_000;
+const CHUNK = 2_000;
 
 export const IMPORT_SOURCE = "demo-history";
 
@@ -44,7 +44,7 @@ export async function loadHistory(load: HistoryToLoad): Promise<number> {
         sequence: null,
         mark: null,
       });
-      if (chunk.length < PORTION) continue;
+      if (chunk.length < CHUNK) continue;
       count += await append(store, chunk, load.clock());
       chunk = [];
       load.progress(base + ((upTo - base) * (reading.at - from)) / (to - from));

@@ -149,7 +149,9 @@ export function shortWords(finding: FindingView, value: number | null): string {
       return finding.says.split(", ")[0] ?? name;
     case "value and rate": {
       const rate = numberOf(finding, "rate");
-      return rate === null ? `${now}, changing too fast` : `${now}, ${rateWords(rate, decimals, unitLabel)}`;
+      const said = rate === null ? "changing too fast" : rateWords(rate, decimals, unitLabel);
+      // The value it was raised at belongs neither to its beginning nor to its end, which are what it stands beside.
+      return value === null ? `${name} ${said}` : `${now}, ${said}`;
     }
     case "value and edge":
       return edgeLine(finding, now);

@@ -137,6 +137,10 @@ describe("one short line for a phone at night", () => {
     expect(shortWords({ ...finding, kind: "too fast", evidence: { rate: 0.24 } }, 26.9)).toBe(
       "Temperature 26.9 °C, +0.24 °C an hour",
     );
+    // Beside the time at which it began: the value it was raised at came later.
+    expect(shortWords({ ...finding, kind: "too fast", evidence: { rate: -0.7, value: 26.1 } }, null)).toBe(
+      "Temperature −0.70 °C an hour",
+    );
     expect(shortWords({ ...finding, kind: "silent" }, null)).toBe("Temperature not known");
     const pump = { ...finding, kind: "wrong state" as const, quantityLabel: "Pump", point: "pump-2" };
     expect(shortWords({ ...pump, evidence: { word: "tripped" } }, null)).toBe("Pump, pump 2 tripped");
