@@ -57,12 +57,16 @@ export interface Claims {
 export type FindingKind = keyof Claims;
 export type RuleOf<K extends FindingKind> = Claims[K]["rule"];
 export type EvidenceOf<K extends FindingKind> = Claims[K]["evidence"];
-/** What a sentence may ask of evidence: also the worst value and when it was, which every condition keeps. */
+/** What a sentence may ask of evidence: also the worst value and when it was, which every condition keeps, and why it was withdrawn. */
 export type EvidenceKey<K extends FindingKind> = K extends FindingKind
-  ? keyof EvidenceOf<K> | "worst" | "worstAt"
+  ? keyof EvidenceOf<K> | "worst" | "worstAt" | "withdrawn"
   : never;
 /** Evidence as it is kept and sent: of a finding raised by an older version keys may be missing. */
 export type KeptEvidence = Readonly<Record<string, number | string | null>>;
+
+/** Why a finding does not count although it was raised; its value under the key `withdrawn`. */
+export const WITHDRAWN = { air: "withdrawn: the probe was out of the water" } as const;
+export type Withdrawal = keyof typeof WITHDRAWN;
 
 /** look: wants a look; action: somebody must act; urgent: past a third limit. Action and urgent interrupt. */
 export type Severity = "look" | "action" | "urgent";

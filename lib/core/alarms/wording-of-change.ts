@@ -78,6 +78,8 @@ export function stuck(finding: WordedFinding<"stuck">, setting: Setting): string
   return parts;
 }
 
+const SET_ASIDE = "what other probes there read is set aside";
+
 export function exposed(finding: WordedFinding<"exposed">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const value = number(finding, "value");
@@ -88,6 +90,7 @@ export function exposed(finding: WordedFinding<"exposed">, setting: Setting): st
   return [
     `${subject(setting)} ${verb} ${how}${reads} ${when(finding, setting)}`,
     ...(before === null || value === null ? [] : slipped(setting, before, value)),
+    ...(finding.rule === "air" && finding.ended === null ? [SET_ASIDE] : []),
   ];
 }
 

@@ -1,7 +1,7 @@
 import { durationText } from "../time/duration-text.ts";
 import { labelInSentence } from "../units/label-text.ts";
 import { edgeText, edgeWithUnit, numberText, withUnit } from "../units/number-text.ts";
-import type { FindingKind } from "./finding.ts";
+import { type FindingKind, WITHDRAWN, type Withdrawal } from "./finding.ts";
 import { disagreeing, drifting, exposed, noisy, overrun, stepped, stuck } from "./wording-of-change.ts";
 import { lightOff } from "./wording-of-light.ts";
 import { leftBench } from "./wording-of-probes.ts";
@@ -40,9 +40,14 @@ const SENTENCES: { readonly [K in FindingKind]: Sentence<K> } = {
  */
 export function wording<K extends FindingKind>(finding: WordedFinding<K>, setting: Setting): string {
   const parts = SENTENCES[finding.kind](finding, setting);
+  const { withdrawn } = finding.evidence;
+  if (isWithdrawal(withdrawn)) parts.push(WITHDRAWN[withdrawn]);
   if (finding.late) parts.push("found late");
   return parts.join(", ");
 }
+
+const isWithdrawal = (code: string | number | null | undefined): code is Withdrawal =>
+  typeof code === "string" && Object.hasOwn(WITHDRAWN, code);
 
 function outOfBand(finding: WordedFinding<"out of band">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);

@@ -16,9 +16,10 @@ import { judgeCourse, judgeImpossible } from "./judge-course.ts";
 import { judgeLight } from "./judge-light.ts";
 import { judgeResults } from "./judge-results.ts";
 import type { Input, Outputs } from "./outputs.ts";
+import { isPlaceDry, noteLevel, noteSalt } from "./place-in-air.ts";
 import { planned } from "./planned.ts";
 import { advanceChecks, isOutForCheck, queuePair } from "./probe-check.ts";
-import { screenReading } from "./screen-reading.ts";
+import { screenReading, setAsideInAir } from "./screen-reading.ts";
 import type { StreamSettings } from "./settings.ts";
 import { closeFinding } from "./settle.ts";
 import { emptyStream, type StreamState, type WaterState } from "./water-state.ts";
@@ -94,11 +95,14 @@ function take(
   const { at, value } = input;
   const state = stateOf(water, stream.id);
   touch(out, stream.id);
+  const isDry = isPlaceDry(water, stream, at);
+  if (isDry) setAsideInAir(state, at, value);
+  const believed = isDry ? withReason(given, "place_in_air") : given;
   const seen =
-    stream.course && isGood(given.flag)
+    stream.course && isGood(believed.flag)
       ? screenReading(context, stream, stream.course, state, at, value)
       : null;
-  const verdict = seen?.reason ? withReason(given, seen.reason) : given;
+  const verdict = seen?.reason ? withReason(believed, seen.reason) : believed;
   const good = isGood(verdict.flag);
   if (verdict.flag !== FLAG.pass)
     out.flags.push({ stream: stream.id, at, flag: verdict.flag, reasons: verdict.reasons });
@@ -123,6 +127,7 @@ function take(
     late: state.late,
     close: closeFinding,
   };
+  if (seen) noteSalt(judged, seen.isAir, out);
   if (!good) {
     if (stream.course && seen) judgeCourse(judged, stream.course, seen, out);
     else if (stream.course && isOutsideSpan(verdict)) judgeImpossible(judged, out);
@@ -144,6 +149,7 @@ function take(
     return;
   }
   state.deviation = judgeBand(judged, out);
+  noteLevel(judged, out);
   if (stream.checks.length > 0 && state.mark === null) queuePair(water, stream, at, value, state.late);
   if (stream.course && seen) judgeCourse(judged, stream.course, seen, out);
   if (stream.isLight) judgeLight(judged, out);

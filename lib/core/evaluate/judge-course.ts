@@ -83,7 +83,17 @@ export function judgeCourse(
     );
   }
   if (seen.isAir || conditions.exposed.level > 0)
-    stepImmediateCondition(judged, "exposed", "air", seen.isAir ? 2 : 0, 1, 0, () => ({ value }), out);
+    stepImmediateCondition(
+      judged,
+      "exposed",
+      "air",
+      seen.isAir ? 2 : 0,
+      1,
+      0,
+      () => ({ value }),
+      out,
+      own.airSince,
+    );
   if (seen.reason !== null) return;
   finishHour(judged, own, limits, out);
   judgeAgainstUsual(judged, own, limits, seen.level, out);

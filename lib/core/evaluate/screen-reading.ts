@@ -87,6 +87,12 @@ export function screenReading(
 ): CourseObservation {
   const own = courseOf(state);
   const { course, aside } = own;
+  const air = limits.readsInAir ? takeLevel(course, value) : 0;
+  // The first such reading is no evidence either: water does not lose nine tenths of its salt from one reading to the next.
+  if (air > 0) return seenInAir(own, at, value, air >= AIR);
+  // What was read in the water before says nothing of where the next reading should be.
+  if (own.airSince !== undefined) forgetRecent(course, at);
+  own.airSince = undefined;
   const beforeAt = aside ? aside.at : state.goodAt;
   const before = aside ? aside.value : state.goodValue;
   const pause = beforeAt >= 0 ? at - beforeAt : 0;
@@ -100,15 +106,34 @@ export function screenReading(
   const departure = takeReading(course, at, level, limits, gap);
   const rest = takeRest(course, at, value === before, limits);
   const isFlat = rest.held >= rest.most;
-  const isAir = limits.readsInAir && takeLevel(course, value) >= AIR;
-  SEEN.reason = isAir ? "in_air" : isFlat ? "flat_line" : null;
+  SEEN.reason = isFlat ? "flat_line" : null;
   SEEN.level = level;
   SEEN.departure = departure;
   SEEN.isFlat = isFlat;
   SEEN.most = rest.most;
-  SEEN.isAir = isAir;
+  SEEN.isAir = false;
   SEEN.gap = isGap ? pause : 0;
   if (SEEN.reason !== null) own.aside = { at, value };
   else if (aside) own.aside = undefined;
+  return SEEN;
+}
+
+/** A reading taken in air is kept from the course of the water: its stream goes on from where the water was. */
+export function setAsideInAir(state: StreamState, at: Instant, value: number): void {
+  const own = courseOf(state);
+  own.airSince ??= at;
+  own.aside = { at, value };
+}
+
+function seenInAir(own: CourseState, at: Instant, value: number, isAir: boolean): CourseObservation {
+  own.airSince ??= at;
+  own.aside = { at, value };
+  SEEN.reason = "in_air";
+  SEEN.level = value;
+  SEEN.departure = null;
+  SEEN.isFlat = false;
+  SEEN.most = 0;
+  SEEN.isAir = isAir;
+  SEEN.gap = 0;
   return SEEN;
 }

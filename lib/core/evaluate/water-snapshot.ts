@@ -101,14 +101,20 @@ function keepStream(s: StreamState): StreamSnapshot {
 
 /** A copy to keep and to go back to. */
 export function snapshotOf(water: WaterState): WaterSnapshot {
-  const { frontier, pending, unpaired } = water;
+  const { frontier, pending, unpaired, dry } = water;
   const streams = new Map<number, StreamSnapshot>();
   for (const [id, stream] of water.streams) streams.set(id, keepStream(stream));
-  return { frontier: { ...frontier }, streams, pending: [...pending], unpaired };
+  return { frontier: { ...frontier }, streams, pending: [...pending], unpaired, dry };
 }
 
 /** A state to fold on from: changing it changes nothing of what was kept. */
-export function restoreSnapshot({ frontier, pending, unpaired, streams: kept }: WaterSnapshot): WaterState {
+export function restoreSnapshot({
+  frontier,
+  pending,
+  unpaired,
+  dry,
+  streams: kept,
+}: WaterSnapshot): WaterState {
   const streams = new Map<number, StreamState>();
   for (const [id, { state, end, rollups, course }] of kept)
     streams.set(id, {
@@ -120,5 +126,5 @@ export function restoreSnapshot({ frontier, pending, unpaired, streams: kept }: 
       conditions: eachCondition((name) => copyCondition(state.conditions[name])),
       course: course && { ...copyAround(course), course: unpackCourse(course.course) },
     });
-  return { frontier: { ...frontier }, streams, pending: [...pending], unpaired };
+  return { frontier: { ...frontier }, streams, pending: [...pending], unpaired, dry };
 }

@@ -68,6 +68,8 @@ export interface CourseState {
   rated: number;
   /** The newest reading, where it was set aside as no evidence of the water. Replaced, never changed in place. */
   aside?: SetAside | undefined;
+  /** Since when it has read as if in air; left out where it does not. */
+  airSince?: Instant | undefined;
 }
 export interface SetAside {
   readonly at: Instant;
@@ -118,6 +120,14 @@ export interface WaterState {
   pending: number[];
   /** Bench results that wait for the probe's readings after their sample. Replaced, never changed in place. */
   unpaired: readonly Unpaired[];
+  /** Points that are out of the water. Replaced, never changed in place. */
+  dry: readonly DryPlace[];
+}
+export interface DryPlace {
+  readonly point: string;
+  readonly since: Instant;
+  /** The stream that says so. */
+  readonly by: number;
 }
 export interface Unpaired {
   readonly probe: number;
@@ -142,6 +152,7 @@ export const emptyWater = (): WaterState => ({
   streams: new Map(),
   pending: [],
   unpaired: [],
+  dry: [],
 });
 
 export const eachCondition = (
@@ -213,12 +224,13 @@ export function isIdle(c: Condition): boolean {
 }
 
 /** Canonical text: equal states give equal text, whatever order they were filled in. Conditions that are idle are left out. */
-export function writeWater({ frontier, streams, pending, unpaired }: WaterState): string {
+export function writeWater({ frontier, streams, pending, unpaired, dry }: WaterState): string {
   const written = [...streams].sort(([a], [b]) => a - b);
   return JSON.stringify({
     frontier,
     pending,
     unpaired,
+    dry,
     streams: written.map(([id, { conditions, ...stream }]) => [
       id,
       {
@@ -240,17 +252,19 @@ type WrittenStream = Omit<StreamState, "conditions"> & {
 
 /** The state of a checkpoint's text, as writeWater made it; what an older one did not know begins empty. */
 export function readWater(text: string): WaterState {
-  const { frontier, pending, unpaired, streams } = JSON.parse(text) as {
+  const { frontier, pending, unpaired, dry, streams } = JSON.parse(text) as {
     frontier: WaterState["frontier"];
     pending: number[];
     /** Not in checkpoints of before there were any. */
     unpaired?: Unpaired[];
+    dry?: DryPlace[];
     streams: [number, WrittenStream][];
   };
   return {
     frontier,
     pending,
     unpaired: unpaired ?? [],
+    dry: dry ?? [],
     streams: new Map(
       streams.map(([id, stream]) => {
         const empty = emptyStream();

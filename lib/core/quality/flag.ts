@@ -20,6 +20,7 @@ export const REASONS = [
   "spike",
   "flat_line",
   "in_air",
+  "place_in_air",
   "not_sure",
 ] as const;
 export type Reason = (typeof REASONS)[number];
@@ -38,6 +39,7 @@ export const REASON_WORDS: Readonly<Record<Reason, string>> = {
   spike: "far from the readings before it, and no other reading confirms it",
   flat_line: "unchanged to the last digit for too long: the probe is stuck",
   in_air: "reads as if the probe were out of the water",
+  place_in_air: "the place it measures at is out of the water",
   not_sure: "the tester was not sure: test it again",
 };
 

@@ -83,7 +83,8 @@ async function completenessOf(
 
 function windowOf(query: OvernightQuery, zone: string, now: Instant) {
   const to = query.to ?? now;
-  const from = query.from ?? lastLocalHour(to, zone, NIGHT_FROM);
+  // At that hour itself the night before it is what has been: a window without length says nothing.
+  const from = query.from ?? lastLocalHour(to - 1, zone, NIGHT_FROM);
   if (from >= to)
     throw invalid([
       {

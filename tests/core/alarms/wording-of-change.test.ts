@@ -30,7 +30,21 @@ test.each<[WordedFinding["kind"], string, WordedFinding["evidence"], boolean, st
     true,
     "pH was stuck at 8.12 from 01:45 to 05:30, counts as stuck after 40 min unchanged",
   ],
-  ["exposed", "air", { value: 0 }, false, "pH reads as if in air (0.00) since 01:45"],
+  [
+    "exposed",
+    "air",
+    { value: 0 },
+    false,
+    "pH reads as if in air (0.00) since 01:45, what other probes there read is set aside",
+  ],
+  ["exposed", "air", { value: 0 }, true, "pH was reading as if in air (0.00) from 01:45 to 05:30"],
+  [
+    "stepped",
+    "up",
+    { from: 8, to: 8.4, withdrawn: "air" },
+    true,
+    "pH stepped up by 0.40 from 01:45 to 05:30, from 8.00 to 8.40, withdrawn: the probe was out of the water",
+  ],
   // pH has no other unit: nothing is said of one.
   [
     "exposed",

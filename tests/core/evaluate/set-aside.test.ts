@@ -146,14 +146,13 @@ test("a probe in air speaks of itself alone: neither salinity nor its band hear 
   expect(kinds(result).filter((each) => each.startsWith("out of band"))).toEqual([]);
   expect(result.findings.find((each) => each.kind === "exposed")).toMatchObject({
     severity: "action",
-    began: at(151),
+    began: at(150),
     ended: at(170),
   });
   const aside = result.flags.filter((row) => row.stream === 1);
-  expect(aside.slice(0, 19).map((row) => row.reasons.at(-1))).toEqual(Array(19).fill("in_air"));
+  expect(aside.slice(0, 20).map((row) => row.reasons.at(-1))).toEqual(Array(20).fill("in_air"));
   const wet = result.derived.filter((row) => row.stream === 2).map((row) => row.at);
-  // One reading does not show it yet, the second does.
-  expect(wet.some((when) => when >= at(151) && when < at(170))).toBe(false);
+  expect(wet.some((when) => when >= at(150) && when < at(170))).toBe(false);
   expect(wet.at(-1)).toBe(at(199));
   expect(result.findings.filter((each) => each.kind === "too fast" && each.severity !== "look")).toEqual([]);
 });
