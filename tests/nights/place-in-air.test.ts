@@ -1,6 +1,6 @@
 /** Lost water: a place that runs dry, by a probe of salt or by its level. Invented water; the rule is that nothing read in air is of the water. */
 import { afterEach, describe, expect, test } from "vitest";
-import type { AlarmsView } from "#contract/views.ts";
+import type { AlarmsView } from "#contract/answers.ts";
 import { MINUTE } from "#core/time/instant.ts";
 import { approach, type Course, daily, ramp } from "./courses.ts";
 import { type PointDescription, type SiteDescription, wallTime } from "./description.ts";

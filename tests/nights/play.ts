@@ -225,6 +225,11 @@ export class Night {
   /** What stands on a page: its words in reading order, as a person of this role sees them now. */
   async page(path: string, role: Role = "technician"): Promise<string> {
     asking.headers = await this.headersOf(role);
+    if ((await this.auth.sessionOf(asking.headers)) === null) {
+      // The session of an earlier day has ended.
+      this.cookies.delete(role);
+      asking.headers = await this.headersOf(role);
+    }
     return pageText(path);
   }
 
@@ -303,7 +308,6 @@ export class Night {
       });
       const response = await callRoute(request);
       if (response.status === 401 && !isAgain) {
-        // The session of an earlier day has ended.
         this.cookies.delete(role);
         continue;
       }

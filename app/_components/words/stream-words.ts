@@ -2,7 +2,6 @@ import type { FindingView, StreamState } from "#contract/views.ts";
 import { levelOf } from "#core/alarms/finding.ts";
 import { REASON_WORDS, type Reason } from "#core/quality/flag.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
-import type { QuantityId } from "#core/units/index.ts";
 import { edgeText, numberText, rangeText, withUnit } from "#core/units/number-text.ts";
 import { roundTo } from "#core/units/rounding.ts";
 import { rateWords } from "./number-words.ts";
@@ -26,11 +25,6 @@ export function findingOf(stream: StreamState, findings: readonly FindingView[])
     .sort((a, b) => levelOf(b.severity) - levelOf(a.severity) || a.began - b.began)[0];
 }
 
-/** What a derived quantity waits for, where one word says it better. */
-const MISSING: Readonly<Partial<Record<string, string>>> = {
-  unionised_ammonia: "TAN test too old,",
-} satisfies Partial<Record<QuantityId, string>>;
-
 /**
  * What stands under a value that is not as it should be, word first: "needs action since 19:44", "silent since 06:30",
  * "suspect, ...". Empty where the value is in its band.
@@ -49,10 +43,9 @@ export function noteOf(
     const asks =
       stream.standing === "action" || stream.standing === "look" ? `${STANDING_WORD[stream.standing]}: ` : "";
     if (stream.silent) {
-      // A derived value does not fall silent: what it is computed from has grown too old.
-      const word =
-        stream.origin === "derived" ? (MISSING[stream.quantity] ?? "an input is too old,") : "silent";
-      return `${asks}${word}${since(stream.at)}`;
+      // A derived value does not fall silent: what it is computed from is missing.
+      const word = stream.origin === "derived" ? reasonWords(stream.reasons[0] ?? "input_missing") : "silent";
+      return `${asks}${word}${stream.origin === "derived" && stream.at !== null ? "," : ""}${since(stream.at)}`;
     }
     const why = stream.reasons[0] === undefined ? "" : reasonWords(stream.reasons[0]);
     if (seen === "unknown") return `${asks}${why || "no reading yet"}`;

@@ -1,9 +1,12 @@
 import type { FindingView, StreamState, SystemState } from "#contract/views.ts";
 import { systemStanding } from "#core/alarms/stream-standing.ts";
+import { derivedPairs } from "#core/evaluate/derivations.ts";
+import { whyNotDerived } from "#core/evaluate/why-not-derived.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Alarm, Current, Finding, Resident } from "#store/port.ts";
 import type { Sweep } from "../deps.ts";
 import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
+import { factsOf } from "./derived-inputs.ts";
 import { alarmsByFinding, byGravity, findingView } from "./finding-view.ts";
 import { streamState } from "./stream-state.ts";
 
@@ -59,6 +62,26 @@ function systemState(
   };
 }
 
+/** A derived value that is not known says which input is missing. Changes `streams`. */
+function tellWhyNotDerived(
+  at: SystemSetUp,
+  streams: StreamState[],
+  currents: ReadonlyMap<number, Current>,
+  now: Instant,
+): void {
+  if (!streams.some(({ origin, silent }) => origin === "derived" && silent)) return;
+  const facts = factsOf(at);
+  const pairs = derivedPairs(facts);
+  for (const [i, stream] of streams.entries()) {
+    if (stream.origin !== "derived" || !stream.silent) continue;
+    const pair = pairs.find(
+      ({ formula, trigger }) => formula === stream.quantity && trigger.pointCode === stream.point,
+    );
+    const why = pair && whyNotDerived(facts, pair, (id) => currents.get(id), now);
+    if (why) streams[i] = { ...stream, reasons: [why] };
+  }
+}
+
 export const isRunning = ({ system }: SystemSetUp, now: Instant): boolean =>
   system.opened <= now && (system.closed === null || now < system.closed);
 
@@ -86,6 +109,7 @@ export function systemStates(rows: Rows, keep: (at: SystemSetUp) => boolean): Sy
       };
       return streamState(at, stream, known, now);
     });
+    tellWhyNotDerived(at, streams, currents, now);
     return systemState(at, streams, (bySystem.get(at.system.id) ?? []).sort(byGravity), now);
   });
 }

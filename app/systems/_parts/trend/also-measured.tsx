@@ -1,6 +1,6 @@
 import { Press } from "#app/_components/controls/press.tsx";
 import { seenAs } from "#app/_components/words/standing-words.ts";
-import { bandWords, streamName } from "#app/_components/words/stream-words.ts";
+import { bandWords, noteOf, streamName } from "#app/_components/words/stream-words.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { withUnit } from "#core/units/number-text.ts";
 import { streamData } from "../stream-data.ts";
@@ -39,7 +39,9 @@ export function AlsoMeasured({
                   : withUnit(main.value, main.decimals, main.unitLabel)}
               </b>
               <small>
-                {main.at !== null && ` ${clock.near(main.at, now)}`}
+                {seenAs(main) === "unknown"
+                  ? ` · ${noteOf(main, [], clock, now)}`
+                  : main.at !== null && ` ${clock.near(main.at, now)}`}
                 {main.band !== null && ` · ${bandWords(main)}`}
               </small>
             </span>
