@@ -88,7 +88,7 @@ export interface Finding {
   readonly raised: Instant;
   readonly ended: Instant | null;
   readonly evidence: KeptEvidence;
-  /** Judged from data that arrived late or by import: it calls nobody. */
+  /** Judged from data that arrived late or by import. */
   readonly late: boolean;
 }
 

@@ -24,7 +24,7 @@ import type { StreamSettings } from "./settings.ts";
 import { closeFinding } from "./settle.ts";
 import { emptyStream, type StreamState, type WaterState } from "./water-state.ts";
 
-/** Later than this after its own time a reading is *found late*: findings yes, alarms no. A bench result has a working day. */
+/** Later than this after its own time a reading is *found late*, and its findings say so. A bench result has a working day. */
 const LATE = 15 * MINUTE;
 const BENCH_LATE = DAY;
 /** A pause counts as a gap when it is also this many times the one before it. */
@@ -116,6 +116,7 @@ function take(
   state.upper = interval?.high ?? null;
   state.received = input.received;
   state.late = isLate(input, stream);
+  state.recorded = input.recorded;
   state.deviation = null;
   const judged: JudgeContext = {
     context,

@@ -12,7 +12,7 @@ import {
   levelOf,
   severityOf,
 } from "../alarms/finding.ts";
-import { type Instant, SECOND } from "../time/instant.ts";
+import { type Instant, MINUTE, SECOND } from "../time/instant.ts";
 import { CONDITIONS, type ConditionName, conditionOf, kindOf } from "./conditions.ts";
 import { isMuted, type MuteWindow } from "./mute-windows.ts";
 import { beginOverrun, endOverrun, type Overruns } from "./overrun.ts";
@@ -21,11 +21,19 @@ import type { WaterState } from "./water-state.ts";
 
 /** Timers fire at the first instant of this grid at or after they fall due. */
 const GRID = 10 * SECOND;
+/**
+ * What comes late comes in blocks: whether a condition still holds is asked at the newest reading of a block, when no more has come for
+ * `SETTLED`, and at the latest `SETTLED_AT_LATEST` after the first. Our own.
+ */
+const SETTLED = 30 * SECOND;
+const SETTLED_AT_LATEST = 2 * MINUTE;
 const onGrid = (due: Instant): Instant => Math.ceil(due / GRID) * GRID;
 
 export interface ReceiveState {
   /** When a stream will have been silent for too long, on the receive clock. */
   readonly due: Map<number, Instant>;
+  /** Streams whose newest reading came late, until it is settled whether what it shows still holds. */
+  readonly unsettled: Map<number, Unsettled>;
   /** Streams now silent, with their open finding. */
   readonly silent: Map<number, Finding>;
   /** Standing alarms by stream and condition. */
@@ -37,6 +45,10 @@ export interface ReceiveState {
   /** No timer falls due before this; may be too early, never too late. */
   nextDue: Instant;
 }
+interface Unsettled {
+  readonly first: Instant;
+  readonly due: Instant;
+}
 export interface ReceiveEffects {
   readonly findings: Map<string, Finding>;
   readonly alarms: Map<string, Alarm>;
@@ -45,6 +57,7 @@ export interface ReceiveEffects {
 
 export const emptyReceiveState = (): ReceiveState => ({
   due: new Map(),
+  unsettled: new Map(),
   silent: new Map(),
   alarms: new Map(),
   quiet: [],
@@ -110,20 +123,35 @@ export function fireTimers(
   effects: ReceiveEffects,
 ): void {
   if (onGrid(receiving.nextDue) > now) return;
-  const fired: [Instant, StreamSettings][] = [];
+  const fired: Timer[] = [];
   let next = Number.POSITIVE_INFINITY;
-  for (const [id, due] of receiving.due) {
+  const take = (id: number, due: Instant, isSilence: boolean) => {
     const stream = system.byId.get(id);
-    if (!stream) continue;
-    if (onGrid(due) <= now) fired.push([due, stream]);
+    if (!stream) return;
+    if (onGrid(due) <= now) fired.push({ due, stream, isSilence });
     else if (due < next) next = due;
-  }
+  };
+  for (const [id, due] of receiving.due) take(id, due, true);
+  for (const [id, { due }] of receiving.unsettled) take(id, due, false);
   receiving.nextDue = next;
-  fired.sort(([a, s], [b, t]) => a - b || s.id - t.id);
-  for (const [due, stream] of fired) {
-    receiving.due.delete(stream.id);
-    raiseSilence(receiving, system, stream, water, onGrid(due), effects);
+  fired.sort(
+    (a, b) => a.due - b.due || b.stream.id - a.stream.id || Number(b.isSilence) - Number(a.isSilence),
+  );
+  for (const { due, stream, isSilence } of fired) {
+    if (isSilence) {
+      receiving.due.delete(stream.id);
+      raiseSilence(receiving, system, stream, water, onGrid(due), effects);
+    } else {
+      receiving.unsettled.delete(stream.id);
+      moveAlarms(receiving, system, stream, water, onGrid(due), effects);
+    }
   }
+}
+
+interface Timer {
+  readonly due: Instant;
+  readonly stream: StreamSettings;
+  readonly isSilence: boolean;
 }
 
 function raiseSilence(
@@ -171,7 +199,10 @@ function raiseSilence(
   );
 }
 
-/** Hold the conditions of a stream, as its newest reading left them, against its alarms; what was found late moves none. */
+/**
+ * Hold the conditions of a stream, as its newest reading left them, against its alarms: what still holds there rings, however late that reading
+ * came; what had ended before it became known does not. Recorded history moves none.
+ */
 export function updateAlarms(
   receiving: ReceiveState,
   system: SystemSettings,
@@ -181,7 +212,34 @@ export function updateAlarms(
   effects: ReceiveEffects,
 ): void {
   const state = water.streams.get(stream.id);
-  if (!state || state.late) return;
+  if (!state || state.recorded) return;
+  // A result of the bench comes alone and is the newest there is.
+  if (state.late && stream.origin !== "bench") {
+    leaveUnsettled(receiving, stream.id, received);
+    return;
+  }
+  if (receiving.unsettled.size > 0) receiving.unsettled.delete(stream.id);
+  moveAlarms(receiving, system, stream, water, received, effects);
+}
+
+/** Ask later what the newest reading of a stream shows: more of its block may follow. */
+export function leaveUnsettled(receiving: ReceiveState, stream: number, received: Instant): void {
+  const first = receiving.unsettled.get(stream)?.first ?? received;
+  const due = Math.min(received + SETTLED, first + SETTLED_AT_LATEST);
+  receiving.unsettled.set(stream, { first, due });
+  if (due < receiving.nextDue) receiving.nextDue = due;
+}
+
+function moveAlarms(
+  receiving: ReceiveState,
+  system: SystemSettings,
+  stream: StreamSettings,
+  water: WaterState,
+  received: Instant,
+  effects: ReceiveEffects,
+): void {
+  const state = water.streams.get(stream.id);
+  if (!state || state.recorded) return;
   for (const name of CONDITIONS) {
     const { level, open } = state.conditions[name];
     if (receiving.overruns.size > 0 && !interrupts(level))

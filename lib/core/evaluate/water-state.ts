@@ -87,8 +87,9 @@ export interface StreamState {
   upper: number | null;
   deviation: number | null;
   received: Instant;
-  /** The newest reading was found late: it says nothing about now and moves no alarm. */
+  /** The newest reading was found late; it came from an import or a recorded file, and so moves no alarm. */
   late: boolean;
+  recorded: boolean;
   /** Newest good reading. */
   goodAt: Instant;
   goodValue: number;
@@ -187,6 +188,7 @@ export const emptyStream = (): StreamState => ({
   deviation: null,
   received: NEVER,
   late: false,
+  recorded: false,
   goodAt: NEVER,
   goodValue: 0,
   pace: 0,
@@ -246,7 +248,8 @@ export function writeWater({ frontier, streams, pending, unpaired, dry }: WaterS
   });
 }
 
-type WrittenStream = Omit<StreamState, "conditions"> & {
+type WrittenStream = Omit<StreamState, "conditions" | "recorded"> & {
+  readonly recorded?: boolean;
   readonly conditions: Partial<StreamState["conditions"]>;
 };
 
@@ -268,7 +271,10 @@ export function readWater(text: string): WaterState {
     streams: new Map(
       streams.map(([id, stream]) => {
         const empty = emptyStream();
-        return [id, { ...empty, ...stream, conditions: { ...empty.conditions, ...stream.conditions } }];
+        // Of an older checkpoint's late readings nobody knows which were history.
+        const recorded = stream.recorded ?? stream.late;
+        const conditions = { ...empty.conditions, ...stream.conditions };
+        return [id, { ...empty, ...stream, recorded, conditions }];
       }),
     ),
   };

@@ -393,7 +393,7 @@ class Engine implements Evaluator {
     const touched = new Set<string>();
     const effects = emptyEffects();
     this.advanceReceiveTime(this.deps.clock(), effects, touched);
-    if (effects.findings.size === 0) return;
+    if (effects.findings.size === 0 && effects.alarms.size === 0) return;
     this.collectOutputs(touched, new Set(), patch, effects);
     await this.commit(patch);
   }

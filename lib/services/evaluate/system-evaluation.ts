@@ -4,7 +4,12 @@ import type { Finding } from "#core/alarms/finding.ts";
 import { isOfReceiving, type ReceiveKind } from "#core/alarms/kinds.ts";
 import { muteWindowsOf } from "#core/evaluate/mute-windows.ts";
 import { overrunKey } from "#core/evaluate/overrun.ts";
-import { alarmKeyOf, emptyReceiveState, type ReceiveState } from "#core/evaluate/receive-state.ts";
+import {
+  alarmKeyOf,
+  emptyReceiveState,
+  leaveUnsettled,
+  type ReceiveState,
+} from "#core/evaluate/receive-state.ts";
 import type { SystemSettings } from "#core/evaluate/settings.ts";
 import { readWater } from "#core/evaluate/water-state.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
@@ -41,7 +46,11 @@ export async function restoreEvaluation(
     if (next === null || next > received + DAY) break;
     from = next;
   }
-  return { settings, walker, receiving: await restoreReceiveState(store, settings) };
+  const receiving = await restoreReceiveState(store, settings);
+  // Whether what came late still holds may not have been asked before the evaluator stopped; asking twice changes nothing.
+  for (const [id, state] of walker.water.streams)
+    if (state.late && !state.recorded) leaveUnsettled(receiving, id, received);
+  return { settings, walker, receiving };
 }
 
 /** How the receive state goes on with each open finding that was raised from it. */

@@ -60,7 +60,6 @@ export function OpenFindings({
             {alarm?.acknowledged != null &&
               `, acknowledged ${clock.near(alarm.acknowledged, now)} by ${alarm.acknowledgedBy ?? "somebody"}`}
             {isAsked && ", not acknowledged"}
-            {finding.late && ", found late"}
           </span>
         </div>
         {isAsked && mayAcknowledge && !done.has(alarm.id) && (
