@@ -188,16 +188,18 @@ export type TimeLeftView = z.infer<typeof timeLeftView>;
 /** unanswered and answered: active alarms; look: active, calls nobody; over: ended, nothing to answer. */
 export const nightGroup = z.enum(["unanswered", "answered", "look", "recovering", "unknown", "over"]);
 export type NightGroup = z.infer<typeof nightGroup>;
-export const nightItem = z.object({
+const nightMember = {
   finding: z.string().describe("its id"),
   course: z.enum(["worse", "steady", "recovering"]),
   left: timeLeftView,
-  near: z
-    .array(z.string())
-    .describe(
-      "ids of findings that began within 30 minutes of it, on its system or on one that shares a loop with it; the nearest few, its own system's first",
-    ),
-  nearMore: z.number().int().describe("how many more of them there are"),
+};
+/** One incident: what stands first of it, and what else belongs to it. */
+export const nightItem = z.object({
+  ...nightMember,
+  others: z
+    .array(z.object(nightMember))
+    .optional()
+    .describe("the other findings of its incident, in order of time; left out where it is alone"),
 });
 export type NightItem = z.infer<typeof nightItem>;
 
@@ -208,7 +210,7 @@ export const overnightView = z.object({
   findings: z.array(findingView).describe("in the order of the groups, most serious first in each"),
   groups: z
     .array(z.object({ group: nightGroup, items: z.array(nightItem) }))
-    .describe("every finding in one group, in the order they are read; empty ones are left out"),
+    .describe("every incident once, in the group of its most pressing finding; empty ones are left out"),
   unknown: z.array(
     z.object({ system: z.string(), quantity: z.string(), since: instant.nullable(), why: z.string() }),
   ),

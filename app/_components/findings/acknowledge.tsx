@@ -9,33 +9,47 @@ import { Field } from "../controls/field.tsx";
 import { issueAt, newClientId, type Sent, send } from "../live/send.ts";
 import css from "./overnight.module.css";
 
-/** Somebody has seen it: with a note where there is something to say. Seen does not mean fixed, and the dialog says so. */
+/**
+ * Somebody has seen it: with a note where there is something to say. Seen does not mean fixed, and the dialog says so. What belongs to one
+ * incident is acknowledged together, each alarm with the same note.
+ */
 export function Acknowledge({
-  finding,
-  alarm,
+  findings,
   onClose,
+  onAnswer,
   onDone,
 }: {
-  readonly finding: FindingView;
-  readonly alarm: string;
+  readonly findings: readonly FindingView[];
   readonly onClose: () => void;
-  readonly onDone: (answer: AcknowledgeAnswer) => void;
+  /** For each alarm as it is recorded. */
+  readonly onAnswer: (answer: AcknowledgeAnswer) => void;
+  readonly onDone: () => void;
 }) {
   const [note, setNote] = useState("");
   const [sent, setSent] = useState<Sent<AcknowledgeAnswer> | null>(null);
   const [busy, setBusy] = useState(false);
-  const clientId = useRef("");
+  /** By alarm: a second press after a lost answer sends nothing twice. */
+  const clientIds = useRef(new Map<string, string>());
   const submit = async () => {
     if (busy) return;
     setBusy(true);
-    clientId.current ||= newClientId();
-    const answer = await send<AcknowledgeAnswer>(`/alarms/${encodeURIComponent(alarm)}/acknowledge`, {
-      clientId: clientId.current,
-      ...(note.trim() === "" ? {} : { note: note.trim() }),
-    });
+    for (const { alarm } of findings) {
+      if (alarm === null) continue;
+      const clientId = clientIds.current.get(alarm.id) ?? newClientId();
+      clientIds.current.set(alarm.id, clientId);
+      const answer = await send<AcknowledgeAnswer>(`/alarms/${encodeURIComponent(alarm.id)}/acknowledge`, {
+        clientId,
+        ...(note.trim() === "" ? {} : { note: note.trim() }),
+      });
+      setSent(answer);
+      if (!answer.ok) {
+        setBusy(false);
+        return;
+      }
+      onAnswer(answer.value);
+    }
     setBusy(false);
-    setSent(answer);
-    if (answer.ok) onDone(answer.value);
+    onDone();
   };
   return (
     <Dialog title="Acknowledge" onClose={onClose}>
@@ -46,11 +60,14 @@ export function Acknowledge({
           void submit();
         }}
       >
-        <p>
-          <b>{finding.systemName}</b>: {finding.says}.
-        </p>
+        {findings.map((finding) => (
+          <p key={finding.id}>
+            <b>{finding.systemName}</b>: {finding.says}.
+          </p>
+        ))}
         <p className={css.soft}>
-          This records that you have seen it. It stays on the page until the problem is over.
+          This records that you have seen {findings.length === 1 ? "it. It stays" : "them. They stay"} on the
+          page until the problem is over.
         </p>
         <Field
           label="Note"

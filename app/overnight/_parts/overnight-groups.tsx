@@ -32,9 +32,12 @@ export interface NightProps {
   readonly isPrinting: boolean;
   /** "all night" or, where another range was asked for, "throughout". */
   readonly calmFor: string;
-  readonly onAcknowledge: ((shown: Shown) => void) | null;
+  /** Asks about these, which nobody has acknowledged. */
+  readonly onAcknowledge: ((shown: readonly Shown[]) => void) | null;
   readonly mayLog: boolean;
 }
+
+const isAsking = ({ finding }: Shown): boolean => isUnanswered(finding);
 
 function Item({
   props,
@@ -54,6 +57,10 @@ function Item({
   const stream: StreamState | undefined = system?.streams.find(
     (row) => row.quantity === finding.quantity && row.point === finding.point,
   );
+  const others = (item.others ?? []).flatMap(({ finding: id, left }) => {
+    const other = props.shown.get(id);
+    return other ? [{ shown: other, left }] : [];
+  });
   const { onAcknowledge } = props;
   return (
     <OvernightItem
@@ -61,7 +68,7 @@ function Item({
       item={item}
       group={group}
       stream={stream ?? null}
-      near={item.near.flatMap((id) => props.shown.get(id) ?? [])}
+      others={others}
       marks={props.marks.filter((mark) => mark.systems.includes(finding.system))}
       checkFirst={props.checkFirst.get(finding.system) ?? props.checkFirst.get(finding.id) ?? ""}
       incident={props.incidents.get(finding.id) ?? null}
@@ -69,7 +76,11 @@ function Item({
       clock={props.clock}
       now={props.now}
       isPrinting={props.isPrinting}
-      onAcknowledge={onAcknowledge === null ? null : () => onAcknowledge(shown)}
+      onAcknowledge={
+        onAcknowledge === null
+          ? null
+          : () => onAcknowledge([shown, ...others.map((other) => other.shown)].filter(isAsking))
+      }
       mayLog={props.mayLog}
     />
   );

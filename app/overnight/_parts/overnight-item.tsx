@@ -35,13 +35,18 @@ const NEAR_MS = HOUR / 2;
 /** A chart begins before its finding did, but never more than a week ago. */
 const LONGEST_MS = 7 * 24 * HOUR;
 
+/** Another finding of the same incident. */
+export interface Other {
+  readonly shown: Shown;
+  readonly left: NightItem["left"];
+}
 export interface ItemProps {
   readonly shown: Shown;
   readonly item: NightItem;
   readonly group: NightGroup;
   /** The stream behind it now; null on a frozen copy. */
   readonly stream: StreamState | null;
-  readonly near: readonly Shown[];
+  readonly others: readonly Other[];
   readonly marks: readonly LogMark[];
   readonly checkFirst: string;
   /** What began with it and what may be behind it; null where that is not known. */
@@ -101,40 +106,53 @@ function shownSpan(finding: FindingView, { from, to }: Span): Span {
   return { from: Math.max(Math.min(from, finding.began - HOUR), Math.min(from, to - LONGEST_MS)), to };
 }
 
-/** Of what began near it: one line each, the system named only where it is another one. */
-function Near({
+/** One line of what belongs to an event. */
+interface Line {
+  readonly id: string;
+  readonly at: number;
+  readonly says: string;
+}
+
+/** The other findings of the incident and what people did around its beginning, in order of time. */
+function Others({
   of,
-  near,
-  more,
+  others,
   marks,
   clock,
+  now,
 }: {
   readonly of: Shown;
-  readonly near: readonly Shown[];
-  /** How many began near it beside those. */
-  readonly more: number;
+  readonly others: readonly Other[];
   readonly marks: readonly LogMark[];
   readonly clock: ZoneClock;
+  readonly now: number;
 }) {
-  const done = marks.filter((mark) => Math.abs(mark.at - of.finding.began) <= NEAR_MS);
-  if (near.length === 0 && done.length === 0) return null;
+  const began = Math.min(of.finding.began, ...others.map(({ shown }) => shown.finding.began));
+  const done = marks.filter((mark) => Math.abs(mark.at - began) <= NEAR_MS);
+  const lines: Line[] = [
+    ...done.map(({ id, at, says }) => ({ id, at, says })),
+    ...others.map(({ shown: { finding, hasEnded }, left }) => ({
+      id: finding.id,
+      at: finding.began,
+      says: [
+        finding.system === of.finding.system ? "" : `${finding.systemName}, same loop: `,
+        finding.says,
+        finding.ended === null && !hasEnded && left.kind === "reaches"
+          ? `; ${leftWords(left, finding.decimals)}`
+          : "",
+      ].join(""),
+    })),
+  ].sort((a, b) => a.at - b.at);
+  if (lines.length === 0) return null;
   return (
     <div className={css.near}>
-      <h4>Within 30 minutes of this</h4>
+      <h4>{others.length === 0 ? "Within 30 minutes of this" : "Belongs to it, in order of time"}</h4>
       <ul>
-        {done.map((mark) => (
-          <li key={mark.id}>
-            {clock.clock(mark.at)} {mark.says}
+        {lines.map((line) => (
+          <li key={line.id} data-also={line.id}>
+            {clock.near(line.at, now)} {line.says}
           </li>
         ))}
-        {near.map(({ finding }) => (
-          <li key={finding.id}>
-            {clock.clock(finding.began)}{" "}
-            {finding.system === of.finding.system ? "" : `${finding.systemName}, same loop: `}
-            {shortWords(finding, null)}
-          </li>
-        ))}
-        {more > 0 && <li>and {more} more on this system or loop</li>}
       </ul>
     </div>
   );
@@ -147,7 +165,7 @@ function responseLink({ system, alarm }: FindingView): string {
 
 /** One finding: a sentence first, then when, what else, how long is left, and its proof. On a phone three lines and the rest behind "More". */
 export function OvernightItem(props: ItemProps) {
-  const { shown, item, group, stream, near, marks, checkFirst, incident, span, clock, now, isPrinting } =
+  const { shown, item, group, stream, others, marks, checkFirst, incident, span, clock, now, isPrinting } =
     props;
   const { onAcknowledge, mayLog } = props;
   const { finding, hasEnded } = shown;
@@ -159,12 +177,15 @@ export function OvernightItem(props: ItemProps) {
   const left = isActive && isNumber ? leftWords(item.left, finding.decimals) : "";
   const value = stream !== null && isActive && !stream.silent ? stream.value : null;
   const when = lastingWords(finding, now);
+  const unanswered = [shown, ...others.map((other) => other.shown)].filter((row) =>
+    isUnanswered(row.finding),
+  );
   return (
     <li
       className={classes(css.item, css[seen])}
       data-finding={finding.id}
       data-group={group}
-      data-unanswered={isUnanswered(finding) ? "" : undefined}
+      data-unanswered={unanswered.length > 0 ? "" : undefined}
     >
       <Mark seen={seen} />
       <div className={css.told}>
@@ -191,7 +212,7 @@ export function OvernightItem(props: ItemProps) {
           </p>
         )}
         <div className={css.more}>
-          <Near of={shown} near={near} more={item.nearMore} marks={marks} clock={clock} />
+          <Others of={shown} others={others} marks={marks} clock={clock} now={now} />
           {isActive && isNumber && !isPrinting && (
             <Button kind="bare" aria-expanded={isAhead} onClick={() => setAhead(!isAhead)}>
               {isAhead ? "Hide forecast" : "Forecast"}
@@ -233,13 +254,13 @@ export function OvernightItem(props: ItemProps) {
         !(proof === "bench" && stream !== null) && <div className={css.proof} />
       )}
       <div className={css.acts}>
-        {onAcknowledge !== null && isUnanswered(finding) && (
+        {onAcknowledge !== null && unanswered.length > 0 && (
           <Button
             kind="main"
             onClick={onAcknowledge}
             aria-label={`Acknowledge: ${finding.systemName}, ${labelInSentence(finding.quantityLabel)}`}
           >
-            Acknowledge
+            {unanswered.length > 1 ? `Acknowledge ${unanswered.length}` : "Acknowledge"}
           </Button>
         )}
         {mayLog &&

@@ -118,7 +118,7 @@ export function OvernightLive({
   const clock = clockOf(live.view.zone);
   const now = Math.floor(live.now / 60_000) * 60_000;
   const [answered, setAnswered] = useState<Answered>(new Map());
-  const [asked, setAsked] = useState<Shown | null>(null);
+  const [asked, setAsked] = useState<readonly Shown[]>([]);
   const [isSigning, setSigning] = useState(false);
   const [isPrinting, print] = usePrinting(printWhenDrawn);
   const [done, setDone] = useState("");
@@ -229,15 +229,16 @@ export function OvernightLive({
         </p>
       </main>
       <Suspense fallback={null}>
-        {asked?.finding.alarm != null && (
+        {asked.length > 0 && (
           <Acknowledge
-            finding={asked.finding}
-            alarm={asked.finding.alarm.id}
-            onClose={() => setAsked(null)}
-            onDone={(answer) => {
-              setAnswered((had) => new Map([...had, [answer.alarm, answer]]));
-              setDone(`Acknowledged: ${asked.finding.systemName}, ${asked.finding.quantityLabel}.`);
-              setAsked(null);
+            findings={asked.map(({ finding }) => finding)}
+            onClose={() => setAsked([])}
+            onAnswer={(answer) => setAnswered((had) => new Map([...had, [answer.alarm, answer]]))}
+            onDone={() => {
+              setDone(
+                `Acknowledged: ${asked.map(({ finding }) => `${finding.systemName}, ${finding.quantityLabel}`).join("; ")}.`,
+              );
+              setAsked([]);
             }}
           />
         )}

@@ -1,16 +1,24 @@
-/** Findings that began together on one system, or on systems that share a loop, are one story. */
-import { type Instant, MINUTE } from "../time/instant.ts";
+/** Findings that began together on one system, or on systems that share a loop, are one incident; what follows from them joins it. */
+import { HOUR, type Instant, MINUTE } from "../time/instant.ts";
 
 /** Findings that began this close together are shown together. */
 export const TOGETHER = 30 * MINUTE;
+
+/** What follows from a machine that stands joins it for so long, and what follows from water that needs action. Common practice, no source. */
+const FOLLOWS_STATE = 6 * HOUR;
+const FOLLOWS_ACTION = 3 * HOUR;
 
 export interface Member {
   readonly id: string;
   readonly system: string;
   readonly loops: readonly string[];
   readonly began: Instant;
+  /** Null while it lasts. */
+  readonly ended: Instant | null;
   /** State inputs say what happened; of the same moment they come first. */
   readonly isState: boolean;
+  /** The water needs action, or did: no finding about a probe. */
+  readonly isGrave: boolean;
 }
 export interface Incident<M extends Member> {
   /** The id of its first member. */
@@ -27,13 +35,23 @@ const share = (a: Member, b: Member): boolean =>
 const inOrder = (a: Member, b: Member): number =>
   a.began - b.began || Number(b.isState) - Number(a.isState) || (a.id < b.id ? -1 : 1);
 
+const lasted = (other: Member, until: Instant): boolean => other.ended === null || other.ended >= until;
+
+/** Whether a finding belongs with one that began before it: soon after it, or while what it follows from goes on. */
+function follows(later: Member, other: Member): boolean {
+  const apart = later.began - other.began;
+  if (!share(later, other)) return false;
+  if (apart <= TOGETHER) return true;
+  if (!lasted(other, later.began - TOGETHER)) return false;
+  if (other.isState && apart <= FOLLOWS_STATE) return true;
+  return other.isGrave && later.isGrave && other.system === later.system && apart <= FOLLOWS_ACTION;
+}
+
 /** Every finding in exactly one incident, in order of beginning. `members` in any order. */
 export function incidentsOf<M extends Member>(members: readonly M[]): Incident<M>[] {
   const groups: M[][] = [];
   for (const member of [...members].sort(inOrder)) {
-    const near = groups.filter((group) =>
-      group.some((other) => member.began - other.began <= TOGETHER && share(member, other)),
-    );
+    const near = groups.filter((group) => group.some((other) => follows(member, other)));
     const [first, ...rest] = near;
     if (!first) {
       groups.push([member]);

@@ -8,14 +8,9 @@ import type {
 } from "#contract/views.ts";
 import { traitsOf } from "#core/alarms/kinds.ts";
 import type { TimeLeft } from "#core/forecast/time-left.ts";
+import { incidentsOf, type Member } from "#core/incidents/group.ts";
 import { courseOf } from "#core/overnight/course.ts";
-import { MINUTE } from "#core/time/instant.ts";
 import { byGravity } from "../systems/finding-view.ts";
-
-/** Findings that began this close together are shown together. */
-const NEAR = 30 * MINUTE;
-/** When a gateway falls silent everything begins at once: a few are named, the others counted. */
-const MOST_NEAR = 4;
 
 const READING_ORDER: readonly NightGroup[] = [
   "unanswered",
@@ -54,20 +49,34 @@ function itemOf(
   return { course: courseOf(stream), left: left ?? { kind: "not known" } };
 }
 
-/** Short names of systems by the loops they are on. */
-function neighbours(systems: readonly SystemState[]): (a: string, b: string) => boolean {
-  const loops = new Map(systems.map(({ system, loops }) => [system, new Set(loops)]));
-  return (a, b) => {
-    if (a === b) return true;
-    const [first, second] = [loops.get(a), loops.get(b)];
-    return first !== undefined && second !== undefined && [...first].some((loop) => second.has(loop));
-  };
-}
-
 const keyOf = (row: { readonly point: string; readonly quantity: string }, system: string) =>
   `${system}/${row.point}/${row.quantity}`;
 
-/** Every finding in its group, in reading order; in a group what gets worse first, then the most serious. */
+/** A finding as a member of an incident. */
+export const memberOf = (
+  row: Pick<FindingView, "id" | "system" | "began" | "ended" | "severity" | "kind" | "rule">,
+  loops: readonly string[],
+): Member => {
+  const { tellsWord, isNotKnown, probe } = traitsOf(row);
+  const { id, system, began, ended } = row;
+  const isGrave = row.severity !== "look" && !isNotKnown && probe === null;
+  return { id, system, loops, began, ended, isState: tellsWord, isGrave };
+};
+
+interface Told {
+  readonly finding: FindingView;
+  readonly group: NightGroup;
+  readonly course: NightItem["course"];
+  readonly left: NightItem["left"];
+}
+
+/** What needs somebody most comes first; of equals what gets worse, the most serious, the earliest. */
+const byPressure = (a: Told, b: Told): number =>
+  READING_ORDER.indexOf(a.group) - READING_ORDER.indexOf(b.group) ||
+  COURSES.indexOf(a.course) - COURSES.indexOf(b.course) ||
+  byGravity(a.finding, b.finding);
+
+/** Every incident once, in reading order: its most pressing finding with the others in order of time. */
 export function nightGroups(
   findings: readonly FindingView[],
   systems: readonly SystemState[],
@@ -76,47 +85,47 @@ export function nightGroups(
   const streams = new Map(
     systems.flatMap(({ system, streams }) => streams.map((row) => [keyOf(row, system), row] as const)),
   );
-  const isNear = neighbours(systems);
-  const byBeginning = [...findings].sort((a, b) => a.began - b.began);
-  const told = findings.map((finding) => {
-    const item = itemOf(finding, streams.get(keyOf(finding, finding.system)), lefts.get(finding.id));
-    const apart = (other: FindingView) => Math.abs(other.began - finding.began);
-    const others = byBeginning
-      .filter(
-        (other) => other.id !== finding.id && apart(other) <= NEAR && isNear(other.system, finding.system),
-      )
-      .sort(
-        (a, b) =>
-          Number(b.system === finding.system) - Number(a.system === finding.system) || apart(a) - apart(b),
-      );
-    const near = others.slice(0, MOST_NEAR).map((other) => other.id);
-    return {
-      finding,
-      group: groupOf(finding, item.course),
-      item: { finding: finding.id, ...item, near, nearMore: others.length - near.length },
-    };
-  });
+  const loops = new Map(systems.map((row) => [row.system, row.loops]));
+  const told = new Map(
+    findings.map((finding): [string, Told] => {
+      const item = itemOf(finding, streams.get(keyOf(finding, finding.system)), lefts.get(finding.id));
+      return [finding.id, { finding, group: groupOf(finding, item.course), ...item }];
+    }),
+  );
+  const rows = incidentsOf(findings.map((row) => memberOf(row, loops.get(row.system) ?? []))).flatMap(
+    ({ members }) => {
+      const inTime = members.flatMap(({ id }) => told.get(id) ?? []);
+      const [lead] = inTime.toSorted(byPressure);
+      if (!lead) return [];
+      const others = inTime
+        .filter((row) => row !== lead)
+        .map(({ finding, course, left }) => ({ finding: finding.id, course, left }));
+      const item = { finding: lead.finding.id, course: lead.course, left: lead.left };
+      return [{ lead, item: others.length === 0 ? item : { ...item, others } }];
+    },
+  );
+  rows.sort((a, b) => byPressure(a.lead, b.lead));
   return READING_ORDER.map((group) => ({
     group,
-    items: told
-      .filter((row) => row.group === group)
-      .sort(
-        (a, b) =>
-          COURSES.indexOf(a.item.course) - COURSES.indexOf(b.item.course) || byGravity(a.finding, b.finding),
-      )
-      .map((row) => row.item),
+    items: rows.filter(({ lead }) => lead.group === group).map(({ item }) => item),
   })).filter(({ items }) => items.length > 0);
 }
+
+/** Every finding of a night with how it goes, the others of an incident too. */
+export const membersOf = (items: readonly NightItem[]) =>
+  items.flatMap(({ others = [], ...first }) => [first, ...others]);
 
 /** What the first paragraph says. */
 export function nightSummary(
   view: Pick<OvernightView, "findings" | "groups" | "unknown" | "calmAllNight" | "completeness">,
 ): OvernightView["summary"] {
   const byId = new Map(view.findings.map((row) => [row.id, row]));
-  const systemsOf = (keep: (item: NightItem, group: NightGroup) => boolean) =>
+  const systemsOf = (keep: (item: Pick<NightItem, "finding" | "course">) => boolean) =>
     new Set(
-      view.groups.flatMap(({ group, items }) =>
-        items.filter((item) => keep(item, group)).flatMap((item) => byId.get(item.finding)?.system ?? []),
+      view.groups.flatMap(({ items }) =>
+        membersOf(items)
+          .filter(keep)
+          .flatMap((item) => byId.get(item.finding)?.system ?? []),
       ),
     );
   const silent = systemsOf((item) => {
@@ -129,7 +138,7 @@ export function nightSummary(
     unanswered: view.findings.filter(({ alarm }) => alarm?.state === "UNACK" || alarm?.state === "RTN_UNACK")
       .length,
     worse: systemsOf((item) => item.course === "worse").size,
-    recovering: systemsOf((_item, group) => group === "recovering").size,
+    recovering: systemsOf((item) => item.course === "recovering").size,
     unknown: new Set([...silent, ...view.unknown.map((row) => row.system)]).size,
     calm: view.calmAllNight.length,
     share: expected === 0 ? null : got / expected,

@@ -1,5 +1,4 @@
 import type { IncidentsQuery, IncidentsView, IncidentView } from "#contract/incidents.ts";
-import { traitsOf } from "#core/alarms/kinds.ts";
 import { oxygenLeftAtFall } from "#core/forecast/estimates.ts";
 import { likelyCauses, type Seen } from "#core/incidents/cause.ts";
 import { type Incident, incidentsOf, type Member, TOGETHER } from "#core/incidents/group.ts";
@@ -14,6 +13,7 @@ import { type SystemSetUp, systemOf } from "../set-up.ts";
 import { findingView } from "../systems/finding-view.ts";
 import { headSite, MOST_FINDINGS } from "../systems/read-systems.ts";
 import { type Around, loggedNear, seenAround } from "./incident-signs.ts";
+import { memberOf } from "./overnight-groups.ts";
 
 /** Causes are looked for in so many incidents at once, the newest; older ones are counted. */
 const MOST = 20;
@@ -108,10 +108,8 @@ export async function readIncidents(deps: ReadDeps, query: IncidentsQuery): Prom
   const members = rows.flatMap((row): MemberWithFinding[] => {
     const at = index.byId.get(row.system);
     if (!at || !index.streams.has(row.stream)) return [];
-    const loops = at.loops.map((loop) => loop.id);
-    return [
-      { id: row.id, system: row.system, loops, began: row.began, isState: traitsOf(row).tellsWord, row },
-    ];
+    const loops = at.loops.map((loop) => loop.code);
+    return [{ ...memberOf(row, loops), row }];
   });
   const incidents = incidentsOf(members)
     .filter((incident) => only === null || incident.systems.includes(only))

@@ -11,7 +11,7 @@ import { alarmsByFinding, findingView } from "../systems/finding-view.ts";
 import { headSite, MOST_FINDINGS, readRows } from "../systems/read-systems.ts";
 import { NIGHT_FROM } from "../systems/sweep.ts";
 import { isRunning, systemStates } from "../systems/system-state.ts";
-import { nightGroups, nightSummary } from "./overnight-groups.ts";
+import { membersOf, nightGroups, nightSummary } from "./overnight-groups.ts";
 import { readTimesLeft } from "./times-left.ts";
 
 /** Alarms of findings that ended inside the window may have been raised just before it. */
@@ -139,7 +139,7 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
     from,
     to,
     zone,
-    findings: groups.flatMap(({ items }) => items.flatMap((item) => byId.get(item.finding) ?? [])),
+    findings: groups.flatMap(({ items }) => membersOf(items).flatMap((item) => byId.get(item.finding) ?? [])),
     groups,
     unknown: unknownOf(systems),
     calm,

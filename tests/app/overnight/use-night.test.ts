@@ -57,8 +57,6 @@ test("streams of one system that fell silent are told together where the first o
     finding: id,
     course: "steady" as const,
     left: { kind: "not known" as const },
-    near: [],
-    nearMore: 0,
   });
   const all = [
     finding("a", { kind: "silent" }),

@@ -8,7 +8,9 @@ const member = (id: string, minutes: number, more: Partial<Member> = {}): Member
   system: "kelp",
   loops: [],
   began: minutes * MINUTE,
+  ended: null,
   isState: false,
+  isGrave: false,
   ...more,
 });
 const told = (members: readonly Member[]) =>
@@ -34,6 +36,24 @@ describe("findings are one story", () => {
   test("a state input of the same moment goes first", () => {
     expect(told([member("flow", 1), member("pump", 1, { isState: true })])).toEqual([["pump", "flow"]]);
   });
+  test("what follows from a stopped machine while it stands, and from water that needs action", () => {
+    const pump = member("pump", 0, { isState: true });
+    const grave = { isGrave: true };
+    expect(told([pump, member("oxygen", 40, grave), member("warmth", 359)])).toEqual([
+      ["pump", "oxygen", "warmth"],
+    ]);
+    expect(told([pump, member("tomorrow", 400)])).toEqual([["pump"], ["tomorrow"]]);
+    expect(told([{ ...pump, ended: 5 * MINUTE }, member("oxygen", 40, grave)])).toEqual([
+      ["pump"],
+      ["oxygen"],
+    ]);
+    expect(told([member("oxygen", 0, grave), member("ph", 100, grave)])).toEqual([["oxygen", "ph"]]);
+    expect(told([member("oxygen", 0, grave), member("probe", 100)])).toEqual([["oxygen"], ["probe"]]);
+    expect(told([member("oxygen", 0, grave), member("ph", 100, { ...grave, system: "reef" })])).toEqual([
+      ["oxygen"],
+      ["ph"],
+    ]);
+  });
   test("what two stories have in common joins them", () => {
     const rows = [
       member("a", 0, { system: "a", loops: ["x"] }),
@@ -51,7 +71,9 @@ test("no member is ever lost or told twice, whatever the order", () => {
       system: fc.constantFrom("a", "b", "c"),
       loops: fc.subarray(["x", "y"]),
       began: fc.integer({ min: 0, max: 20 * TOGETHER }),
+      ended: fc.option(fc.integer({ min: 0, max: 40 * TOGETHER })),
       isState: fc.boolean(),
+      isGrave: fc.boolean(),
     }),
     { maxLength: 30 },
   );

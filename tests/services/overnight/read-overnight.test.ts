@@ -4,6 +4,7 @@ import { overnightView } from "#contract/views.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
 import { readRejected } from "#services/gateway/read-rejected.ts";
 import { readUnclaimed } from "#services/gateway/read-unclaimed.ts";
+import { membersOf } from "#services/overnight/overnight-groups.ts";
 import { readAlarms } from "#services/overnight/read-alarms.ts";
 import { readForecast } from "#services/overnight/read-forecast.ts";
 import { readOvernight } from "#services/overnight/read-overnight.ts";
@@ -62,8 +63,8 @@ describe("the night", () => {
     const over = finding(ph, {
       id: "over",
       severity: "urgent",
-      began: NOW - 6 * HOUR,
-      ended: NOW - 3 * HOUR,
+      began: NOW - 9 * HOUR,
+      ended: NOW - 8 * HOUR,
     });
     const before = finding(ph, { id: "yesterday", began: NOW - 2 * DAY, ended: NOW - DAY });
     await world.evaluated({
@@ -81,10 +82,10 @@ describe("the night", () => {
     const view = overnightView.parse(await readOvernight(world.read, {}));
     expect(view.findings.map((row) => row.id)).toEqual(["unanswered", "worsening", "recovering", "over"]);
     expect(view.groups.map(({ group }) => group)).toEqual(["unanswered", "answered", "recovering", "over"]);
-    expect(view.summary).toMatchObject({ unanswered: 1, worse: 1, recovering: 1, calm: 0 });
+    expect(view.summary).toMatchObject({ unanswered: 1, worse: 1, recovering: 2, calm: 0 });
   });
 
-  test("tells what began within 30 minutes on the same system or loop, and how long is left", async () => {
+  test("is one row for what belongs together on a system or loop, in order of time, with how long is left", async () => {
     const [reef, kelp, den] = await Promise.all(
       ["reef", "kelp", "den"].map((code) => world.stream(code, "display", "temperature")),
     );
@@ -122,10 +123,18 @@ describe("the night", () => {
     const item = view.groups.flatMap(({ items }) => items).find((row) => row.finding === "reef");
     expect(item).toMatchObject({
       course: "worse",
-      near: ["same system", "same loop"],
-      nearMore: 0,
       left: { kind: "reaches", target: "limit", value: 29, isStated: false },
     });
+    // What began 31 minutes later did so one minute after another of them.
+    expect(item?.others?.map((row) => row.finding)).toEqual(["same loop", "same system", "later"]);
+    const rows = view.groups.flatMap(({ items }) => membersOf(items));
+    expect(rows.map((row) => row.finding).sort()).toEqual([
+      "elsewhere",
+      "later",
+      "reef",
+      "same loop",
+      "same system",
+    ]);
     if (item?.left.kind !== "reaches") throw new Error("no interval");
     expect(item.left.from / HOUR).toBeCloseTo(4 / 1.25, 1);
     expect((item.left.to ?? 0) / HOUR).toBeCloseTo(4 * 1.25, 1);
@@ -156,7 +165,7 @@ describe("the night", () => {
     });
     const leftOf = async (system: string) =>
       (await readOvernight(world.read, {})).groups
-        .flatMap(({ items }) => items)
+        .flatMap(({ items }) => membersOf(items))
         .find((row) => row.finding === `s-${system}`)?.left;
     expect(await leftOf("reef")).toEqual({ kind: "not soon", value: 29 });
     const told = await readForecast(world.read, "kelp", { quantity: "temperature" });

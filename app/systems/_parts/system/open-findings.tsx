@@ -90,13 +90,10 @@ export function OpenFindings({
       {asked?.alarm != null && (
         <Suspense>
           <Acknowledge
-            finding={asked}
-            alarm={asked.alarm.id}
+            findings={[asked]}
             onClose={() => setAsked(null)}
-            onDone={({ alarm }) => {
-              setDone(new Set([...done, alarm]));
-              setAsked(null);
-            }}
+            onAnswer={({ alarm }) => setDone(new Set([...done, alarm]))}
+            onDone={() => setAsked(null)}
           />
         </Suspense>
       )}
