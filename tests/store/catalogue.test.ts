@@ -175,7 +175,7 @@ describe("the SQLite catalogue after all migrations", () => {
       "rollup",
     ]);
     expect(tables.filter((table) => table.strict === 0)).toEqual([]);
-    expect(tables).toHaveLength(63);
+    expect(tables).toHaveLength(66);
   });
 
   it("refuses to change or remove a fact", () => {
