@@ -28,7 +28,9 @@ const login = { HOMEWATER_MQTT_USER: "gateway", HOMEWATER_MQTT_PASSWORD: "kelp-f
 describe("a start that cannot go on", () => {
   test("without the broker's settings nothing is made, no account either", { timeout: 60_000 }, async () => {
     const command = ["--import", "tsx", "ingest/commands/start.ts"];
-    const run = promisify(execFile)(process.execPath, command, { env: { PATH: process.env.PATH, ...base } });
+    const run = promisify(execFile)(process.execPath, command, {
+      env: { PATH: process.env.PATH, NODE_ENV: "test", ...base },
+    });
     await expect(run).rejects.toMatchObject({
       code: 1,
       stderr: expect.stringMatching(/HOMEWATER_MQTT_USER and HOMEWATER_MQTT_PASSWORD are not set/),

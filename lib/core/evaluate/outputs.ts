@@ -49,4 +49,6 @@ export interface Input {
   readonly mark: "possible_repeat" | "conflict" | "not_sure" | "below" | "above" | null;
   /** From an import or a recorded file: kept at its own time, calls nobody. */
   readonly recorded: boolean;
+  /** Stamped by a clock that ran ahead, and nobody has placed it: kept and flagged, no part of the history. */
+  readonly held?: boolean;
 }

@@ -24,20 +24,21 @@ CREATE TABLE "clock_placement_void" (
 --> statement-breakpoint
 CREATE TABLE "sender_clock" (
 	"id" text PRIMARY KEY NOT NULL,
+	"clock" text NOT NULL,
 	"source" integer NOT NULL,
+	"stream" integer NOT NULL,
 	"since" bigint NOT NULL,
 	"until" bigint,
 	"offset_ms" bigint NOT NULL,
-	"uncertainty_ms" bigint NOT NULL,
-	"received" bigint NOT NULL
+	"uncertainty_ms" bigint NOT NULL
 );
 --> statement-breakpoint
 ALTER TABLE "resident" ADD COLUMN "mass" double precision;--> statement-breakpoint
 ALTER TABLE "resident" ADD COLUMN "mass_at" bigint;--> statement-breakpoint
 ALTER TABLE "resident" ADD COLUMN "mass_source" text;--> statement-breakpoint
-ALTER TABLE "clock_placement" ADD CONSTRAINT "clock_placement_clock_sender_clock_id_fk" FOREIGN KEY ("clock") REFERENCES "public"."sender_clock"("id") ON DELETE no action ON UPDATE no action;--> statement-breakpoint
 CREATE INDEX "clock_placement_clock" ON "clock_placement" USING btree ("clock");--> statement-breakpoint
-CREATE UNIQUE INDEX "sender_clock_key" ON "sender_clock" USING btree ("source","since");
+CREATE UNIQUE INDEX "sender_clock_key" ON "sender_clock" USING btree ("stream","source","since");--> statement-breakpoint
+CREATE INDEX "sender_clock_clock" ON "sender_clock" USING btree ("clock");
 --> statement-breakpoint
 -- Written by hand from here: what the generator cannot express.
 CREATE TRIGGER "clock_placement_no_update" BEFORE UPDATE ON "clock_placement" FOR EACH ROW EXECUTE FUNCTION homewater_refuse_change('a placement as recorded never changes: void it and record another');

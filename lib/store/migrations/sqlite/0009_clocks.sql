@@ -5,8 +5,7 @@ CREATE TABLE `clock_placement` (
 	`offset_ms` integer NOT NULL,
 	`by_name` text NOT NULL,
 	`by_id` text NOT NULL,
-	`received` integer NOT NULL,
-	FOREIGN KEY (`clock`) REFERENCES `sender_clock`(`id`) ON UPDATE no action ON DELETE no action
+	`received` integer NOT NULL
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `clock_placement_client_id_unique` ON `clock_placement` (`client_id`);--> statement-breakpoint
@@ -26,15 +25,17 @@ CREATE UNIQUE INDEX `clock_placement_void_id_unique` ON `clock_placement_void` (
 CREATE UNIQUE INDEX `clock_placement_void_client_id_unique` ON `clock_placement_void` (`client_id`);--> statement-breakpoint
 CREATE TABLE `sender_clock` (
 	`id` text PRIMARY KEY NOT NULL,
+	`clock` text NOT NULL,
 	`source` integer NOT NULL,
+	`stream` integer NOT NULL,
 	`since` integer NOT NULL,
 	`until` integer,
 	`offset_ms` integer NOT NULL,
-	`uncertainty_ms` integer NOT NULL,
-	`received` integer NOT NULL
+	`uncertainty_ms` integer NOT NULL
 ) STRICT;
 --> statement-breakpoint
-CREATE UNIQUE INDEX `sender_clock_key` ON `sender_clock` (`source`,`since`);--> statement-breakpoint
+CREATE UNIQUE INDEX `sender_clock_key` ON `sender_clock` (`stream`,`source`,`since`);--> statement-breakpoint
+CREATE INDEX `sender_clock_clock` ON `sender_clock` (`clock`);--> statement-breakpoint
 ALTER TABLE `resident` ADD `mass` real;--> statement-breakpoint
 ALTER TABLE `resident` ADD `mass_at` integer;--> statement-breakpoint
 ALTER TABLE `resident` ADD `mass_source` text;
