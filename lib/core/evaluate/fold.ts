@@ -49,7 +49,10 @@ export const isTimeDoubtful = (input: Input): boolean =>
 
 /** Flag a reading whose time is doubtful: it is no part of the history. */
 export function flagDoubtfulTime(input: Input, stream: StreamSettings, out: Outputs): void {
-  const verdict = withReason(grossRange(input.value, stream.spec), "time_suspect");
+  const verdict = withReason(
+    grossRange(input.value, stream.spec),
+    input.held === true ? "clock_ahead" : "time_suspect",
+  );
   out.flags.push({ stream: input.stream, at: input.at, flag: verdict.flag, reasons: verdict.reasons });
 }
 
