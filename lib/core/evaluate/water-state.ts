@@ -32,8 +32,16 @@ export interface Condition {
   back: Instant | null;
   /** The level held now, after delays. */
   level: Level;
+  /** The worst since a streak began that is no finding yet. Replaced, never changed in place. */
+  worst?: WorstSoFar | undefined;
   /** The open finding, if any. */
   open: OpenFinding | null;
+}
+interface WorstSoFar {
+  readonly value: number;
+  readonly at: Instant;
+  readonly badness: number;
+  readonly evidence: KeptEvidence;
 }
 export interface OpenFinding {
   id: string;

@@ -11,6 +11,8 @@ const FOLLOWS_ACTION = 3 * HOUR;
 export interface Member {
   readonly id: string;
   readonly system: string;
+  /** What is measured, and where. */
+  readonly stream: string;
   readonly loops: readonly string[];
   readonly began: Instant;
   /** Null while it lasts. */
@@ -43,6 +45,7 @@ function follows(later: Member, other: Member): boolean {
   if (!share(later, other)) return false;
   if (apart <= TOGETHER) return true;
   if (!lasted(other, later.began - TOGETHER)) return false;
+  if (other.stream === later.stream && lasted(other, later.began)) return true;
   if (other.isState && apart <= FOLLOWS_STATE) return true;
   return other.isGrave && later.isGrave && other.system === later.system && apart <= FOLLOWS_ACTION;
 }

@@ -55,12 +55,13 @@ const keyOf = (row: { readonly point: string; readonly quantity: string }, syste
 /** A finding as a member of an incident. */
 export const memberOf = (
   row: Pick<FindingView, "id" | "system" | "began" | "ended" | "severity" | "kind" | "rule">,
+  stream: string,
   loops: readonly string[],
 ): Member => {
   const { tellsWord, isNotKnown, probe } = traitsOf(row);
   const { id, system, began, ended } = row;
   const isGrave = row.severity !== "look" && !isNotKnown && probe === null;
-  return { id, system, loops, began, ended, isState: tellsWord, isGrave };
+  return { id, system, stream, loops, began, ended, isState: tellsWord, isGrave };
 };
 
 interface Told {
@@ -92,18 +93,18 @@ export function nightGroups(
       return [finding.id, { finding, group: groupOf(finding, item.course), ...item }];
     }),
   );
-  const rows = incidentsOf(findings.map((row) => memberOf(row, loops.get(row.system) ?? []))).flatMap(
-    ({ members }) => {
-      const inTime = members.flatMap(({ id }) => told.get(id) ?? []);
-      const [lead] = inTime.toSorted(byPressure);
-      if (!lead) return [];
-      const others = inTime
-        .filter((row) => row !== lead)
-        .map(({ finding, course, left }) => ({ finding: finding.id, course, left }));
-      const item = { finding: lead.finding.id, course: lead.course, left: lead.left };
-      return [{ lead, item: others.length === 0 ? item : { ...item, others } }];
-    },
-  );
+  const rows = incidentsOf(
+    findings.map((row) => memberOf(row, keyOf(row, row.system), loops.get(row.system) ?? [])),
+  ).flatMap(({ members }) => {
+    const inTime = members.flatMap(({ id }) => told.get(id) ?? []);
+    const [lead] = inTime.toSorted(byPressure);
+    if (!lead) return [];
+    const others = inTime
+      .filter((row) => row !== lead)
+      .map(({ finding, course, left }) => ({ finding: finding.id, course, left }));
+    const item = { finding: lead.finding.id, course: lead.course, left: lead.left };
+    return [{ lead, item: others.length === 0 ? item : { ...item, others } }];
+  });
   rows.sort((a, b) => byPressure(a.lead, b.lead));
   return READING_ORDER.map((group) => ({
     group,

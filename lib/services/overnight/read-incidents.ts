@@ -109,13 +109,13 @@ export async function readIncidents(deps: ReadDeps, query: IncidentsQuery): Prom
     const at = index.byId.get(row.system);
     if (!at || !index.streams.has(row.stream)) return [];
     const loops = at.loops.map((loop) => loop.code);
-    return [{ ...memberOf(row, loops), row }];
+    return [{ ...memberOf(row, String(row.stream), loops), row }];
   });
   const incidents = incidentsOf(members)
     .filter((incident) => only === null || incident.systems.includes(only))
     .reverse();
   const currents = new Map(currentRows.map((row) => [row.stream, row]));
-  const around: Around = { store, index, now, currents, log };
+  const around: Around = { store, index, now, currents, log, findings: rows };
   const views = await Promise.all(
     incidents.slice(0, MOST).map(async (incident): Promise<IncidentView> => {
       const systems = incident.systems.flatMap((id) => index.byId.get(id) ?? []);
