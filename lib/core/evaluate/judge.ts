@@ -57,7 +57,8 @@ export function judgeBand(judged: JudgeContext, out: Outputs): number | null {
   const { high, low } = state.conditions;
   if (how === 0 && isConditionIdle(high) && isConditionIdle(low)) return how;
   // A result a person reads off has no noise to be compared with; "below 0.02" is nowhere near 0.02.
-  const back = stream.origin === "bench" || state.mark !== null ? 0 : deadband(edges, stream.spec.decimals);
+  const isRead = stream.origin === "bench" || state.mark !== null;
+  const back = isRead ? 0 : deadband(edges, stream.spec.decimals, state.course?.course.step ?? 0);
   for (const side of SIDES) {
     const condition = state.conditions[side];
     const level = (side === "high") === how > 0 && how !== 0 ? levelOnSide(side, value, edges) : 0;

@@ -140,6 +140,9 @@ export function fireTimers(
   for (const { due, stream, isSilence } of fired) {
     if (isSilence) {
       receiving.due.delete(stream.id);
+      // A system that was closed has nothing to say.
+      const { closed } = system.system;
+      if (closed != null && onGrid(due) >= closed) continue;
       raiseSilence(receiving, system, stream, water, onGrid(due), effects);
     } else {
       receiving.unsettled.delete(stream.id);

@@ -6,6 +6,7 @@ import type {
   StreamState,
   SystemState,
 } from "#contract/views.ts";
+import { isUnacknowledged } from "#core/alarms/alarm.ts";
 import { traitsOf } from "#core/alarms/kinds.ts";
 import type { TimeLeft } from "#core/forecast/time-left.ts";
 import { incidentsOf, type Member } from "#core/incidents/group.ts";
@@ -14,6 +15,7 @@ import { byGravity } from "../systems/finding-view.ts";
 
 const READING_ORDER: readonly NightGroup[] = [
   "unanswered",
+  "ended",
   "answered",
   "look",
   "recovering",
@@ -25,14 +27,15 @@ const COURSES: readonly NightItem["course"][] = ["worse", "steady", "recovering"
 type StreamNow = Pick<StreamState, "value" | "rate" | "deviation" | "band" | "silent">;
 
 /**
- * The one group a finding is read in. What is active and unanswered comes first whatever it is; what is over and unanswered is shown
- * with what recovers, because somebody still has to answer it.
+ * The one group a finding is read in. What is active and unanswered comes first whatever it is, then what is over and still asks for an
+ * answer.
  */
 export function groupOf(finding: FindingView, course: NightItem["course"]): NightGroup {
   const state = finding.alarm?.state;
-  if (finding.ended !== null) return state === "RTN_UNACK" ? "recovering" : "over";
+  const isAsking = state !== undefined && isUnacknowledged(state);
+  if (finding.ended !== null) return isAsking ? "ended" : "over";
   // What came back from its action limit and is still out of its band is active, and nobody has answered it yet.
-  if (state === "UNACK" || state === "RTN_UNACK") return "unanswered";
+  if (isAsking) return "unanswered";
   if (traitsOf(finding).isNotKnown) return "unknown";
   if (course === "recovering") return "recovering";
   // Back from its limit and seen by somebody: the alarm is over, the finding is not.
@@ -136,8 +139,7 @@ export function nightSummary(
   const expected = view.completeness.reduce((sum, row) => sum + row.expected, 0);
   const got = view.completeness.reduce((sum, row) => sum + Math.min(row.got, row.expected), 0);
   return {
-    unanswered: view.findings.filter(({ alarm }) => alarm?.state === "UNACK" || alarm?.state === "RTN_UNACK")
-      .length,
+    unanswered: view.findings.filter(({ alarm }) => alarm !== null && isUnacknowledged(alarm.state)).length,
     worse: systemsOf((item) => item.course === "worse").size,
     recovering: systemsOf((item) => item.course === "recovering").size,
     unknown: new Set([...silent, ...view.unknown.map((row) => row.system)]).size,

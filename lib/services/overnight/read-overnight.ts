@@ -1,8 +1,10 @@
 import { LONGEST_NIGHT, type OvernightQuery } from "#contract/api.ts";
 import type { OvernightView, StreamState, SystemState } from "#contract/views.ts";
+import { isUnacknowledged } from "#core/alarms/alarm.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { lastLocalHour } from "#core/time/site-time.ts";
 import { labelOf } from "#core/units/quantity-label.ts";
+import type { Finding } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { invalid } from "../errors.ts";
 import { rollupsCovering } from "../rollup-spans.ts";
@@ -81,6 +83,17 @@ async function completenessOf(
     .sort((a, b) => a.share - b.share || a.system.localeCompare(b.system, "en"));
 }
 
+/** Findings that ended before the night and still ask for an answer: what nobody has acknowledged is on the list of every night until somebody does. */
+async function findingsOf(
+  store: ReadDeps["store"],
+  asking: ReadonlySet<string>,
+  ...read: readonly (readonly Finding[])[]
+): Promise<readonly Finding[]> {
+  const known = new Set(read.flat().map((row) => row.id));
+  if ([...asking].every((id) => known.has(id))) return [];
+  return (await store.readFindings({ limit: MOST_FINDINGS })).filter((row) => asking.has(row.id));
+}
+
 function windowOf(query: OvernightQuery, zone: string, now: Instant) {
   const to = query.to ?? now;
   // At that hour itself the night before it is what has been: a window without length says nothing.
@@ -125,8 +138,18 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
   ]);
   const currents = new Map(rows.currents.map((row) => [row.stream, row]));
   const known = alarmsByFinding([...alarms, ...rows.alarms]);
-  const touching = [...rows.findings, ...past].filter(
-    (row) => row.began < to && (row.ended === null || row.ended >= from),
+  const running = new Set(
+    rows.index.systems.filter((at) => isRunning(at, now)).map(({ system }) => system.id),
+  );
+  const asking = new Set(rows.alarms.filter((row) => isUnacknowledged(row.state)).map((row) => row.finding));
+  const touching = [
+    ...rows.findings,
+    ...past,
+    ...(await findingsOf(deps.store, asking, rows.findings, past)),
+  ].filter(
+    (row) =>
+      running.has(row.system) &&
+      ((row.began < to && (row.ended === null || row.ended >= from)) || asking.has(row.id)),
   );
   const findings = [...new Map(touching.map((row) => [row.id, row])).values()].flatMap(
     (row) => findingView(row, known.get(row.id), rows.index, now, currents.get(row.stream)) ?? [],
