@@ -49,4 +49,6 @@ export interface Input {
   readonly mark: "possible_repeat" | "conflict" | "not_sure" | "below" | "above" | null;
   /** From an import or a recorded file: kept at its own time, calls nobody. */
   readonly recorded: boolean;
+  /** Short name of the gateway it came from; left out where it came another way. */
+  readonly sender?: string | undefined;
 }

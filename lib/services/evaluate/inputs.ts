@@ -14,7 +14,11 @@ export const inputOfReading = (reading: StoredReading, sources: ReadonlyMap<numb
   received: reading.received,
   mark: reading.mark,
   recorded: isHistory(sources.get(reading.source)),
+  sender: senderOf(sources.get(reading.source)),
 });
+
+const senderOf = (source: Source | undefined): string | undefined =>
+  source?.kind === "gateway" ? source.code : undefined;
 
 /** A result that its tester doubts is shown and kept, and no evidence: the test is made again before anybody is called. */
 const markOfBench = ({ qualifier, answer }: BenchResult): Input["mark"] => {

@@ -154,7 +154,7 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
   const findings = [...new Map(touching.map((row) => [row.id, row])).values()].flatMap(
     (row) => findingView(row, known.get(row.id), rows.index, now, currents.get(row.stream)) ?? [],
   );
-  const groups = nightGroups(findings, systems, lefts);
+  const groups = nightGroups(findings, systems, lefts, { zone, now });
   const byId = new Map(findings.map((row) => [row.id, row]));
   const found = new Set(findings.map((row) => row.system));
   const calm = systems.filter((system) => system.standing === "calm").map((system) => system.system);
