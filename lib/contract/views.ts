@@ -185,8 +185,16 @@ export const timeLeftView = z.discriminatedUnion("kind", [
 ]);
 export type TimeLeftView = z.infer<typeof timeLeftView>;
 
-/** unanswered and answered: active alarms; look: active, calls nobody; over: ended, nothing to answer. */
-export const nightGroup = z.enum(["unanswered", "answered", "look", "recovering", "unknown", "over"]);
+/** unanswered and answered: active alarms; ended: over, and not acknowledged; look: active, calls nobody; over: ended, nothing to answer. */
+export const nightGroup = z.enum([
+  "unanswered",
+  "ended",
+  "answered",
+  "look",
+  "recovering",
+  "unknown",
+  "over",
+]);
 export type NightGroup = z.infer<typeof nightGroup>;
 const nightMember = {
   finding: z.string().describe("its id"),
@@ -200,6 +208,10 @@ export const nightItem = z.object({
     .array(z.object(nightMember))
     .optional()
     .describe("the other findings of its incident, in order of time; left out where it is alone"),
+  says: z
+    .string()
+    .optional()
+    .describe("what all of it is in one sentence, where that is more than its first finding says"),
 });
 export type NightItem = z.infer<typeof nightItem>;
 

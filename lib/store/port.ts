@@ -200,6 +200,8 @@ export interface Store {
   /** Open = not ended; superseded ones never. Newest first. */
   readFindings(query: {
     open?: boolean;
+    /** Only those that were found late. */
+    late?: boolean;
     from?: Instant;
     to?: Instant;
     system?: string;

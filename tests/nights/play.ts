@@ -7,10 +7,12 @@ import { pino } from "pino";
 import { vi } from "vitest";
 import { openAuth } from "#auth/open-auth.ts";
 import type { Auth } from "#auth/port.ts";
+import { rankOfQuantity } from "#core/evaluate/derivations.ts";
 import { TOPIC_ROOT } from "#core/gateway/index.ts";
 import type { Role } from "#core/people/index.ts";
 import { guessedRole } from "#core/set-up/guessed-role.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
+import type { QuantityId } from "#core/units/index.ts";
 import type { Evaluator } from "#services/evaluate/evaluator.ts";
 import { createAcceptor } from "#services/gateway/accept-message.ts";
 import { uuidV7 } from "#services/new-id.ts";
@@ -47,11 +49,14 @@ interface Sending {
   readonly gateway: string;
   readonly topic: string;
   readonly text: string;
+  readonly rank: number;
 }
 interface Sampled {
   readonly gateway: string;
   readonly topic: string;
   readonly every: number;
+  /** Inputs before what is computed from them, as they are judged. */
+  readonly rank: number;
   readonly read: (at: Instant) => number | string | null;
   next: Instant;
 }
@@ -74,7 +79,7 @@ export class Night {
   now: Instant;
   private readonly probes: readonly Sampled[];
   private waiting: Sending[] = [];
-  private readonly clients = new Map<string, MqttClient>();
+  private readonly clients = new Map<string, Promise<MqttClient>>();
   private readonly cookies = new Map<Role, string>();
   private broker: EmbeddedBroker | null = null;
   private evaluator: Evaluator | null = null;
@@ -126,7 +131,7 @@ export class Night {
 
   /** What gateways read meanwhile they keep, as after a lost connection. */
   async stopAccepting(): Promise<void> {
-    for (const client of this.clients.values()) await client.endAsync(true);
+    for (const client of this.clients.values()) await (await client).endAsync(true);
     this.clients.clear();
     await this.broker?.close();
     this.broker = null;
@@ -257,10 +262,10 @@ export class Night {
         const value = due === null ? null : probe.read(at);
         if (due === null || value === null) continue;
         const text = JSON.stringify({ at: new Date(at + aheadOf(gateway, at)).toISOString(), value });
-        this.waiting.push({ due, gateway: probe.gateway, topic: probe.topic, text });
+        this.waiting.push({ due, gateway: probe.gateway, topic: probe.topic, text, rank: probe.rank });
       }
     }
-    this.waiting.sort((a, b) => a.due - b.due);
+    this.waiting.sort((a, b) => a.due - b.due || a.rank - b.rank);
   }
 
   private async deliver(until: Instant): Promise<void> {
@@ -275,7 +280,13 @@ export class Night {
       while (due[end]?.due === at) end++;
       // What waited while nothing was accepted comes when it is: the clock never goes back.
       if (at > this.now) this.setClock(at);
-      await Promise.all(due.slice(i, end).map((sending) => this.publish(sending)));
+      // What is measured at one instant comes with its inputs first; what overtakes is another night's subject.
+      for (let from = i; from < end; ) {
+        let to = from;
+        while (to < end && due[to]?.gateway === due[from]?.gateway) to++;
+        await Promise.all(due.slice(from, to).map((sending) => this.publish(sending)));
+        from = to;
+      }
       i = end;
     }
   }
@@ -283,7 +294,7 @@ export class Night {
   private async publish({ gateway, topic, text }: Sending): Promise<void> {
     let client = this.clients.get(gateway);
     if (!client) {
-      client = await mqtt.connectAsync(`mqtt://127.0.0.1:${this.broker?.port}`, {
+      client = mqtt.connectAsync(`mqtt://127.0.0.1:${this.broker?.port}`, {
         username: PUBLISHER.user,
         password: PUBLISHER.password,
         clientId: gateway,
@@ -291,7 +302,7 @@ export class Night {
       });
       this.clients.set(gateway, client);
     }
-    await client.publishAsync(topic, text, { qos: 1 });
+    await (await client).publishAsync(topic, text, { qos: 1 });
   }
 
   private async headersOf(role: Role): Promise<Headers> {
@@ -333,7 +344,8 @@ function probesOf(site: SiteDescription, from: Instant): Sampled[] {
           if (typeof value !== "number") return value;
           return Number((value + noise(topic, at, deviation)).toFixed(decimals));
         };
-        return { gateway, topic, every, read, next: Math.ceil(from / every) * every };
+        const rank = rankOfQuantity(quantity as QuantityId);
+        return { gateway, topic, every, rank, read, next: Math.ceil(from / every) * every };
       }),
     ),
   );

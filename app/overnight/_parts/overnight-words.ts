@@ -10,6 +10,7 @@ import { reachedPercent } from "#core/units/share-text.ts";
 
 export const GROUP_TITLES: Readonly<Record<NightGroup, string>> = {
   unanswered: "Active, not acknowledged",
+  ended: "Over, not acknowledged",
   answered: "Active, acknowledged",
   look: "Active, nothing to acknowledge",
   recovering: "Recovering",

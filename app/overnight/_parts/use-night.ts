@@ -4,6 +4,7 @@ import { useCallback, useEffect, useMemo, useRef, useState } from "react";
 import { read } from "#app/_components/live/send.ts";
 import type { Live } from "#app/_components/live/use-live.ts";
 import type { FindingView, OvernightView } from "#contract/views.ts";
+import { isUnacknowledged } from "#core/alarms/alarm.ts";
 
 /** A finding as it is shown: the newest version of it, and whether it ended after the page was arranged. */
 export interface Shown {
@@ -39,7 +40,7 @@ export function mergeNight(
 }
 
 export const isUnanswered = ({ alarm }: FindingView): boolean =>
-  alarm?.state === "UNACK" || alarm?.state === "RTN_UNACK";
+  alarm !== null && isUnacknowledged(alarm.state);
 
 const LOOK_MS = 10_000;
 /** Nobody has touched the page for this long and it is scrolled to the top: then it may be sorted again by itself. */

@@ -58,5 +58,8 @@ export function nextAlarmState(state: AlarmState, input: AlarmInput): AlarmState
   }
 }
 
+/** Nobody has acknowledged it, whether it lasts or not: the one answer for every count and list. */
+export const isUnacknowledged = (state: AlarmState): boolean => state === "UNACK" || state === "RTN_UNACK";
+
 /** Still on somebody's list: active, or returned to normal and not yet seen by a person. */
 export const isStanding = (state: AlarmState): boolean => state !== "NORMAL";

@@ -32,6 +32,7 @@ export interface Closed {
 function keepSince(condition: Condition, level: Level, at: Instant): void {
   if (level === 0) {
     condition.since = NOT_HELD;
+    condition.worst = undefined;
     return;
   }
   const [look, action, urgent] = condition.since;
@@ -53,6 +54,7 @@ function heldLevel(condition: Condition, at: Instant, delayMs: number): Level {
 /** After a pause longer than the gap nothing has been *held*: every streak starts again, what is open stays open. */
 export function breakStreaks(condition: Condition): void {
   condition.since = NOT_HELD;
+  condition.worst = undefined;
   condition.back = null;
 }
 
@@ -70,6 +72,9 @@ export function stepCondition<K extends FindingKind>(
 ): Closed | null {
   keepSince(condition, seen.level, seen.at);
   if (seen.level === 0 && condition.level === 0) return null;
+  // What is worst while the delay runs is the worst of the finding too.
+  if (!condition.open && seen.level > 0 && seen.badness > (condition.worst?.badness ?? 0))
+    condition.worst = { value: seen.value, at: seen.at, badness: seen.badness, evidence: evidence() };
   const held = heldLevel(condition, seen.at, seen.delayMs);
   if (held > condition.level) {
     condition.level = held;
@@ -96,6 +101,8 @@ function raise(
     return;
   }
   const began = condition.since[0] ?? seen.at;
+  const { worst } = condition;
+  condition.worst = undefined;
   condition.open = {
     id: findingId(stream, kind, rule, began),
     rule,
@@ -103,10 +110,10 @@ function raise(
     raised: seen.at,
     peak: held,
     late: seen.late,
-    worst: seen.value,
-    worstAt: seen.at,
-    badness: seen.badness,
-    evidence: evidence(),
+    worst: worst?.value ?? seen.value,
+    worstAt: worst?.at ?? seen.at,
+    badness: worst?.badness ?? seen.badness,
+    evidence: worst?.evidence ?? evidence(),
   };
 }
 

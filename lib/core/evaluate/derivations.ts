@@ -96,7 +96,8 @@ const RANKS: Partial<Record<QuantityId, number>> = {
   ph: 6,
 };
 /** What nothing is computed from comes last, in no order of its own. */
-export const rankOf = (stream: StreamFacts): number => RANKS[stream.quantity] ?? 7;
+export const rankOfQuantity = (quantity: QuantityId): number => RANKS[quantity] ?? 7;
+export const rankOf = (stream: StreamFacts): number => rankOfQuantity(stream.quantity);
 
 const waterAt = (stream: StreamFacts) => pointRole(stream.pointRole).water;
 const isSystemWater = (stream: StreamFacts) => waterAt(stream) === "system";

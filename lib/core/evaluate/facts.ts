@@ -27,6 +27,8 @@ export interface SystemFacts {
   readonly water: "fresh" | "brackish" | "marine";
   readonly volume: number;
   readonly youngFilter: boolean;
+  /** When it was closed; null or left out while it runs. */
+  readonly closed?: Instant | null;
 }
 export interface PlanFacts {
   readonly system: string;

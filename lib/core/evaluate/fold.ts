@@ -120,6 +120,7 @@ function take(
   state.received = input.received;
   state.late = isLate(input, stream);
   state.recorded = input.recorded;
+  state.sender = input.sender;
   state.deviation = null;
   const judged: JudgeContext = {
     context,

@@ -50,15 +50,23 @@ export function levelOnSide(side: "high" | "low", value: number, edges: BandEdge
 }
 
 const DEADBAND_SHARE = 0.02;
+/** Noise of the stream itself moves the deadband to no more than this share of the band. */
+const NOISE_SHARE = 0.1;
+
+/** Width of the band; one-sided: as far inside its edge as its action limit is outside. 0 where neither is set. */
+function widthOf({ low, high, actionLow, actionHigh }: BandEdges): number {
+  if (low !== null && high !== null) return high - low;
+  if (high !== null && actionHigh !== null) return 2 * (actionHigh - high);
+  return low !== null && actionLow !== null ? 2 * (low - actionLow) : 0;
+}
 
 /**
- * How far back inside a value must be before it counts as back: two hundredths of the band's width (one-sided: of half the edge),
- * at least half the last digit shown. Our own rule, so that noise at an edge neither opens nor closes findings.
+ * How far back inside a value must be before it counts as back: two hundredths of the band's width or what its readings usually differ by from one to
+ * the next (`noise`, 0 where that is not known), at least half the last digit shown. Our own rule, so that noise at an edge neither opens nor
+ * closes findings.
  */
-export function deadband(edges: BandEdges, decimals: number): number {
-  const width =
-    edges.low !== null && edges.high !== null
-      ? edges.high - edges.low
-      : Math.abs(edges.high ?? edges.low ?? 0) / 2;
-  return Math.max(0.5 * 10 ** -decimals, DEADBAND_SHARE * width);
+export function deadband(edges: BandEdges, decimals: number, noise: number): number {
+  const width = widthOf(edges);
+  const ofNoise = width === 0 ? noise : Math.min(noise, NOISE_SHARE * width);
+  return Math.max(0.5 * 10 ** -decimals, DEADBAND_SHARE * width, ofNoise);
 }

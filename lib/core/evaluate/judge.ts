@@ -1,6 +1,7 @@
 /** The three judgements of a good reading: against its band, by its rate, by its word. */
 import type { FindingKind, Level } from "../alarms/finding.ts";
 import { levelOf } from "../alarms/finding.ts";
+import { turnOf } from "../drift/change-point.ts";
 import { slopePerHour } from "../drift/rate.ts";
 import type { RateRule } from "../drift/rate-rules.ts";
 import type { Instant } from "../time/instant.ts";
@@ -56,7 +57,8 @@ export function judgeBand(judged: JudgeContext, out: Outputs): number | null {
   const { high, low } = state.conditions;
   if (how === 0 && isConditionIdle(high) && isConditionIdle(low)) return how;
   // A result a person reads off has no noise to be compared with; "below 0.02" is nowhere near 0.02.
-  const back = stream.origin === "bench" || state.mark !== null ? 0 : deadband(edges, stream.spec.decimals);
+  const isRead = stream.origin === "bench" || state.mark !== null;
+  const back = isRead ? 0 : deadband(edges, stream.spec.decimals, state.course?.course.step ?? 0);
   for (const side of SIDES) {
     const condition = state.conditions[side];
     const level = (side === "high") === how > 0 && how !== 0 ? levelOnSide(side, value, edges) : 0;
@@ -176,7 +178,11 @@ export function judgeRate(judged: JudgeContext, out: Outputs): void {
     const seen = steepestSlope(stream.rates, slopes, limits, direction);
     if (seen.level === 0 && condition.level === 0) continue;
     const windowMs = seen.rule?.windowMs ?? 0;
-    if (condition.since[0] === null && seen.level > 0) condition.since = [at - windowMs, null, null];
+    if (condition.since[0] === null && seen.level > 0) {
+      // The event began where the readings left their level, not where the window of the rule happens to begin.
+      const from = at - 2 * windowMs;
+      condition.since = [turnOf("began", state.t, state.v, state.head, from) ?? at - windowMs, null, null];
+    }
     const closed = stepCondition(
       condition,
       {
@@ -200,8 +206,16 @@ export function judgeRate(judged: JudgeContext, out: Outputs): void {
         plan: stream.plans.length > 0 ? planned(stream, at) : null,
       }),
     );
-    finishCondition(judged, "too fast", closed, out);
+    finishCondition(judged, "too fast", closed && endedAtTurn(state, closed), out);
   }
+}
+
+/** The slope over a window stays steep until the window has passed the end of the movement: it ended where the readings found their level. */
+function endedAtTurn(state: StreamState, closed: Closed): Closed {
+  const { finding } = closed;
+  const turn = turnOf("ended", state.t, state.v, state.head, finding.began);
+  const ended = turn === null ? closed.ended : Math.min(closed.ended, Math.max(finding.raised, turn));
+  return { ...closed, ended };
 }
 
 /** The condition of a state quantity: its word is one that should not be, for longer than its delay. */

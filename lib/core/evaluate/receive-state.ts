@@ -140,6 +140,9 @@ export function fireTimers(
   for (const { due, stream, isSilence } of fired) {
     if (isSilence) {
       receiving.due.delete(stream.id);
+      // A system that was closed has nothing to say.
+      const { closed } = system.system;
+      if (closed != null && onGrid(due) >= closed) continue;
       raiseSilence(receiving, system, stream, water, onGrid(due), effects);
     } else {
       receiving.unsettled.delete(stream.id);
@@ -170,6 +173,7 @@ function raiseSilence(
     lastAt,
     interval: stream.interval,
     lastValue: lastAt === null ? null : (last?.value ?? null),
+    sender: last?.sender ?? null,
   };
   const finding: Finding = {
     id: findingId(stream.id, "silent", "", began),

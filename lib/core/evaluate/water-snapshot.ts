@@ -28,6 +28,7 @@ const copyCondition = (c: Condition): Condition => ({
   since: c.since,
   back: c.back,
   level: c.level,
+  worst: c.worst,
   open: c.open ? { ...c.open } : null,
 });
 

@@ -32,8 +32,16 @@ export interface Condition {
   back: Instant | null;
   /** The level held now, after delays. */
   level: Level;
+  /** The worst since a streak began that is no finding yet. Replaced, never changed in place. */
+  worst?: WorstSoFar | undefined;
   /** The open finding, if any. */
   open: OpenFinding | null;
+}
+interface WorstSoFar {
+  readonly value: number;
+  readonly at: Instant;
+  readonly badness: number;
+  readonly evidence: KeptEvidence;
 }
 export interface OpenFinding {
   id: string;
@@ -90,6 +98,8 @@ export interface StreamState {
   /** The newest reading was found late; it came from an import or a recorded file, and so moves no alarm. */
   late: boolean;
   recorded: boolean;
+  /** The gateway that its newest reading came from; left out where it came another way. */
+  sender?: string | undefined;
   /** Newest good reading. */
   goodAt: Instant;
   goodValue: number;

@@ -4,13 +4,16 @@ import { edgeOf, limitOf, type Moving, sideOf } from "../overnight/course.ts";
 import { HOUR } from "../time/instant.ts";
 import { type Crossing, timeToLimit } from "./forecast.ts";
 import { provenSlope } from "./path.ts";
+import { crossingSince, type Points } from "./since-event.ts";
 
 /** Where a quantity stands and what its last hours were. */
 export interface Heading extends Moving {
   /** A finding is open that says that it changes too fast: its rate needs no other proof. */
   readonly isFast: boolean;
   /** Means of the last hours, oldest first: hours before now (not above 0), value in the quantity's unit. */
-  readonly recent: readonly (readonly [hour: number, mean: number])[];
+  readonly recent: Points;
+  /** Its readings since the event of that finding began; left out where none is open. */
+  readonly event?: Points | undefined;
 }
 
 const LEAST = 5;
@@ -24,12 +27,14 @@ const SPREAD = 1.5;
 
 /**
  * When the course of the last hours reaches a goal on a side (1 upward, -1 downward), hours from now: where Mann-Kendall proves a trend in
- * them (p below 0.01), between the ends of Sen's 90 % interval of its slope, widened by a quarter; where they prove none yet and a finding vouches for the rate, by
- * that. No coverage was measured for it, so it is never more than rough. Null where nothing is proven, or only for later than twelve hours.
+ * them (p below 0.01), between the ends of Sen's 90 % interval of its slope, widened by a quarter. Of an event, by its readings since it began; where those are
+ * not known and a finding vouches for the rate, by that. No coverage was measured for it, so it is never more than rough. Null where nothing is proven, or only for later than twelve hours.
  */
 export function soon(heading: Heading, goal: number, side: 1 | -1): Crossing | null {
   const { value, rate, recent, isFast } = heading;
   if (value === null || !Number.isFinite(value)) return null;
+  const since = isFast && heading.event ? crossingSince(heading.event, goal, side) : null;
+  if (since?.earliest != null && since.earliest <= FARTHEST) return since;
   const speeds = proven(recent, side) ?? (isFast && rate !== null ? spread(side * rate) : null);
   if (!speeds) return null;
   const [slowest, fastest] = speeds;
@@ -93,8 +98,11 @@ export function timeLeft(heading: Heading, days: (goal: number, side: 1 | -1) =>
     return { kind: "not known" };
   const side = sideOf(heading);
   if (side === 0) return { kind: "away" };
-  const target = deviation === 0 ? "edge" : "limit";
-  const goal = target === "edge" ? edgeOf(band, side) : limitOf(band, side);
+  const inside = edgeOf(band, side);
+  const outer = limitOf(band, side);
+  // Of water that goes too fast the edge is no news: how long until somebody must act is.
+  const target = deviation === 0 && !(heading.isFast && outer !== null) ? "edge" : "limit";
+  const goal = target === "edge" ? inside : outer;
   if (goal === null || !Number.isFinite(goal)) return { kind: "open" };
   if (side * (value - goal) >= 0) return { kind: "past", value: goal };
   const crossing = soon(heading, goal, side) ?? days(goal, side);

@@ -13,17 +13,25 @@ export interface Seen {
   readonly onset: Instant;
   /** Of the incident's own systems. */
   readonly signs: readonly Sign[];
-  /** Of other systems: which way each quantity went there. */
+  /** Of systems that share no loop with them: which way each quantity went there. */
   readonly elsewhere: readonly { readonly quantity: QuantityId; readonly way: Way }[];
+  /** Of each system on their loops, their own included; empty where there is no loop. */
+  readonly sharing: readonly { readonly quantity: QuantityId; readonly way: Way }[];
   /** Kinds of log entries within six hours before it. */
   readonly logged: ReadonlySet<string>;
   readonly findings: readonly {
     readonly kind: FindingKind;
     readonly rule: string;
     readonly quantity: QuantityId;
+    /** Which way it says the water went; null where it says nothing of that. */
+    readonly way: "up" | "down" | null;
+    /** It says that the water goes back to its band. */
+    readonly isReturn: boolean;
   }[];
   readonly stopped: number;
 }
+
+const WAY_OF = { rises: "up", falls: "down", steady: "steady" } as const;
 
 type Held = "seen" | "contrary" | "not measured";
 
@@ -52,6 +60,7 @@ function isAt(
 ): boolean {
   const point = pointRole(role);
   if (wanted === "anywhere") return true;
+  if (wanted === "loop") return point.water === "loop";
   if (wanted !== undefined) return point[wanted];
   return point.water === "system" && !point.followsOzoneController;
 }
@@ -67,14 +76,21 @@ const isOf = (
 function held(expectation: Expectation, seen: Seen): Held {
   if ("logged" in expectation)
     return expectation.logged.some((kind) => seen.logged.has(kind)) ? "seen" : "contrary";
+  if ("returns" in expectation) return seen.findings.some((row) => row.isReturn) ? "seen" : "contrary";
   if ("stopped" in expectation) return seen.stopped >= expectation.stopped ? "seen" : "contrary";
   if ("finding" in expectation)
     return seen.findings.some((row) => isOf(row, expectation)) ? "seen" : "contrary";
   if ("elsewhere" in expectation) {
     const others = seen.elsewhere.filter((row) => row.quantity === expectation.elsewhere);
     if (others.length === 0) return "not measured";
-    const same = others.filter((row) => row.way === (expectation.does === "rises" ? "up" : "down")).length;
+    const same = others.filter((row) => row.way === WAY_OF[expectation.does]).length;
     return same * 2 > others.length ? "seen" : "contrary";
+  }
+  if ("sharing" in expectation) {
+    const members = seen.sharing.filter((row) => row.quantity === expectation.sharing);
+    if (members.length < 2) return "not measured";
+    const same = members.filter((row) => row.way === WAY_OF[expectation.does]).length;
+    return same >= 2 && same * 2 > members.length ? "seen" : "contrary";
   }
   if ("state" in expectation) {
     const states = seen.signs.filter(
@@ -93,6 +109,13 @@ function held(expectation: Expectation, seen: Seen): Held {
     )
       ? "seen"
       : "contrary";
+  }
+  if ("confirmed" in expectation) {
+    const tested = seen.signs.filter(
+      ({ track }) => track.isBench && expectation.confirmed.includes(track.quantity),
+    );
+    if (!tested.some(({ track }) => track.methods > 1)) return "not measured";
+    return tested.some(({ track }) => track.methodsAgree) ? "seen" : "contrary";
   }
   if ("methodOf" in expectation)
     return seen.signs.some(
@@ -136,21 +159,47 @@ const MOST = 4;
 const counts = (expectation: Expectation, failure: Failure): boolean =>
   expectation.needed
     ? !failure.any
-    : !("logged" in expectation || "finding" in expectation || "methodOf" in expectation);
+    : !(
+        "logged" in expectation ||
+        "finding" in expectation ||
+        "methodOf" in expectation ||
+        "confirmed" in expectation
+      );
 
-/** A cause must explain what was found; what merely moved at the same time is no reason for it. */
+/** Less than this of a failure is a side effect, which is not what somebody was called for. */
+const MAIN = 1;
+
+/** Whether what a failure does to a quantity is what the finding says of it: no failure that warms explains water below its band. */
+function explains(does: Does, way: "up" | "down" | null): boolean {
+  if (does === "steady") return false;
+  if (way === null || does === "moves") return true;
+  return (way === "up") === (does === "rises" || does === "steps up");
+}
+
+/** A cause must explain what was found, and the way it went; what merely moved at the same time is no reason for it. */
 function isAbout(failure: Failure, findings: Seen["findings"]): boolean {
   if (findings.length === 0) return true;
   const quantities = new Set(findings.map((row) => row.quantity));
+  // Logged work alone explains whatever it is near, unless the water must have done something besides.
+  const asksWater = failure.expect.some((each) => each.needed === true && "does" in each);
   return failure.expect.some((expectation) => {
-    if ("of" in expectation && Array.isArray(expectation.of))
-      return expectation.of.some((id) => quantities.has(id));
+    if ("does" in expectation && "of" in expectation)
+      return (
+        expectation.weight >= MAIN &&
+        findings.some((row) => expectation.of.includes(row.quantity) && explains(expectation.does, row.way))
+      );
     if ("state" in expectation) return quantities.has(expectation.state);
     if ("finding" in expectation) return findings.some((row) => isOf(row, expectation));
-    if ("elsewhere" in expectation) return quantities.has(expectation.elsewhere);
+    if ("elsewhere" in expectation) return false;
+    if ("sharing" in expectation)
+      return findings.some(
+        (row) => row.quantity === expectation.sharing && explains(expectation.does, row.way),
+      );
+    if ("confirmed" in expectation) return expectation.confirmed.some((id) => quantities.has(id));
     if ("onPlan" in expectation) return quantities.has(expectation.onPlan);
     if ("methodOf" in expectation) return expectation.methodOf.some((id) => quantities.has(id));
-    return "stopped" in expectation || ("logged" in expectation && expectation.needed === true);
+    if ("logged" in expectation) return expectation.needed === true && !asksWater;
+    return "stopped" in expectation;
   });
 }
 
@@ -159,6 +208,8 @@ function judged(failure: Failure, seen: Seen): (Cause & { readonly score: number
   const needed = told.filter(({ expectation }) => expectation.needed);
   const has = needed.filter(({ is }) => is === "seen").length;
   if (needed.length > 0 && (failure.any ? has === 0 : has < needed.length)) return null;
+  const own = told.filter(({ expectation }) => expectation.own);
+  if (own.length > 0 && !own.some(({ is }) => is === "seen")) return null;
   const refuted = (failure.against ?? []).filter((expectation) => held(expectation, seen) === "seen");
   const total = failure.expect.reduce((sum, { weight }) => sum + weight, 0);
   let score = 0;
@@ -191,7 +242,10 @@ function judged(failure: Failure, seen: Seen): (Cause & { readonly score: number
 
 /** The causes that fit best, at most four, the best first; empty where nothing known fits. They are guesses with their grounds. */
 export function likelyCauses(seen: Seen): Cause[] {
-  return FAILURES.filter((failure) => isAbout(failure, seen.findings))
+  const news = seen.findings.filter((row) => !row.isReturn);
+  // Where all that was found is the way back, the failures that lead there explain nothing.
+  const isAllReturn = seen.findings.length > 0 && news.length === 0;
+  return FAILURES.filter((failure) => failure.isReturn === isAllReturn && isAbout(failure, news))
     .flatMap((failure) => judged(failure, seen) ?? [])
     .filter((cause) => cause.score > 0 && cause.fit >= LEAST_FIT)
     .sort((a, b) => b.score - a.score || b.fit - a.fit)

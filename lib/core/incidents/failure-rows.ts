@@ -5,7 +5,7 @@ import type { QuantityId, StateQuantityId } from "../units/quantity.ts";
 import type { Does, Expectation, Failure } from "./failure.ts";
 
 interface More {
-  readonly at?: PointTrait | "anywhere";
+  readonly at?: PointTrait | "loop" | "anywhere";
   readonly over?: "hours" | "days";
   readonly origin?: "bench" | "probe";
   readonly needed?: true;
@@ -13,6 +13,9 @@ interface More {
 export const NEEDED = { needed: true } as const;
 /** Minutes. */
 export const DAY = 1_440;
+
+/** A sign that tells a failure from what looks like it. */
+export const own = (expectation: Expectation): Expectation => ({ ...expectation, own: true });
 
 /** What one of these quantities does. */
 export const sees = (
@@ -57,7 +60,16 @@ export const failure = (
   checkFirst: string,
   expect: readonly Expectation[],
   more: Partial<Failure> = {},
-): Failure => ({ id, label, isFailure: true, actWithinMinutes, checkFirst, expect, ...more });
+): Failure => ({
+  id,
+  label,
+  isFailure: true,
+  isReturn: false,
+  actWithinMinutes,
+  checkFirst,
+  expect,
+  ...more,
+});
 
 /** An explanation that needs no action. */
 export const harmless = (

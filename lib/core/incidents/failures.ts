@@ -5,7 +5,7 @@
  */
 import type { QuantityId } from "../units/quantity.ts";
 import type { Failure } from "./failure.ts";
-import { counted, DAY, failure, harmless, logged, NEEDED, sees, word } from "./failure-rows.ts";
+import { counted, DAY, failure, harmless, logged, NEEDED, own, sees, word } from "./failure-rows.ts";
 
 const OZONE_AIR = "Ozone in air is harmful above 0.1 ppm: leave, ventilate, measure; do not rely on smell.";
 const ELECTRIC = "Isolate and lock out the supply before putting hands in the water.";
@@ -15,6 +15,7 @@ const CHLORINE = "Never mix chlorine with acid or ammonia.";
 
 const SALT: readonly QuantityId[] = ["salinity", "conductivity", "specific_conductance"];
 const OXYGEN: readonly QuantityId[] = ["dissolved_oxygen"];
+const METALS: readonly QuantityId[] = ["copper"];
 const CHLORINES: readonly QuantityId[] = ["chlorine", "total_chlorine"];
 
 export const FAILURES: readonly Failure[] = [
@@ -25,9 +26,9 @@ export const FAILURES: readonly Failure[] = [
     "Stop the ozone, keep the water moving, test for residual oxidant",
     [
       sees(["orp"], "rises", 3, "display ORP rises", NEEDED),
-      sees(["orp"], "rises", 1.5, "contact-chamber ORP rises with it", { at: "followsOzoneController" }),
-      sees(["total_residual_oxidant"], "rises", 2, "residual oxidant is detected"),
-      sees(["ozone_output"], "rises", 1, "ozone output rises", { at: "anywhere" }),
+      own(sees(["orp"], "rises", 1.5, "contact-chamber ORP rises with it", { at: "followsOzoneController" })),
+      own(sees(["total_residual_oxidant"], "rises", 2, "residual oxidant is detected")),
+      own(sees(["ozone_output"], "rises", 1, "ozone output rises", { at: "anywhere" })),
     ],
     {
       caution: OZONE_AIR,
@@ -82,8 +83,8 @@ export const FAILURES: readonly Failure[] = [
     "Air and gas exchange; stop feeding; the degas tower's fan",
     [
       sees(OXYGEN, "falls", 2.5, "oxygen falls", NEEDED),
-      sees(["ph"], "falls", 2, "pH falls with it (carbon dioxide)"),
-      sees(["flow"], "steady", 1.5, "flow is unchanged", { at: "anywhere" }),
+      own(sees(["ph"], "falls", 2, "pH falls with it (carbon dioxide)")),
+      own(sees(["flow"], "steady", 1.5, "flow is unchanged", { at: "anywhere" })),
     ],
     { against: [sees(["temperature"], "rises", 2.5, "the water is warming, and warm water holds less")] },
   ),
@@ -94,14 +95,16 @@ export const FAILURES: readonly Failure[] = [
     "Isolate the heater at the board (a lower set point does not open a welded relay); then the chiller",
     [
       sees(["temperature"], "rises", 2.5, "temperature rises", NEEDED),
-      word("chiller", ["fault", "off"], 3, "the chiller is not running"),
-      word("heater", ["on"], 1.5, "the heater is on"),
+      own(word("chiller", ["fault", "off"], 3, "the chiller is not running")),
+      own(word("heater", ["on"], 1.5, "the heater is on")),
+      own({ elsewhere: "temperature", does: "steady", weight: 1, says: "other systems are not warming" }),
       sees(OXYGEN, "falls", 0.5, "oxygen in mg/L falls as warm water holds less"),
     ],
     {
       caution: ELECTRIC,
       against: [
         { elsewhere: "temperature", does: "rises", weight: 3, says: "other systems are warming too" },
+        { sharing: "temperature", does: "rises", weight: 3, says: "others on its loop are warming too" },
         { onPlan: "temperature", weight: 4, says: "the plan calls for it" },
       ],
     },
@@ -113,12 +116,15 @@ export const FAILURES: readonly Failure[] = [
     "The heater; shut off the chilled loop",
     [
       sees(["temperature"], "falls", 2.5, "temperature falls", NEEDED),
-      word("heater", ["off"], 1, "the heater is off"),
-      word("chiller", ["running"], 1.5, "the chiller is running"),
+      own(word("heater", ["off"], 1, "the heater is off")),
+      own(word("chiller", ["running"], 1.5, "the chiller is running")),
+      own({ elsewhere: "temperature", does: "steady", weight: 1, says: "other systems are not cooling" }),
     ],
     {
       caution: ELECTRIC,
       against: [
+        { elsewhere: "temperature", does: "falls", weight: 3, says: "other systems are cooling too" },
+        { sharing: "temperature", does: "falls", weight: 3, says: "others on its loop are cooling too" },
         { onPlan: "temperature", weight: 4, says: "the plan calls for it" },
         sees(SALT, "falls", 2, "salinity falls with it: water is coming in"),
       ],
@@ -131,9 +137,9 @@ export const FAILURES: readonly Failure[] = [
     "Shut the top-off valve; raise salinity no faster than the curator allows",
     [
       sees(SALT, "falls", 2.5, "salinity falls", NEEDED),
-      sees(["level"], "rises", 2, "level rises", { at: "anywhere" }),
-      sees(["make_up_volume"], "rises", 2, "the make-up meter keeps counting", { at: "anywhere" }),
-      word("float", ["high"], 1.5, "a float switch reads high"),
+      own(sees(["level"], "rises", 2, "level rises", { at: "anywhere" })),
+      own(sees(["make_up_volume"], "rises", 2, "the make-up meter keeps counting", { at: "anywhere" })),
+      own(word("float", ["high"], 1.5, "a float switch reads high")),
     ],
     { against: [logged(["water-change"], 2, "a water change was logged")] },
   ),
@@ -144,11 +150,13 @@ export const FAILURES: readonly Failure[] = [
     "The top-off valve and its supply; refill slowly",
     [
       sees(SALT, "rises", 2.5, "salinity rises", { over: "days", ...NEEDED }),
-      sees(["level"], "falls", 2, "level falls", { at: "anywhere", over: "days" }),
-      word("float", ["low"], 1.5, "a float switch reads low"),
-      sees(["make_up_volume"], "steady", 1, "the make-up meter counts no more than usual", {
-        at: "anywhere",
-      }),
+      own(sees(["level"], "falls", 2, "level falls", { at: "anywhere", over: "days" })),
+      own(word("float", ["low"], 1.5, "a float switch reads low")),
+      own(
+        sees(["make_up_volume"], "steady", 1, "the make-up meter counts no more than usual", {
+          at: "anywhere",
+        }),
+      ),
     ],
     { against: [logged(["dosing"], 3, "a dose was logged")] },
   ),
@@ -166,8 +174,7 @@ export const FAILURES: readonly Failure[] = [
         ...NEEDED,
       },
       { finding: "disagreeing", rules: ["twin"], weight: 2, says: "it disagrees with its twin", ...NEEDED },
-      sees(OXYGEN, "falls", 2, "oxygen falls slowly, over days", { over: "days", ...NEEDED }),
-      sees(["ph"], "steady", 1, "pH does not move with it"),
+      sees(OXYGEN, "falls", 0.5, "oxygen falls slowly, over days", { over: "days" }),
     ],
     { any: true, against: [sees(["flow"], "steps down", 2, "flow stepped down", { at: "anywhere" })] },
   ),
@@ -177,20 +184,16 @@ export const FAILURES: readonly Failure[] = [
     DAY,
     "Two-point calibration; replace the electrode below about 85 to 90 % slope",
     [
-      sees(["ph"], "moves", 2, "the probe's pH changes over days", {
-        over: "days",
-        origin: "probe",
-        ...NEEDED,
-      }),
-      sees(["ph"], "steady", 3, "bench tests find the same pH", { origin: "bench", ...NEEDED }),
-      sees(["alkalinity"], "steady", 1, "alkalinity is unchanged", { at: "anywhere" }),
       {
         finding: "drifting",
         rules: ["bench"],
-        weight: 2,
-        says: "the chart against bench tests shows it",
+        weight: 5,
+        says: "it has drifted from its bench tests",
         of: "ph",
+        ...NEEDED,
       },
+      sees(["ph"], "moves", 1, "the probe's pH changes over days", { over: "days", origin: "probe" }),
+      sees(["ph"], "steady", 2, "bench tests find the same pH", { origin: "bench" }),
     ],
   ),
   failure(
@@ -212,8 +215,8 @@ export const FAILURES: readonly Failure[] = [
     "Retest ammonia and nitrite; feed less, change water; watch un-ionised ammonia",
     [
       sees(["total_ammonia"], "rises", 3, "ammonia rises", { at: "anywhere", ...NEEDED }),
-      sees(["nitrite"], "rises", 2.5, "nitrite rises", { at: "anywhere" }),
-      sees(["alkalinity"], "falls", 1, "alkalinity falls", { at: "anywhere" }),
+      own(sees(["nitrite"], "rises", 2.5, "nitrite rises", { at: "anywhere" })),
+      own(sees(["alkalinity"], "falls", 1, "alkalinity falls", { at: "anywhere" })),
     ],
     { against: [logged(["water-change"], 1, "a water change was logged")] },
   ),
@@ -263,7 +266,7 @@ export const FAILURES: readonly Failure[] = [
     "Unions, seals and strainers on the suction side; the sump level",
     [
       sees(["total_gas_pressure"], "rises", 3, "gas pressure rises", NEEDED),
-      sees([...OXYGEN, "oxygen_saturation"], "steady", 2, "oxygen is steady, so the excess is nitrogen"),
+      own(sees([...OXYGEN, "oxygen_saturation"], "steady", 2, "oxygen is steady, so the excess is nitrogen")),
       sees(["barometric_pressure"], "steady", 1, "the barometer is steady", { at: "anywhere" }),
       logged(["out-of-service", "note", "backwash"], 0.5, "work or a note was logged"),
     ],
@@ -275,9 +278,9 @@ export const FAILURES: readonly Failure[] = [
     "The tower's fan; fresh air into the room",
     [
       sees(["ph"], "falls", 2.5, "pH falls", { ...NEEDED }),
-      sees(["carbon_dioxide", "pco2"], "rises", 2.5, "carbon dioxide rises", { at: "anywhere" }),
-      sees(["alkalinity"], "steady", 1.5, "alkalinity is unchanged", { at: "anywhere" }),
-      sees(OXYGEN, "steady", 1.5, "oxygen is unchanged"),
+      own(sees(["carbon_dioxide", "pco2"], "rises", 2.5, "carbon dioxide rises", { at: "anywhere" })),
+      own(sees(["alkalinity"], "steady", 1.5, "alkalinity is unchanged", { at: "anywhere" })),
+      own(sees(OXYGEN, "steady", 1.5, "oxygen is unchanged")),
     ],
     {
       caution: CONFINED,
@@ -298,23 +301,92 @@ export const FAILURES: readonly Failure[] = [
   ]),
   failure(
     "drain-leak",
-    "A leak, or a backwash valve left open",
+    "Water is being lost: a leak, or a drain or backwash valve left open",
     10,
-    "Go and look: drains, backwash valves, the floor",
+    "Go and look: drains, backwash valves, the floor, pumps that run dry",
     [
       sees(["level"], "falls", 2.5, "level falls", { at: "anywhere", ...NEEDED }),
-      word("leak", ["wet"], 4, "a leak sensor is wet", true),
-      word("float", ["low"], 1.5, "a float switch reads low"),
-      sees(["make_up_volume"], "rises", 2, "make-up is running", { at: "anywhere" }),
-      sees(SALT, "falls", 1, "salinity falls"),
+      own(word("leak", ["wet"], 4, "a leak sensor is wet", true)),
+      own({ finding: "exposed", rules: ["air"], weight: 4, says: "a probe reads as if in air" }),
+      own(word("float", ["low"], 1.5, "a float switch reads low")),
+      own(sees(["make_up_volume"], "rises", 2, "make-up is running", { at: "anywhere" })),
+      own(sees(SALT, "steady", 1, "salinity is unchanged, so it has not evaporated")),
     ],
     {
       any: true,
-      caution: ELECTRIC,
+      caution: `${ELECTRIC} ${CONFINED}`,
       against: [
         sees(SALT, "rises", 3, "salinity rises: water is evaporating"),
         sees(["flow"], "steps down", 2, "flow stepped down", { at: "anywhere" }),
       ],
+    },
+  ),
+  failure(
+    "place-in-air",
+    "The place is out of the water: its level has fallen, or the probe was lifted out",
+    15,
+    "Go and look: the water level there, then the probe",
+    [{ finding: "exposed", rules: ["air"], weight: 3, says: "a probe reads as if in air", ...NEEDED }],
+    { caution: `${ELECTRIC} ${CONFINED}` },
+  ),
+  failure(
+    "loop-off",
+    "The shared loop is off: several systems on it move together",
+    30,
+    "The loop's own sensor, its chiller or heat pump and its pump, before any one system",
+    [
+      {
+        sharing: "temperature",
+        does: "rises",
+        weight: 5,
+        says: "systems on its loop are warming together",
+        ...NEEDED,
+      },
+      {
+        sharing: "temperature",
+        does: "falls",
+        weight: 5,
+        says: "systems on its loop are cooling together",
+        ...NEEDED,
+      },
+      own({
+        elsewhere: "temperature",
+        does: "steady",
+        weight: 1,
+        says: "systems on no such loop are steady",
+      }),
+      own(word("chiller", ["fault", "off"], 2, "the chiller is not running")),
+      own(sees(["temperature"], "moves", 2, "the loop's own sensor moves too", { at: "loop" })),
+    ],
+    { any: true, caution: ELECTRIC },
+  ),
+  failure(
+    "base-dosed",
+    "A dose raised the pH, and with it un-ionised ammonia",
+    60,
+    "Stop the dose; test pH and total ammonia again",
+    [
+      logged(["dosing"], 3, "a dose was logged", true),
+      sees(["ph"], "rises", 3, "pH rises", NEEDED),
+      sees(["unionised_ammonia"], "rises", 2, "un-ionised ammonia rises with it", { at: "anywhere" }),
+      sees(["total_ammonia"], "steady", 1, "total ammonia is unchanged", { at: "anywhere" }),
+    ],
+    {
+      against: [sees(["illuminance"], "rises", 1, "light rises: plants raise pH by day", { at: "anywhere" })],
+    },
+  ),
+  failure(
+    "metal-found",
+    "A metal has got into the water",
+    60,
+    "Send a second sample to the laboratory; look for brass or copper in contact with the water, and test the make-up",
+    [
+      sees(METALS, "rises", 2, "a metal rises", { at: "anywhere", ...NEEDED }),
+      own({ confirmed: METALS, weight: 3, says: "a second method finds the same" }),
+    ],
+    {
+      caution: "Sharks, rays and invertebrates bear very little copper: ask the curator and the vet at once.",
+      against: [logged(["treatment"], 4, "a treatment was logged")],
     },
   ),
   failure(
@@ -345,9 +417,9 @@ export const FAILURES: readonly Failure[] = [
       { finding: "stuck", rules: ["flat"], weight: 3, says: "its value is stuck", ...NEEDED },
       {
         finding: "exposed",
-        rules: ["span", "air"],
+        rules: ["span"],
         weight: 2,
-        says: "it reads an impossible value, or as if in air",
+        says: "it reads an impossible value",
         ...NEEDED,
       },
     ],
@@ -358,6 +430,13 @@ export const FAILURES: readonly Failure[] = [
     "A probe was cleaned or calibrated: the step is not in the water",
     "Nothing, once a bench test agrees",
     [logged(["probe-clean", "probe-swap", "calibration"], 4, "probe work was logged", true)],
+  ),
+  harmless(
+    "returning",
+    "The water goes back to its band",
+    "That it does not overshoot, and comes back no faster than the animals bear",
+    [{ returns: true, weight: 4, says: "it was past the other side of its band", needed: true }],
+    { isReturn: true },
   ),
   harmless("feed-demand", "Oxidant demand after a feed", "Wait; both ORPs recover", [
     logged(["feed"], 2, "a feed was logged", true),

@@ -16,8 +16,11 @@ export interface Track {
   readonly value: readonly number[];
   /** Of a state: what it says now; null for numbers. */
   readonly word: string | null;
-  /** Method of the last bench result differs from that of the one before. */
+  /** The last bench result is by another method than the one before it, and another result. */
   readonly methodChanged: boolean;
+  /** By how many methods the newest results of the bench were taken, and whether two of them found the same. */
+  readonly methods: number;
+  readonly methodsAgree: boolean;
   /** What the plan in force moved by over the same time; null where there is none. */
   readonly planned: number | null;
 }
@@ -37,7 +40,8 @@ export interface Sign {
 /** Of states and of an id that the registry does not have: a tenth of the value. */
 const OTHERWISE: Size = [0, 0.1];
 
-function matters(id: string, around: number): number {
+/** How large a change of a quantity about a value is worth a word. */
+export function matters(id: string, around: number): number {
   const [amount, share] = practiceOf(id)?.matters ?? OTHERWISE;
   return Math.max(1e-9, amount, share * Math.abs(around));
 }
@@ -118,17 +122,18 @@ function largestStep(track: Track, onset: Instant, now: Instant): number {
   return most;
 }
 
+/** The same to the last digit for an hour and more, and more than twice as long as it ever was before: coarse readings rest often. */
 function isFrozen(track: Track, now: Instant): boolean {
   const last = track.value.at(-1);
   if (track.word !== null || last === undefined) return false;
   let i = track.value.length - 1;
   while (i > 0 && track.value[i - 1] === last) i--;
   const held = track.value.length - i;
-  const since = track.at[i] as Instant;
-  return (
-    held >= FROZEN_LEAST &&
-    now - since >= FROZEN &&
-    track.value.slice(0, i).some((value) => value !== last) &&
-    i > 2
-  );
+  if (held < FROZEN_LEAST || now - (track.at[i] as Instant) < FROZEN || i <= 2) return false;
+  let [run, longest] = [1, 1];
+  for (let k = 1; k < i; k++) {
+    run = track.value[k] === track.value[k - 1] ? run + 1 : 1;
+    longest = Math.max(longest, run);
+  }
+  return held > 2 * longest;
 }

@@ -25,9 +25,13 @@ export function inputOfReading(reading: StoredReading, { sources, clocks }: Send
     received: reading.received,
     mark: reading.mark,
     recorded: isHistory(sources.get(reading.source)),
+    sender: senderOf(sources.get(reading.source)),
     held: ahead === null,
   };
 }
+
+const senderOf = (source: Source | undefined): string | undefined =>
+  source?.kind === "gateway" ? source.code : undefined;
 
 /** A result that its tester doubts is shown and kept, and no evidence: the test is made again before anybody is called. */
 const markOfBench = ({ qualifier, answer }: BenchResult): Input["mark"] => {

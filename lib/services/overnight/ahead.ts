@@ -2,9 +2,10 @@
 import { traitsOf } from "#core/alarms/kinds.ts";
 import type { Crossing } from "#core/forecast/forecast.ts";
 import { type Heading, inDays } from "#core/forecast/time-left.ts";
+import { isGood } from "#core/quality/flag.ts";
 import { QUARTER_HOUR } from "#core/quality/rollup.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
-import type { Finding, RollupRow, Store } from "#store/port.ts";
+import type { Finding, RollupRow, Store, Stream } from "#store/port.ts";
 import type { AheadReader, Days } from "../deps.ts";
 
 /** Eight days make the course, fourteen of errors the interval. */
@@ -79,6 +80,44 @@ export function recentSince(own: readonly Pick<Finding, "kind" | "rule" | "began
   return Math.max(now - RECENT, ...fast);
 }
 
+/** Readings of an event that are looked at, the newest. */
+const MOST_OF_EVENT = 400;
+
+/** A stream whose change is too fast, and since when. */
+export interface Event {
+  readonly stream: number;
+  readonly origin: Stream["origin"];
+  readonly began: Instant;
+}
+
+/** When what changes too fast in these open findings began; null where nothing does. */
+export function eventBegan(own: readonly Pick<Finding, "kind" | "rule" | "began">[]): Instant | null {
+  const fast = own.filter(isFast).map((row) => row.began);
+  return fast.length === 0 ? null : Math.max(...fast);
+}
+
+/** Good readings of each event since it began, at most of the last six hours. */
+export async function readEvents(
+  store: Store,
+  events: readonly Event[],
+  now: Instant,
+): Promise<ReadonlyMap<number, NonNullable<Heading["event"]>>> {
+  const read = async ({ stream, origin, began }: Event) => {
+    const from = Math.max(began, now - RECENT);
+    const [rows, flags] = await Promise.all([
+      origin === "derived"
+        ? store.readDerived(stream, from, now + 1, MANY)
+        : store.readingsBetween([stream], from, now + 1, Number.MAX_SAFE_INTEGER),
+      store.readFlags(stream, from, now + 1, MANY),
+    ]);
+    const aside = new Set(flags.filter((row) => !isGood(row.flag)).map((row) => row.at));
+    const good = rows.filter((row) => !aside.has(row.at)).slice(-MOST_OF_EVENT);
+    return [stream, good.map(({ at, value }) => [(at - now) / HOUR, value] as const)] as const;
+  };
+  return new Map(await Promise.all(events.map(read)));
+}
+
+const MANY = 10_000;
 const OLDEST = 10 * MINUTE;
 
 /** Remembers the weeks of the streams that were asked for last, and what was told of them. */

@@ -3,11 +3,13 @@
 import { traitsOf } from "#core/alarms/kinds.ts";
 import { planAt } from "#core/habitat/index.ts";
 import type { Seen } from "#core/incidents/cause.ts";
-import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
+import { isReturn, wayOf } from "#core/incidents/finding-way.ts";
+import { matters, signOf, type Track, type Way } from "#core/incidents/sign.ts";
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { isGood } from "#core/quality/flag.ts";
 import { QUARTER_HOUR, THREE_HOURS } from "#core/quality/rollup.ts";
 import { isKnownStream, type KnownStream } from "#core/set-up/known-stream.ts";
+import { mainPoint } from "#core/set-up/point-role.ts";
 import { DAY, HOUR, type Instant, MINUTE } from "#core/time/instant.ts";
 import { type QuantityId, quantity, stateWord } from "#core/units/index.ts";
 import type { BenchResult, Current, Finding, RollupRow, Store } from "#store/port.ts";
@@ -45,6 +47,8 @@ function trackOfProbe(
     value: good.map((row) => row.sum / row.good),
     word: null,
     methodChanged: false,
+    methods: 0,
+    methodsAgree: false,
     planned: Number.isFinite(planned) ? planned : null,
   };
 }
@@ -66,6 +70,11 @@ function trackOfBench(
     .filter((row) => row.stream === stream.id && row.at <= until)
     .sort((a, b) => a.at - b.at);
   const [before, last] = own.slice(-2);
+  const isOther = last !== undefined && before !== undefined && last.method !== before.method;
+  const isAlike =
+    last !== undefined &&
+    before !== undefined &&
+    Math.abs(last.value - before.value) < matters(stream.quantity, before.value);
   return {
     ...common(stream, at),
     isBench: true,
@@ -73,7 +82,9 @@ function trackOfBench(
     // Below what the method can tell is as good as nothing for a direction.
     value: own.map((row) => (row.qualifier === "<" ? 0 : row.value)),
     word: null,
-    methodChanged: last !== undefined && before !== undefined && last.method !== before.method,
+    methodChanged: isOther && !isAlike,
+    methods: new Set(own.slice(-2).map((row) => row.method)).size,
+    methodsAgree: isOther && isAlike,
     planned: null,
   };
 }
@@ -91,6 +102,8 @@ function trackOfState(stream: KnownStream, at: SystemSetUp, current: Current | u
       value: [current.value],
       word,
       methodChanged: false,
+      methods: 0,
+      methodsAgree: false,
       planned: null,
     },
   ];
@@ -102,6 +115,8 @@ export interface Around {
   readonly now: Instant;
   readonly currents: ReadonlyMap<number, Current>;
   readonly log: readonly LogEntry[];
+  /** Every finding of the range, of other incidents too. */
+  readonly findings: readonly Finding[];
 }
 
 /** What was seen around an incident of these systems; reads their rollups and newest bench results. */
@@ -136,14 +151,24 @@ export async function seenAround(
     ...members.flatMap((finding) => wordThen(finding, around.index)),
   ];
   const signs = tracks.filter((track) => track.value.length > 0).map((track) => signOf(track, onset, until));
-  const still = members.filter((row) => traitsOf(row).hasStopped).length;
   return {
     onset,
     signs,
-    elsewhere: elsewhereOf(around, new Set(systems.map((at) => at.system.id))),
+    ...beside(around, systems),
     logged: new Set(loggedNear(around.log, systems, onset).map((entry) => inForce(entry).kind)),
-    findings: members.map(({ kind, rule, quantity: id }) => ({ kind, rule, quantity: id })),
-    stopped: Math.max(still, signs.filter((sign) => sign.isFrozen).length),
+    findings: members
+      .filter(({ evidence }) => evidence.withdrawn === undefined)
+      .map((row) => ({
+        kind: row.kind,
+        rule: row.rule,
+        quantity: row.quantity,
+        way: wayOf(row),
+        isReturn: isReturn(row, around.findings),
+      })),
+    stopped: Math.max(
+      members.filter((row) => traitsOf(row).hasStopped).length,
+      signs.filter((sign) => sign.isFrozen).length,
+    ),
   };
 }
 
@@ -160,20 +185,31 @@ function wordThen(finding: Finding, index: IndexedSetUp): Track[] {
       value: [0],
       word: finding.rule,
       methodChanged: false,
+      methods: 0,
+      methodsAgree: false,
       planned: null,
     },
   ];
 }
 
-function elsewhereOf(around: Around, own: ReadonlySet<string>): Seen["elsewhere"] {
-  const found: { quantity: QuantityId; way: Way }[] = [];
-  for (const [id, current] of around.currents) {
-    const stream = around.index.streams.get(id);
-    if (stream?.quantity !== "temperature" || own.has(stream.system) || current.rate === null) continue;
+/** Which way temperature goes in the systems of the same loops, these included, and in those that share no loop with them. */
+function beside(around: Around, systems: readonly SystemSetUp[]): Pick<Seen, "elsewhere" | "sharing"> {
+  const own = new Set(systems.map((at) => at.system.id));
+  const loops = new Set(systems.flatMap((at) => at.loops.map((loop) => loop.id)));
+  const elsewhere: { quantity: QuantityId; way: Way }[] = [];
+  const sharing: { quantity: QuantityId; way: Way }[] = [];
+  for (const at of around.index.systems) {
+    const main = mainPoint(at.points)?.code;
+    const stream = at.streams.find(
+      (row) => row.quantity === "temperature" && row.origin === "probe" && row.pointCode === main,
+    );
+    const current = stream && around.currents.get(stream.id);
+    if (!current || current.rate === null || !isGood(current.flag)) continue;
     const way = current.rate >= ELSEWHERE ? "up" : current.rate <= -ELSEWHERE ? "down" : "steady";
-    found.push({ quantity: "temperature", way });
+    if (at.loops.some((loop) => loops.has(loop.id))) sharing.push({ quantity: "temperature", way });
+    else if (!own.has(at.system.id)) elsewhere.push({ quantity: "temperature", way });
   }
-  return found;
+  return { elsewhere, sharing };
 }
 
 /** Entries about these systems from six hours before to half an hour after. */

@@ -6,14 +6,20 @@ import type {
   StreamState,
   SystemState,
 } from "#contract/views.ts";
+import { isUnacknowledged } from "#core/alarms/alarm.ts";
 import { traitsOf } from "#core/alarms/kinds.ts";
 import type { TimeLeft } from "#core/forecast/time-left.ts";
 import { incidentsOf, type Member } from "#core/incidents/group.ts";
 import { courseOf } from "#core/overnight/course.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { wallTime } from "#core/time/wall-time.ts";
+import { countOf } from "#core/units/figures-text.ts";
+import type { Finding } from "#store/port.ts";
 import { byGravity } from "../systems/finding-view.ts";
 
 const READING_ORDER: readonly NightGroup[] = [
   "unanswered",
+  "ended",
   "answered",
   "look",
   "recovering",
@@ -25,14 +31,15 @@ const COURSES: readonly NightItem["course"][] = ["worse", "steady", "recovering"
 type StreamNow = Pick<StreamState, "value" | "rate" | "deviation" | "band" | "silent">;
 
 /**
- * The one group a finding is read in. What is active and unanswered comes first whatever it is; what is over and unanswered is shown
- * with what recovers, because somebody still has to answer it.
+ * The one group a finding is read in. What is active and unanswered comes first whatever it is, then what is over and still asks for an
+ * answer.
  */
 export function groupOf(finding: FindingView, course: NightItem["course"]): NightGroup {
   const state = finding.alarm?.state;
-  if (finding.ended !== null) return state === "RTN_UNACK" ? "recovering" : "over";
+  const isAsking = state !== undefined && isUnacknowledged(state);
+  if (finding.ended !== null) return isAsking ? "ended" : "over";
   // What came back from its action limit and is still out of its band is active, and nobody has answered it yet.
-  if (state === "UNACK" || state === "RTN_UNACK") return "unanswered";
+  if (isAsking) return "unanswered";
   if (traitsOf(finding).isNotKnown) return "unknown";
   if (course === "recovering") return "recovering";
   // Back from its limit and seen by somebody: the alarm is over, the finding is not.
@@ -54,13 +61,16 @@ const keyOf = (row: { readonly point: string; readonly quantity: string }, syste
 
 /** A finding as a member of an incident. */
 export const memberOf = (
-  row: Pick<FindingView, "id" | "system" | "began" | "ended" | "severity" | "kind" | "rule">,
+  row: Pick<Finding, "id" | "system" | "began" | "ended" | "severity" | "kind" | "rule" | "evidence">,
+  stream: string,
   loops: readonly string[],
 ): Member => {
   const { tellsWord, isNotKnown, probe } = traitsOf(row);
   const { id, system, began, ended } = row;
+  const { sender } = row.evidence;
+  const silentSender = isNotKnown && typeof sender === "string" ? sender : null;
   const isGrave = row.severity !== "look" && !isNotKnown && probe === null;
-  return { id, system, loops, began, ended, isState: tellsWord, isGrave };
+  return { id, system, stream, loops, began, ended, sender: silentSender, isState: tellsWord, isGrave };
 };
 
 interface Told {
@@ -76,11 +86,29 @@ const byPressure = (a: Told, b: Told): number =>
   COURSES.indexOf(a.course) - COURSES.indexOf(b.course) ||
   byGravity(a.finding, b.finding);
 
+/** "gateway-1 has sent nothing since 23:55: 41 streams on 9 systems"; null where it is not one gateway that stopped. */
+function senderSilent(
+  members: readonly Member[],
+  told: readonly Told[],
+  { zone, now }: { readonly zone: string; readonly now: Instant },
+): string | null {
+  const sender = members[0]?.sender ?? null;
+  if (sender === null || told.length < 2) return null;
+  const findings = told.map(({ finding }) => finding);
+  const last = Math.max(...findings.map(({ began }) => began));
+  const ended = findings.map(({ ended }) => ended);
+  const streams = `${countOf(findings.length, "stream")} on ${countOf(new Set(findings.map(({ system }) => system)).size, "system")}`;
+  const from = wallTime(last, zone, now);
+  if (ended.some((each) => each === null)) return `${sender} has sent nothing since ${from}: ${streams}`;
+  return `${sender} sent nothing from ${from} to ${wallTime(Math.max(...(ended as number[])), zone, now)}: ${streams}`;
+}
+
 /** Every incident once, in reading order: its most pressing finding with the others in order of time. */
 export function nightGroups(
   findings: readonly FindingView[],
   systems: readonly SystemState[],
   lefts: ReadonlyMap<string, TimeLeft>,
+  clock: { readonly zone: string; readonly now: Instant },
 ): OvernightView["groups"] {
   const streams = new Map(
     systems.flatMap(({ system, streams }) => streams.map((row) => [keyOf(row, system), row] as const)),
@@ -92,18 +120,20 @@ export function nightGroups(
       return [finding.id, { finding, group: groupOf(finding, item.course), ...item }];
     }),
   );
-  const rows = incidentsOf(findings.map((row) => memberOf(row, loops.get(row.system) ?? []))).flatMap(
-    ({ members }) => {
-      const inTime = members.flatMap(({ id }) => told.get(id) ?? []);
-      const [lead] = inTime.toSorted(byPressure);
-      if (!lead) return [];
-      const others = inTime
-        .filter((row) => row !== lead)
-        .map(({ finding, course, left }) => ({ finding: finding.id, course, left }));
-      const item = { finding: lead.finding.id, course: lead.course, left: lead.left };
-      return [{ lead, item: others.length === 0 ? item : { ...item, others } }];
-    },
-  );
+  const rows = incidentsOf(
+    findings.map((row) => memberOf(row, keyOf(row, row.system), loops.get(row.system) ?? [])),
+  ).flatMap(({ members }) => {
+    const inTime = members.flatMap(({ id }) => told.get(id) ?? []);
+    const [lead] = inTime.toSorted(byPressure);
+    if (!lead) return [];
+    const others = inTime
+      .filter((row) => row !== lead)
+      .map(({ finding, course, left }) => ({ finding: finding.id, course, left }));
+    const item = { finding: lead.finding.id, course: lead.course, left: lead.left };
+    if (others.length === 0) return [{ lead, item }];
+    const says = senderSilent(members, inTime, clock);
+    return [{ lead, item: says === null ? { ...item, others } : { ...item, others, says } }];
+  });
   rows.sort((a, b) => byPressure(a.lead, b.lead));
   return READING_ORDER.map((group) => ({
     group,
@@ -135,8 +165,7 @@ export function nightSummary(
   const expected = view.completeness.reduce((sum, row) => sum + row.expected, 0);
   const got = view.completeness.reduce((sum, row) => sum + Math.min(row.got, row.expected), 0);
   return {
-    unanswered: view.findings.filter(({ alarm }) => alarm?.state === "UNACK" || alarm?.state === "RTN_UNACK")
-      .length,
+    unanswered: view.findings.filter(({ alarm }) => alarm !== null && isUnacknowledged(alarm.state)).length,
     worse: systemsOf((item) => item.course === "worse").size,
     recovering: systemsOf((item) => item.course === "recovering").size,
     unknown: new Set([...silent, ...view.unknown.map((row) => row.system)]).size,

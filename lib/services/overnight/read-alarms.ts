@@ -7,6 +7,7 @@ import type { ReadDeps } from "../deps.ts";
 import { type IndexedSetUp, lookUp, systemOf } from "../set-up.ts";
 import { findingView } from "../systems/finding-view.ts";
 import { headSite, MOST_FINDINGS } from "../systems/read-systems.ts";
+import { isRunning } from "../systems/system-state.ts";
 
 const UNANSWERED_FIRST = { UNACK: 0, RTN_UNACK: 1, ACK: 2, NORMAL: 3 } as const;
 
@@ -51,7 +52,12 @@ export async function readAlarms(deps: ReadDeps, query: AlarmsQuery): Promise<Al
     ...(query.from === undefined ? {} : { from: query.from }),
     ...(query.to === undefined ? {} : { to: query.to }),
   };
-  const alarms = await deps.store.readAlarms(query.active === "false" ? where : { ...where, active: true });
+  const rows = await deps.store.readAlarms(query.active === "false" ? where : { ...where, active: true });
+  // Nobody has to answer for a system that was closed; what rang there is still read when it is asked for.
+  const closed = new Set(
+    index.systems.filter((at) => !isRunning(at, now)).map(({ system: each }) => each.id),
+  );
+  const alarms = query.active === "false" ? rows : rows.filter((row) => !closed.has(row.system));
   const ofSystem = { limit: MOST_FINDINGS, ...(system === undefined ? {} : { system }) };
   // A finding's event times come before its alarm's receive times, however late it was found: all of them are looked through.
   const findings = alarms.length === 0 ? [] : await deps.store.readFindings(ofSystem);

@@ -11,7 +11,7 @@ import { labelOf } from "#core/units/quantity-label.ts";
 import type { ReadDeps } from "../deps.ts";
 import { invalid, notFound } from "../errors.ts";
 import { systemOf } from "../set-up.ts";
-import { isDoubtful, isFast, readHours, readRecent, recentSince } from "./ahead.ts";
+import { eventBegan, isDoubtful, isFast, readEvents, readHours, readRecent, recentSince } from "./ahead.ts";
 
 const HORIZONS = [6, 24, 72] as const;
 
@@ -56,9 +56,11 @@ export async function readForecast(
   ]);
   const own = findings.filter((row) => row.stream === stream.id);
   const since = new Map([[stream.id, recentSince(own, now)]]);
-  const [weeks, last] = await Promise.all([
+  const began = eventBegan(own);
+  const [weeks, last, events] = await Promise.all([
     readHours(deps.store, [stream.id], now),
     readRecent(deps.store, since, now),
+    readEvents(deps.store, began === null ? [] : [{ stream: stream.id, origin: stream.origin, began }], now),
   ]);
   const hours = weeks.get(stream.id) ?? [];
   const current = currents.find((row) => row.stream === stream.id);
@@ -74,6 +76,7 @@ export async function readForecast(
     band: edges,
     isFast: own.some(isFast),
     recent: last.get(stream.id) ?? [],
+    event: events.get(stream.id),
   };
   const limits: Limit[] = [];
   // As on the page of the night: by the last hours where they prove a course, else by a trend of seven days.

@@ -1,17 +1,19 @@
 import type { IncidentsQuery, IncidentsView, IncidentView } from "#contract/incidents.ts";
+import { theilSen } from "#core/drift/trend.ts";
 import { oxygenLeftAtFall } from "#core/forecast/estimates.ts";
 import { likelyCauses, type Seen } from "#core/incidents/cause.ts";
 import { type Incident, incidentsOf, type Member, TOGETHER } from "#core/incidents/group.ts";
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { logKind } from "#core/logbook/kinds.ts";
 import { mainPoint } from "#core/set-up/point-role.ts";
-import { DAY } from "#core/time/instant.ts";
+import { DAY, MINUTE } from "#core/time/instant.ts";
 import { numberText, withUnit } from "#core/units/number-text.ts";
 import type { Current, Finding } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { type SystemSetUp, systemOf } from "../set-up.ts";
 import { findingView } from "../systems/finding-view.ts";
 import { headSite, MOST_FINDINGS } from "../systems/read-systems.ts";
+import { isRunning } from "../systems/system-state.ts";
 import { type Around, loggedNear, seenAround } from "./incident-signs.ts";
 import { memberOf } from "./overnight-groups.ts";
 
@@ -23,7 +25,33 @@ interface MemberWithFinding extends Member {
   readonly row: Finding;
 }
 
-/** What oxygen is left where it falls and the water stands, from the measured fall; empty where that is not known. */
+/** Fewer quarter hours since the beginning do not show how fast it falls. */
+const LEAST_POINTS = 3;
+const PER_HOUR = 60 * MINUTE;
+
+/** How fast a quantity falls since an incident began, units an hour above 0; null where its readings do not show it. */
+function fallSince(seen: Seen, at: SystemSetUp, id: string): number | null {
+  const main = mainPoint(at.points)?.code;
+  const track = seen.signs.find(
+    (sign) =>
+      sign.track.system === at.system.code &&
+      sign.track.quantity === id &&
+      sign.track.point === main &&
+      !sign.track.isBench,
+  )?.track;
+  const points = (track?.at ?? []).flatMap((moment, i) =>
+    moment >= seen.onset ? [[(moment - seen.onset) / PER_HOUR, track?.value[i] as number] as const] : [],
+  );
+  if (points.length < LEAST_POINTS) return null;
+  const slope = theilSen(
+    points.map(([hour]) => hour),
+    points.map(([, value]) => value),
+    0.9,
+  )?.slope;
+  return slope !== undefined && slope < 0 ? -slope : null;
+}
+
+/** What oxygen is left where it falls and the water stands, from the fall since that began; empty where that is not known. */
 function estimatesOf(
   seen: Seen,
   systems: readonly SystemSetUp[],
@@ -39,7 +67,8 @@ function estimatesOf(
   return systems.flatMap((at) => {
     const oxygen = currentOf(at, "dissolved_oxygen", currents);
     const saturation = currentOf(at, "oxygen_saturation", currents);
-    if (!oxygen || oxygen.rate === null || oxygen.rate >= 0) return [];
+    const fall = fallSince(seen, at, "dissolved_oxygen");
+    if (!oxygen || fall === null) return [];
     const percent = saturation?.band?.actionLow ?? null;
     const limit =
       oxygen.band?.actionLow ??
@@ -47,18 +76,13 @@ function estimatesOf(
         ? (oxygen.value * percent) / saturation.value
         : null);
     if (limit === null) return [];
-    const left = oxygenLeftAtFall({
-      oxygen: oxygen.value,
-      limit,
-      volume: at.system.volume,
-      fall: -oxygen.rate,
-    });
+    const left = oxygenLeftAtFall({ oxygen: oxygen.value, limit, volume: at.system.volume, fall });
     if (!left || !Number.isFinite(left.hours)) return [];
     const then = percent === null ? "" : ` (${percent} %)`;
     return [
       {
         says: `${at.system.name}: about ${numberText(left.hours, 1)} h until oxygen reaches ${withUnit(limit, 2, "mg/L")}${then}.`,
-        assumes: `Assumes that the measured fall of ${withUnit(-oxygen.rate, 2, "mg/L")} an hour in ${at.system.volume} m³ continues: ${numberText(left.gramsPerHour, 0)} g of oxygen an hour.`,
+        assumes: `Assumes that the fall measured since it began, ${withUnit(fall, 2, "mg/L")} an hour in ${at.system.volume} m³, continues: ${numberText(left.gramsPerHour, 0)} g of oxygen an hour. Without mixing the probe may not be at the worst place.`,
       },
     ];
   });
@@ -107,15 +131,15 @@ export async function readIncidents(deps: ReadDeps, query: IncidentsQuery): Prom
   const rows = [...new Map([...open, ...past].map((row) => [row.id, row])).values()];
   const members = rows.flatMap((row): MemberWithFinding[] => {
     const at = index.byId.get(row.system);
-    if (!at || !index.streams.has(row.stream)) return [];
+    if (!at || !isRunning(at, now) || !index.streams.has(row.stream)) return [];
     const loops = at.loops.map((loop) => loop.code);
-    return [{ ...memberOf(row, loops), row }];
+    return [{ ...memberOf(row, String(row.stream), loops), row }];
   });
   const incidents = incidentsOf(members)
     .filter((incident) => only === null || incident.systems.includes(only))
     .reverse();
   const currents = new Map(currentRows.map((row) => [row.stream, row]));
-  const around: Around = { store, index, now, currents, log };
+  const around: Around = { store, index, now, currents, log, findings: rows };
   const views = await Promise.all(
     incidents.slice(0, MOST).map(async (incident): Promise<IncidentView> => {
       const systems = incident.systems.flatMap((id) => index.byId.get(id) ?? []);

@@ -5,7 +5,7 @@ import type { Instant } from "#core/time/instant.ts";
 import { quantity } from "#core/units/index.ts";
 import type { Finding, Stream } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
-import { isDoubtful, isFast, readRecent, recentSince } from "./ahead.ts";
+import { eventBegan, isDoubtful, isFast, readEvents, readRecent, recentSince } from "./ahead.ts";
 
 interface TimeLeftRequest {
   readonly finding: string;
@@ -54,7 +54,19 @@ export async function readTimesLeft(
   streams: ReadonlyMap<number, Stream>,
   now: Instant,
 ): Promise<ReadonlyMap<string, TimeLeft>> {
-  const asked = askedOf(open, systems, streams);
+  const byStream = groupByStream(open);
+  const requests = askedOf(open, systems, streams);
+  const events = [...new Set(requests.filter((row) => row.heading.isFast).map((row) => row.stream))].flatMap(
+    (stream) => {
+      const [began, origin] = [eventBegan(byStream.get(stream) ?? []), streams.get(stream)?.origin];
+      return began === null || origin === undefined ? [] : [{ stream, origin, began }];
+    },
+  );
+  const points = await readEvents(store, events, now);
+  const asked = requests.map((row) => ({
+    ...row,
+    heading: { ...row.heading, event: points.get(row.stream) },
+  }));
   const told = new Map(asked.map((row) => [row.finding, timeLeft(row.heading, nothing)]));
   const isOpen = ({ finding, isMeasured, heading }: TimeLeftRequest) => {
     const kind = told.get(finding)?.kind;
@@ -62,7 +74,6 @@ export async function readTimesLeft(
   };
   const wanted = asked.filter(isOpen);
   if (wanted.length === 0) return told;
-  const byStream = groupByStream(open);
   const since = new Map(
     wanted.map(({ stream }) => [stream, recentSince(byStream.get(stream) ?? [], now)] as const),
   );

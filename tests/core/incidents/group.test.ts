@@ -6,9 +6,11 @@ import { MINUTE } from "#core/time/instant.ts";
 const member = (id: string, minutes: number, more: Partial<Member> = {}): Member => ({
   id,
   system: "kelp",
+  stream: id,
   loops: [],
   began: minutes * MINUTE,
   ended: null,
+  sender: null,
   isState: false,
   isGrave: false,
   ...more,
@@ -54,6 +56,23 @@ describe("findings are one story", () => {
       ["ph"],
     ]);
   });
+  test("what a stream says while it is still said to be something else", () => {
+    const fast = member("too fast", 0, { stream: "temperature" });
+    const out = member("out of band", 185, { stream: "temperature" });
+    expect(told([fast, out])).toEqual([["too fast", "out of band"]]);
+    expect(told([{ ...fast, ended: 170 * MINUTE }, out])).toEqual([["too fast"], ["out of band"]]);
+  });
+  test("what one gateway no longer sends, over all its systems and apart from the water", () => {
+    const silent = (id: string, minutes: number, system: string, sender = "gateway-1") =>
+      member(id, minutes, { system, sender });
+    const rows = [
+      silent("a", 0, "kelp"),
+      silent("b", 55, "reef"),
+      silent("other", 5, "kelp", "gateway-2"),
+      member("water", 5, { isGrave: true }),
+    ];
+    expect(told(rows)).toEqual([["a", "b"], ["other"], ["water"]]);
+  });
   test("what two stories have in common joins them", () => {
     const rows = [
       member("a", 0, { system: "a", loops: ["x"] }),
@@ -69,9 +88,11 @@ test("no member is ever lost or told twice, whatever the order", () => {
     fc.record({
       id: fc.uuid(),
       system: fc.constantFrom("a", "b", "c"),
+      stream: fc.constantFrom("1", "2", "3"),
       loops: fc.subarray(["x", "y"]),
       began: fc.integer({ min: 0, max: 20 * TOGETHER }),
       ended: fc.option(fc.integer({ min: 0, max: 40 * TOGETHER })),
+      sender: fc.constantFrom(null, "gateway-1"),
       isState: fc.boolean(),
       isGrave: fc.boolean(),
     }),

@@ -32,7 +32,10 @@ test("a fouled contact probe is known at a point called treatment-loop, and not 
 });
 
 test("water of a make-up tank, of a loop and the air of a room are no sign that the animals' water warms", () => {
-  const warm = seen({ probes: { temperature: still(14), "temperature/aside": after(14, 0.5) } });
+  const warm = seen({
+    probes: { temperature: still(14), "temperature/aside": after(14, 0.5) },
+    elsewhere: { temperature: "steady" },
+  });
   expect(ids(used(warm, { aside: "sump" }))).toContain("warming");
   for (const role of ["make-up", "loop-supply", "loop-return", "room-air"] as const)
     expect(ids(used(warm, { aside: role })), role).not.toContain("warming");

@@ -78,7 +78,10 @@ const STORIES: readonly (readonly [
     },
     "a fouled oxygen probe",
     "probe-fouled",
-    { probes: { dissolved_oxygen: slowly(8, -1.2), ph: still(8.02), flow: still(90) } },
+    {
+      probes: { dissolved_oxygen: slowly(8, -1.2), ph: still(8.02), flow: still(90) },
+      findings: [{ kind: "drifting", rule: "bench", quantity: "dissolved_oxygen" }],
+    },
   ],
   [
     "5 heater stuck on",
@@ -452,6 +455,8 @@ describe("20 logger or network fault", () => {
       value,
       word: null,
       methodChanged: false,
+      methods: 0,
+      methodsAgree: false,
       planned: null,
     };
   };

@@ -1,6 +1,7 @@
 /** Generated series for stories of failures: numbers by hours since the beginning, in the quantity's unit. */
 
 import type { Seen } from "#core/incidents/cause.ts";
+import { wayOf } from "#core/incidents/finding-way.ts";
 import { signOf, type Track, type Way } from "#core/incidents/sign.ts";
 import { guessedRole } from "#core/set-up/guessed-role.ts";
 import { DAY, HOUR, MINUTE } from "#core/time/instant.ts";
@@ -29,7 +30,11 @@ export interface Story {
   readonly words?: Readonly<Record<string, string>>;
   readonly logged?: readonly string[];
   readonly elsewhere?: Readonly<Partial<Record<QuantityId, Way>>>;
-  readonly findings?: Seen["findings"];
+  readonly findings?: readonly (Omit<Seen["findings"][number], "way" | "isReturn"> & {
+    readonly isReturn?: true;
+  })[];
+  readonly sharing?: readonly Way[];
+  readonly confirmed?: readonly string[];
   readonly plan?: Readonly<Record<string, number>>;
   readonly methodOf?: readonly string[];
 }
@@ -40,7 +45,14 @@ function known(id: string): QuantityId {
 }
 
 export function seen(story: Story): Seen {
-  const base = { system: "pool", word: null, methodChanged: false, planned: null };
+  const base = {
+    system: "pool",
+    word: null,
+    methodChanged: false,
+    methods: 0,
+    methodsAgree: false,
+    planned: null,
+  };
   const probes = Object.entries(story.probes ?? {}).map(([name, course]): Track => {
     const [quantity = "", point = "display"] = name.split("/");
     const at: number[] = [];
@@ -71,6 +83,8 @@ export function seen(story: Story): Seen {
       at: rows.map(([days]) => NOW - days * DAY),
       value: rows.map(([, value]) => value),
       methodChanged: story.methodOf?.includes(quantity) ?? false,
+      methods: story.methodOf?.includes(quantity) || story.confirmed?.includes(quantity) ? 2 : 1,
+      methodsAgree: story.confirmed?.includes(quantity) ?? false,
     }),
   );
   const words = Object.entries(story.words ?? {}).map(([name, word]): Track => {
@@ -94,7 +108,12 @@ export function seen(story: Story): Seen {
       { quantity, way },
     ]),
     logged: new Set(story.logged ?? []),
-    findings: story.findings ?? [],
+    sharing: (story.sharing ?? []).map((way) => ({ quantity: "temperature", way })),
+    findings: (story.findings ?? []).map((row) => ({
+      ...row,
+      way: wayOf({ ...row, evidence: {} }),
+      isReturn: row.isReturn ?? false,
+    })),
     stopped: 0,
   };
 }

@@ -192,7 +192,7 @@ describe("the night", () => {
       alarms: [alarm(over, { state: "RTN_UNACK", cleared: NOW - 3 * HOUR })],
     });
     const view = await readOvernight(world.read, {});
-    expect(view.groups).toMatchObject([{ group: "recovering", items: [{ finding: "over" }] }]);
+    expect(view.groups).toMatchObject([{ group: "ended", items: [{ finding: "over" }] }]);
     expect(view.summary.unanswered).toBe(1);
     expect(view.calm).toEqual(["reef"]);
     expect(view.calmAllNight).toEqual([]);

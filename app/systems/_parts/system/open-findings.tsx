@@ -4,6 +4,7 @@ import { lazy, Suspense, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
 import { Mark } from "#app/_components/strip/mark.tsx";
 import type { FindingView } from "#contract/views.ts";
+import { isUnacknowledged } from "#core/alarms/alarm.ts";
 import { isNotKnownKind } from "#core/alarms/finding.ts";
 import type { ZoneClock } from "#core/time/zone-clock.ts";
 import { labelInSentence } from "#core/units/label-text.ts";
@@ -44,7 +45,7 @@ export function OpenFindings({
   const first = silent.reduce((least, { began }) => Math.min(least, began), now);
   const item = (finding: FindingView) => {
     const { alarm } = finding;
-    const isAsked = alarm !== null && (alarm.state === "UNACK" || alarm.state === "RTN_UNACK");
+    const isAsked = alarm !== null && isUnacknowledged(alarm.state);
     return (
       <li key={finding.id} data-finding={finding.kind} data-severity={finding.severity}>
         <Mark
