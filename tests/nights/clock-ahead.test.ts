@@ -40,7 +40,7 @@ const site = (gateway: GatewayDescription): SiteDescription => ({
               course: (at) => 8.6 - approach(at, FALLS, 3, 20 * MINUTE, Number.POSITIVE_INFINITY),
             },
             salinity: {
-              ...{ gateway: "loft", every: 10 * MINUTE, noise: 0.02, decimals: 1 },
+              ...{ gateway: "loft", every: 10 * MINUTE, noise: 0.02, decimals: 2 },
               course: () => 32.5,
             },
           },
@@ -91,6 +91,9 @@ describe("a gateway whose clock jumps ahead", () => {
       "temperature",
     ]);
     expect(believed(await oxygen("2026-05-13 00:30", "2026-05-13 04:00"))).toEqual([]);
+    const page = await night.page("/overnight");
+    expect(page).toContain("quay sends with a wrong clock since 00:25, and what it sends is held");
+    expect(page).not.toContain("has sent nothing");
 
     await night.post(`/clocks/${known?.id}/place`, { clientId: "place-1" });
     const placed = believed(await oxygen("2026-05-13 00:30", "2026-05-13 04:00"));

@@ -304,8 +304,8 @@ class Engine implements Evaluator {
     const stream = settings.byId.get(input.stream);
     if (!stream) return;
     // A time that cannot be believed tells nothing about now: what is measured now is still not known.
-    if (!input.recorded && !isTimeDoubtful(input))
-      noteArrival(receiving, settings, stream, received, effects);
+    if (isTimeDoubtful(input)) receiving.held.add(stream.id);
+    else if (!input.recorded) noteArrival(receiving, settings, stream, received, effects);
     const { recent } = walker.out;
     const before = recent.length;
     if (!walk(walker, input, true)) {
