@@ -143,6 +143,30 @@ describe("a gateway whose clock jumps ahead", () => {
   });
 });
 
+test("set right, what it sends for stamps that it had used before stands there", async () => {
+  const [jump, right] = [h("2026-05-13 00:30"), h("2026-05-13 02:30")];
+  // By whole hours, on an even grid: every stamp of the next hour has been used.
+  night = await Night.open(site({ ahead: (at) => (at >= jump && at < right ? HOUR : 0) }), {
+    from: "2026-05-11 18:00",
+  });
+  await night.to("2026-05-13 02:25");
+  expect((await clocks())[0]).toMatchObject({ state: "held", until: null });
+  await night.to("2026-05-13 03:20");
+  expect((await clocks())[0]).toMatchObject({ state: "held", until: expect.any(Number) });
+  const after = believed(await oxygen("2026-05-13 02:30", "2026-05-13 03:15"));
+  expect(after.length).toBeGreaterThan(7);
+  expect(after.filter(([, value]) => value > 7)).toEqual([]);
+  const open = (await night.get<AlarmsView>("/alarms")).alarms.filter(
+    ({ finding, cleared }) => finding?.kind === "silent" && cleared === null,
+  );
+  expect(open).toEqual([]);
+  await night.post(`/clocks/${(await clocks())[0]?.id}/place`, { clientId: "place-1" });
+  const all = believed(await oxygen("2026-05-13 00:00", "2026-05-13 03:15"));
+  expect(all.length).toBeGreaterThan(35);
+  expect(all.filter(([at, value]) => at < FALLS && value < 8)).toEqual([]);
+  expect(all.filter(([at, value]) => at > FALLS + HOUR && value > 7)).toEqual([]);
+});
+
 describe("a block that was kept and comes under a clock that is ahead", () => {
   test("is held whole, also what looked merely late, and stands where it was measured once it is placed", async () => {
     const away = [h("2026-05-12 23:00"), h("2026-05-13 03:02")] as const;
