@@ -51,4 +51,6 @@ export interface Input {
   readonly recorded: boolean;
   /** Short name of the gateway it came from; left out where it came another way. */
   readonly sender?: string | undefined;
+  /** Stamped by a clock that ran ahead, and nobody has placed it: kept and flagged, no part of the history. */
+  readonly held?: boolean;
 }
