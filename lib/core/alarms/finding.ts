@@ -35,6 +35,11 @@ export interface Claims {
       | "days"
       | "tests"
       | "threshold"
+      | "perDay"
+      | "slowest"
+      | "fastest"
+      | "earliest"
+      | "latest"
     >;
   };
   stepped: {
