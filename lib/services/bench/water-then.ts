@@ -5,7 +5,7 @@ import { nearestFirst } from "#core/set-up/point-role.ts";
 import { basisAt, type CalibrationScale } from "#core/set-up/probe-basis.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Store, Stream } from "#store/port.ts";
-import { believedReadings } from "../gateway/placed-readings.ts";
+import { believedReadings } from "../placed-readings.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
 export interface Measured {

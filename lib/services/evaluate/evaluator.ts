@@ -18,8 +18,7 @@ import {
 } from "#core/evaluate/receive-state.ts";
 import { type Instant, SECOND } from "#core/time/instant.ts";
 import type { JournalEntry, Lease, Store, StoredReading } from "#store/port.ts";
-import { secondValuesOf } from "../gateway/placed-readings.ts";
-import { SenderClocks } from "./follow-clocks.ts";
+import { noteSecondValues, SenderClocks, secondValues } from "./follow-clocks.ts";
 import { inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
 import {
   addEffects,
@@ -175,9 +174,7 @@ class Engine implements Evaluator {
         const start = next;
         while (next < readings.length && readings[next]?.received === entry.received) next++;
         const own = readings.slice(start, next);
-        const second = await this.secondValues(entry);
-        this.followClocks(second.length > 0 ? [...own, ...second] : own, entry.received, patch, marks);
-        this.noteSecondValues(second, effects);
+        await this.followClocks(entry, own, patch, marks, effects);
         const batch = own.map((reading) => inputOfReading(reading, this.setUp));
         this.foldInputs(batch, entry, marks, touched, effects);
       }
@@ -224,41 +221,19 @@ class Engine implements Evaluator {
     await this.recompileSettings();
   }
 
-  /** What a clock that was set right sends for moments that it had used before; folded when these are judged again. */
-  private async secondValues(entry: JournalEntry): Promise<StoredReading[]> {
-    const { clocks } = this.setUp;
-    if (clocks.size === 0 || !entry.spans || entry.spans.conflicts.length === 0) return [];
-    return secondValuesOf(this.deps.store, clocks, entry.spans.conflicts, entry.received);
-  }
-
-  private noteSecondValues(second: readonly StoredReading[], effects: ReceiveEffects): void {
-    for (const reading of second) {
-      const run = this.runs.get(this.setUp.systemOf.get(reading.stream) ?? "");
-      const stream = run?.settings.byId.get(reading.stream);
-      const input = inputOfReading(reading, this.setUp);
-      if (run && stream && !isTimeDoubtful(input))
-        noteArrival(run.receiving, run.settings, stream, reading.received, effects);
-    }
-  }
-
   /** Before these readings are folded: a clock that runs ahead is told by the newest of them, and holds them all. */
-  private followClocks(
+  private async followClocks(
+    entry: JournalEntry,
     readings: readonly StoredReading[],
-    received: Instant,
     patch: PatchBuilder,
     marks: RejudgeMarks,
-  ): void {
-    const { systemOf, systems, sources } = this.setUp;
-    const streamOf = (id: number) => systems.get(systemOf.get(id) ?? "")?.byId.get(id);
-    const news = this.clocks.follow(readings, received, sources, (id) => streamOf(id)?.interval ?? null);
-    if (news.length === 0) return;
-    this.setUp = { ...this.setUp, clocks: this.clocks.book() };
-    for (const { clock, judgeAgainFrom } of news) {
-      patch.clocks.set(clock.id, clock);
-      const system = systemOf.get(clock.stream);
-      if (judgeAgainFrom !== null && system !== undefined)
-        markRejudge(marks, system, judgeAgainFrom, clock.stream);
-    }
+    effects: ReceiveEffects,
+  ): Promise<void> {
+    const second = await secondValues(this.deps.store, this.setUp, entry);
+    const all = second.length > 0 ? [...readings, ...second] : readings;
+    if (this.clocks.follow(all, entry.received, this.setUp, patch, marks))
+      this.setUp = { ...this.setUp, clocks: this.clocks.book() };
+    noteSecondValues(second, this.setUp, this.runs, effects);
   }
 
   private async recompileSettings(): Promise<void> {

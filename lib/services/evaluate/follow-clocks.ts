@@ -1,8 +1,9 @@
 /** Follows senders' clocks through the journal: what is found is known to the readings of the same commit, and stored with its verdicts. */
+import { isTimeDoubtful } from "#core/evaluate/fold.ts";
+import { noteArrival, type ReceiveEffects } from "#core/evaluate/receive-state.ts";
 import {
   type ClockAhead,
   type ClockFollower,
-  type ClockNews,
   followClock,
   followerOf,
   forgetBlocks,
@@ -11,8 +12,13 @@ import {
 } from "#core/gateway/clock-ahead.ts";
 import { type ClockBook, type ClockPlacement, clockBookOf } from "#core/gateway/clock-book.ts";
 import type { Instant } from "#core/time/instant.ts";
-import type { Store, StoredReading } from "#store/port.ts";
-import { isHistory, type Senders } from "./inputs.ts";
+import type { JournalEntry, Store, StoredReading } from "#store/port.ts";
+import { secondValuesOf } from "../placed-readings.ts";
+import { inputOfReading, isHistory } from "./inputs.ts";
+import type { PatchBuilder } from "./patch.ts";
+import { markRejudge, type RejudgeMarks } from "./rejudge-marks.ts";
+import type { CompiledSetUp } from "./settings-of.ts";
+import type { SystemEvaluation } from "./system-evaluation.ts";
 
 export class SenderClocks {
   private constructor(
@@ -35,28 +41,70 @@ export class SenderClocks {
     return clockBookOf([...this.rows.values()], this.placements);
   }
 
-  /** Takes the readings of one commit; returns what has become known by them. */
+  /** Takes the readings of one commit; true where it made something known, which is in the patch then. */
   follow(
     readings: readonly StoredReading[],
     received: Instant,
-    sources: Senders["sources"],
-    intervalOf: (stream: number) => number | null,
-  ): readonly ClockNews[] {
-    if (readings.every(({ at }) => isCalm(this.follower, at, received))) return [];
+    setUp: CompiledSetUp,
+    patch: PatchBuilder,
+    marks: RejudgeMarks,
+  ): boolean {
+    if (readings.every(({ at }) => isCalm(this.follower, at, received))) return false;
     forgetBlocks(this.follower, received);
+    const news = this.stampsOf(readings, received, setUp).flatMap(
+      (each) => followClock(this.follower, each) ?? [],
+    );
+    for (const { clock, judgeAgainFrom } of news) {
+      this.rows.set(clock.id, clock);
+      patch.clocks.set(clock.id, clock);
+      const system = setUp.systemOf.get(clock.stream);
+      if (judgeAgainFrom !== null && system !== undefined)
+        markRejudge(marks, system, judgeAgainFrom, clock.stream);
+    }
+    return news.length > 0;
+  }
+
+  private stampsOf(readings: readonly StoredReading[], received: Instant, setUp: CompiledSetUp): Stamped[] {
     const stamped = new Map<string, Stamped>();
     for (const { source, stream, at } of readings) {
-      if (isHistory(sources.get(source))) continue;
+      if (isHistory(setUp.sources.get(source))) continue;
       const key = `${source}.${stream}`;
       const known = stamped.get(key);
       stamped.set(key, {
-        ...{ source, stream, received, interval: known ? known.interval : intervalOf(stream) },
+        ...{ source, stream, received },
+        interval: streamIn(setUp, stream)?.interval ?? null,
         oldest: Math.min(at, known?.oldest ?? at),
         newest: Math.max(at, known?.newest ?? at),
       });
     }
-    const news = [...stamped.values()].flatMap((each) => followClock(this.follower, each) ?? []);
-    for (const { clock } of news) this.rows.set(clock.id, clock);
-    return news;
+    return [...stamped.values()];
+  }
+}
+
+const streamIn = ({ systems, systemOf }: CompiledSetUp, id: number) =>
+  systems.get(systemOf.get(id) ?? "")?.byId.get(id);
+
+/** What a clock that was set right sends for moments that it had used before; folded when these are judged again. */
+export async function secondValues(
+  store: Pick<Store, "readingsBetween" | "conflictsBetween">,
+  { clocks }: Pick<CompiledSetUp, "clocks">,
+  { spans, received }: JournalEntry,
+): Promise<readonly StoredReading[]> {
+  if (clocks.size === 0 || !spans || spans.conflicts.length === 0) return [];
+  return secondValuesOf(store, clocks, spans.conflicts, received);
+}
+
+/** They are a sign of life like any other. */
+export function noteSecondValues(
+  second: readonly StoredReading[],
+  setUp: CompiledSetUp,
+  runs: ReadonlyMap<string, SystemEvaluation>,
+  effects: ReceiveEffects,
+): void {
+  for (const reading of second) {
+    const run = runs.get(setUp.systemOf.get(reading.stream) ?? "");
+    const stream = run?.settings.byId.get(reading.stream);
+    if (run && stream && !isTimeDoubtful(inputOfReading(reading, setUp)))
+      noteArrival(run.receiving, run.settings, stream, reading.received, effects);
   }
 }

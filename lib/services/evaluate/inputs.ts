@@ -3,7 +3,7 @@ import type { StreamSettings, SystemSettings } from "#core/evaluate/settings.ts"
 import { aheadBy, type ClockBook } from "#core/gateway/clock-book.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { BenchResult, Source, Store, StoredReading } from "#store/port.ts";
-import { firstReadingPlaced, readingsPlaced } from "../gateway/placed-readings.ts";
+import { firstReadingPlaced, readingsPlaced } from "../placed-readings.ts";
 
 /** Old by nature: its readings are history although they arrive late. */
 export const isHistory = (source: Source | undefined): boolean =>

@@ -5,7 +5,7 @@ import { compileSystem, type SystemSettings } from "#core/evaluate/settings.ts";
 import type { ClockBook } from "#core/gateway/clock-book.ts";
 import { isKnownStream, type KnownStream } from "#core/set-up/known-stream.ts";
 import type { Habitat, SetUp, Source, Store } from "#store/port.ts";
-import { readClockBook } from "../gateway/placed-readings.ts";
+import { readClockBook } from "../placed-readings.ts";
 
 export interface CompiledSetUp {
   readonly systems: ReadonlyMap<string, SystemSettings>;

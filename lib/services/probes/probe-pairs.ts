@@ -18,7 +18,7 @@ import { DAY, type Instant } from "#core/time/instant.ts";
 import { countOf, figuresText } from "#core/units/figures-text.ts";
 import { forQuantity, type NumberQuantityId } from "#core/units/quantity.ts";
 import type { BenchResult, Store, Stream } from "#store/port.ts";
-import { believedReadings } from "../gateway/placed-readings.ts";
+import { believedReadings } from "../placed-readings.ts";
 
 export interface Pairing {
   readonly at: Instant;

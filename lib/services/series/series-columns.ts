@@ -7,7 +7,7 @@ import type { Instant } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
 import type { Span } from "#core/time/spans.ts";
 import type { Resolution, SeriesColumns, Store, Stream } from "#store/port.ts";
-import { readClockBook, readingsPlaced } from "../gateway/placed-readings.ts";
+import { readClockBook, readingsPlaced } from "../placed-readings.ts";
 
 type Columns = SeriesView["columns"];
 export interface Drawn {

@@ -20,7 +20,7 @@ import { durationText } from "#core/time/duration-text.ts";
 import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
 import { labelOf } from "#core/units/quantity-label.ts";
 import type { Store, Stream } from "#store/port.ts";
-import { believedReadings } from "../gateway/placed-readings.ts";
+import { believedReadings } from "../placed-readings.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
 export const factsOf = (at: SystemSetUp): EvaluatorFacts => ({
