@@ -152,6 +152,13 @@ export interface Store {
     to: Instant,
     receivedUpTo: Instant,
   ): Promise<readonly StoredReading[]>;
+  /** The same of values that were sent for a moment which had one already: they stand beside the reading, with no mark. */
+  conflictsBetween(
+    streams: readonly number[],
+    from: Instant,
+    to: Instant,
+    receivedUpTo: Instant,
+  ): Promise<readonly StoredReading[]>;
   /** The instant of the first reading at or after `from` of these streams, null when there is none. */
   firstReadingAt(streams: readonly number[], from: Instant): Promise<Instant | null>;
   /** Every span of a clock that ran ahead, oldest first, and the placements in force. */

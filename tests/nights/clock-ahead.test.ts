@@ -40,7 +40,7 @@ const site = (gateway: GatewayDescription): SiteDescription => ({
               course: (at) => 8.6 - approach(at, FALLS, 3, 20 * MINUTE, Number.POSITIVE_INFINITY),
             },
             salinity: {
-              ...{ gateway: "loft", every: 10 * MINUTE, noise: 0.02, decimals: 1 },
+              ...{ gateway: "loft", every: 10 * MINUTE, noise: 0.02, decimals: 2 },
               course: () => 32.5,
             },
           },
@@ -91,6 +91,10 @@ describe("a gateway whose clock jumps ahead", () => {
       "temperature",
     ]);
     expect(believed(await oxygen("2026-05-13 00:30", "2026-05-13 04:00"))).toEqual([]);
+    const page = await night.page("/overnight");
+    expect(page).toContain("quay sends with a wrong clock since 00:25, and what it sends is held");
+    expect(page).not.toMatch(/has sent nothing|No known cause fits|stopped or froze/);
+    expect(page).toContain("Check first: Set the sender’s clock; place what came at the corrected time");
 
     await night.post(`/clocks/${known?.id}/place`, { clientId: "place-1" });
     const placed = believed(await oxygen("2026-05-13 00:30", "2026-05-13 04:00"));
@@ -138,6 +142,30 @@ describe("a gateway whose clock jumps ahead", () => {
       /may not place readings/,
     );
   });
+});
+
+test("set right, what it sends for stamps that it had used before stands there", async () => {
+  const [jump, right] = [h("2026-05-13 00:30"), h("2026-05-13 02:30")];
+  // By whole hours, on an even grid: every stamp of the next hour has been used.
+  night = await Night.open(site({ ahead: (at) => (at >= jump && at < right ? HOUR : 0) }), {
+    from: "2026-05-11 18:00",
+  });
+  await night.to("2026-05-13 02:25");
+  expect((await clocks())[0]).toMatchObject({ state: "held", until: null });
+  await night.to("2026-05-13 03:20");
+  expect((await clocks())[0]).toMatchObject({ state: "held", until: expect.any(Number) });
+  const after = believed(await oxygen("2026-05-13 02:30", "2026-05-13 03:15"));
+  expect(after.length).toBeGreaterThan(7);
+  expect(after.filter(([, value]) => value > 7)).toEqual([]);
+  const open = (await night.get<AlarmsView>("/alarms")).alarms.filter(
+    ({ finding, cleared }) => finding?.kind === "silent" && cleared === null,
+  );
+  expect(open).toEqual([]);
+  await night.post(`/clocks/${(await clocks())[0]?.id}/place`, { clientId: "place-1" });
+  const all = believed(await oxygen("2026-05-13 00:00", "2026-05-13 03:15"));
+  expect(all.length).toBeGreaterThan(35);
+  expect(all.filter(([at, value]) => at < FALLS && value < 8)).toEqual([]);
+  expect(all.filter(([at, value]) => at > FALLS + HOUR && value > 7)).toEqual([]);
 });
 
 describe("a block that was kept and comes under a clock that is ahead", () => {

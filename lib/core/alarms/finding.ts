@@ -52,7 +52,7 @@ export interface Claims {
   disagreeing: { rule: "twin"; evidence: Evidence<"difference" | "usual", "other"> };
   noisy: { rule: "noise"; evidence: Evidence<"jump" | "usual"> };
   /** sender: the gateway of its last reading. */
-  silent: { rule: "" | "gap"; evidence: Evidence<"lastAt" | "interval" | "lastValue", "sender"> };
+  silent: { rule: "" | "gap"; evidence: Evidence<"lastAt" | "interval" | "lastValue", "sender" | "held"> };
   "wrong state": { rule: string; evidence: Evidence<never, "word"> };
   "light off": {
     rule: "dark" | "hours" | "phase" | "clock";

@@ -119,7 +119,11 @@ function silent(finding: WordedFinding<"silent">, setting: Setting): string[] {
     finding.ended === null
       ? `since ${at(setting, from)}`
       : `from ${at(setting, from)} to ${at(setting, finding.ended)}`;
-  const parts = [`No reading of ${labelInSentence(subject(setting))} ${span}`];
+  const isHeld = finding.evidence.held === "held";
+  const parts = [
+    `No reading of ${labelInSentence(subject(setting))} ${isHeld ? "with a time that can be believed " : ""}${span}`,
+  ];
+  if (isHeld) parts.push("what comes is held, because its sender’s clock is wrong");
   if (interval !== null) parts.push(`expected every ${durationText(interval)}`);
   return parts;
 }

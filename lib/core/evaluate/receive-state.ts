@@ -36,6 +36,8 @@ export interface ReceiveState {
   readonly unsettled: Map<number, Unsettled>;
   /** Streams now silent, with their open finding. */
   readonly silent: Map<number, Finding>;
+  /** Streams of which readings come whose time cannot be believed, and no other since. */
+  readonly held: Set<number>;
   /** Standing alarms by stream and condition. */
   readonly alarms: Map<string, Alarm>;
   /** What people logged that explains the water for a while: no new alarm rings for it. */
@@ -59,6 +61,7 @@ export const emptyReceiveState = (): ReceiveState => ({
   due: new Map(),
   unsettled: new Map(),
   silent: new Map(),
+  held: new Set(),
   alarms: new Map(),
   quiet: [],
   overruns: new Map(),
@@ -93,6 +96,7 @@ export function noteArrival(
   effects: ReceiveEffects,
 ): void {
   setDue(receiving, stream, received);
+  if (receiving.held.size > 0) receiving.held.delete(stream.id);
   const finding = receiving.silent.get(stream.id);
   if (!finding) return;
   receiving.silent.delete(stream.id);
@@ -174,6 +178,7 @@ function raiseSilence(
     interval: stream.interval,
     lastValue: lastAt === null ? null : (last?.value ?? null),
     sender: last?.sender ?? null,
+    held: receiving.held.has(stream.id) ? "held" : null,
   };
   const finding: Finding = {
     id: findingId(stream.id, "silent", "", began),

@@ -59,6 +59,8 @@ export interface ClockFollower {
   /** Newest stamp under each open one, where it is known. */
   readonly newest: Map<string, Instant>;
   readonly blocks: Map<string, Block>;
+  /** The first message on time since an open one was last seen ahead. */
+  readonly onTime: Map<string, Pick<Stamped, "received" | "oldest">>;
 }
 
 const keyOf = ({ source, stream }: Pick<Stamped, "source" | "stream">): string => `${source}.${stream}`;
@@ -67,6 +69,7 @@ export const followerOf = (open: readonly ClockAhead[]): ClockFollower => ({
   open: new Map(open.filter(({ until }) => until === null).map((one) => [keyOf(one), one])),
   newest: new Map(),
   blocks: new Map(),
+  onTime: new Map(),
 });
 
 /** Whether a commit says nothing about clocks, so that the calm path need not look: on time, and nothing is open or begun. */
@@ -93,10 +96,7 @@ export function followClock(follower: ClockFollower, stamped: Stamped): ClockNew
   const { newest, received } = stamped;
   const ahead = newest - received;
   const open = follower.open.get(key);
-  if (open) {
-    const clock = goOn(follower, key, open, stamped);
-    return clock && { clock, judgeAgainFrom: null };
-  }
+  if (open) return goOn(follower, key, open, stamped);
   const before = follower.blocks.get(key);
   const block = before && received - before.last <= BLOCK_PAUSE ? before : null;
   if (ahead <= AHEAD || ahead > FURTHEST) {
@@ -139,27 +139,37 @@ function goOn(
   follower: ClockFollower,
   key: string,
   open: ClockAhead,
-  { newest, received }: Stamped,
-): ClockAhead | null {
+  { oldest, newest, received }: Stamped,
+): ClockNews | null {
   const ahead = newest - received;
   const last = follower.newest.get(key) ?? Number.POSITIVE_INFINITY;
-  // A clock that is set right steps back; the messages of a block that happen to be on time do not.
-  const isRight = ahead <= AHEAD && -ahead <= ON_TIME && newest < last - open.offset / 2;
-  if (isRight) {
-    follower.open.delete(key);
-    follower.newest.delete(key);
-    return { ...open, until: received };
-  }
+  if (ahead <= AHEAD && -ahead <= ON_TIME) {
+    const first = follower.onTime.get(key);
+    // A clock that is set right steps back; the messages of a block that happen to be on time do not, and soon are ahead again.
+    const stepsBack = newest < last - open.offset / 2;
+    const stays = first !== undefined && received - first.received > BLOCK_PAUSE;
+    if (stepsBack || stays) return endAt(follower, key, open, stays ? first : { received, oldest: null });
+    if (first === undefined) follower.onTime.set(key, { received, oldest });
+  } else follower.onTime.delete(key);
   follower.newest.set(key, Number.isFinite(last) ? Math.max(last, newest) : newest);
-  if (ahead <= open.offset || ahead > FURTHEST) return null;
+  if (ahead > FURTHEST) return null;
   // What came faster tells better: it is ahead by so much at least, and what was not known is less by as much.
   const gained = ahead - open.offset;
   if (gained < LEAST_UNCERTAINTY) return null;
-  const better = {
-    ...open,
-    offset: ahead,
-    uncertainty: Math.max(LEAST_UNCERTAINTY, open.uncertainty - gained),
-  };
+  const uncertainty = Math.max(LEAST_UNCERTAINTY, open.uncertainty - gained);
+  const better = { ...open, offset: ahead, uncertainty };
   follower.open.set(key, better);
-  return better;
+  return { clock: better, judgeAgainFrom: null };
+}
+
+function endAt(
+  follower: ClockFollower,
+  key: string,
+  open: ClockAhead,
+  first: { readonly received: Instant; readonly oldest: Instant | null },
+): ClockNews {
+  follower.open.delete(key);
+  follower.newest.delete(key);
+  follower.onTime.delete(key);
+  return { clock: { ...open, until: first.received }, judgeAgainFrom: first.oldest };
 }

@@ -29,6 +29,8 @@ export interface Seen {
     readonly isReturn: boolean;
   }[];
   readonly stopped: number;
+  /** Silent streams of which readings come whose time cannot be believed. */
+  readonly held?: number;
 }
 
 const WAY_OF = { rises: "up", falls: "down", steady: "steady" } as const;
@@ -77,6 +79,7 @@ function held(expectation: Expectation, seen: Seen): Held {
   if ("logged" in expectation)
     return expectation.logged.some((kind) => seen.logged.has(kind)) ? "seen" : "contrary";
   if ("returns" in expectation) return seen.findings.some((row) => row.isReturn) ? "seen" : "contrary";
+  if ("isHeld" in expectation) return (seen.held ?? 0) > 0 ? "seen" : "contrary";
   if ("stopped" in expectation) return seen.stopped >= expectation.stopped ? "seen" : "contrary";
   if ("finding" in expectation)
     return seen.findings.some((row) => isOf(row, expectation)) ? "seen" : "contrary";
@@ -199,7 +202,7 @@ function isAbout(failure: Failure, findings: Seen["findings"]): boolean {
     if ("onPlan" in expectation) return quantities.has(expectation.onPlan);
     if ("methodOf" in expectation) return expectation.methodOf.some((id) => quantities.has(id));
     if ("logged" in expectation) return expectation.needed === true && !asksWater;
-    return "stopped" in expectation;
+    return "stopped" in expectation || "isHeld" in expectation;
   });
 }
 

@@ -45,6 +45,8 @@ export type Expectation = {
   | { readonly confirmed: readonly QuantityId[] }
   /** At least so many streams frozen or silent since the same minutes. */
   | { readonly stopped: number }
+  /** Readings of it come, and their time cannot be believed. */
+  | { readonly isHeld: true }
 );
 export interface Failure {
   readonly id: string;

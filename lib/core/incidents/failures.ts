@@ -409,6 +409,13 @@ export const FAILURES: readonly Failure[] = [
     [{ stopped: 3, weight: 5, says: "several streams stopped or froze together", needed: true }],
   ),
   failure(
+    "sender-clock",
+    "The clock of the sender runs ahead: what it sends is held",
+    60,
+    "Set the sender’s clock; place what came at the corrected time",
+    [{ isHeld: true, weight: 6, says: "readings come whose time cannot be believed", needed: true }],
+  ),
+  failure(
     "channel-hangs",
     "One channel is stuck: its probe, cable or logger input",
     60,

@@ -18,6 +18,7 @@ import {
 } from "#core/evaluate/receive-state.ts";
 import { type Instant, SECOND } from "#core/time/instant.ts";
 import type { JournalEntry, Lease, Store, StoredReading } from "#store/port.ts";
+import { secondValuesOf } from "../gateway/placed-readings.ts";
 import { SenderClocks } from "./follow-clocks.ts";
 import { inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
 import {
@@ -174,7 +175,9 @@ class Engine implements Evaluator {
         const start = next;
         while (next < readings.length && readings[next]?.received === entry.received) next++;
         const own = readings.slice(start, next);
-        this.followClocks(own, entry.received, patch, marks);
+        const second = await this.secondValues(entry);
+        this.followClocks(second.length > 0 ? [...own, ...second] : own, entry.received, patch, marks);
+        this.noteSecondValues(second, effects);
         const batch = own.map((reading) => inputOfReading(reading, this.setUp));
         this.foldInputs(batch, entry, marks, touched, effects);
       }
@@ -219,6 +222,23 @@ class Engine implements Evaluator {
     if (entry.kind !== "clock") return;
     await this.clocks.reread(this.deps.store);
     await this.recompileSettings();
+  }
+
+  /** What a clock that was set right sends for moments that it had used before; folded when these are judged again. */
+  private async secondValues(entry: JournalEntry): Promise<StoredReading[]> {
+    const { clocks } = this.setUp;
+    if (clocks.size === 0 || !entry.spans || entry.spans.conflicts.length === 0) return [];
+    return secondValuesOf(this.deps.store, clocks, entry.spans.conflicts, entry.received);
+  }
+
+  private noteSecondValues(second: readonly StoredReading[], effects: ReceiveEffects): void {
+    for (const reading of second) {
+      const run = this.runs.get(this.setUp.systemOf.get(reading.stream) ?? "");
+      const stream = run?.settings.byId.get(reading.stream);
+      const input = inputOfReading(reading, this.setUp);
+      if (run && stream && !isTimeDoubtful(input))
+        noteArrival(run.receiving, run.settings, stream, reading.received, effects);
+    }
   }
 
   /** Before these readings are folded: a clock that runs ahead is told by the newest of them, and holds them all. */
@@ -304,8 +324,8 @@ class Engine implements Evaluator {
     const stream = settings.byId.get(input.stream);
     if (!stream) return;
     // A time that cannot be believed tells nothing about now: what is measured now is still not known.
-    if (!input.recorded && !isTimeDoubtful(input))
-      noteArrival(receiving, settings, stream, received, effects);
+    if (isTimeDoubtful(input)) receiving.held.add(stream.id);
+    else if (!input.recorded) noteArrival(receiving, settings, stream, received, effects);
     const { recent } = walker.out;
     const before = recent.length;
     if (!walk(walker, input, true)) {

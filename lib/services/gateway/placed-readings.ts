@@ -14,7 +14,7 @@ export async function readClockBook(store: Pick<Store, "readSenderClocks">): Pro
  * ones are there by their stamps. In order of their stamps only where nothing was placed.
  */
 export async function readingsPlaced(
-  store: Pick<Store, "readingsBetween">,
+  store: Pick<Store, "readingsBetween" | "conflictsBetween">,
   book: ClockBook,
   streams: readonly number[],
   { from, to }: Span,
@@ -22,13 +22,61 @@ export async function readingsPlaced(
 ): Promise<readonly StoredReading[]> {
   if (streams.length === 0) return [];
   const sent = await store.readingsBetween(streams, from, to, receivedUpTo);
-  const offsets = offsetsIn(book, streams);
-  if (offsets.length === 0) return sent;
-  const found = sent.filter((reading) => !((aheadBy(book, reading) ?? 0) > 0));
-  for (const offset of offsets) {
+  if (streams.every((stream) => !book.has(stream))) return sent;
+  const found = await withSecondValues(store, book, sent, { from, to }, receivedUpTo);
+  for (const offset of offsetsIn(book, streams)) {
     const until = to === Number.MAX_SAFE_INTEGER ? to : to + offset;
     const shifted = await store.readingsBetween(streams, from + offset, until, receivedUpTo);
-    for (const reading of shifted) if (aheadBy(book, reading) === offset) found.push(reading);
+    for (const reading of shifted)
+      if (aheadBy(book, reading) === offset) found.push({ ...reading, mark: withoutConflict(reading.mark) });
+  }
+  return found;
+}
+
+/** That another value was sent for the stamp says nothing about a reading that was measured at another time. */
+const withoutConflict = (mark: StoredReading["mark"]) => (mark === "conflict" ? null : mark);
+
+/**
+ * Readings under a right clock, and held ones; where a right clock came back to stamps that were used before, too early, its values stand
+ * there.
+ */
+async function withSecondValues(
+  store: Pick<Store, "conflictsBetween">,
+  book: ClockBook,
+  sent: readonly StoredReading[],
+  { from, to }: Span,
+  receivedUpTo: Instant,
+): Promise<StoredReading[]> {
+  const wrong = new Map(
+    sent.filter((each) => aheadBy(book, each) !== 0).map((each) => [`${each.stream} ${each.at}`, each]),
+  );
+  const second = new Map<string, StoredReading>();
+  if (wrong.size > 0)
+    for (const value of await store.conflictsBetween([...book.keys()], from, to, receivedUpTo)) {
+      const key = `${value.stream} ${value.at}`;
+      if (wrong.has(key) && aheadBy(book, value) === 0 && !second.has(key)) second.set(key, value);
+    }
+  return sent.flatMap((each) => {
+    const value = second.get(`${each.stream} ${each.at}`);
+    if (value) return [value];
+    return (aheadBy(book, each) ?? 0) > 0 ? [] : [each];
+  });
+}
+
+/** Of the values that one commit sent for moments which had one already, those that a clock had stamped too early before. */
+export async function secondValuesOf(
+  store: Pick<Store, "readingsBetween" | "conflictsBetween">,
+  book: ClockBook,
+  conflicts: readonly (readonly [stream: number, at: Instant])[],
+  received: Instant,
+): Promise<StoredReading[]> {
+  const found: StoredReading[] = [];
+  for (const [stream, at] of conflicts) {
+    if (!book.has(stream)) continue;
+    const [first] = await store.readingsBetween([stream], at, at + 1, received);
+    if (!first || aheadBy(book, first) === 0) continue;
+    const values = await store.conflictsBetween([stream], at, at + 1, received);
+    found.push(...values.filter((value) => value.received === received));
   }
   return found;
 }
@@ -50,7 +98,7 @@ export async function firstReadingPlaced(
 
 /** Readings of these streams in [from, to), at the time they stand for, oldest first; those that are held are left out. */
 export async function believedReadings(
-  store: Pick<Store, "readingsBetween" | "readSenderClocks">,
+  store: Pick<Store, "readingsBetween" | "conflictsBetween" | "readSenderClocks">,
   streams: readonly number[],
   span: Span,
 ): Promise<readonly StoredReading[]> {

@@ -165,12 +165,15 @@ export async function seenAround(
         way: wayOf(row),
         isReturn: isReturn(row, around.findings),
       })),
+    held: members.filter(isHeld).length,
     stopped: Math.max(
-      members.filter((row) => traitsOf(row).hasStopped).length,
+      members.filter((row) => traitsOf(row).hasStopped && !isHeld(row)).length,
       signs.filter((sign) => sign.isFrozen).length,
     ),
   };
 }
+
+const isHeld = ({ evidence }: Pick<Finding, "evidence">): boolean => evidence.held === "held";
 
 /** A wrong state of the incident is evidence also after it was put right. */
 function wordThen(finding: Finding, index: IndexedSetUp): Track[] {

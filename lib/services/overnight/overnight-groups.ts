@@ -99,7 +99,10 @@ function senderSilent(
   const ended = findings.map(({ ended }) => ended);
   const streams = `${countOf(findings.length, "stream")} on ${countOf(new Set(findings.map(({ system }) => system)).size, "system")}`;
   const from = wallTime(last, zone, now);
-  if (ended.some((each) => each === null)) return `${sender} has sent nothing since ${from}: ${streams}`;
+  const isOpen = ended.some((each) => each === null);
+  if (isOpen && findings.every(({ evidence }) => evidence.held === "held"))
+    return `${sender} sends with a wrong clock since ${from}, and what it sends is held: ${streams}`;
+  if (isOpen) return `${sender} has sent nothing since ${from}: ${streams}`;
   return `${sender} sent nothing from ${from} to ${wallTime(Math.max(...(ended as number[])), zone, now)}: ${streams}`;
 }
 

@@ -1,6 +1,6 @@
 import { RAW_PAGE } from "#contract/api.ts";
 import type { SeriesView } from "#contract/views.ts";
-import { aheadBy, type ClockBook, offsetsIn } from "#core/gateway/clock-book.ts";
+import { aheadBy, type ClockBook } from "#core/gateway/clock-book.ts";
 import { FLAG, type Flag } from "#core/quality/flag.ts";
 import { WIDTH_OF } from "#core/quality/rollup.ts";
 import type { Instant } from "#core/time/instant.ts";
@@ -73,12 +73,12 @@ export async function rawColumns(
     }));
   }
   const book = await readClockBook(store);
-  if (offsetsIn(book, [stream.id]).length > 0) return placedColumns(store, stream, { from, to }, book, limit);
+  if (book.has(stream.id)) return placedColumns(store, stream, { from, to }, book, limit);
   const read = await store.readSeries({ stream: stream.id, from, to, resolution: "raw", limit });
   return { resolution: "raw", step: null, columns: columnsOf(read), next: read.next };
 }
 
-/** The same where people placed readings at another time than they were stamped with. */
+/** The same where a sender's clock was wrong: a stamp may not be the time of its reading. */
 async function placedColumns(
   store: Store,
   stream: Stream,

@@ -4,6 +4,7 @@ import { readArrivals, readNumbered } from "../queries/arrivals.ts";
 import { benchBetween, benchOf, recordBench } from "../queries/bench.ts";
 import { checkpointAtOrBefore, packCheckpoints } from "../queries/checkpoints.ts";
 import { commitEvaluation } from "../queries/commit-evaluation.ts";
+import { conflictsBetween } from "../queries/conflicts.ts";
 import { readCursor, readRejudgeRanges } from "../queries/cursor.ts";
 import type { Engine } from "../queries/engine.ts";
 import { readCurrent, readDerived, readFlags, readRollups } from "../queries/evaluated.ts";
@@ -77,6 +78,8 @@ export function buildStore(engine: Engine): Store {
     readingsOf: (entries) => safely(() => engine.readingsOf(entries)),
     readingsBetween: (streams, from, to, upTo) =>
       safely(() => engine.readingsBetween(streams, from, to, upTo)),
+    conflictsBetween: (streams, from, to, upTo) =>
+      safely(() => conflictsBetween(db, tables, streams, from, to, upTo)),
     firstReadingAt: (streams, from) => safely(() => engine.firstReadingAt(streams, from)),
     benchBetween: (streams, from, to, receivedUpTo) =>
       safely(() => benchBetween(db, tables, { streams, from, to, receivedUpTo })),

@@ -79,6 +79,19 @@ describe("a clock that runs ahead", () => {
     expect(drained.flatMap((each) => (each?.clock.until ? [each] : []))).toEqual([]);
   });
 
+  it("is right again where it stays on time although the step was not seen: stamps used twice may not be stored", () => {
+    const news = follow([
+      [0, 3_600, 3_600],
+      [3_650, 3_650, 3_650],
+      [3_710, 3_700, 3_710],
+    ]);
+    expect(news[1]).toBeNull();
+    expect(news[2]).toMatchObject({
+      clock: { until: T + 3_650 * SECOND },
+      judgeAgainFrom: T + 3_650 * SECOND,
+    });
+  });
+
   it("is one clock for streams that are ahead by the same, and not for one with a clock of its own", () => {
     const news = follow([
       [0, 3_600, 3_600, 1],

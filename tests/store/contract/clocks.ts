@@ -17,6 +17,18 @@ export function describeClocks(open: OpenSubject): void {
     });
   });
 
+  it("reads the values that were sent for a moment which had one already", async () => {
+    const { store, temperature, append, reading } = await withParts(subject().store);
+    await append([reading(T, 11)], T + 10);
+    await append([reading(T, 12), reading(T + 5, 12)], T + 20);
+    const read = (to: number, upTo: number) => store.conflictsBetween([temperature], T, to, upTo);
+    expect(await read(T + 1, T + 20)).toMatchObject([
+      { stream: temperature, at: T, value: 12, received: T + 20, mark: null },
+    ]);
+    expect(await read(T + 1, T + 19)).toEqual([]);
+    expect(await read(T, T + 20)).toEqual([]);
+  });
+
   it("places a clock once a client id, has its streams judged again, and takes it back once", async () => {
     const { store, temperature } = await withParts(subject().store);
     const commit = await evaluator(store);
