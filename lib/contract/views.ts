@@ -90,8 +90,15 @@ export const streamState = z.object({
   sweepLow: number.describe("lowest good value since 18:00 site time"),
   sweepHigh: number,
   standing: standing,
+  muted: z
+    .string()
+    .optional()
+    .describe("until when logged work mutes alarms of it; left out where none does"),
 });
 export type StreamState = z.infer<typeof streamState>;
+
+export const systemNote = z.object({ kind: z.enum(["no common range", "alarms muted"]), says: z.string() });
+export type SystemNote = z.infer<typeof systemNote>;
 
 export const systemState = z.object({
   system: z.string(),
@@ -108,6 +115,12 @@ export const systemState = z.object({
   worst: number,
   streams: z.array(streamState),
   findings: z.array(findingView).describe("open now"),
+  notes: z
+    .array(systemNote)
+    .optional()
+    .describe(
+      "what its standing does not say: residents without a common range, muted alarms; left out where nothing is",
+    ),
 });
 export type SystemState = z.infer<typeof systemState>;
 
@@ -222,6 +235,10 @@ export const overnightView = z.object({
   unknown: z.array(
     z.object({ system: z.string(), quantity: z.string(), since: instant.nullable(), why: z.string() }),
   ),
+  notes: z
+    .array(systemNote.extend({ system: z.string() }))
+    .optional()
+    .describe("notes of all systems, as they are now"),
   calm: z.array(z.string()).describe("calm now"),
   calmAllNight: z.array(z.string()).describe("calm now, and nothing was found in the range"),
   completeness: z.array(

@@ -165,11 +165,17 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
     findings: groups.flatMap(({ items }) => membersOf(items).flatMap((item) => byId.get(item.finding) ?? [])),
     groups,
     unknown: unknownOf(systems),
+    ...notesIn(systems),
     calm,
     calmAllNight: calm.filter((code) => !found.has(code)),
     completeness,
   };
   return { ...view, summary: nightSummary(view), ...namesOf(view, systems) };
+}
+
+function notesIn(systems: readonly SystemState[]): Pick<OvernightView, "notes"> {
+  const notes = systems.flatMap(({ system, notes: own = [] }) => own.map((note) => ({ system, ...note })));
+  return notes.length === 0 ? {} : { notes };
 }
 
 /** Names of the systems and quantities that the view mentions by id. */
