@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import { HOUR } from "#core/time/index.ts";
 import type { ReadDeps } from "#services/deps.ts";
+import { readClocks } from "#services/gateway/read-clocks.ts";
 import { readNightCounts } from "#services/habitat/night-counts.ts";
 import { readLog } from "#services/logbook/read-log.ts";
 import { readHandovers } from "#services/overnight/read-handovers.ts";
@@ -8,6 +9,7 @@ import { readIncidents } from "#services/overnight/read-incidents.ts";
 import { readOvernight } from "#services/overnight/read-overnight.ts";
 import { readSystems } from "#services/systems/read-systems.ts";
 import { readHealth } from "#services/upkeep/read-health.ts";
+import { ClockNotices } from "../_components/frame/clock-notices.tsx";
 import { NoPermission } from "../_components/frame/no-permission.tsx";
 import { Waiting } from "../_components/frame/waiting.tsx";
 import { pageAccess } from "../_server/page-access.ts";
@@ -69,9 +71,10 @@ async function overnight({ searchParams }: Address) {
     readHealth(read, deps.version, true),
     readNightCounts(read),
   ]);
-  const [log, found] = await Promise.all([
+  const [log, found, { clocks }] = await Promise.all([
     logOf(read, night.from, night.to),
     readIncidents(read, { from: night.from, to: night.to }),
+    readClocks(read),
   ]);
   return (
     <OvernightLive
@@ -88,6 +91,7 @@ async function overnight({ searchParams }: Address) {
         log: me.rights.includes("write-log"),
       }}
       since={range.id}
+      clocks={<ClockNotices clocks={clocks} />}
     />
   );
 }

@@ -1,12 +1,14 @@
 import type { Metadata } from "next";
 import { clockOf } from "#core/time/zone-clock.ts";
 import { readArrivals } from "#services/gateway/read-arrivals.ts";
+import { readClocks } from "#services/gateway/read-clocks.ts";
 import { readRejected } from "#services/gateway/read-rejected.ts";
 import { readSystems } from "#services/systems/read-systems.ts";
 import { NoPermission } from "../_components/frame/no-permission.tsx";
 import { Top } from "../_components/frame/top.tsx";
 import { pageAccess } from "../_server/page-access.ts";
 import { Arrivals } from "./_parts/arrivals.tsx";
+import { Clocks } from "./_parts/clocks.tsx";
 import css from "./_parts/rejected.module.css";
 
 export const dynamic = "force-dynamic";
@@ -18,10 +20,11 @@ export default async function RejectedPage() {
   const access = await pageAccess();
   if (!access.may) return <NoPermission why={access.why} />;
   const { read } = access.deps;
-  const [{ rejected }, view, arrivals] = await Promise.all([
+  const [{ rejected }, view, arrivals, clocks] = await Promise.all([
     readRejected(read, MOST),
     readSystems(read),
     readArrivals(read, {}),
+    readClocks(read, access.actor),
   ]);
   const clock = clockOf(view.zone);
   return (
@@ -71,6 +74,7 @@ export default async function RejectedPage() {
             </table>
           </section>
         )}
+        <Clocks view={clocks} />
         <Arrivals arrivals={arrivals} clock={clock} />
       </main>
     </>

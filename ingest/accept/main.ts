@@ -5,6 +5,7 @@
  */
 import { setTimeout as sleep } from "node:timers/promises";
 import { pino } from "pino";
+import { embeddedLogin } from "#config/embedded-login.ts";
 import { readSettings, SettingsError } from "#config/env.ts";
 import { openAccepting } from "#config/open-accepting.ts";
 import { createAcceptor } from "#services/gateway/accept-message.ts";
@@ -22,11 +23,7 @@ const log = pino({ name: "accept" }, pino.destination(2));
 async function start(): Promise<() => Promise<void>> {
   const settings = readSettings(process.env);
   const { mqtt } = settings;
-  if (mqtt.url === null && (mqtt.user === null || mqtt.password === null))
-    throw new SettingsError("HOMEWATER_MQTT_USER", {
-      says: "and HOMEWATER_MQTT_PASSWORD are not set",
-      remedy: "set both, the embedded broker accepts nothing without them",
-    });
+  if (mqtt.url === null) embeddedLogin(mqtt);
   const { store, clock } = await openAccepting(settings);
   try {
     await store.note("up", null, clock());
@@ -34,7 +31,7 @@ async function start(): Promise<() => Promise<void>> {
     const [site] = (await store.readSetUp()).sites;
     const { edge, port } =
       mqtt.url === null
-        ? await embedded(acceptor, mqtt.user as string, mqtt.password as string)
+        ? await embedded(acceptor, embeddedLogin(mqtt))
         : await external(acceptor, mqtt.url, site?.code ?? null);
     const status = keepStatus({ edge, store, acceptor, clock, log });
     const { minutes: backupMinutes } = settings.backup;
@@ -64,9 +61,12 @@ async function start(): Promise<() => Promise<void>> {
     throw error;
   }
 
-  async function embedded(acceptor: ReturnType<typeof createAcceptor>, user: string, password: string) {
+  async function embedded(
+    acceptor: ReturnType<typeof createAcceptor>,
+    publisher: ReturnType<typeof embeddedLogin>,
+  ) {
     const { host, port } = mqtt;
-    const edge = await startEmbeddedBroker({ acceptor, log, host, port, publisher: { user, password } });
+    const edge = await startEmbeddedBroker({ acceptor, log, host, port, publisher });
     log.info({ host, port: edge.port }, "the embedded broker listens");
     return { edge, port: edge.port };
   }

@@ -5,7 +5,8 @@ import { runCommand } from "./say.mjs";
 const HELP = `Usage: npm start
 
 Runs Homewater on your own data: broker or subscriber, evaluator, dashboard. Installs and builds what is missing. At
-the first start it makes one administrator and prints a one-time password. Ctrl-C stops everything.
+the first start it makes one administrator and prints a one-time password, once everything runs; npm run new-password
+prints another one. Ctrl-C stops everything.
 
 There are no options; the settings are environment variables (HOMEWATER_...), listed in README.md under Deployment.
 npm run doctor prints them as read.

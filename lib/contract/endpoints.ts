@@ -19,6 +19,7 @@ import {
 } from "./api.ts";
 import { arrivalsQuery, arrivalsView } from "./arrivals.ts";
 import { benchWaterQuery, benchWaterView } from "./bench-water.ts";
+import { ENDPOINTS_OF_CLOCKS } from "./clocks.ts";
 import type { Endpoint } from "./endpoint.ts";
 import { ENDPOINTS_OF_HABITAT } from "./endpoints-of-habitat.ts";
 import { ENDPOINTS_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
@@ -182,6 +183,7 @@ export const ENDPOINTS = {
   ...ENDPOINTS_OF_HOME_WATER,
   ...ENDPOINTS_OF_PEOPLE,
   ...ENDPOINTS_OF_IMPORTS,
+  ...ENDPOINTS_OF_CLOCKS,
   ...ENDPOINTS_OF_PROBES,
   ...ENDPOINTS_OF_HABITAT,
   ...ENDPOINTS_OF_INCIDENTS,

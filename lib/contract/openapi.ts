@@ -13,6 +13,7 @@ import {
 import { benchRequest, readingsRequest } from "./api.ts";
 import { arrivalsView } from "./arrivals.ts";
 import { benchWaterView } from "./bench-water.ts";
+import { NAMED_OF_CLOCKS } from "./clocks.ts";
 import { ENDPOINTS, type Endpoint } from "./endpoints.ts";
 import { NAMED_OF_HABITAT } from "./endpoints-of-habitat.ts";
 import { NAMED_OF_HOME_WATER } from "./endpoints-of-home-water.ts";
@@ -68,6 +69,7 @@ const NAMED: Readonly<Record<string, z.ZodType>> = {
   ...NAMED_OF_HOME_WATER,
   ...NAMED_OF_PEOPLE,
   ...NAMED_OF_IMPORTS,
+  ...NAMED_OF_CLOCKS,
   ...NAMED_OF_PROBES,
   ...NAMED_OF_INCIDENTS,
   ...NAMED_OF_FORECAST,

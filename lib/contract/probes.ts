@@ -64,7 +64,21 @@ export const calibrationView = z.object({
     .object({ fouling: value, drift: value, total: value })
     .nullable()
     .describe("what the visit found: true minus shown, in the stream's unit"),
-  grade: z.enum(["excellent", "good", "fair", "poor"]).nullable().describe("of the record after correction"),
+  worst: z
+    .object({ standard: value.nullable().describe("null: in the water itself"), error: value })
+    .nullable()
+    .describe("where the probe was furthest off"),
+  line: z
+    .object({
+      slope: value.describe("percent of the true one"),
+      offset: value.describe("shown too much in the lowest standard"),
+    })
+    .nullable()
+    .describe("through the lowest and the highest standard, as read before adjusting"),
+  grade: z
+    .enum(["excellent", "good", "fair", "poor"])
+    .nullable()
+    .describe("of the record after correction, by the worst point"),
   correction: correctionView.nullable(),
   voided: z.object({ by: z.string(), at: instant, reason: z.string() }).nullable(),
 });

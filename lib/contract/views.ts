@@ -221,6 +221,10 @@ export const nightItem = z.object({
     .array(z.object(nightMember))
     .optional()
     .describe("the other findings of its incident, in order of time; left out where it is alone"),
+  says: z
+    .string()
+    .optional()
+    .describe("what all of it is in one sentence, where that is more than its first finding says"),
 });
 export type NightItem = z.infer<typeof nightItem>;
 

@@ -1,6 +1,7 @@
 /** What goes into a store and comes out of it, one shape a subject; core types that are stored as they are stand where they are made. */
 import type { Alarm, AlarmTransition } from "#core/alarms/alarm.ts";
 import type { Finding } from "#core/alarms/finding.ts";
+import type { ClockAhead } from "#core/gateway/clock-ahead.ts";
 import type { BandEdges } from "#core/habitat/band.ts";
 import type { BreedingEvent, BreedingWatch } from "#core/habitat/breeding.ts";
 import type { Compromise } from "#core/habitat/compromise.ts";
@@ -101,7 +102,15 @@ export interface HabitatChange extends Partial<Habitat> {
 
 // ---------- the journal and evaluating ----------
 
-export type JournalKind = "readings" | "bench" | "up" | "set-up" | "acknowledge" | "log" | "calibration";
+export type JournalKind =
+  | "readings"
+  | "bench"
+  | "up"
+  | "set-up"
+  | "acknowledge"
+  | "log"
+  | "calibration"
+  | "clock";
 export interface Spans {
   /** [stream, from, to]: its readings are those with `at` inside and `at + delay` = `received`. */
   readonly readings: readonly (readonly [stream: number, from: Instant, to: Instant])[];
@@ -121,6 +130,16 @@ export interface JournalEntry {
   readonly rejudge: RejudgeFrom | null;
   readonly spans: Spans | null;
   readonly received: Instant;
+}
+/** Who took back a placement. */
+export interface NewPlacementVoid {
+  readonly id: string;
+  readonly clientId: string;
+  readonly placement: string;
+  readonly by: string;
+  readonly byId: string;
+  readonly reason: string;
+  readonly at: Instant;
 }
 export interface StoredReading {
   readonly stream: number;
@@ -201,6 +220,8 @@ export interface EvaluationPatch {
   readonly streamsWithoutCurrent: readonly number[];
   readonly rejudge: readonly RejudgeRange[];
   readonly rejudged: readonly string[];
+  /** What has become known of senders' clocks; upserted by id. */
+  readonly clocks?: readonly ClockAhead[];
   /** The journal position this evaluation has reached. */
   readonly cursor: { readonly seq: number; readonly received: Instant };
 }

@@ -3,6 +3,7 @@
  * One contract suite runs over both (tests/store/contract.ts). All instants are UTC milliseconds; every method rejects with
  * the driver's error as `cause` of a `StoreError` and never swallows one.
  */
+
 import type { Acknowledgement } from "#core/alarms/acknowledgement.ts";
 import type { Alarm, AlarmState, AlarmTransition } from "#core/alarms/alarm.ts";
 import type { Finding, FindingKind, Severity } from "#core/alarms/finding.ts";
@@ -16,6 +17,8 @@ import type {
   StoredBenchTest,
 } from "#core/bench/records.ts";
 import type { Stretch, Tally } from "#core/fit/tally.ts";
+import type { ClockAhead } from "#core/gateway/clock-ahead.ts";
+import type { ClockPlacement } from "#core/gateway/clock-book.ts";
 import type { BandEdges, TargetBand } from "#core/habitat/band.ts";
 import type { PlanShape } from "#core/habitat/plan.ts";
 import type { ImportRun, NewImport } from "#core/importing/run.ts";
@@ -63,6 +66,7 @@ import type {
   JournalKind,
   Lease,
   LogRange,
+  NewPlacementVoid,
   NumberedReading,
   RejectedRow,
   RejudgeRange,
@@ -150,6 +154,25 @@ export interface Store {
   ): Promise<readonly StoredReading[]>;
   /** The instant of the first reading at or after `from` of these streams, null when there is none. */
   firstReadingAt(streams: readonly number[], from: Instant): Promise<Instant | null>;
+  /** Every span of a clock that ran ahead, oldest first, and the placements in force. */
+  readSenderClocks(): Promise<{
+    readonly clocks: readonly ClockAhead[];
+    readonly placements: readonly ClockPlacement[];
+  }>;
+  /** Stores a placement once a client id, and has these streams judged again. Rejects with "invalid" where one is in force for its clock. */
+  placeClock(
+    added: Omit<ClockPlacement, "received">,
+    rejudge: readonly { readonly stream: number; readonly from: Instant }[],
+    now: Instant,
+    audit: NewAudit,
+  ): Promise<StoredOnce<ClockPlacement>>;
+  /** Rejects with "invalid" where there is no such placement in force. */
+  voidPlacement(
+    added: NewPlacementVoid,
+    rejudge: readonly { readonly stream: number; readonly from: Instant }[],
+    now: Instant,
+    audit: NewAudit,
+  ): Promise<void>;
   /** Results in force with from <= at < to and received <= receivedUpTo, ordered by at then stream. */
   benchBetween(
     streams: readonly number[],
@@ -177,6 +200,8 @@ export interface Store {
   /** Open = not ended; superseded ones never. Newest first. */
   readFindings(query: {
     open?: boolean;
+    /** Only those that were found late. */
+    late?: boolean;
     from?: Instant;
     to?: Instant;
     system?: string;

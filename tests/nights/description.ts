@@ -45,7 +45,7 @@ export interface SystemDescription {
 }
 export interface GatewayDescription {
   /** What its clock is ahead of true time by, ms; below 0: behind. */
-  readonly ahead?: number;
+  readonly ahead?: number | ((at: Instant) => number);
   /** How long a reading is on its way, ms. */
   readonly delay?: number;
   /** It keeps what it reads in these spans and sends it at their end, oldest first. */

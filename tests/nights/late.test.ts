@@ -130,3 +130,18 @@ test("a laboratory's result of yesterday and one typed in the evening ring when 
     ["nitrite", "UNACK"],
   ]);
 });
+
+test("what arrives today about yesterday is in today's list, although it was over long before", async () => {
+  await open({ away: [[h("2026-08-19 01:00"), h("2026-08-20 22:00")]] }, true);
+  await night.to("2026-08-21 07:00");
+  const { findings, from } = await night.get<OvernightView>("/overnight");
+  const fall = findings.find(
+    ({ kind, quantity }) => kind === "out of band" && quantity === "dissolved_oxygen",
+  );
+  expect(fall).toMatchObject({ late: true, severity: "action" });
+  expect(fall?.ended).toBeLessThan(from);
+  expect(await night.page("/overnight")).toMatch(/Dissolved oxygen was below its band .* found late/);
+  // It was today's news: tomorrow it is none.
+  await night.to("2026-08-22 07:00");
+  expect(await night.page("/overnight")).not.toContain("found late");
+});

@@ -64,6 +64,9 @@ interface Sampled {
 const within = (spans: GatewayDescription["away"], at: Instant) =>
   spans?.find(([from, to]) => from <= at && at < to);
 
+const aheadOf = ({ ahead = 0 }: GatewayDescription, at: Instant): number =>
+  typeof ahead === "number" ? ahead : ahead(at);
+
 /** When what a gateway read at an instant reaches the broker; null: never. */
 function arrivalOf(gateway: GatewayDescription, at: Instant): Instant | null {
   if (within(gateway.dead, at)) return null;
@@ -258,7 +261,7 @@ export class Night {
         const due = arrivalOf(gateway, at);
         const value = due === null ? null : probe.read(at);
         if (due === null || value === null) continue;
-        const text = JSON.stringify({ at: new Date(at + (gateway.ahead ?? 0)).toISOString(), value });
+        const text = JSON.stringify({ at: new Date(at + aheadOf(gateway, at)).toISOString(), value });
         this.waiting.push({ due, gateway: probe.gateway, topic: probe.topic, text, rank: probe.rank });
       }
     }

@@ -1,5 +1,6 @@
 import { AUTH_LIMITS } from "#auth/limits.ts";
 import { recordBench } from "#services/bench/record-bench.ts";
+import { placeReadings } from "#services/gateway/place-readings.ts";
 import { openWatch } from "#services/habitat/breeding.ts";
 import { saveProfile } from "#services/habitat/profiles.ts";
 import { moveIn } from "#services/habitat/residents.ts";
@@ -31,7 +32,12 @@ export async function openFixture(): Promise<Fixture> {
   const curator = actorWith("curator", "setter");
   const reef = await world.stream("reef", "display", "temperature");
   const open = finding(reef, { severity: "action" });
-  await world.evaluated({ findings: [open], alarms: [alarm(open)] });
+  const clocks = ["clock-1", "clock-2"].map((id, n) => ({
+    ...{ id, clock: id, source: n + 1, stream: reef.id, since: NOW - 3_600_000, until: null },
+    ...{ offset: 1_800_000, uncertainty: 60_000 },
+  }));
+  await world.evaluated({ findings: [open], alarms: [alarm(open)], clocks });
+  const { placement } = await placeReadings(world.write, curator, "clock-2", { clientId: "old-place" });
   const bench = await recordBench(world.write, curator, { ...test1, clientId: "old-test" });
   const log = await writeLog(world.write, curator, { ...entry1, clientId: "old-entry" });
   const { calibration } = await recordCalibration(world.write, curator, reef.id, {
@@ -129,6 +135,7 @@ export async function openFixture(): Promise<Fixture> {
     result: bench.results[0]?.id ?? "",
     entry: log.entry.id,
     calibration: calibration.id,
+    ...{ clock: "clock-1", placement },
     stream: reef.id,
     change,
     import: begun.id,

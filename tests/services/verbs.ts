@@ -7,6 +7,7 @@ import { correctBench, voidBench } from "#services/bench/change-bench.ts";
 import { recordBench } from "#services/bench/record-bench.ts";
 import type { Actor } from "#services/deps.ts";
 import { createAcceptor } from "#services/gateway/accept-message.ts";
+import { placeReadings, withdrawPlacement } from "#services/gateway/place-readings.ts";
 import { postReadings } from "#services/gateway/post-readings.ts";
 import { noteBreeding, openWatch, recordBirth } from "#services/habitat/breeding.ts";
 import { confirmBand, signCompromise } from "#services/habitat/compromises.ts";
@@ -65,6 +66,9 @@ export interface Fixture {
   readonly result: string;
   readonly entry: string;
   readonly calibration: string;
+  /** A clock that ran ahead, and the placement of what came under another one. */
+  readonly clock: string;
+  readonly placement: string;
   readonly stream: number;
   readonly change: number;
   readonly import: string;
@@ -330,6 +334,12 @@ export const VERBS: Readonly<Record<string, Verb>> = {
   ),
   voidCalibration: placed(SHIFT, ({ world, calibration }, actor) =>
     voidCalibration(world.write, actor, calibration, { clientId: "unmake", reason: "another probe" }),
+  ),
+  placeReadings: placed(SHIFT, ({ world, clock }, actor) =>
+    placeReadings(world.write, actor, clock, { clientId: "place" }),
+  ),
+  withdrawPlacement: placed(SHIFT, ({ world, placement }, actor) =>
+    withdrawPlacement(world.write, actor, placement, { clientId: "take-back" }),
   ),
   changeStream: placed([...SHIFT, "administrator"], ({ world, stream }, actor) =>
     changeStream(world.write, actor, stream, { critical: false, reason: "a spare probe" }),

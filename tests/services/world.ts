@@ -19,7 +19,8 @@ import type {
   System,
   TargetBand,
 } from "#store/port.ts";
-import { type TemporaryStore, temporaryStore } from "../helpers/open-store.ts";
+import type { OpenStore } from "../helpers/each-store.ts";
+import { temporaryStore } from "../helpers/open-store.ts";
 
 /** 2026-03-02 06:30 in London, where clocks are at UTC then. */
 export const NOW = Date.UTC(2026, 2, 2, 6, 30);
@@ -104,8 +105,9 @@ export interface World {
 export async function openWorld(
   systems: readonly System[],
   bands: readonly TargetBand[] = [],
+  open: OpenStore = temporaryStore,
 ): Promise<World> {
-  const temporary: TemporaryStore = await temporaryStore();
+  const temporary = await open();
   const { store } = temporary;
   const site = {
     id: "site-1",

@@ -19,9 +19,12 @@ import {
   benchVoid,
   calibration,
   calibrationVoid,
+  clockAhead,
   correctionOf,
   handover,
   logVersion,
+  placement,
+  placementVoid,
   transition,
 } from "./contract/samples.ts";
 import { benchTest, evaluator, type Parts, T, withParts } from "./contract/subject.ts";
@@ -44,6 +47,8 @@ const FACTS = [
   "calibration",
   "calibration_void",
   "correction",
+  "clock_placement",
+  "clock_placement_void",
 ] as const;
 
 /** A row in each of them. */
@@ -52,7 +57,11 @@ async function withFacts(parts: Parts): Promise<void> {
   await append([reading(T, 1), reading(T, 2)]);
   await store.recordBench(benchTest(bench), T);
   const commit = await evaluator(store);
-  await commit({ alarms: [alarm(temperature)], transitions: [transition()] });
+  await commit({
+    alarms: [alarm(temperature)],
+    transitions: [transition()],
+    clocks: [clockAhead(temperature)],
+  });
   await store.acknowledge(acknowledgement(), T, audit("acknowledge"));
   await store.voidBench(benchVoid("result-1"), T, audit("void-bench"));
   await store.writeLog(logVersion(), T, audit("write-log"));
@@ -68,6 +77,8 @@ async function withFacts(parts: Parts): Promise<void> {
     audit("record-calibration"),
   );
   await store.voidCalibration(calibrationVoid(), T, T, audit("void-calibration"));
+  await store.placeClock(placement(), [], T, audit("place-readings"));
+  await store.voidPlacement(placementVoid(), [], T, audit("withdraw-placement"));
 }
 
 interface Column {
@@ -175,7 +186,7 @@ describe("the SQLite catalogue after all migrations", () => {
       "rollup",
     ]);
     expect(tables.filter((table) => table.strict === 0)).toEqual([]);
-    expect(tables).toHaveLength(63);
+    expect(tables).toHaveLength(66);
   });
 
   it("refuses to change or remove a fact", () => {

@@ -2,6 +2,7 @@ import { describe } from "vitest";
 import { describeAppend } from "./contract/append.ts";
 import { describeBench } from "./contract/bench.ts";
 import { describeCalibrations } from "./contract/calibrations.ts";
+import { describeClocks } from "./contract/clocks.ts";
 import { describeEvaluation } from "./contract/evaluation.ts";
 import { describeHabitat } from "./contract/habitat.ts";
 import { describePeople } from "./contract/people.ts";
@@ -21,6 +22,7 @@ export function describeStore(name: string, open: OpenSubject): void {
   describe(`${name}: evaluation`, () => describeEvaluation(open));
   describe(`${name}: what people do`, () => describeRecords(open));
   describe(`${name}: probes`, () => describeCalibrations(open));
+  describe(`${name}: clocks of senders`, () => describeClocks(open));
   describe(`${name}: homes of animals`, () => describeHabitat(open));
   describe(`${name}: people`, () => describePeople(open));
   describe(`${name}: tallies of stretches`, () => describeTallies(open));

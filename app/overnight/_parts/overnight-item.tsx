@@ -198,9 +198,9 @@ export function OvernightItem(props: ItemProps) {
           {item.course === "recovering" && isActive && <span className={css.soft}>recovering</span>}
           <Answer shown={shown} clock={clock} now={now} />
         </p>
-        <h3 className={css.says}>{finding.says}</h3>
+        <h3 className={css.says}>{item.says ?? finding.says}</h3>
         <p className={css.short} aria-hidden="true">
-          {shortWords(finding, value)}
+          {item.says ?? shortWords(finding, value)}
         </p>
         <p className={css.when}>
           {left === "" ? when : <span className={css.wide}>{when} · </span>}

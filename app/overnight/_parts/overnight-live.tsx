@@ -1,6 +1,6 @@
 "use client";
 
-import { lazy, Suspense, useMemo, useState } from "react";
+import { lazy, type ReactNode, Suspense, useMemo, useState } from "react";
 import { Button } from "#app/_components/controls/button.tsx";
 import { markOf } from "#app/_components/drawing/log-marks.ts";
 import css from "#app/_components/findings/overnight.module.css";
@@ -47,6 +47,8 @@ export interface OvernightProps {
   readonly may: { readonly acknowledge: boolean; readonly sign: boolean; readonly log: boolean };
   /** Which range was asked for; empty: since the last handover. */
   readonly since: string;
+  /** Senders whose clock is wrong. */
+  readonly clocks?: ReactNode;
 }
 
 /** What was acknowledged here and the live feed does not know yet. */
@@ -111,6 +113,7 @@ export function OvernightLive({
   handovers,
   may,
   since,
+  clocks,
 }: OvernightProps) {
   const live = useLive(initial, rejected);
   const { night, shown, fresh, changes, failed, refresh } = useNight(first, live);
@@ -187,6 +190,7 @@ export function OvernightLive({
           </p>
         </div>
         <p className={css.words}>{nightWords(night, unanswered, clock, calmFor)}</p>
+        {clocks}
         {changes > 0 && (
           <p className={css.changed}>
             {fresh.length > 0 && `${fresh.length} new ${fresh.length === 1 ? "finding" : "findings"}. `}

@@ -84,7 +84,12 @@ function Beside({ view, clock }: { readonly view: ProbeView; readonly clock: Zon
 
 function foundWords(row: CalibrationView, view: ProbeView): string {
   const parts: string[] = [];
-  if (row.error) parts.push(`error ${signedText(row.error.total, view.decimals, view.unitLabel)}`);
+  const signed = (value: number) => signedText(value, view.decimals, view.unitLabel);
+  if (row.error) parts.push(`error ${signed(row.error.total)}`);
+  if (row.worst && row.worst.standard !== null && row.standards.length > 1)
+    parts.push(`worst ${signed(row.worst.error)} in ${numberText(row.worst.standard, view.decimals)}`);
+  if (row.line)
+    parts.push(`as found, slope ${numberText(row.line.slope, 0)} % and offset ${signed(row.line.offset)}`);
   if (row.slope !== null) parts.push(`slope ${row.slope} %`);
   if (row.offset !== null) parts.push(`offset ${row.offset} mV`);
   if (row.grade !== null) parts.push(`record rated ${row.grade}`);

@@ -7,12 +7,14 @@ import "../_parts/trend/trend.module.css";
 import "../_parts/trend/trends.module.css";
 import "#app/_components/findings/working.module.css";
 import { notFound } from "next/navigation";
+import { ClockNotices } from "#app/_components/frame/clock-notices.tsx";
 import { NoPermission } from "#app/_components/frame/no-permission.tsx";
 import { oldestOf } from "#app/_components/live/live-merge.ts";
 import { pageAccess } from "#app/_server/page-access.ts";
 import type { SystemsView } from "#contract/views.ts";
 import type { ReadDeps } from "#services/deps.ts";
 import { AppError } from "#services/errors.ts";
+import { readClocks } from "#services/gateway/read-clocks.ts";
 import { readLiving } from "#services/habitat/read-living.ts";
 import { readStatesSince } from "#services/systems/read-states-since.ts";
 import { readSystem } from "#services/systems/read-system.ts";
@@ -51,10 +53,11 @@ export default async function SystemPage({ params, searchParams }: Address) {
   const [{ system }, search] = await Promise.all([params, searchParams]);
   const code = decodeURIComponent(system);
   const { read } = access.deps;
-  const [{ view, others }, since, living] = await Promise.all([
+  const [{ view, others }, since, living, { clocks }] = await Promise.all([
     viewOf(read, code),
     readStatesSince(read, code),
     readLiving(read, code),
+    readClocks(read),
   ]).catch((failed: unknown) => {
     if (failed instanceof AppError && failed.code === "not_found") notFound();
     throw failed;
@@ -67,7 +70,12 @@ export default async function SystemPage({ params, searchParams }: Address) {
       address={readAddress(search)}
       others={others}
       since={since}
-      living={<LivingHere view={living} />}
+      living={
+        <>
+          <ClockNotices clocks={clocks.filter(({ systems }) => systems.includes(code))} />
+          <LivingHere view={living} />
+        </>
+      }
       watches={living.watches}
       mayAcknowledge={access.me.rights.includes("acknowledge")}
     />

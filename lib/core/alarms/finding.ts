@@ -35,6 +35,11 @@ export interface Claims {
       | "days"
       | "tests"
       | "threshold"
+      | "perDay"
+      | "slowest"
+      | "fastest"
+      | "earliest"
+      | "latest"
     >;
   };
   stepped: {
@@ -46,7 +51,8 @@ export interface Claims {
   exposed: { rule: "span" | "air"; evidence: Evidence<"value" | "before"> };
   disagreeing: { rule: "twin"; evidence: Evidence<"difference" | "usual", "other"> };
   noisy: { rule: "noise"; evidence: Evidence<"jump" | "usual"> };
-  silent: { rule: "" | "gap"; evidence: Evidence<"lastAt" | "interval" | "lastValue"> };
+  /** sender: the gateway of its last reading. */
+  silent: { rule: "" | "gap"; evidence: Evidence<"lastAt" | "interval" | "lastValue", "sender"> };
   "wrong state": { rule: string; evidence: Evidence<never, "word"> };
   "light off": {
     rule: "dark" | "hours" | "phase" | "clock";

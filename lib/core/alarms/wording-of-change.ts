@@ -4,7 +4,8 @@
  */
 import { durationText, longestText } from "../time/duration-text.ts";
 import { DAY } from "../time/instant.ts";
-import { numberText, withUnit } from "../units/number-text.ts";
+import { dayMonth } from "../time/wall-time.ts";
+import { edgeWithUnit, numberText, rangeText, withUnit } from "../units/number-text.ts";
 import { slippedUnit } from "../units/unit-slip.ts";
 import type { EvidenceKey, FindingKind } from "./finding.ts";
 import { at, number, type Setting, shape, subject, text, type WordedFinding, when } from "./wording-parts.ts";
@@ -94,6 +95,42 @@ export function exposed(finding: WordedFinding<"exposed">, setting: Setting): st
   ];
 }
 
+/** What part of the water a usual change replaces, for what one would buy. Common practice, no source. */
+const WATER_CHANGE = 0.2;
+
+/** How fast results go, between which days they reach their limit, and what one change of water would buy where more of it harms. */
+function aheadOf(finding: WordedFinding<"drifting">, setting: Setting): string[] {
+  const [perDay, slowest, fastest] = [
+    number(finding, "perDay"),
+    number(finding, "slowest"),
+    number(finding, "fastest"),
+  ];
+  const [limit, earliest] = [number(finding, "limit"), number(finding, "earliest")];
+  if (perDay === null || slowest === null || fastest === null || limit === null || earliest === null)
+    return [];
+  const { decimals, unitLabel } = shape(setting.spec);
+  const latest = number(finding, "latest");
+  const rate = `${rangeText({ low: Math.max(0, slowest), high: fastest }, decimals + 1)}${unitLabel === "" ? "" : ` ${unitLabel}`} a day`;
+  const reach = `reaches ${edgeWithUnit(limit, decimals, unitLabel)}`;
+  const day = (instant: number) => dayMonth(instant, setting.zone);
+  const parts = [
+    rate,
+    latest === null
+      ? `${reach} on ${day(earliest)} at the earliest`
+      : `${reach} between ${day(earliest)} and ${day(latest)}`,
+  ];
+  const value = number(finding, "value");
+  const isHarmful = setting.spec.kind === "number" && setting.spec.harm === "high";
+  if (isHarmful && perDay > 0 && value !== null) {
+    const days = Math.floor((WATER_CHANGE * value) / perDay);
+    if (days >= 1)
+      parts.push(
+        `changing ${WATER_CHANGE * 100} % for water with none of it buys about ${days} ${days === 1 ? "day" : "days"}`,
+      );
+  }
+  return parts;
+}
+
 export function drifting(finding: WordedFinding<"drifting">, setting: Setting): string[] {
   const { decimals, unitLabel } = shape(setting.spec);
   const change = number(finding, "change");
@@ -105,7 +142,7 @@ export function drifting(finding: WordedFinding<"drifting">, setting: Setting): 
     const parts = [`${subject(setting)} ${was(finding)}${way} by ${by} in ${span}`];
     const tests = number(finding, "tests");
     if (tests !== null) parts.push(`${numberText(tests, 0)} bench tests show it`);
-    return parts;
+    return finding.ended === null ? [...parts, ...aheadOf(finding, setting)] : parts;
   }
   const off = number(finding, "residual");
   const usual = number(finding, "usual");

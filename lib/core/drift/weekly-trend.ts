@@ -36,6 +36,10 @@ export function takeDay(trend: WeeklyTrend, value: number, floor: number): Move 
   const isKnown = trend.moves.length >= LEAST_MOVES;
   const threshold = isKnown ? Math.max(floor, OUT_OF_CUSTOM * median(trend.moves)) : UNKNOWN * floor;
   trend.moves = [...trend.moves, Math.abs(change)].slice(-MOST_MOVES);
-  const isTrend = mannKendall(trend.medians).p < SIGNIFICANT && Math.abs(change) > threshold;
+  // What has come back by more than half of it goes that way no longer.
+  const side = Math.sign(change);
+  const furthest = Math.max(...trend.medians.map((each) => side * each));
+  const hasTurned = furthest - side * value > Math.abs(change) / 2;
+  const isTrend = !hasTurned && mannKendall(trend.medians).p < SIGNIFICANT && Math.abs(change) > threshold;
   return { change, days: DAYS, threshold, isTrend };
 }

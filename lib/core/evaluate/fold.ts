@@ -45,11 +45,14 @@ export function isInOrder(water: WaterState, stream: StreamSettings, at: Instant
 
 /** A reading that is kept and flagged but is no part of the water's history: its own time cannot be believed. */
 export const isTimeDoubtful = (input: Input): boolean =>
-  !input.recorded && isTimeSuspect(input.at, input.received);
+  input.held === true || (!input.recorded && isTimeSuspect(input.at, input.received));
 
 /** Flag a reading whose time is doubtful: it is no part of the history. */
 export function flagDoubtfulTime(input: Input, stream: StreamSettings, out: Outputs): void {
-  const verdict = withReason(grossRange(input.value, stream.spec), "time_suspect");
+  const verdict = withReason(
+    grossRange(input.value, stream.spec),
+    input.held === true ? "clock_ahead" : "time_suspect",
+  );
   out.flags.push({ stream: input.stream, at: input.at, flag: verdict.flag, reasons: verdict.reasons });
 }
 
@@ -117,6 +120,7 @@ function take(
   state.received = input.received;
   state.late = isLate(input, stream);
   state.recorded = input.recorded;
+  state.sender = input.sender;
   state.deviation = null;
   const judged: JudgeContext = {
     context,

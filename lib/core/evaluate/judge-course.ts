@@ -211,6 +211,11 @@ function finishDay(judged: JudgeContext, own: CourseState, limits: CourseLimits,
   if (own.hours.length >= LEAST_HOURS) {
     const middle = median(own.hours);
     const change = takeDay(own.trend, middle, practical(limits.week, limits.weekShare, middle));
+    const evidence = () => ({
+      change: change?.change ?? null,
+      days: change?.days ?? null,
+      threshold: change?.threshold ?? null,
+    });
     stepImmediateCondition(
       judged,
       "trend",
@@ -218,13 +223,11 @@ function finishDay(judged: JudgeContext, own: CourseState, limits: CourseLimits,
       change?.isTrend ? 1 : 0,
       Math.abs(change?.change ?? 0),
       0,
-      () => ({
-        change: change?.change ?? null,
-        days: change?.days ?? null,
-        threshold: change?.threshold ?? null,
-      }),
+      evidence,
       out,
     );
+    const { open: trend } = judged.state.conditions.trend;
+    if (trend && change?.isTrend) trend.evidence = evidence();
   }
   own.hours = [];
 }

@@ -1,7 +1,8 @@
-import { testTrend, withResult } from "../drift/bench-trend.ts";
+import { testCourse, testRun, testTrend, withResult } from "../drift/bench-trend.ts";
 import { miscount } from "../drift/count.ts";
 import { stepImmediateCondition } from "./immediate-condition.ts";
 import type { JudgeContext } from "./judge.ts";
+import { edgesFor } from "./judge-band.ts";
 import type { Outputs } from "./outputs.ts";
 
 /** A good result of the bench beside the ones before it: is there a trend. */
@@ -10,20 +11,40 @@ export function judgeResults(judged: JudgeContext, out: Outputs): void {
   if (stream.isCount) judgeCount(judged, out);
   if (stream.repeats === null) return;
   state.results = withResult(state.results ?? [], at, value);
-  const trend = testTrend(state.results, stream.repeats);
-  const { change = null, days = null, tests = null, threshold = null } = trend ?? {};
-  const evidence = () => ({ change, days, tests, threshold });
+  const edges = edgesFor(stream, at, judged.context.monthsOf);
+  const limitOn = (side: 1 | -1) =>
+    edges === null ? null : side > 0 ? (edges.actionHigh ?? edges.high) : (edges.actionLow ?? edges.low);
+  const proven = testTrend(state.results, stream.repeats);
+  const run = proven ? null : testRun(state.results, limitOn);
+  const trend = proven ?? run;
+  const course = run ?? (proven ? testCourse(state.results.slice(-proven.tests), limitOn) : null);
+  const evidence = () => ({
+    value,
+    change: trend?.change ?? null,
+    days: trend?.days ?? null,
+    tests: trend?.tests ?? null,
+    threshold: trend?.threshold ?? null,
+    perDay: course?.perDay ?? null,
+    slowest: course?.slowest ?? null,
+    fastest: course?.fastest ?? null,
+    limit: course?.goal ?? null,
+    earliest: course?.earliest ?? null,
+    latest: course?.latest ?? null,
+  });
   stepImmediateCondition(
     judged,
     "trend",
     "tests",
     trend ? 1 : 0,
-    Math.abs(change ?? 0),
+    Math.abs(trend?.change ?? 0),
     0,
     evidence,
     out,
     trend?.from ?? at,
   );
+  // Its numbers are those of the newest test, whichever test was the worst.
+  const { open } = state.conditions.trend;
+  if (open && trend) open.evidence = evidence();
 }
 
 /** More animals were counted than last time, or fewer: wants a look until another count confirms it. */

@@ -49,4 +49,8 @@ export interface Input {
   readonly mark: "possible_repeat" | "conflict" | "not_sure" | "below" | "above" | null;
   /** From an import or a recorded file: kept at its own time, calls nobody. */
   readonly recorded: boolean;
+  /** Short name of the gateway it came from; left out where it came another way. */
+  readonly sender?: string | undefined;
+  /** Stamped by a clock that ran ahead, and nobody has placed it: kept and flagged, no part of the history. */
+  readonly held?: boolean;
 }

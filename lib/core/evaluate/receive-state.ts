@@ -173,6 +173,7 @@ function raiseSilence(
     lastAt,
     interval: stream.interval,
     lastValue: lastAt === null ? null : (last?.value ?? null),
+    sender: last?.sender ?? null,
   };
   const finding: Finding = {
     id: findingId(stream.id, "silent", "", began),

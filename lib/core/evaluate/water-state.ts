@@ -98,6 +98,8 @@ export interface StreamState {
   /** The newest reading was found late; it came from an import or a recorded file, and so moves no alarm. */
   late: boolean;
   recorded: boolean;
+  /** The gateway that its newest reading came from; left out where it came another way. */
+  sender?: string | undefined;
   /** Newest good reading. */
   goodAt: Instant;
   goodValue: number;

@@ -36,7 +36,8 @@ export function bandsOver(
     const steps: BandStep[] = [];
     for (let here = span.from; here < span.to; here += width) {
       const next = Math.min(here + width, span.to);
-      steps.push({ from: here, to: next, edges: edgesAt(band.months, (here + next) / 2, zone) });
+      const middle = Math.floor((here + next) / 2);
+      steps.push({ from: here, to: next, edges: edgesAt(band.months, middle, zone) });
     }
     return steps;
   });

@@ -74,10 +74,10 @@ export interface BreedingWindow {
 export function breedingWindow(
   watch: Pick<BreedingWatch, "first" | "last" | "mayDelay" | "shortestDays" | "longestDays">,
 ): BreedingWindow {
-  const earliest = watch.first === null ? null : watch.first + watch.shortestDays * DAY;
+  const earliest = watch.first === null ? null : Math.round(watch.first + watch.shortestDays * DAY);
   if (watch.mayDelay) return { earliest, latest: null, unbounded: "storage possible" };
   if (watch.last === null) return { earliest, latest: null, unbounded: "last day unknown" };
-  return { earliest, latest: watch.last + watch.longestDays * DAY, unbounded: null };
+  return { earliest, latest: Math.round(watch.last + watch.longestDays * DAY), unbounded: null };
 }
 
 export type WatchStand = "ended" | "before" | "in window" | "overdue" | "not bounded";

@@ -33,7 +33,7 @@ export type { Meanwhile } from "./no-common-range.ts";
 export { type PlanShape, planAt } from "./plan.ts";
 export type { HomeWaterSeries, LightPlan, SeasonPlan } from "./plans.ts";
 export * from "./profile.ts";
-export { changesFrom, holds, livingAt, type Stay, type StayEnd } from "./residents.ts";
+export { changesFrom, holds, livingAt, ofCount, type Stay, type StayEnd } from "./residents.ts";
 export { DEFAULTED_QUANTITIES, STARTING_BAND_SOURCE, STARTING_BANDS, startingBand } from "./type-defaults.ts";
 export { type Visit, visitsOf } from "./visits.ts";
 export { countedWindow, rampsWatched, type WatchedRamps, type WatchedSpan, watchedSpans } from "./watched.ts";

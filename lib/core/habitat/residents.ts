@@ -20,6 +20,18 @@ export interface Stay {
   readonly to: Instant | null;
   /** Null while it goes on, or where nobody said how it ended. */
   readonly ended: StayEnd | null;
+  /** Body mass of all of them together in kilograms; absent where nobody gave it. */
+  readonly mass?: number | null;
+  /** When that was so, and how it is known: weighed, estimated from length. */
+  readonly massAt?: Instant | null;
+  readonly massSource?: string | null;
+}
+
+/** A stay of so many of its animals: what they weigh together is their share of the whole. */
+export function ofCount<T extends Pick<Stay, "count" | "mass">>(stay: T, count: number): T {
+  const { mass } = stay;
+  if (mass === undefined || mass === null || count === stay.count) return { ...stay, count };
+  return { ...stay, count, mass: (mass * count) / stay.count };
 }
 
 /** Whether a stay holds an instant: from its first instant, up to but not at its last. */

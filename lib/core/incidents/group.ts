@@ -19,6 +19,8 @@ export interface Member {
   readonly ended: Instant | null;
   /** State inputs say what happened; of the same moment they come first. */
   readonly isState: boolean;
+  /** Of what fell silent: the gateway it came from; null for everything else. */
+  readonly sender: string | null;
   /** The water needs action, or did: no finding about a probe. */
   readonly isGrave: boolean;
 }
@@ -31,7 +33,14 @@ export interface Incident<M extends Member> {
   readonly systems: readonly string[];
 }
 
+/** Streams of one gateway are read at intervals of their own: they fall silent within so long of each other. */
+const ONE_SENDER = 90 * MINUTE;
+
+/** What one gateway no longer sends is one incident over all its systems, apart from what the water does. */
 const share = (a: Member, b: Member): boolean =>
+  a.sender !== null || b.sender !== null ? a.sender === b.sender : shareWater(a, b);
+
+const shareWater = (a: Member, b: Member): boolean =>
   a.system === b.system || a.loops.some((loop) => b.loops.includes(loop));
 
 const inOrder = (a: Member, b: Member): number =>
@@ -43,7 +52,7 @@ const lasted = (other: Member, until: Instant): boolean => other.ended === null 
 function follows(later: Member, other: Member): boolean {
   const apart = later.began - other.began;
   if (!share(later, other)) return false;
-  if (apart <= TOGETHER) return true;
+  if (apart <= (later.sender === null ? TOGETHER : ONE_SENDER)) return true;
   if (!lasted(other, later.began - TOGETHER)) return false;
   if (other.stream === later.stream && lasted(other, later.began)) return true;
   if (other.isState && apart <= FOLLOWS_STATE) return true;

@@ -25,6 +25,7 @@ const TECHNICIAN = [
   "change-stream",
   "send-readings",
   "calibrate",
+  "place-readings",
   "read-health",
 ] as const;
 const CURATOR = [
@@ -71,6 +72,7 @@ export const RIGHT_WORDS: Readonly<Record<Right, string>> = {
   "send-readings": "send readings",
   "import-readings": "import history from files",
   calibrate: "record calibrations",
+  "place-readings": "place readings at a corrected time",
   "change-band": "change target bands",
   "change-habitat": "change residents, profiles and compromises",
   "change-system": "change systems and points",

@@ -73,6 +73,58 @@ export function corrected(value: number, at: Instant, spread: Spread): number {
   return pair ? rescaled(clean, pair[0], pair[1], share) : clean + share * driftOf(standards[0]);
 }
 
+/** What a visit found at one point of the range. */
+export interface FoundPoint {
+  /** What the standard is worth; null: in the water itself. */
+  readonly standard: number | null;
+  readonly read: number;
+  /** True minus shown, in the stream's unit. */
+  readonly error: number;
+}
+
+/** The errors of a visit in each standard, and in the water where the probe was read in it. */
+export function foundPoints(visit: Parameters<typeof foundError>[0]): readonly FoundPoint[] {
+  const { standards, before, after } = visit;
+  const inStandards = standards.map(({ value, read }) => ({ standard: value, read, error: value - read }));
+  const read = before ?? after;
+  const found = foundError(visit, read);
+  return read === null || !found
+    ? inStandards
+    : [...inStandards, { standard: null, read, error: found.total }];
+}
+
+/**
+ * The worst of these points: by the grade of the criteria that cover the quantity, and of the same grade the largest error. Null without a
+ * point. A probe that is right in one standard and far off in the other is far off.
+ */
+export function worstPoint(
+  quantity: string,
+  points: readonly FoundPoint[],
+): (FoundPoint & { readonly grade: Grade | null }) | null {
+  const judged = points.map((point) => ({
+    ...point,
+    grade: judgeError(quantity, point.error, point.standard ?? point.read)?.grade ?? null,
+  }));
+  const rank = (grade: Grade | null) => (grade === null ? -1 : GRADES.indexOf(grade));
+  const [worst] = judged.sort(
+    (a, b) => rank(b.grade) - rank(a.grade) || Math.abs(b.error) - Math.abs(a.error),
+  );
+  return worst ?? null;
+}
+
+/**
+ * The line through the lowest and highest standard as read: `slope` in percent of the true one, `offset` is what the probe showed too much
+ * (negative: too little) in the lowest, in its unit. Null with fewer than two standards.
+ */
+export function lineFound(
+  standards: readonly Standard[],
+): { readonly slope: number; readonly offset: number } | null {
+  const sorted = [...standards].sort((a, b) => a.value - b.value);
+  const [low, high] = [sorted[0], sorted.at(-1)];
+  if (!low || !high || low.value === high.value) return null;
+  return { slope: ((high.read - low.read) / (high.value - low.value)) * 100, offset: low.read - low.value };
+}
+
 /** When an error is worth correcting and how good the record is after it; the larger of an amount and a percentage counts. */
 export interface Grading {
   readonly correct: { readonly amount: number; readonly percent: number };
@@ -100,6 +152,7 @@ const GRADINGS: Partial<Record<NumberQuantityId, Grading>> = {
 };
 
 export type Grade = "excellent" | "good" | "fair" | "poor";
+const GRADES: readonly Grade[] = ["excellent", "good", "fair", "poor"];
 
 /**
  * Whether an error is worth correcting by the published criteria, and how the corrected record is rated; null for quantities they do

@@ -24,6 +24,8 @@ export interface HealthFacts {
   readonly isChecked: boolean;
   /** pH electrode slope at the last calibration, percent. */
   readonly slope: number | null;
+  /** pH electrode offset at the last calibration, mV at pH 7. */
+  readonly offset: number | null;
   readonly due: Instant | null;
   /** The twin's chart says that one of the two has moved. */
   readonly twinMoved: boolean;
@@ -36,6 +38,9 @@ export interface Health {
 /** Electrode slopes below which a pH probe is worn, and not to be believed. Common practice, no source. */
 const SLOPE_WORN = 95;
 const SLOPE_POOR = 85;
+/** Electrode offsets, mV to either side at pH 7, beyond which it is worn, and not to be believed. Common practice, no source. */
+const OFFSET_WORN = 30;
+const OFFSET_POOR = 60;
 
 const TWIN_MOVED = { kind: "disagreeing", rule: "twin" } as const;
 
@@ -50,7 +55,7 @@ function saidBy(findings: HealthFacts["findings"], letter: "F" | "S"): Health | 
 
 /** The letter that holds, with its reason. What is out for a check is silent or odd because of it; after that the most serious comes first. */
 export function healthOf(facts: HealthFacts): Health {
-  const { findings, slope } = facts;
+  const { findings, slope, offset } = facts;
   const ofTwin = facts.twinMoved ? [...findings, TWIN_MOVED] : findings;
   if (facts.isChecked) return { letter: "C", why: "being calibrated or cleaned" };
   if (facts.silent) return FINDING_KINDS.silent.probe;
@@ -61,8 +66,11 @@ export function healthOf(facts: HealthFacts): Health {
   if (facts.flag === 3) return { letter: "S", why: "its reading is suspect" };
   const outOfSpecification = saidBy(ofTwin, "S");
   if (outOfSpecification) return outOfSpecification;
+  const off = offset === null ? 0 : Math.abs(offset);
   if (slope !== null && slope < SLOPE_POOR) return { letter: "S", why: `electrode slope ${slope} %` };
+  if (off > OFFSET_POOR) return { letter: "S", why: `electrode offset ${offset} mV` };
   if (slope !== null && slope < SLOPE_WORN) return { letter: "M", why: `electrode slope ${slope} %, worn` };
+  if (off > OFFSET_WORN) return { letter: "M", why: `electrode offset ${offset} mV, worn` };
   if (facts.due !== null && facts.now >= facts.due) return { letter: "M", why: "calibration is overdue" };
   return { letter: "good", why: "" };
 }

@@ -5,6 +5,7 @@ import { nearestFirst } from "#core/set-up/point-role.ts";
 import { basisAt, type CalibrationScale } from "#core/set-up/probe-basis.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Store, Stream } from "#store/port.ts";
+import { believedReadings } from "../gateway/placed-readings.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
 export interface Measured {
@@ -24,7 +25,7 @@ const nearest = <T extends { readonly at: Instant }>(rows: readonly T[], at: Ins
 async function probeNear(store: Store, stream: Stream, at: Instant): Promise<Measured | undefined> {
   const [from, to] = [at - PROBE_NEAR, at + PROBE_NEAR + 1];
   const [readings, flags] = await Promise.all([
-    store.readingsBetween([stream.id], from, to, Number.MAX_SAFE_INTEGER),
+    believedReadings(store, [stream.id], { from, to }),
     store.readFlags(stream.id, from, to, 10_000),
   ]);
   const flagAt = new Map(flags.map((row) => [row.at, row.flag]));

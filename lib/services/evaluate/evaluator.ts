@@ -4,7 +4,7 @@
  */
 
 import { traitsOf } from "#core/alarms/kinds.ts";
-import { isLate } from "#core/evaluate/fold.ts";
+import { isLate, isTimeDoubtful } from "#core/evaluate/fold.ts";
 import type { Input } from "#core/evaluate/outputs.ts";
 import {
   acceptingStarted,
@@ -17,7 +17,8 @@ import {
   updateAlarms,
 } from "#core/evaluate/receive-state.ts";
 import { type Instant, SECOND } from "#core/time/instant.ts";
-import type { JournalEntry, Lease, Store } from "#store/port.ts";
+import type { JournalEntry, Lease, Store, StoredReading } from "#store/port.ts";
+import { SenderClocks } from "./follow-clocks.ts";
 import { inputOfReading, inputsBetween, sortInputs } from "./inputs.ts";
 import {
   addEffects,
@@ -93,7 +94,8 @@ export async function openEvaluator(deps: EvaluatorDeps): Promise<Evaluator | nu
   const { store } = deps;
   const lease = await store.acquireLease(LEASE_NAME, deps.leaseHolder, deps.clock(), LEASE_MS);
   if (!lease) return null;
-  const engine = new Engine(deps, lease, await compileSetUp(store), await store.readCursor());
+  const clocks = await SenderClocks.open(store);
+  const engine = new Engine(deps, lease, await compileSetUp(store), await store.readCursor(), clocks);
   await engine.restore();
   return engine;
 }
@@ -113,6 +115,7 @@ class Engine implements Evaluator {
     private lease: Lease,
     private setUp: CompiledSetUp,
     private cursor: { seq: number; received: Instant },
+    private readonly clocks: SenderClocks,
   ) {
     this.committedSeq = cursor.seq;
     this.renewAt = deps.monotonic() + LEASE_MS / 3;
@@ -121,7 +124,7 @@ class Engine implements Evaluator {
   async restore(): Promise<void> {
     const { store } = this.deps;
     for (const [id, settings] of this.setUp.systems)
-      this.runs.set(id, await restoreEvaluation(store, settings, this.setUp.sources, this.cursor.received));
+      this.runs.set(id, await restoreEvaluation(store, settings, this.setUp, this.cursor.received));
     await readMuteWindows(store, this.runs, this.cursor.received, null);
     for (const range of await store.readRejudgeRanges())
       this.queueRejudgement(range.system, range.from, this.cursor.received);
@@ -170,16 +173,17 @@ class Engine implements Evaluator {
       if (entry.kind === "readings") {
         const start = next;
         while (next < readings.length && readings[next]?.received === entry.received) next++;
-        const batch = readings
-          .slice(start, next)
-          .map((reading) => inputOfReading(reading, this.setUp.sources));
+        const own = readings.slice(start, next);
+        this.followClocks(own, entry.received, patch, marks);
+        const batch = own.map((reading) => inputOfReading(reading, this.setUp));
         this.foldInputs(batch, entry, marks, touched, effects);
       }
       if (entry.kind === "bench") await this.markRejudgeOfBench(entry, marks);
       if (entry.kind === "acknowledge") await this.acknowledge(entry, effects);
       if (entry.kind === "log") await readMuteWindows(this.deps.store, this.runs, entry.received, entry.ref);
       if (entry.kind === "set-up") markRejudgeOfSetUp(entry, marks);
-      if (entry.kind === "calibration") markRejudgeOfCalibration(entry, this.setUp.systemOf, marks);
+      if (entry.kind === "calibration" || entry.kind === "clock")
+        markRejudgeOfCalibration(entry, this.setUp.systemOf, marks);
       this.cursor = { seq: entry.seq, received: entry.received };
       taken++;
       // What follows must find a fresh reading folded in, or an alarm that it calls for would come late or never.
@@ -212,10 +216,34 @@ class Engine implements Evaluator {
   private async applyEntry(entry: JournalEntry): Promise<void> {
     const unknown = entry.spans?.readings.some(([stream]) => !this.setUp.systemOf.has(stream)) ?? false;
     if (unknown || entry.kind === "set-up" || entry.kind === "calibration") await this.recompileSettings();
+    if (entry.kind !== "clock") return;
+    await this.clocks.reread(this.deps.store);
+    await this.recompileSettings();
+  }
+
+  /** Before these readings are folded: a clock that runs ahead is told by the newest of them, and holds them all. */
+  private followClocks(
+    readings: readonly StoredReading[],
+    received: Instant,
+    patch: PatchBuilder,
+    marks: RejudgeMarks,
+  ): void {
+    const { systemOf, systems, sources } = this.setUp;
+    const streamOf = (id: number) => systems.get(systemOf.get(id) ?? "")?.byId.get(id);
+    const news = this.clocks.follow(readings, received, sources, (id) => streamOf(id)?.interval ?? null);
+    if (news.length === 0) return;
+    this.setUp = { ...this.setUp, clocks: this.clocks.book() };
+    for (const { clock, judgeAgainFrom } of news) {
+      patch.clocks.set(clock.id, clock);
+      const system = systemOf.get(clock.stream);
+      if (judgeAgainFrom !== null && system !== undefined)
+        markRejudge(marks, system, judgeAgainFrom, clock.stream);
+    }
   }
 
   private async recompileSettings(): Promise<void> {
-    this.setUp = await compileSetUp(this.deps.store);
+    // What was found in this pass is not stored yet.
+    this.setUp = { ...(await compileSetUp(this.deps.store)), clocks: this.clocks.book() };
     for (const [id, settings] of this.setUp.systems) {
       const run = this.runs.get(id);
       if (!run) {
@@ -275,7 +303,9 @@ class Engine implements Evaluator {
     const { settings, walker, receiving } = run;
     const stream = settings.byId.get(input.stream);
     if (!stream) return;
-    if (!input.recorded) noteArrival(receiving, settings, stream, received, effects);
+    // A time that cannot be believed tells nothing about now: what is measured now is still not known.
+    if (!input.recorded && !isTimeDoubtful(input))
+      noteArrival(receiving, settings, stream, received, effects);
     const { recent } = walker.out;
     const before = recent.length;
     if (!walk(walker, input, true)) {
@@ -335,7 +365,7 @@ class Engine implements Evaluator {
       const inputs = await inputsBetween(
         this.deps.store,
         settings,
-        this.setUp.sources,
+        this.setUp,
         start,
         Number.MAX_SAFE_INTEGER,
         received,
@@ -433,7 +463,7 @@ class Engine implements Evaluator {
     const slice = await rejudgeSlice(
       this.deps.store,
       run.settings,
-      this.setUp.sources,
+      this.setUp,
       rejudgement,
       frontier,
       this.cursor.received,

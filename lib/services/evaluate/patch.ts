@@ -2,6 +2,7 @@
 import type { Finding } from "#core/alarms/finding.ts";
 import type { Outputs } from "#core/evaluate/outputs.ts";
 import type { ReceiveEffects } from "#core/evaluate/receive-state.ts";
+import type { ClockAhead } from "#core/gateway/clock-ahead.ts";
 import { SITE_DAY } from "#core/quality/rollup.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type {
@@ -31,6 +32,7 @@ export interface PatchBuilder {
   readonly dropCheckpoints: EvaluationPatch["dropCheckpoints"][number][];
   readonly rejudge: Map<string, Instant>;
   readonly rejudged: Set<string>;
+  readonly clocks: Map<string, ClockAhead>;
 }
 
 export const emptyPatch = (): PatchBuilder => ({
@@ -47,6 +49,7 @@ export const emptyPatch = (): PatchBuilder => ({
   dropCheckpoints: [],
   rejudge: new Map(),
   rejudged: new Set(),
+  clocks: new Map(),
 });
 
 /** A time of which what is stored is right already, and longer than a moment what lies in it. */
@@ -113,6 +116,7 @@ export function finishPatch(patch: PatchBuilder, cursor: EvaluationPatch["cursor
     streamsWithoutCurrent: [...patch.streamsWithoutCurrent],
     rejudge: [...patch.rejudge].map(([system, from]) => ({ system, from })),
     rejudged: [...patch.rejudged],
+    clocks: [...patch.clocks.values()],
     cursor,
   };
 }

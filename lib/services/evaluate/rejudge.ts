@@ -7,8 +7,8 @@ import type { SystemSettings } from "#core/evaluate/settings.ts";
 import { readWater, writeWater } from "#core/evaluate/water-state.ts";
 import { THREE_HOURS } from "#core/quality/rollup.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import type { Source, Store } from "#store/port.ts";
-import { firstInputAt, inputsBetween } from "./inputs.ts";
+import type { Store } from "#store/port.ts";
+import { firstInputAt, inputsBetween, type Senders } from "./inputs.ts";
 import { addOutputs, emptyPatch, type PatchBuilder } from "./patch.ts";
 import { createWalker, SNAPSHOT_SPAN, takeOutputs, type Walker, walk } from "./walker.ts";
 
@@ -72,7 +72,7 @@ const SLICE_READINGS = 4_000;
 export async function rejudgeSlice(
   store: Store,
   settings: SystemSettings,
-  sources: ReadonlyMap<number, Source>,
+  senders: Senders,
   rejudgement: Rejudgement,
   frontier: Instant,
   receivedUpTo: Instant,
@@ -80,11 +80,11 @@ export async function rejudgeSlice(
 ): Promise<Slice> {
   const patch = emptyPatch();
   const isFirst = rejudgement.walker === null;
-  if (isFirst) await restoreFromCheckpoint(store, settings, rejudgement);
+  if (isFirst) await restoreFromCheckpoint(store, settings, senders.clocks, rejudgement);
   const walker = rejudgement.walker as Walker;
   // The one it began at stays; those passed over are written again where readings still cross them.
   const dropFrom = isFirst ? rejudgement.position + 1 : rejudgement.position;
-  const start = await firstInputAt(store, settings, rejudgement.position);
+  const start = await firstInputAt(store, settings, senders.clocks, rejudgement.position);
   const streams = settings.streams.map((stream) => stream.id);
   if (start === null || start > frontier) {
     patch.replace.push({ system: rejudgement.system, streams, from: rejudgement.position, to: frontier + 1 });
@@ -94,7 +94,7 @@ export async function rejudgeSlice(
   const span = Math.max(DAY / 24, Math.floor(SLICE_READINGS / Math.max(density, 1e-9)));
   const midnight = walker.context.dayOf(start).end;
   const end = Math.min(midnight, start + span, frontier + 1);
-  const inputs = await inputsBetween(store, settings, sources, start, end, receivedUpTo);
+  const inputs = await inputsBetween(store, settings, senders, start, end, receivedUpTo);
   // Where it catches up it is the live state next, which has to be able to go back.
   for (const input of inputs) walk(walker, input, input.at > frontier - SNAPSHOT_SPAN);
   const { out, checkpoints } = takeOutputs(walker);
@@ -115,6 +115,7 @@ export async function rejudgeSlice(
 async function restoreFromCheckpoint(
   store: Store,
   settings: SystemSettings,
+  clocks: Senders["clocks"],
   rejudgement: Rejudgement,
 ): Promise<void> {
   const checkpoint = await store.checkpointAtOrBefore(rejudgement.system, rejudgement.from);
@@ -123,7 +124,7 @@ async function restoreFromCheckpoint(
   if (!Number.isFinite(rejudgement.position))
     rejudgement.position = Math.min(
       rejudgement.from,
-      (await firstInputAt(store, settings, 0)) ?? rejudgement.from,
+      (await firstInputAt(store, settings, clocks, 0)) ?? rejudgement.from,
     );
   rejudgement.startedAt = Math.min(rejudgement.startedAt, rejudgement.position);
 }

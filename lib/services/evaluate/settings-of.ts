@@ -2,14 +2,18 @@
 import { missingDerivedStreams } from "#core/evaluate/derivations.ts";
 import type { EvaluatorFacts, StreamFacts, VisitFacts } from "#core/evaluate/facts.ts";
 import { compileSystem, type SystemSettings } from "#core/evaluate/settings.ts";
+import type { ClockBook } from "#core/gateway/clock-book.ts";
 import { isKnownStream, type KnownStream } from "#core/set-up/known-stream.ts";
 import type { Habitat, SetUp, Source, Store } from "#store/port.ts";
+import { readClockBook } from "../gateway/placed-readings.ts";
 
 export interface CompiledSetUp {
   readonly systems: ReadonlyMap<string, SystemSettings>;
   /** Which system a stream belongs to. */
   readonly systemOf: ReadonlyMap<number, string>;
   readonly sources: ReadonlyMap<number, Source>;
+  /** What is known of senders' clocks, and what people said about it. */
+  readonly clocks: ClockBook;
 }
 
 function factsOf(
@@ -88,5 +92,6 @@ export async function compileSetUp(store: Store): Promise<CompiledSetUp> {
     systems,
     systemOf: new Map(setUp.streams.map((stream) => [stream.id, stream.system])),
     sources: new Map(setUp.sources.map((source) => [source.id, source])),
+    clocks: await readClockBook(store),
   };
 }

@@ -13,8 +13,8 @@ import {
 import type { SystemSettings } from "#core/evaluate/settings.ts";
 import { readWater } from "#core/evaluate/water-state.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
-import type { Source, Store } from "#store/port.ts";
-import { firstInputAt, inputsBetween } from "./inputs.ts";
+import type { Store } from "#store/port.ts";
+import { firstInputAt, inputsBetween, type Senders } from "./inputs.ts";
 import { createWalker, takeOutputs, type Walker, walk } from "./walker.ts";
 
 export interface SystemEvaluation {
@@ -31,7 +31,7 @@ const LONGEST_QUIET = DAY;
 export async function restoreEvaluation(
   store: Store,
   settings: SystemSettings,
-  sources: ReadonlyMap<number, Source>,
+  senders: Senders,
   received: Instant,
 ): Promise<SystemEvaluation> {
   const checkpoint = await store.checkpointAtOrBefore(settings.system.id, Number.MAX_SAFE_INTEGER);
@@ -39,10 +39,10 @@ export async function restoreEvaluation(
   // Folding what the cursor has already seen gives the state back; its outputs are stored and are dropped here.
   let from = checkpoint?.at ?? 0;
   for (;;) {
-    const inputs = await inputsBetween(store, settings, sources, from, from + DAY, received);
+    const inputs = await inputsBetween(store, settings, senders, from, from + DAY, received);
     for (const input of inputs) walk(walker, input, true);
     takeOutputs(walker);
-    const next = await firstInputAt(store, settings, from + DAY);
+    const next = await firstInputAt(store, settings, senders.clocks, from + DAY);
     if (next === null || next > received + DAY) break;
     from = next;
   }

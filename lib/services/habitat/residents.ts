@@ -7,7 +7,7 @@ import {
   moveRequest,
   stageRequest,
 } from "#contract/habitat.ts";
-import type { StayEnd } from "#core/habitat/index.ts";
+import { ofCount, type StayEnd } from "#core/habitat/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Resident } from "#store/port.ts";
 import type { Actor, WriteDeps } from "../deps.ts";
@@ -84,7 +84,7 @@ function closing(
   if (issues.length > 0) throw invalid(issues);
   const leaving = count ?? stay.count;
   const rest: Resident[] =
-    leaving === stay.count ? [] : [{ ...stay, id: deps.newId(now), count: stay.count - leaving, from: at }];
+    leaving === stay.count ? [] : [{ ...ofCount(stay, stay.count - leaving), id: deps.newId(now), from: at }];
   return { rows: [{ ...stay, to: at, ended: rest.length > 0 ? "counted" : ended }, ...rest], count: leaving };
 }
 
@@ -178,7 +178,12 @@ export async function moveAnimal(
   const at = momentOf("at", request.at, now);
   const { rows, count } = closing(deps, now, found, at, request.count, request.how);
   const arrived: Resident[] = to
-    ? [{ ...found.stay, id: deps.newId(now), system: to.system.id, count, from: at, to: null, ended: null }]
+    ? [
+        {
+          ...ofCount(found.stay, count),
+          ...{ id: deps.newId(now), system: to.system.id, from: at, to: null, ended: null },
+        },
+      ]
     : [];
   const habitat = await deps.store.readHabitat();
   const changed = [...rows, ...arrived];
@@ -233,10 +238,9 @@ export async function changeStage(
   const at = momentOf("at", request.at, now);
   const { rows, count } = closing(deps, now, found, at, request.count, "stage");
   const grown: Resident = {
-    ...found.stay,
+    ...ofCount(found.stay, count),
     id: deps.newId(now),
     stage: request.stage,
-    count,
     from: at,
     to: null,
     ended: null,

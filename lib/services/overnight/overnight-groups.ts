@@ -11,6 +11,10 @@ import { traitsOf } from "#core/alarms/kinds.ts";
 import type { TimeLeft } from "#core/forecast/time-left.ts";
 import { incidentsOf, type Member } from "#core/incidents/group.ts";
 import { courseOf } from "#core/overnight/course.ts";
+import type { Instant } from "#core/time/instant.ts";
+import { wallTime } from "#core/time/wall-time.ts";
+import { countOf } from "#core/units/figures-text.ts";
+import type { Finding } from "#store/port.ts";
 import { byGravity } from "../systems/finding-view.ts";
 
 const READING_ORDER: readonly NightGroup[] = [
@@ -57,14 +61,16 @@ const keyOf = (row: { readonly point: string; readonly quantity: string }, syste
 
 /** A finding as a member of an incident. */
 export const memberOf = (
-  row: Pick<FindingView, "id" | "system" | "began" | "ended" | "severity" | "kind" | "rule">,
+  row: Pick<Finding, "id" | "system" | "began" | "ended" | "severity" | "kind" | "rule" | "evidence">,
   stream: string,
   loops: readonly string[],
 ): Member => {
   const { tellsWord, isNotKnown, probe } = traitsOf(row);
   const { id, system, began, ended } = row;
+  const { sender } = row.evidence;
+  const silentSender = isNotKnown && typeof sender === "string" ? sender : null;
   const isGrave = row.severity !== "look" && !isNotKnown && probe === null;
-  return { id, system, stream, loops, began, ended, isState: tellsWord, isGrave };
+  return { id, system, stream, loops, began, ended, sender: silentSender, isState: tellsWord, isGrave };
 };
 
 interface Told {
@@ -80,11 +86,29 @@ const byPressure = (a: Told, b: Told): number =>
   COURSES.indexOf(a.course) - COURSES.indexOf(b.course) ||
   byGravity(a.finding, b.finding);
 
+/** "gateway-1 has sent nothing since 23:55: 41 streams on 9 systems"; null where it is not one gateway that stopped. */
+function senderSilent(
+  members: readonly Member[],
+  told: readonly Told[],
+  { zone, now }: { readonly zone: string; readonly now: Instant },
+): string | null {
+  const sender = members[0]?.sender ?? null;
+  if (sender === null || told.length < 2) return null;
+  const findings = told.map(({ finding }) => finding);
+  const last = Math.max(...findings.map(({ began }) => began));
+  const ended = findings.map(({ ended }) => ended);
+  const streams = `${countOf(findings.length, "stream")} on ${countOf(new Set(findings.map(({ system }) => system)).size, "system")}`;
+  const from = wallTime(last, zone, now);
+  if (ended.some((each) => each === null)) return `${sender} has sent nothing since ${from}: ${streams}`;
+  return `${sender} sent nothing from ${from} to ${wallTime(Math.max(...(ended as number[])), zone, now)}: ${streams}`;
+}
+
 /** Every incident once, in reading order: its most pressing finding with the others in order of time. */
 export function nightGroups(
   findings: readonly FindingView[],
   systems: readonly SystemState[],
   lefts: ReadonlyMap<string, TimeLeft>,
+  clock: { readonly zone: string; readonly now: Instant },
 ): OvernightView["groups"] {
   const streams = new Map(
     systems.flatMap(({ system, streams }) => streams.map((row) => [keyOf(row, system), row] as const)),
@@ -106,7 +130,9 @@ export function nightGroups(
       .filter((row) => row !== lead)
       .map(({ finding, course, left }) => ({ finding: finding.id, course, left }));
     const item = { finding: lead.finding.id, course: lead.course, left: lead.left };
-    return [{ lead, item: others.length === 0 ? item : { ...item, others } }];
+    if (others.length === 0) return [{ lead, item }];
+    const says = senderSilent(members, inTime, clock);
+    return [{ lead, item: says === null ? { ...item, others } : { ...item, others, says } }];
   });
   rows.sort((a, b) => byPressure(a.lead, b.lead));
   return READING_ORDER.map((group) => ({

@@ -1,7 +1,7 @@
 import { LONGEST_NIGHT, type OvernightQuery } from "#contract/api.ts";
 import type { OvernightView, StreamState, SystemState } from "#contract/views.ts";
 import { isUnacknowledged } from "#core/alarms/alarm.ts";
-import type { Instant } from "#core/time/instant.ts";
+import { DAY, type Instant } from "#core/time/instant.ts";
 import { lastLocalHour } from "#core/time/site-time.ts";
 import { labelOf } from "#core/units/quantity-label.ts";
 import type { Finding } from "#store/port.ts";
@@ -94,6 +94,35 @@ async function findingsOf(
   return (await store.readFindings({ limit: MOST_FINDINGS })).filter((row) => asking.has(row.id));
 }
 
+/** Results may come weeks after their sample; what is older was never a night's news. */
+const LATEST = 31 * DAY;
+
+/** Findings of before the night that became known in it: the reading that raised them arrived then. */
+async function foundLate(
+  store: ReadDeps["store"],
+  index: IndexedSetUp,
+  from: Instant,
+  to: Instant,
+): Promise<readonly Finding[]> {
+  const late = await store.readFindings({ late: true, from: from - LATEST, to, limit: MOST_FINDINGS });
+  const before = late.filter((row) => row.ended !== null && row.ended < from);
+  const known = await Promise.all(
+    before.map(async (row) => {
+      const stream = index.streams.get(row.stream);
+      const read = stream?.origin === "bench" ? "benchBetween" : "readingsBetween";
+      // What is computed came with the reading that it is computed at.
+      const own = (index.byId.get(row.system)?.streams ?? []).filter(
+        (each) =>
+          each.id === row.stream || (stream?.origin === "derived" && each.pointCode === stream.pointCode),
+      );
+      const ids = own.map((each) => each.id);
+      const rows = await store[read](ids, row.raised, row.raised + 1, Number.MAX_SAFE_INTEGER);
+      return rows.some(({ received }) => received >= from && received < to) ? row : null;
+    }),
+  );
+  return known.filter((row) => row !== null);
+}
+
 function windowOf(query: OvernightQuery, zone: string, now: Instant) {
   const to = query.to ?? now;
   // At that hour itself the night before it is what has been: a window without length says nothing.
@@ -142,19 +171,21 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
     rows.index.systems.filter((at) => isRunning(at, now)).map(({ system }) => system.id),
   );
   const asking = new Set(rows.alarms.filter((row) => isUnacknowledged(row.state)).map((row) => row.finding));
+  const [older, late] = await Promise.all([
+    findingsOf(deps.store, asking, rows.findings, past),
+    foundLate(deps.store, rows.index, from, to),
+  ]);
   const touching = [
-    ...rows.findings,
-    ...past,
-    ...(await findingsOf(deps.store, asking, rows.findings, past)),
-  ].filter(
-    (row) =>
-      running.has(row.system) &&
-      ((row.began < to && (row.ended === null || row.ended >= from)) || asking.has(row.id)),
-  );
+    ...[...rows.findings, ...past].filter(
+      (row) => row.began < to && (row.ended === null || row.ended >= from),
+    ),
+    ...older,
+    ...late,
+  ].filter((row) => running.has(row.system));
   const findings = [...new Map(touching.map((row) => [row.id, row])).values()].flatMap(
     (row) => findingView(row, known.get(row.id), rows.index, now, currents.get(row.stream)) ?? [],
   );
-  const groups = nightGroups(findings, systems, lefts);
+  const groups = nightGroups(findings, systems, lefts, { zone, now });
   const byId = new Map(findings.map((row) => [row.id, row]));
   const found = new Set(findings.map((row) => row.system));
   const calm = systems.filter((system) => system.standing === "calm").map((system) => system.system);

@@ -1,6 +1,6 @@
 import type { CalibrationView } from "#contract/probes.ts";
 import type { Calibration, CalibrationKind, Correction } from "#core/probes/calibration.ts";
-import { foundError, judgeError } from "#core/probes/correct.ts";
+import { foundError, foundPoints, lineFound, worstPoint } from "#core/probes/correct.ts";
 
 const LABELS: Readonly<Record<CalibrationKind, string>> = {
   calibration: "Calibration",
@@ -15,9 +15,8 @@ export function calibrationView(
   quantity: string,
   correction: Correction | undefined,
 ): CalibrationView {
-  const near = row.before ?? row.after ?? row.standards[0]?.read ?? null;
-  const error = foundError(row, near);
-  const judged = error && near !== null ? judgeError(quantity, error.total, near) : null;
+  const worst = worstPoint(quantity, foundPoints(row));
+  const error = foundError(row, row.before ?? row.after ?? worst?.read ?? null);
   const { id, stream, kind, from, at, before, after, moved, slope, offset, item, note, by, entered } = row;
   return {
     id,
@@ -37,7 +36,9 @@ export function calibrationView(
     by,
     entered,
     error,
-    grade: judged?.grade ?? null,
+    worst: worst && { standard: worst.standard, error: worst.error },
+    line: lineFound(row.standards),
+    grade: worst?.grade ?? null,
     correction:
       correction && error
         ? {

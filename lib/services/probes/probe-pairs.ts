@@ -18,6 +18,7 @@ import { DAY, type Instant } from "#core/time/instant.ts";
 import { countOf, figuresText } from "#core/units/figures-text.ts";
 import { forQuantity, type NumberQuantityId } from "#core/units/quantity.ts";
 import type { BenchResult, Store, Stream } from "#store/port.ts";
+import { believedReadings } from "../gateway/placed-readings.ts";
 
 export interface Pairing {
   readonly at: Instant;
@@ -30,7 +31,7 @@ const MOST_FLAGS = 1_000;
 async function pairOf(store: Store, stream: Stream, result: BenchResult): Promise<Pairing | null> {
   const [from, to] = [result.at - PAIRED_WITHIN, result.at + PAIRED_WITHIN + 1];
   const [readings, flags] = await Promise.all([
-    store.readingsBetween([stream.id], from, to, Number.MAX_SAFE_INTEGER),
+    believedReadings(store, [stream.id], { from, to }),
     store.readFlags(stream.id, from, to, MOST_FLAGS),
   ]);
   const bad = new Set(flags.filter((row) => !isGood(row.flag)).map((row) => row.at));

@@ -121,6 +121,7 @@ export function probeRowOf(at: SystemSetUp, stream: Stream, facts: ProbeFacts): 
     findings,
     isChecked: isChecked(stream, calibrations, facts.log, now),
     slope: lastSetRight(calibrations)?.slope ?? null,
+    offset: lastSetRight(calibrations)?.offset ?? null,
     due,
     twinMoved: facts.twinMoved,
   });

@@ -7,7 +7,7 @@ import type {
   NewCalibration,
   NewCorrection,
 } from "#core/probes/calibration.ts";
-import { foundError } from "#core/probes/correct.ts";
+import { foundError, lineFound } from "#core/probes/correct.ts";
 import { newest } from "#core/probes/due.ts";
 import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
 import { type NumberQuantity, quantity } from "#core/units/index.ts";
@@ -153,6 +153,12 @@ function correctionOf(added: NewCalibration, before: readonly Calibration[], id:
     throw refuse(
       "needs a measured error to spread",
       "give readings before and after cleaning, or in a standard",
+    );
+  const line = lineFound(added.standards);
+  if (line && !(line.slope > 0))
+    throw refuse(
+      "has nothing to spread: the probe read no higher in the higher standard",
+      "record it without a correction, and replace the probe",
     );
   if (!previous) throw refuse("needs an earlier visit to start from", "record it without a correction");
   return {

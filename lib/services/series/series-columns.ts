@@ -1,11 +1,13 @@
 import { RAW_PAGE } from "#contract/api.ts";
 import type { SeriesView } from "#contract/views.ts";
+import { aheadBy, type ClockBook, offsetsIn } from "#core/gateway/clock-book.ts";
 import { FLAG, type Flag } from "#core/quality/flag.ts";
 import { WIDTH_OF } from "#core/quality/rollup.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { siteDay } from "#core/time/site-time.ts";
 import type { Span } from "#core/time/spans.ts";
 import type { Resolution, SeriesColumns, Store, Stream } from "#store/port.ts";
+import { readClockBook, readingsPlaced } from "../gateway/placed-readings.ts";
 
 type Columns = SeriesView["columns"];
 export interface Drawn {
@@ -70,8 +72,34 @@ export async function rawColumns(
       high: rows.slice(0, kept).map((row) => row.high),
     }));
   }
+  const book = await readClockBook(store);
+  if (offsetsIn(book, [stream.id]).length > 0) return placedColumns(store, stream, { from, to }, book, limit);
   const read = await store.readSeries({ stream: stream.id, from, to, resolution: "raw", limit });
   return { resolution: "raw", step: null, columns: columnsOf(read), next: read.next };
+}
+
+/** The same where people placed readings at another time than they were stamped with. */
+async function placedColumns(
+  store: Store,
+  stream: Stream,
+  span: Span,
+  book: ClockBook,
+  limit: number,
+): Promise<Drawn> {
+  const [readings, flags, cursor] = await Promise.all([
+    readingsPlaced(store, book, [stream.id], span, Number.MAX_SAFE_INTEGER),
+    store.readFlags(stream.id, span.from, span.to, RAW_PAGE),
+    store.readCursor(),
+  ]);
+  const flagAt = new Map(flags.map((row) => [row.at, row.flag]));
+  const rows = readings
+    .map((reading) => {
+      const at = reading.at - (aheadBy(book, reading) ?? 0);
+      const unjudged: Flag = reading.received > cursor.received ? FLAG.notEvaluated : FLAG.pass;
+      return { at, value: reading.value, flag: flagAt.get(at) ?? unjudged };
+    })
+    .sort((a, b) => a.at - b.at);
+  return rawOf(rows, limit, () => ({}));
 }
 
 /** The rollup that holds `from` counts too: half a bucket at the edge of a chart is better than a gap. */

@@ -20,6 +20,7 @@ import { durationText } from "#core/time/duration-text.ts";
 import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
 import { labelOf } from "#core/units/quantity-label.ts";
 import type { Store, Stream } from "#store/port.ts";
+import { believedReadings } from "../gateway/placed-readings.ts";
 import type { SystemSetUp } from "../set-up.ts";
 
 export const factsOf = (at: SystemSetUp): EvaluatorFacts => ({
@@ -57,7 +58,7 @@ async function rowsOf(store: Store, stream: Stream, from: Instant, to: Instant):
     const rows = await store.readDerived(stream.id, from, to, MOST_FLAGS);
     return rows.map(({ at, value }) => ({ at, value, mark: null }));
   }
-  const rows = await store.readingsBetween([stream.id], from, to, Number.MAX_SAFE_INTEGER);
+  const rows = await believedReadings(store, [stream.id], { from, to });
   return rows.map(({ at, value, mark }) => ({
     at,
     value,

@@ -1,6 +1,6 @@
 import { isGood } from "#core/quality/flag.ts";
 import { SITE_DAY } from "#core/quality/rollup.ts";
-import { DAY, type Instant } from "#core/time/instant.ts";
+import { DAY, HOUR, type Instant } from "#core/time/instant.ts";
 import { quantity } from "#core/units/index.ts";
 import type { Current, RollupRow, Store } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
@@ -33,7 +33,7 @@ async function sinceOf(
   const from = known[at]?.start;
   if (from === undefined) return { stream, since: first.start, longer: true };
   // The change lies in that day, or at the beginning of the next one that has readings.
-  const to = Math.max(from + 2 * DAY, (known[at + 1]?.start ?? from) + 1.1 * DAY);
+  const to = Math.max(from + 2 * DAY, (known[at + 1]?.start ?? from) + DAY + 2 * HOUR);
   const read = await store.readSeries({ stream, from, to, resolution: "raw", limit: MOST_READINGS });
   const last = read.mean.findLastIndex((mean, i) => mean !== value && (read.flag[i] ?? 9) <= 2);
   const since = read.at[last + 1];

@@ -17,6 +17,7 @@ import {
   recordCalibration,
   voidCalibration,
 } from "../queries/calibrations.ts";
+import { placeClock, readSenderClocks, voidPlacement } from "../queries/clocks.ts";
 import type { Engine } from "../queries/engine.ts";
 import { readBandBasis, readHabitat, writeHabitat } from "../queries/habitat.ts";
 import { readHandover, readHandovers, signHandover } from "../queries/handovers.ts";
@@ -48,6 +49,9 @@ type Records = Pick<
   | "writeLog"
   | "readLog"
   | "readLogEntry"
+  | "readSenderClocks"
+  | "placeClock"
+  | "voidPlacement"
   | "recordCalibration"
   | "voidCalibration"
   | "readCalibrations"
@@ -98,6 +102,11 @@ export function records(
     writeLog: (added, now, audit) => atomically((tx) => writeLog(tx.db, tables, added, now, audit)),
     readLog: (range) => safely(() => readLog(db, tables, range)),
     readLogEntry: (root) => safely(() => readLogEntry(db, tables, root)),
+    readSenderClocks: () => safely(() => readSenderClocks(db, tables)),
+    placeClock: (added, rejudge, now, audit) =>
+      atomically((tx) => placeClock(tx.db, tables, added, rejudge, now, audit)),
+    voidPlacement: (added, rejudge, now, audit) =>
+      atomically((tx) => voidPlacement(tx.db, tables, added, rejudge, now, audit)),
     recordCalibration: (added, beside, now, audit) =>
       atomically((tx) => recordCalibration(tx.db, tables, added, beside, now, audit)),
     voidCalibration: (added, rejudgeFrom, now, audit) =>

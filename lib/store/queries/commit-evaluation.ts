@@ -12,6 +12,7 @@ import {
 } from "../tables/bulk.ts";
 import type { Tables } from "../tables/tables.ts";
 import { type PackedCheckpoint, pruneCheckpoints } from "./checkpoints.ts";
+import { writeSenderClocks } from "./clocks.ts";
 import { readCursor, writeCursor } from "./cursor.ts";
 import type { Transaction } from "./engine.ts";
 import { formulaNumbers } from "./formulas.ts";
@@ -64,6 +65,7 @@ export async function commitEvaluation(
   await writeAlarms(transaction, tables, patch);
   await writeCheckpoints(transaction, tables, patch.dropCheckpoints, checkpoints);
   await writeRejudgeRanges(transaction, tables, patch);
+  await writeSenderClocks(db, tables, patch.clocks ?? []);
   await writeCursor(db, tables, patch.cursor);
 }
 

@@ -19,6 +19,7 @@ export async function readFindings(
       and(
         isNull(finding.supersededAt),
         query.open === true ? isNull(finding.ended) : undefined,
+        query.late === true ? eq(finding.late, true) : undefined,
         query.system === undefined ? undefined : eq(finding.system, query.system),
         query.to === undefined ? undefined : lt(finding.began, query.to),
         query.from === undefined ? undefined : or(isNull(finding.ended), gte(finding.ended, query.from)),

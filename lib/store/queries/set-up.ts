@@ -38,6 +38,9 @@ export async function readSetUp(db: Database, tables: Tables): Promise<SetUp> {
       population: resident.population,
       sex: resident.sex,
       ended: resident.ended,
+      mass: resident.mass,
+      massAt: resident.massAt,
+      massSource: resident.massSource,
     })
     .from(resident)
     .innerJoin(species, eq(species.id, resident.species))
@@ -59,7 +62,11 @@ export async function readSetUp(db: Database, tables: Tables): Promise<SetUp> {
       ...(confirmedBy !== null && { confirmedBy }),
     })),
     plans: plans.map((row) => ({ ...row, shape: JSON.parse(row.shape) as Plan["shape"] })),
-    residents: residents.map((row) => ({ ...row, animal: row.animal ?? row.id })),
+    residents: residents.map(({ mass, massAt, massSource, ...row }) => ({
+      ...row,
+      animal: row.animal ?? row.id,
+      ...(mass !== null && { mass, massAt, massSource }),
+    })),
   };
 }
 

@@ -171,6 +171,10 @@ export function defineSetUp(kit: Kit) {
       population: kit.text("population"),
       sex: kit.text("sex").$type<"female" | "male">(),
       ended: kit.text("ended").$type<StayEnd>(),
+      /** Body mass of the whole row in kilograms, when that was so and how it is known. */
+      mass: kit.real("mass"),
+      massAt: kit.instant("mass_at"),
+      massSource: kit.text("mass_source"),
     },
     (t) => [kit.index("resident_system").on(t.system), kit.index("resident_animal").on(t.animal)],
   );

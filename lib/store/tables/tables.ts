@@ -1,4 +1,5 @@
 import type { Kit } from "../kits/postgres.ts";
+import { defineClocks } from "./clocks.ts";
 import { defineEvaluation } from "./evaluation.ts";
 import { defineHabitat } from "./habitat.ts";
 import { defineIntake } from "./intake.ts";
@@ -15,6 +16,7 @@ export function defineTables(kit: Kit) {
   return {
     ...defineSetUp(kit),
     ...defineIntake(kit),
+    ...defineClocks(kit),
     ...defineEvaluation(kit),
     ...definePeople(kit),
     ...defineRecords(kit),

@@ -2,7 +2,8 @@ import { vi } from "vitest";
 import { oneTimePassword } from "#auth/one-time-password.ts";
 import { openAuth } from "#auth/open-auth.ts";
 import { uuidV7 } from "#services/new-id.ts";
-import type { System } from "#store/port.ts";
+import type { System, TargetBand } from "#store/port.ts";
+import type { OpenStore } from "#tests/helpers/each-store.ts";
 import { band, openWorld, system, type World } from "#tests/services/world.ts";
 
 // Next itself answers this mark; under plain Node there is nothing behind it.
@@ -23,11 +24,12 @@ export interface Api extends World {
 }
 
 /** The route handlers over a store of their own, asked with the token unless other headers are given. */
-export async function openApi(systems: readonly System[] = [system("reef"), system("kelp")]): Promise<Api> {
-  const world = await openWorld(
-    systems,
-    systems.map(({ code }) => band(code)),
-  );
+export async function openApi(
+  systems: readonly System[] = [system("reef"), system("kelp")],
+  bands: readonly TargetBand[] = systems.map(({ code }) => band(code)),
+  open?: OpenStore,
+): Promise<Api> {
+  const world = await openWorld(systems, bands, open);
   const { dispose } = world;
   const clock = () => world.now;
   const auth = openAuth({ store: world.store, clock, secret: SECRET, secure: false, newId: uuidV7 });

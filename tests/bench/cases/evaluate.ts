@@ -2,6 +2,7 @@
  * Readings judged a second: the whole evaluator on SQLite with its commits, the fold alone without a store, beside a scan of the same
  * rows. Also what the readings, and everything made of them, take on disk.
  */
+
 import { rm, stat } from "node:fs/promises";
 import BetterSqlite3 from "better-sqlite3";
 import { foldReading } from "#core/evaluate/fold.ts";
@@ -9,6 +10,7 @@ import { createFoldContext } from "#core/evaluate/fold-context.ts";
 import { emptyOutputs } from "#core/evaluate/outputs.ts";
 import { compileSystem } from "#core/evaluate/settings.ts";
 import { emptyWater, writeWater } from "#core/evaluate/water-state.ts";
+import { NO_CLOCKS } from "#core/gateway/clock-book.ts";
 import { openEvaluator } from "#services/evaluate/evaluator.ts";
 import { inputsBetween } from "#services/evaluate/inputs.ts";
 import { compileSetUp } from "#services/evaluate/settings-of.ts";
@@ -81,7 +83,7 @@ async function foldAll(store: Store): Promise<{ readings: number; ms: number }> 
   let readings = 0;
   let ms = 0;
   for (const settings of systems.values()) {
-    const inputs = await inputsBetween(store, settings, sources, 0, FOREVER, FOREVER);
+    const inputs = await inputsBetween(store, settings, { sources, clocks: NO_CLOCKS }, 0, FOREVER, FOREVER);
     readings += inputs.length;
     const [folder, water] = [createFoldContext(settings), emptyWater()];
     let out = emptyOutputs();

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { repeatability, type TestResult, testTrend, withResult } from "#core/drift/bench-trend.ts";
+import { repeatability, type TestResult, testRun, testTrend, withResult } from "#core/drift/bench-trend.ts";
 import { steadyRandom } from "#tests/bench/bench-row.ts";
 
 // A trend is proven by Mann-Kendall (p < 0.05; Mann 1945, Kendall 1975) and larger than the repeatability limit (2.8 standard deviations: ISO 5725-6).
@@ -55,4 +55,44 @@ describe("bench results", () => {
   test("of a quantity whose repeatability is not known are not judged", () => {
     expect([repeatability("constructor"), repeatability("iodide")]).toEqual([null, null]);
   });
+});
+
+describe("a run without a break towards a limit", () => {
+  const weekly = (values: readonly number[]): TestResult[] =>
+    values.reduce<TestResult[]>((all, value, i) => withResult(all, 7 * i * DAY, value), []);
+  const below = (limit: number) => (side: 1 | -1) => (side > 0 ? limit : null);
+
+  test("of five weekly tests is told with its rate and the days between which the limit is reached", () => {
+    const run = testRun(weekly([22, 26, 29, 33, 37]), below(50));
+    expect(run).toMatchObject({ tests: 5, days: 28, change: 15, goal: 50 });
+    // 13 left at 3.5 to 4 a week, by hand: 22.75 to 30.3 days.
+    expect(run?.slowest).toBeGreaterThan(0.4);
+    expect(run?.fastest).toBeLessThan(0.6);
+    expect(((run?.earliest ?? 0) - 28 * DAY) / DAY).toBeGreaterThan(20);
+    expect(((run?.latest ?? 0) - 28 * DAY) / DAY).toBeLessThan(32);
+  });
+
+  test("is none with four tests, with a break or a tie, away from the limit, or where the limit is far", () => {
+    expect(testRun(weekly([26, 29, 33, 37]), below(50))).toBeNull();
+    expect(testRun(weekly([22, 26, 25, 33, 37]), below(50))).toBeNull();
+    expect(testRun(weekly([22, 26, 26, 33, 37]), below(50))).toBeNull();
+    expect(testRun(weekly([37, 33, 29, 26, 22]), below(50))).toBeNull();
+    expect(testRun(weekly([10, 11, 12, 13, 14]), below(50))).toBeNull();
+  });
+
+  test("of steady water read to the kit's digit calls in fewer than one in two hundred tests, four standard deviations below its limit", () => {
+    const next = steadyRandom(11);
+    let [kept, calls]: [TestResult[], number] = [[], 0];
+    for (let i = 0; i < 4000; i++) {
+      const exact = 2.5 + repeats.sd * 2 * (next() + next() + next() - 1.5);
+      kept = withResult(kept, 7 * i * DAY, Number(exact.toFixed(2)));
+      if (testRun(kept, (side) => 2.5 + side * 4 * repeats.sd)) calls++;
+    }
+    expect(calls).toBeLessThan(20);
+  });
+});
+
+test("a trend that has turned is over: 0.90 came down to 0.42", () => {
+  expect(trendOf(2.0, 2.2, 2.4, 2.6, 2.8, 3.0)).not.toBeNull();
+  expect(trendOf(2.0, 2.2, 2.4, 2.6, 2.8, 3.0, 2.3)).toBeNull();
 });

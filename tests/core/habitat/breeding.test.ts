@@ -32,6 +32,10 @@ describe("the window", () => {
       unbounded: null,
     });
   });
+  test("its edges are whole milliseconds, whatever part of a day the species takes", () => {
+    const { earliest, latest } = breedingWindow(watch({ shortestDays: 11 / 7, longestDays: 100 / 7 }));
+    expect([earliest, latest].map(Number.isInteger)).toEqual([true, true]);
+  });
   test("an unknown day leaves its edge open", () => {
     expect(breedingWindow(watch({ first: null })).earliest).toBeNull();
     expect(breedingWindow(watch({ last: null }))).toMatchObject({

@@ -10,6 +10,7 @@ const member = (id: string, minutes: number, more: Partial<Member> = {}): Member
   loops: [],
   began: minutes * MINUTE,
   ended: null,
+  sender: null,
   isState: false,
   isGrave: false,
   ...more,
@@ -61,6 +62,17 @@ describe("findings are one story", () => {
     expect(told([fast, out])).toEqual([["too fast", "out of band"]]);
     expect(told([{ ...fast, ended: 170 * MINUTE }, out])).toEqual([["too fast"], ["out of band"]]);
   });
+  test("what one gateway no longer sends, over all its systems and apart from the water", () => {
+    const silent = (id: string, minutes: number, system: string, sender = "gateway-1") =>
+      member(id, minutes, { system, sender });
+    const rows = [
+      silent("a", 0, "kelp"),
+      silent("b", 55, "reef"),
+      silent("other", 5, "kelp", "gateway-2"),
+      member("water", 5, { isGrave: true }),
+    ];
+    expect(told(rows)).toEqual([["a", "b"], ["other"], ["water"]]);
+  });
   test("what two stories have in common joins them", () => {
     const rows = [
       member("a", 0, { system: "a", loops: ["x"] }),
@@ -80,6 +92,7 @@ test("no member is ever lost or told twice, whatever the order", () => {
       loops: fc.subarray(["x", "y"]),
       began: fc.integer({ min: 0, max: 20 * TOGETHER }),
       ended: fc.option(fc.integer({ min: 0, max: 40 * TOGETHER })),
+      sender: fc.constantFrom(null, "gateway-1"),
       isState: fc.boolean(),
       isGrave: fc.boolean(),
     }),

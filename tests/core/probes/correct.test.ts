@@ -1,7 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Standard } from "#core/probes/calibration.ts";
-import { corrected, foundError, judgeError } from "#core/probes/correct.ts";
+import {
+  corrected,
+  foundError,
+  foundPoints,
+  judgeError,
+  lineFound,
+  worstPoint,
+} from "#core/probes/correct.ts";
 import { workedCase } from "./worked-cases.ts";
 
 // Source of the cases: Wagner and others 2006, USGS TM 1-D3; two standards after Hasenmueller 2011.
@@ -79,6 +86,44 @@ describe("the error a visit found", () => {
     };
     // Read 8.7, half way from 7.1 to 10.3, is half way from 7 to 10.
     expect(foundError(two, 8.7)?.drift).toBeCloseTo(-0.2, 12);
+  });
+});
+
+describe("a visit with two standards", () => {
+  const visit = { before: null, after: null, moved: null };
+  const wrongHigh = [
+    { value: 7, read: 7 },
+    { value: 10, read: 9.1 },
+  ];
+  test("is judged by the standard in which the probe was furthest off, in whatever order they were read", () => {
+    for (const standards of [wrongHigh, wrongHigh.toReversed()])
+      expect(worstPoint("ph", foundPoints({ ...visit, standards }))).toMatchObject({
+        standard: 10,
+        error: expect.closeTo(0.9, 12),
+        grade: "poor",
+      });
+  });
+  test("is judged in the water too, where that lies outside the standards", () => {
+    const standards = [
+      { value: 7, read: 7.1 },
+      { value: 8, read: 8.2 },
+    ];
+    const worst = worstPoint("ph", foundPoints({ ...visit, before: 9.4, after: null, standards }));
+    expect(worst).toMatchObject({ standard: null, error: expect.closeTo(9.0909 - 9.4, 3) });
+  });
+  test("by percent where the criteria are in percent: a small error in a weak standard", () => {
+    const standards = [
+      { value: 84, read: 100 },
+      { value: 12_880, read: 12_860 },
+    ];
+    expect(worstPoint("specific_conductance", foundPoints({ ...visit, standards }))).toMatchObject({
+      standard: 84,
+      grade: "poor",
+    });
+  });
+  test("has a slope and an offset", () => {
+    expect(lineFound(wrongHigh)).toEqual({ slope: expect.closeTo(70, 9), offset: 0 });
+    expect(lineFound([{ value: 7, read: 7.1 }])).toBeNull();
   });
 });
 

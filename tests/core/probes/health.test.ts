@@ -11,11 +11,12 @@ const well: HealthFacts = {
   findings: [],
   isChecked: false,
   slope: 99,
+  offset: -4,
   due: 101 * DAY,
   twinMoved: false,
 };
 
-// Letters: NAMUR NE 107, edition 2017. Slopes: common practice, no source.
+// Letters: NAMUR NE 107, edition 2017. Slopes and offsets: common practice, no source.
 test.each<[string, Partial<HealthFacts>, string]>([
   ["is good where nothing is wrong", {}, "good"],
   ["failed where it fell silent", { silent: true }, "F"],
@@ -31,6 +32,8 @@ test.each<[string, Partial<HealthFacts>, string]>([
   ["is out of specification where its twin left it", { twinMoved: true }, "S"],
   ["is out of specification with a poor electrode", { slope: 84 }, "S"],
   ["wants maintenance with a worn electrode", { slope: 91 }, "M"],
+  ["is out of specification with an electrode far off at pH 7", { offset: -61 }, "S"],
+  ["wants maintenance with an electrode off at pH 7", { offset: 31 }, "M"],
   ["wants maintenance where calibration is overdue", { due: 100 * DAY }, "M"],
   ["is good where nothing was ever due", { due: null, slope: null }, "good"],
   ["is not judged by the water", { findings: [{ kind: "out of band", rule: "" }] }, "good"],

@@ -63,6 +63,24 @@ test("a calibration is stored once, audited, marked in the logbook and told with
   });
 });
 
+test("a probe that is right in the first standard and far off in the second is rated by the second", async () => {
+  const standards = [
+    { value: 7, read: 7 },
+    { value: 10, read: 9.1 },
+  ];
+  const change = { before: undefined, after: undefined, standards, slope: undefined, offset: -64 };
+  const { calibration } = await record(change);
+  expect(calibration).toMatchObject({
+    grade: "poor",
+    worst: { standard: 10, error: expect.closeTo(0.9, 9) },
+    line: { slope: expect.closeTo(70, 9), offset: 0 },
+    error: { total: expect.closeTo(0.9, 9) },
+  });
+  await world.evaluated({ current: [current(ph, 8.1)] });
+  const { probes } = await readProbes(world.read);
+  expect(probes).toMatchObject([{ letter: "S", why: "electrode offset -64 mV" }]);
+});
+
 test("a correction reaches back to the visit before, and is out of force with its calibration", async () => {
   await expect(record({ correct: true })).rejects.toMatchObject({ issues: [{ field: "correct" }] });
   await record({ clientId: "c0", from: text(NOW - 7 * DAY), at: text(NOW - 7 * DAY) });
@@ -94,6 +112,11 @@ describe("a calibration", () => {
     ["that calls cleaning what used a buffer", { kind: "cleaning" }, "kind"],
     ["with a key there is not", { colour: "red" }, ""],
     ["of a kind there is not", { kind: "magic" }, "kind"],
+    [
+      "with a correction from a probe that tells no standard from the other",
+      { correct: true, standards: [buffers[0], { value: 10, read: 7.05 }] },
+      "correct",
+    ],
     ["with a correction of nothing", { correct: true, before: undefined, standards: [] }, "correct"],
   ])("%s is refused by name", async (_claim, change, field) => {
     await expect(record(change)).rejects.toMatchObject({

@@ -1,10 +1,20 @@
 import type { Acknowledgement } from "#core/alarms/acknowledgement.ts";
 import type { NewAudit } from "#core/audit/audit.ts";
+import type { ClockAhead } from "#core/gateway/clock-ahead.ts";
+import type { ClockPlacement } from "#core/gateway/clock-book.ts";
 import type { LogVersion } from "#core/logbook/entry.ts";
 import type { NewHandover } from "#core/overnight/handover.ts";
 import type { Person } from "#core/people/person.ts";
 import type { CalibrationVoid, NewCalibration, NewCorrection } from "#core/probes/calibration.ts";
-import type { Alarm, AlarmTransition, BenchVoid, Current, Finding, RollupRow } from "#store/port.ts";
+import type {
+  Alarm,
+  AlarmTransition,
+  BenchVoid,
+  Current,
+  Finding,
+  NewPlacementVoid,
+  RollupRow,
+} from "#store/port.ts";
 import { T } from "./subject.ts";
 
 /** Rows as an evaluator would write them; tests change the fields they are about. */
@@ -221,4 +231,19 @@ export const calibrationVoid = (
   reason: "another probe",
   at: T + 120_000,
   ...change,
+});
+
+export const clockAhead = (stream: number, change: Partial<ClockAhead> = {}): ClockAhead => ({
+  ...{ id: "clock-1", clock: "clock-1", source: 1, stream, since: T, until: null },
+  ...{ offset: 2_840_000, uncertainty: 300_000 },
+  ...change,
+});
+export const placement = (change: Partial<ClockPlacement> = {}): Omit<ClockPlacement, "received"> => ({
+  ...{ id: "placement-1", clientId: "placement-client-1", clock: "clock-1", offset: 2_840_000 },
+  ...{ by: "Ada", byId: "person-1" },
+  ...change,
+});
+export const placementVoid = (): NewPlacementVoid => ({
+  ...{ id: "placement-void-1", clientId: "placement-void-client-1", placement: "placement-1" },
+  ...{ by: "Ada", byId: "person-1", reason: "taken back", at: T },
 });

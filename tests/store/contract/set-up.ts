@@ -60,6 +60,9 @@ export function describeSetUp(open: OpenSubject): void {
           count: 2,
           from: T,
           to: null,
+          mass: 21.5,
+          massAt: T - 1_000,
+          massSource: "weighed",
         },
       ],
     };
