@@ -46,6 +46,10 @@ export const findingView = z.object({
     .object({
       id: z.string(),
       state: z.enum(["NORMAL", "UNACK", "ACK", "RTN_UNACK"]),
+      severity: z
+        .enum(["look", "action", "urgent"])
+        .optional()
+        .describe("of the alarm; the finding may have eased since"),
       raised: instant,
       cleared: instant.nullable(),
       acknowledged: instant.nullable(),
@@ -243,6 +247,10 @@ export const overnightView = z.object({
     .array(systemNote.extend({ system: z.string() }))
     .optional()
     .describe("notes of all systems, as they are now"),
+  responded: z
+    .array(z.string())
+    .optional()
+    .describe("acknowledged alarms that have a response in the logbook"),
   calm: z.array(z.string()).describe("calm now"),
   calmAllNight: z.array(z.string()).describe("calm now, and nothing was found in the range"),
   completeness: z.array(
@@ -257,7 +265,18 @@ export const overnightView = z.object({
   ),
   summary: z
     .object({
-      unanswered: z.number().int().describe("alarms, also those that are over"),
+      unanswered: z
+        .number()
+        .int()
+        .describe(
+          "alarms, also those that are over: not acknowledged, or past an action limit without a response",
+        ),
+      withoutResponse: z.number().int().optional().describe("those of them that are acknowledged"),
+      unlisted: z
+        .number()
+        .int()
+        .optional()
+        .describe("those of them whose finding is not listed: it was superseded or judged anew"),
       worse: z.number().int().describe("systems"),
       recovering: z.number().int(),
       unknown: z.number().int(),
