@@ -35,6 +35,10 @@ function Fits({ fits }: Pick<Row, "fits">) {
                 ` ${fit.year.typicalMiss > 0 ? "▲" : "▼"} ${signedText(fit.year.typicalMiss, 2, "")}`}{" "}
               <small>
                 {fit.kind === "common" || fit.kind === "target" ? fit.against : `${fit.against}, ${fit.kind}`}
+                {fit.kind !== "native" && "; native range not known"}
+                {fit.band !== null &&
+                  fit.band.year.share !== null &&
+                  `; ${fit.band.against} ${percent(fit.band.year.share)}`}
               </small>
             </dd>
           </div>

@@ -1,5 +1,6 @@
 /** What people wrote in the fourteen days: log entries and acknowledgements, played through the verbs that people use. */
 import { setTimeout as pause } from "node:timers/promises";
+import { isUnacknowledged } from "#core/alarms/alarm.ts";
 import { logKind } from "#core/logbook/kinds.ts";
 import { type Instant, MINUTE } from "#core/time/index.ts";
 import type { WriteDeps } from "#services/deps.ts";
@@ -91,7 +92,7 @@ async function judged(store: Store, stopped: () => boolean): Promise<boolean> {
   return !stopped();
 }
 
-const isWaiting = ({ state }: Alarm) => state === "UNACK" || state === "RTN_UNACK";
+const isWaiting = ({ state }: Alarm) => isUnacknowledged(state);
 
 /** An acknowledgement of the scenario: whatever rings then at its system for its quantity. */
 export function acknowledgementEntry(

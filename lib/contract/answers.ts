@@ -131,6 +131,13 @@ export const alarmView = z.object({
   cleared: instant.nullable(),
   acknowledged: instant.nullable(),
   acknowledgedBy: z.string().nullable(),
+  asks: z
+    .enum(["acknowledgement", "response"])
+    .nullable()
+    .optional()
+    .describe(
+      "what it still asks for: past an action limit also a response in the logbook; null if it is answered; left out in handovers signed before it was told",
+    ),
   finding: findingView.nullable().describe("null if the finding was superseded after the alarm was raised"),
 });
 export const alarmsView = z.object({ now: instant, zone: z.string(), alarms: z.array(alarmView) });

@@ -234,10 +234,20 @@ export const homeWaterListView = z.object({
         z.object({
           quantity: z.string(),
           label: z.string(),
-          kind: z.enum(["native", "advice", "common", "target"]),
+          kind: z
+            .enum(["native", "advice", "common", "target"])
+            .describe("native: the species that was furthest from home; else no native range is known"),
           against: z.string(),
           month: fitView,
           year: fitView,
+          band: z
+            .object({
+              kind: z.enum(["native", "advice", "common", "target"]),
+              against: z.string(),
+              year: fitView,
+            })
+            .nullable()
+            .describe("the target band, else the common range, where another range heads the row"),
         }),
       ),
       conflict: z.string().nullable(),

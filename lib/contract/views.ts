@@ -46,6 +46,10 @@ export const findingView = z.object({
     .object({
       id: z.string(),
       state: z.enum(["NORMAL", "UNACK", "ACK", "RTN_UNACK"]),
+      severity: z
+        .enum(["look", "action", "urgent"])
+        .optional()
+        .describe("of the alarm; the finding may have eased since"),
       raised: instant,
       cleared: instant.nullable(),
       acknowledged: instant.nullable(),
@@ -90,8 +94,15 @@ export const streamState = z.object({
   sweepLow: number.describe("lowest good value since 18:00 site time"),
   sweepHigh: number,
   standing: standing,
+  muted: z
+    .string()
+    .optional()
+    .describe("until when logged work mutes alarms of it; left out where none does"),
 });
 export type StreamState = z.infer<typeof streamState>;
+
+export const systemNote = z.object({ kind: z.enum(["no common range", "alarms muted"]), says: z.string() });
+export type SystemNote = z.infer<typeof systemNote>;
 
 export const systemState = z.object({
   system: z.string(),
@@ -108,6 +119,12 @@ export const systemState = z.object({
   worst: number,
   streams: z.array(streamState),
   findings: z.array(findingView).describe("open now"),
+  notes: z
+    .array(systemNote)
+    .optional()
+    .describe(
+      "what its standing does not say: residents without a common range, muted alarms; left out where nothing is",
+    ),
 });
 export type SystemState = z.infer<typeof systemState>;
 
@@ -226,6 +243,14 @@ export const overnightView = z.object({
   unknown: z.array(
     z.object({ system: z.string(), quantity: z.string(), since: instant.nullable(), why: z.string() }),
   ),
+  notes: z
+    .array(systemNote.extend({ system: z.string() }))
+    .optional()
+    .describe("notes of all systems, as they are now"),
+  responded: z
+    .array(z.string())
+    .optional()
+    .describe("acknowledged alarms that have a response in the logbook"),
   calm: z.array(z.string()).describe("calm now"),
   calmAllNight: z.array(z.string()).describe("calm now, and nothing was found in the range"),
   completeness: z.array(
@@ -240,7 +265,18 @@ export const overnightView = z.object({
   ),
   summary: z
     .object({
-      unanswered: z.number().int().describe("alarms, also those that are over"),
+      unanswered: z
+        .number()
+        .int()
+        .describe(
+          "alarms, also those that are over: not acknowledged, or past an action limit without a response",
+        ),
+      withoutResponse: z.number().int().optional().describe("those of them that are acknowledged"),
+      unlisted: z
+        .number()
+        .int()
+        .optional()
+        .describe("those of them whose finding is not listed: it was superseded or judged anew"),
       worse: z.number().int().describe("systems"),
       recovering: z.number().int(),
       unknown: z.number().int(),

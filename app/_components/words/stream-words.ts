@@ -98,6 +98,7 @@ export function stripSentence(stream: StreamState): string {
     const high = numberText(stream.sweepHigh, stream.decimals);
     said.push(low === high ? `${low} since 18:00.` : `Between ${low} and ${high} since 18:00.`);
   }
+  if (stream.muted) said.push(stream.muted);
   if (stream.plan !== null) said.push(`Plan ${numberText(stream.plan, stream.decimals)}.`);
   return said.join(" ");
 }

@@ -2,6 +2,7 @@ import css from "#app/_components/drawing/home-water.module.css";
 import drawing from "#app/_components/drawing/ribbon.module.css";
 import type { CommonMonthView, QuantityOfHome } from "#contract/home-water.ts";
 import { WELL } from "#core/fit/index.ts";
+import { leadFits } from "#core/home-water/lead-fit.ts";
 import { numberText, signedText } from "#core/units/number-text.ts";
 import {
   cornersOf,
@@ -108,7 +109,7 @@ function MonthMark({ of, month, scale }: { of: QuantityOfHome; month: number; sc
   const water = of.water[month];
   if (!water || water.n === 0 || water.low === null || water.high === null || water.median === null)
     return null;
-  const row = of.fits.find(({ kind }) => kind === "common") ?? of.fits[0];
+  const row = leadFits(of.fits).lead;
   const fit = row?.months[month];
   const isOut = fit !== undefined && fit !== null && fit.share !== null && fit.share < WELL;
   const x = `${xOfMonth(month)}%`;

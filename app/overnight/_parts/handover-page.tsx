@@ -10,7 +10,7 @@ import { clockOf } from "#core/time/zone-clock.ts";
 import { Completeness, OvernightGroups } from "./overnight-groups.tsx";
 import { nightWords } from "./overnight-words.ts";
 import { printWhenDrawn, usePrinting } from "./print.ts";
-import { isUnanswered, type Shown } from "./use-night.ts";
+import type { Shown } from "./use-night.ts";
 
 /** A handover as it was signed. Its sentences are the frozen copy; its charts are drawn from the readings as stored. */
 export function HandoverPage({
@@ -21,6 +21,7 @@ export function HandoverPage({
   readonly siteName: string;
 }) {
   const { overnight: night, unanswered, open, notes } = handover;
+  const acknowledged = unanswered.filter(({ state }) => state === "ACK").length;
   const clock = clockOf(handover.zone);
   const [isPrinting, print] = usePrinting(printWhenDrawn);
   const shown = useMemo(
@@ -98,7 +99,9 @@ export function HandoverPage({
             </>
           )}
         </section>
-        <p className={css.words}>{nightWords(night, night.findings.filter(isUnanswered).length, clock)}</p>
+        <p className={css.words}>
+          {nightWords(night, unanswered.length - acknowledged, clock, "all night", acknowledged)}
+        </p>
         <OvernightGroups
           night={night}
           shown={shown}

@@ -185,10 +185,31 @@ function SilentTogether({
   );
 }
 
+/** What no finding says and the standing of a system does not show. */
+function Notes({ night }: { readonly night: OvernightView }) {
+  const { notes = [] } = night;
+  if (notes.length === 0) return null;
+  return (
+    <section className={css.group} data-night-group="notes" aria-labelledby="group-notes">
+      <h2 id="group-notes">To know beside the findings</h2>
+      <ul className={css.passes}>
+        {notes.map(({ system, says }) => (
+          <li key={`${system}/${says}`}>
+            <a href={`/systems/${encodeURIComponent(system)}`}>{night.names[system] ?? system}</a>: {says}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
 /** Every group of the night in reading order; the calm systems in one line. */
 export function OvernightGroups(props: NightProps) {
   const { night, clock } = props;
   const span = { from: night.from, to: night.to };
+  const muted = new Set(
+    night.notes?.filter(({ kind }) => kind === "alarms muted").map(({ system }) => system),
+  );
   const hasUnknown = unsaid(night).length > 0;
   const groups =
     night.groups.some(({ group }) => group === "unknown") || !hasUnknown
@@ -198,6 +219,7 @@ export function OvernightGroups(props: NightProps) {
         );
   return (
     <>
+      <Notes night={night} />
       {groups.map(({ group, items }) => (
         <section
           key={group}
@@ -236,6 +258,7 @@ export function OvernightGroups(props: NightProps) {
                 <span key={code}>
                   {i > 0 && " · "}
                   <a href={`/systems/${encodeURIComponent(code)}`}>{night.names[code] ?? code}</a>
+                  {muted.has(code) && " (alarms muted)"}
                 </span>
               ))}
             </span>

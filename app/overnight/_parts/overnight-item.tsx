@@ -30,7 +30,8 @@ const ProbeEvidence = lazy(() =>
   import("./probe-evidence.tsx").then((part) => ({ default: part.ProbeEvidence })),
 );
 
-const HOUR = 60 * 60_000;
+const MINUTE = 60_000;
+const HOUR = 60 * MINUTE;
 const NEAR_MS = HOUR / 2;
 /** A chart begins before its finding did, but never more than a week ago. */
 const LONGEST_MS = 7 * 24 * HOUR;
@@ -93,7 +94,11 @@ function Answer({
   const { alarm } = finding;
   if (alarm === null) return null;
   if (isUnanswered(finding))
-    return <span className={css.unanswered}>not acknowledged for {durationText(now - alarm.raised)}</span>;
+    return (
+      <span className={css.unanswered}>
+        not acknowledged{now - alarm.raised < MINUTE ? "" : ` for ${durationText(now - alarm.raised)}`}
+      </span>
+    );
   if (alarm.acknowledged === null) return null;
   return (
     <span className={css.soft}>

@@ -15,9 +15,9 @@ import type { AcknowledgeAnswer } from "#contract/people.ts";
 import type { OvernightView, SystemsView } from "#contract/views.ts";
 import { durationText } from "#core/time/duration-text.ts";
 import { clockOf, type ZoneClock } from "#core/time/zone-clock.ts";
-import { NIGHT_RANGES, nightWords } from "./overnight-words.ts";
+import { askingWords, NIGHT_RANGES, nightWords } from "./overnight-words.ts";
 import { printWhenDrawn, usePrinting } from "./print.ts";
-import { isUnanswered, type Shown, useNight, useSaid } from "./use-night.ts";
+import { isUnanswered, lacksResponse, type Shown, useNight, useSaid } from "./use-night.ts";
 
 // Rendered by the server and readable at once; buttons work once the script has loaded.
 const OvernightGroups = lazy(() =>
@@ -147,9 +147,10 @@ export function OvernightLive({
       if (entry.overdue !== null) for (const { system } of entry.systems) first.set(system, entry.overdue);
     return first;
   }, [log, byFinding]);
-  const unanswered =
-    [...rows.values()].filter(({ finding }) => isUnanswered(finding)).length +
-    fresh.filter(isUnanswered).length;
+  const told = [...[...rows.values()].map(({ finding }) => finding), ...fresh];
+  const unanswered = told.filter(isUnanswered).length;
+  const withoutResponse = told.filter((finding) => lacksResponse(finding, night)).length;
+  const unlisted = night.summary.unlisted ?? 0;
   const calmFor = since === "" ? "all night" : "throughout";
   const isSinceHandover = handovers[0]?.signed === night.from;
   return (
@@ -176,8 +177,11 @@ export function OvernightLive({
             ))}
           </nav>
           <p className={css.headActs}>
-            <span className={unanswered === 0 ? css.soft : css.unanswered}>
-              {unanswered === 0 ? "all alarms acknowledged" : `${unanswered} not acknowledged`}
+            <span
+              className={unanswered + withoutResponse + unlisted === 0 ? css.soft : css.unanswered}
+              data-asking={unanswered + withoutResponse + unlisted}
+            >
+              {askingWords(unanswered, withoutResponse, unlisted)}
             </span>
             {may.sign && (
               <Button kind="main" onClick={() => setSigning(true)}>
@@ -189,7 +193,7 @@ export function OvernightLive({
             </Button>
           </p>
         </div>
-        <p className={css.words}>{nightWords(night, unanswered, clock, calmFor)}</p>
+        <p className={css.words}>{nightWords(night, unanswered, clock, calmFor, withoutResponse)}</p>
         {clocks}
         {changes > 0 && (
           <p className={css.changed}>

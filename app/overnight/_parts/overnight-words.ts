@@ -58,6 +58,16 @@ function gapWords(view: OvernightView, clock: ZoneClock): string {
   return said.join("; ");
 }
 
+/** What is unanswered, as the handover counts it: "3 not acknowledged, 2 without a response". */
+export function askingWords(unanswered: number, withoutResponse: number, unlisted: number): string {
+  const parts = [
+    unanswered === 0 ? "" : `${unanswered} not acknowledged`,
+    withoutResponse === 0 ? "" : `${withoutResponse} without a response`,
+    unlisted === 0 ? "" : `${unlisted} whose finding was judged anew`,
+  ].filter((part) => part !== "");
+  return parts.length === 0 ? "all alarms acknowledged" : parts.join(", ");
+}
+
 const are = (n: number) => (n === 1 ? "is" : "are");
 
 /** The night in one paragraph: what is unanswered, worse, recovering, not known, calm; how complete the readings are. */
@@ -66,12 +76,17 @@ export function nightWords(
   unanswered: number,
   clock: ZoneClock,
   calmFor = "all night",
+  withoutResponse = 0,
 ): string {
   const { worse, recovering, unknown, calm, share } = view.summary;
   const alarms =
     unanswered === 0
       ? "No unacknowledged alarms."
       : `${capital(countWord(unanswered))} unacknowledged ${unanswered === 1 ? "alarm" : "alarms"}.`;
+  const responses =
+    withoutResponse === 0
+      ? ""
+      : ` ${capital(countWord(withoutResponse))} acknowledged ${withoutResponse === 1 ? "alarm has" : "alarms have"} no response in the logbook.`;
   const parts: string[] = [];
   const noun = (n: number) => (parts.length > 0 ? "" : n === 1 ? " system" : " systems");
   if (worse > 0) parts.push(`${countWord(worse)}${noun(worse)} ${are(worse)} getting worse`);
@@ -81,7 +96,7 @@ export function nightWords(
     `${calm === 0 && parts.length > 0 ? "none" : countWord(calm)}${noun(calm)} stayed calm ${calmFor}`,
   );
   const systems = `${capital(parts.join(", "))}.`;
-  return [alarms, systems, completeWords(view, share, clock)].join(" ");
+  return [alarms + responses, systems, completeWords(view, share, clock)].join(" ");
 }
 
 function completeWords(view: OvernightView, share: number | null, clock: ZoneClock): string {

@@ -4,7 +4,7 @@ import { useCallback, useEffect, useMemo, useRef, useState } from "react";
 import { read } from "#app/_components/live/send.ts";
 import type { Live } from "#app/_components/live/use-live.ts";
 import type { FindingView, OvernightView } from "#contract/views.ts";
-import { isUnacknowledged } from "#core/alarms/alarm.ts";
+import { asksFor, isUnacknowledged } from "#core/alarms/alarm.ts";
 
 /** A finding as it is shown: the newest version of it, and whether it ended after the page was arranged. */
 export interface Shown {
@@ -41,6 +41,14 @@ export function mergeNight(
 
 export const isUnanswered = ({ alarm }: FindingView): boolean =>
   alarm !== null && isUnacknowledged(alarm.state);
+
+/** Acknowledged and past an action limit, and nobody has written down what was done. */
+export const lacksResponse = ({ alarm, severity }: FindingView, { responded }: OvernightView): boolean =>
+  alarm !== null &&
+  asksFor(
+    { state: alarm.state, severity: alarm.severity ?? severity },
+    responded?.includes(alarm.id) ?? true,
+  ) === "response";
 
 const LOOK_MS = 10_000;
 /** Nobody has touched the page for this long and it is scrolled to the top: then it may be sorted again by itself. */

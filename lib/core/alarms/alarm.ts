@@ -58,8 +58,21 @@ export function nextAlarmState(state: AlarmState, input: AlarmInput): AlarmState
   }
 }
 
-/** Nobody has acknowledged it, whether it lasts or not: the one answer for every count and list. */
+/** Nobody has acknowledged it, whether it lasts or not. */
 export const isUnacknowledged = (state: AlarmState): boolean => state === "UNACK" || state === "RTN_UNACK";
+
+/** Acknowledged, still active and past an action limit: acknowledging is not answering, somebody writes down what was done. */
+export const needsResponse = ({ state, severity }: Pick<Alarm, "state" | "severity">): boolean =>
+  state === "ACK" && severity !== "look";
+
+/** What an alarm still asks of people; null: it is answered. The one answer for every count and list of what is unanswered. */
+export function asksFor(
+  alarm: Pick<Alarm, "state" | "severity">,
+  hasResponse: boolean,
+): "acknowledgement" | "response" | null {
+  if (isUnacknowledged(alarm.state)) return "acknowledgement";
+  return needsResponse(alarm) && !hasResponse ? "response" : null;
+}
 
 /** Still on somebody's list: active, or returned to normal and not yet seen by a person. */
 export const isStanding = (state: AlarmState): boolean => state !== "NORMAL";

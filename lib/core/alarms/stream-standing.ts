@@ -58,7 +58,13 @@ function ofWord(id: string, word: string | null): Standing {
 
 /** How one stream stands. `word`: what a quantity that is a state says now, null for numbers. */
 export function streamStanding(
-  of: { readonly quantity: string; readonly hasBand: boolean; readonly word: string | null },
+  of: {
+    readonly quantity: string;
+    readonly hasBand: boolean;
+    /** False while residents have no range in common: no value of it is calm. Left out: it has one, or none is set. */
+    readonly hasTarget?: boolean;
+    readonly word: string | null;
+  },
   { current, findings }: Known,
   silent: boolean,
 ): Standing {
@@ -67,7 +73,7 @@ export function streamStanding(
   if (!isBelievable(current, silent)) return worstOf(claimed, "unknown");
   return worstOf(
     [...claimed, ofDeviation(current.deviation, of.hasBand), ofWord(of.quantity, of.word)],
-    "calm",
+    of.hasTarget === false ? "look" : "calm",
   );
 }
 

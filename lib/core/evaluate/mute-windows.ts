@@ -34,10 +34,22 @@ export function muteWindowsOf(entries: readonly LogEntry[]): MuteWindow[] {
 
 const isRate = (condition: ConditionName) => CONDITION_SPECS[condition].part === "rate";
 
-function covers(rule: QuietRule, stream: StreamSettings, condition: ConditionName): boolean {
+/** Whether a rule is about a stream at all, whatever part of it. */
+export function isAbout(
+  rule: QuietRule,
+  stream: {
+    readonly quantity: string;
+    readonly pointRole: StreamSettings["pointRole"];
+    readonly pointCode: string;
+  },
+): boolean {
   if (rule.quantity !== stream.quantity) return false;
   if (rule.at !== null && !pointRole(stream.pointRole)[rule.at]) return false;
-  if (rule.point !== null && rule.point !== stream.pointCode) return false;
+  return rule.point === null || rule.point === stream.pointCode;
+}
+
+function covers(rule: QuietRule, stream: StreamSettings, condition: ConditionName): boolean {
+  if (!isAbout(rule, stream)) return false;
   return rule.part === "all" || rule.part === CONDITION_SPECS[condition].part;
 }
 

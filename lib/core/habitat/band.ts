@@ -1,6 +1,7 @@
 import { inForce } from "../time/in-force.ts";
 import type { Instant } from "../time/instant.ts";
 import { type MonthBracket, monthBracket } from "../time/site-time.ts";
+import type { Stage } from "./profile.ts";
 
 /** Edges of a target band and its limits in the quantity's unit; null = open on that side. */
 export interface BandEdges {
@@ -11,6 +12,18 @@ export interface BandEdges {
   readonly urgentLow: number | null;
   readonly urgentHigh: number | null;
 }
+/** The range that animals of one species and stage ask for in a month; null = open on that side. */
+export interface ResidentRange {
+  readonly species: string;
+  readonly stage: Stage;
+  readonly low: number | null;
+  readonly high: number | null;
+}
+/** The edges in the middle of a month. */
+export interface BandMonth extends BandEdges {
+  /** The residents' ranges in a month in which they have none in common and nobody signed a compromise: the edges are then no target. */
+  readonly noCommonRange?: readonly ResidentRange[];
+}
 /** A band as set by a person, from an instant on; one entry for all year or twelve mid-month ones. */
 export interface TargetBand {
   readonly id: string;
@@ -18,7 +31,7 @@ export interface TargetBand {
   readonly quantity: string;
   /** A point's code, or null for every point of the system that has no band of its own. */
   readonly point: string | null;
-  readonly months: readonly BandEdges[];
+  readonly months: readonly BandMonth[];
   readonly validFrom: Instant;
   readonly validTo: Instant | null;
   readonly recordedAt: Instant;

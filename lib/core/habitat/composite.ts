@@ -8,6 +8,7 @@ import { forQuantity, type QuantityId } from "../units/quantity.ts";
 import type { BandEdges } from "./band.ts";
 import { type Compromise, covers } from "./compromise.ts";
 import { rangesIn } from "./monthly.ts";
+import { type Meanwhile, meanwhileIn } from "./no-common-range.ts";
 import {
   type EntryKind,
   entriesFor,
@@ -56,6 +57,8 @@ export interface CompositeMonth {
   readonly conflict: Conflict | null;
   /** Signed for this conflict. */
   readonly compromise: Compromise | null;
+  /** What is judged while no range is common and nobody signed; null in any other month. */
+  readonly meanwhile: Meanwhile | null;
   /** What the residents ask for; null where no range is common and nobody signed, or nothing is known. */
   readonly edges: BandEdges | null;
 }
@@ -169,19 +172,43 @@ function compositeMonth(
     const actionLow = limit("low", low?.value ?? null, quantity, bounds);
     const actionHigh = limit("high", high?.value ?? null, quantity, bounds);
     const edges = low || high ? edgesOf(low?.value, high?.value, actionLow, actionHigh) : null;
-    return { month, low, high, actionLow, actionHigh, conflict: null, compromise: null, edges };
+    return {
+      month,
+      low,
+      high,
+      actionLow,
+      actionHigh,
+      conflict: null,
+      compromise: null,
+      meanwhile: null,
+      edges,
+    };
   }
   const signed = compromises
     .filter((each) => each.quantity === quantity && covers(each, conflict, month, at))
     .reduce<Compromise | null>((best, each) => (best && best.signedAt > each.signedAt ? best : each), null);
   if (!signed)
-    return { month, low, high, actionLow: null, actionHigh: null, conflict, compromise: null, edges: null };
+    return {
+      month,
+      low,
+      high,
+      actionLow: null,
+      actionHigh: null,
+      conflict,
+      compromise: null,
+      meanwhile: meanwhileIn(
+        claims,
+        conflict,
+        (side, edge) => limit(side, edge, quantity, bounds)?.value ?? null,
+      ),
+      edges: null,
+    };
   const limitOf = (side: "low" | "high", typed: number | null): LimitOrigin | null =>
     typed === null ? limit(side, signed[side], quantity, []) : { value: typed, from: "compromise" };
   const actionLow = limitOf("low", signed.actionLow);
   const actionHigh = limitOf("high", signed.actionHigh);
   const edges = edgesOf(signed.low, signed.high, actionLow, actionHigh);
-  return { month, low, high, actionLow, actionHigh, conflict, compromise: signed, edges };
+  return { month, low, high, actionLow, actionHigh, conflict, compromise: signed, meanwhile: null, edges };
 }
 
 const edgesOf = (

@@ -2,15 +2,18 @@
  * Which band a system keeps to while it follows its residents. What the residents ask for moves the target at once; the action limits, which
  * ring, stay as they stand until a person has confirmed the new ones: neither tighter ones nor looser ones come in by themselves.
  */
-import { type BandEdges, faultsOf, NO_EDGES } from "./band.ts";
+import { type BandEdges, type BandMonth, faultsOf, NO_EDGES } from "./band.ts";
+import type { Meanwhile } from "./no-common-range.ts";
 
 const KEYS = ["low", "high", "actionLow", "actionHigh", "urgentLow", "urgentHigh"] as const;
-export const sameEdges = (a: BandEdges, b: BandEdges): boolean => KEYS.every((key) => a[key] === b[key]);
+const ranges = ({ noCommonRange }: BandMonth): string => JSON.stringify(noCommonRange ?? null);
+export const sameEdges = (a: BandMonth, b: BandMonth): boolean =>
+  KEYS.every((key) => a[key] === b[key]) && ranges(a) === ranges(b);
 const isOpen = (edges: BandEdges): boolean => KEYS.every((key) => edges[key] === null);
 
 export interface FollowedMonths {
   /** Twelve, or one where all are the same. */
-  readonly months: readonly BandEdges[];
+  readonly months: readonly BandMonth[];
   /** Months (1 to 12) in which what the residents ask for is not wholly in force: a person has to confirm or sign. */
   readonly awaits: readonly number[];
 }
@@ -24,8 +27,42 @@ function edgeOf(side: "low" | "high", standing: BandEdges, asked: BandEdges): nu
   return (side === "low" ? edge > limit : edge < limit) ? edge : standing[side];
 }
 
-function keptMonth(standing: BandEdges, asked: BandEdges | null, isSigned: boolean): BandEdges {
-  if (asked === null) return standing;
+/** An edge lies just inside its limit where there is no target: nothing is out of a band that is not about to harm. */
+const INSIDE = 0.05;
+
+/** A limit that stands goes on ringing only where it is the nearer one and does not drive the water past what the other side asks for. */
+function limitsInConflict(standing: BandEdges, { actionLow, actionHigh, asksLow, asksHigh }: Meanwhile) {
+  const stood = {
+    low: standing.actionLow !== null && standing.actionLow < asksHigh ? standing.actionLow : null,
+    high: standing.actionHigh !== null && standing.actionHigh > asksLow ? standing.actionHigh : null,
+  };
+  const low = Math.max(actionLow ?? Number.NEGATIVE_INFINITY, stood.low ?? Number.NEGATIVE_INFINITY);
+  const high = Math.min(actionHigh ?? Number.POSITIVE_INFINITY, stood.high ?? Number.POSITIVE_INFINITY);
+  const finite = (value: number) => (Number.isFinite(value) ? value : null);
+  return low < high ? { low: finite(low), high: finite(high) } : { low: actionLow, high: actionHigh };
+}
+
+/** The month of animals that have nothing in common and for whom nobody signed: no target, and limits where somebody comes to harm. */
+function conflictMonth(standing: BandEdges, meanwhile: Meanwhile): BandMonth {
+  const { low, high } = limitsInConflict(standing, meanwhile);
+  const inset = low !== null && high !== null ? Math.min(INSIDE, (high - low) / 4) : INSIDE;
+  return {
+    ...NO_EDGES,
+    low: low === null ? null : low + inset,
+    high: high === null ? null : high - inset,
+    actionLow: low,
+    actionHigh: high,
+    noCommonRange: meanwhile.ranges,
+  };
+}
+
+function keptMonth(
+  { noCommonRange: _over, ...standing }: BandMonth,
+  asked: BandEdges | null,
+  isSigned: boolean,
+  meanwhile: Meanwhile | null,
+): BandMonth {
+  if (asked === null) return meanwhile === null ? standing : conflictMonth(standing, meanwhile);
   if (isSigned) return asked;
   if (isOpen(standing)) return { ...NO_EDGES, low: asked.low, high: asked.high };
   const kept: BandEdges = {
@@ -37,26 +74,30 @@ function keptMonth(standing: BandEdges, asked: BandEdges | null, isSigned: boole
   return faultsOf(kept).length > 0 ? standing : kept;
 }
 
-const monthsOf = (months: readonly BandEdges[]): readonly BandEdges[] =>
+const monthsOf = (months: readonly BandMonth[]): readonly BandMonth[] =>
   months.length === 12 ? months : Array.from({ length: 12 }, () => months[0] ?? NO_EDGES);
 
 /** One where all twelve are the same, else twelve. */
-export function shortened(months: readonly BandEdges[]): readonly BandEdges[] {
+export function shortened(months: readonly BandMonth[]): readonly BandMonth[] {
   const [first] = months;
   return first && months.every((each) => sameEdges(each, first)) ? [first] : months;
 }
 
 /**
  * The months a system keeps to when its residents ask for `asked` (twelve; null where they have nothing in common and nobody signed) and
- * `standing` (one or twelve, empty: none) held before. `signed`: months (1 to 12) whose limits a person has confirmed now.
+ * `standing` (one or twelve, empty: none) held before. `signed`: months (1 to 12)
+ * whose limits a person has confirmed now. `meanwhile`: what is judged in the months that are null.
  */
 export function keepTo(
-  standing: readonly BandEdges[],
+  standing: readonly BandMonth[],
   asked: readonly (BandEdges | null)[],
   signed: readonly number[],
+  meanwhile: readonly (Meanwhile | null)[] = [],
 ): FollowedMonths {
   const before = monthsOf(standing);
-  const months = before.map((each, i) => keptMonth(each, asked[i] ?? null, signed.includes(i + 1)));
+  const months = before.map((each, i) =>
+    keptMonth(each, asked[i] ?? null, signed.includes(i + 1), meanwhile[i] ?? null),
+  );
   const monthsAwaitingConfirmation = months.flatMap((each, i) => {
     const wanted = asked[i] ?? null;
     return wanted === null || !sameEdges(each, wanted) ? [i + 1] : [];

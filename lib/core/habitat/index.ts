@@ -1,5 +1,6 @@
 export {
   type BandEdges,
+  type BandMonth,
   type BandOrigin,
   bandFor,
   edgesAt,
@@ -8,6 +9,7 @@ export {
   faultsAt,
   faultsOf,
   NO_EDGES,
+  type ResidentRange,
   type TargetBand,
 } from "./band.ts";
 export { bandsOver } from "./bands-over.ts";
@@ -22,10 +24,12 @@ export {
   type LimitOrigin,
 } from "./composite.ts";
 export type { Compromise, Side } from "./compromise.ts";
+export { noCommonRangeWords, rangesWithoutCommon } from "./conflict-words.ts";
 export { censoredDeviation, deviation } from "./deviation.ts";
 export { keepTo, sameMonths } from "./follow.ts";
 export { type MonthRange, rangesIn } from "./monthly.ts";
 export { type CountStand, countAsked, countWords, type Night, type NightCount } from "./night-count.ts";
+export type { Meanwhile } from "./no-common-range.ts";
 export { type PlanShape, planAt } from "./plan.ts";
 export type { HomeWaterSeries, LightPlan, SeasonPlan } from "./plans.ts";
 export * from "./profile.ts";

@@ -122,7 +122,7 @@ function targetRow(
 
 /**
  * Everything a stream of a system is compared with within a span: each kin's own range while it lived there, the range they have in common, and
- * the target band where nothing is known of any of them. Nothing is averaged across species.
+ * the target band. Nothing is averaged across species.
  */
 export function fitRows(
   at: SystemSetUp,
@@ -146,9 +146,7 @@ export function fitRows(
   });
   const common = commonRow(at, homes, stream, halves, within);
   if (common) rows.push(common);
-  if (rows.length === 0) {
-    const target = targetRow(at, stream, halves, within);
-    if (target) rows.push(target);
-  }
+  const target = targetRow(at, stream, halves, within);
+  if (target) rows.push(target);
   return rows;
 }

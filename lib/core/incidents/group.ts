@@ -54,7 +54,8 @@ function follows(later: Member, other: Member): boolean {
   if (!share(later, other)) return false;
   if (apart <= (later.sender === null ? TOGETHER : ONE_SENDER)) return true;
   if (!lasted(other, later.began - TOGETHER)) return false;
-  if (other.stream === later.stream && lasted(other, later.began)) return true;
+  const overlaps = other.ended === null || other.ended > later.began;
+  if (other.stream === later.stream && overlaps) return true;
   if (other.isState && apart <= FOLLOWS_STATE) return true;
   return other.isGrave && later.isGrave && other.system === later.system && apart <= FOLLOWS_ACTION;
 }

@@ -4,6 +4,7 @@
  */
 import {
   type BandEdges,
+  type BandMonth,
   type BandOrigin,
   type Composite,
   type Compromise,
@@ -13,6 +14,7 @@ import {
   DEFAULTED_QUANTITIES,
   keepTo,
   livingAt,
+  NO_EDGES,
   type Profile,
   STARTING_BAND_SOURCE,
   type Stay,
@@ -117,13 +119,17 @@ interface Written {
 }
 
 function basisOf(made: Composite, awaits: readonly number[]): string {
-  const months = made.months.map(({ compromise, ...month }) => ({
+  const months = made.months.map(({ compromise, meanwhile: _rings, ...month }) => ({
     ...month,
     compromise: compromise?.id ?? null,
     awaits: awaits.includes(month.month),
   }));
   return JSON.stringify({ known: made.known, unknown: made.unknown, months });
 }
+
+/** Nothing to judge and nothing to say. */
+const isEmpty = ({ noCommonRange, ...edges }: BandMonth): boolean =>
+  noCommonRange === undefined && Object.values(edges).every((edge) => edge === null);
 
 function sourceOf(asked: ResidentsNeeds): string {
   if (asked.origin === "type") return STARTING_BAND_SOURCE;
@@ -136,6 +142,30 @@ function sourceOf(asked: ResidentsNeeds): string {
   );
   const all = [...sources].join("; ");
   return all.length > 280 ? `${all.slice(0, 277)}...` : all;
+}
+
+const monthIn = (months: readonly BandMonth[], i: number): BandMonth | undefined =>
+  months.length === 12 ? months[i] : months[0];
+
+/** What a person last agreed to: the months of a conflict were nobody's choice, and what stood before them stands again after it. */
+function withoutConflicts(months: readonly BandMonth[], before: readonly BandMonth[]): readonly BandMonth[] {
+  if (months.every(({ noCommonRange }) => noCommonRange === undefined)) return months;
+  return YEAR_ROUND.map((month) => {
+    const own = monthIn(months, month - 1);
+    return own && own.noCommonRange === undefined ? own : (monthIn(before, month - 1) ?? NO_EDGES);
+  });
+}
+
+/** The months that held before an instant, those of a conflict as they were before it began. */
+function standingBefore(slot: readonly TargetBand[], from: Instant): readonly BandMonth[] {
+  const versions = slot
+    .filter(({ validFrom, validTo }) => validFrom < from && (validTo === null || validTo > validFrom))
+    .sort((a, b) => a.validFrom - b.validFrom || a.recordedAt - b.recordedAt);
+  const last = inForce(slot, from - 1);
+  if (!last) return [];
+  return versions
+    .slice(0, versions.indexOf(last) + 1)
+    .reduce<readonly BandMonth[]>((before, { months }) => withoutConflicts(months, before), []);
 }
 
 function follow(following: Following, quantity: string): Written {
@@ -158,7 +188,7 @@ function follow(following: Following, quantity: string): Written {
   const instants = [...new Set(turns)].filter((turn) => turn >= from).sort((a, b) => a - b);
 
   const before = inForce(slot, from - 1);
-  let standing: readonly BandEdges[] = before?.months ?? [];
+  let standing: readonly BandMonth[] = standingBefore(slot, from);
   let confirmedBy = before?.confirmedBy;
   const made: { band: TargetBand; basis: string }[] = [];
   for (const [i, start] of instants.entries()) {
@@ -174,12 +204,17 @@ function follow(following: Following, quantity: string): Written {
     if (again) standing = again.months;
     const isSigning = signature?.from === start;
     const isAgain = again !== undefined && sameMonths(again.months, asked.months);
-    const kept = keepTo(standing, asked.months, isSigning ? signature.months : isAgain ? YEAR_ROUND : []);
-    standing = kept.months;
+    const kept = keepTo(
+      standing,
+      asked.months,
+      isSigning ? signature.months : isAgain ? YEAR_ROUND : [],
+      asked.composite.months.map(({ meanwhile }) => meanwhile),
+    );
+    standing = withoutConflicts(kept.months, standing);
     const held =
       kept.awaits.length > 0 ? undefined : isSigning ? signature.by : (again?.confirmedBy ?? confirmedBy);
     confirmedBy = held;
-    if (kept.months.every((month) => Object.values(month).every((edge) => edge === null))) continue;
+    if (kept.months.every(isEmpty)) continue;
     made.push({
       basis: basisOf(asked.composite, kept.awaits),
       band: {

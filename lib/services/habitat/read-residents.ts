@@ -20,8 +20,12 @@ import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
 import { nameOfStay } from "./habitat-write.ts";
 import { byArrival, stayView, watchViews } from "./living-views.ts";
 
-const monthOf = (band: TargetBand | undefined, month: number): BandEdges | null =>
-  band ? ((band.months.length === 12 ? band.months[month - 1] : band.months[0]) ?? null) : null;
+function monthOf(band: TargetBand | undefined, month: number): BandEdges | null {
+  const found = band && (band.months.length === 12 ? band.months[month - 1] : band.months[0]);
+  if (!found) return null;
+  const { noCommonRange: _told, ...edges } = found;
+  return edges;
+}
 
 const limitWords = (limit: LimitOrigin | null, names: (id: string) => string) =>
   limit && {

@@ -1,5 +1,6 @@
 import type { HomeWaterListView, HomeWaterQuery } from "#contract/home-water.ts";
 import { livingAt } from "#core/habitat/index.ts";
+import { leadFits } from "#core/home-water/index.ts";
 import { labelOf } from "#core/units/quantity-label.ts";
 import type { ReadDeps } from "../deps.ts";
 import type { SystemSetUp } from "../set-up.ts";
@@ -15,7 +16,7 @@ function residentWords(at: SystemSetUp, now: number): string {
   return [...counts].map(([name, count]) => `${count} ${name}`).join(", ");
 }
 
-/** How near every running system was to home in a year, a row a system: against the common range where there is one, else the first range known. */
+/** How near every running system was to home in a year, a row a system: against the native range it was furthest from, else against what is known; the target band second. */
 export async function listHomeWater(deps: ReadDeps, query: HomeWaterQuery = {}): Promise<HomeWaterListView> {
   const now = deps.clock();
   const index = await deps.setUp.read();
@@ -35,7 +36,7 @@ export async function listHomeWater(deps: ReadDeps, query: HomeWaterQuery = {}):
           name: at.system.name,
           residents: residentWords(at, now),
           fits: of.flatMap(({ stream, rows }) => {
-            const row = rows.find(({ kind }) => kind === "common") ?? rows[0];
+            const { lead: row, band } = leadFits(rows);
             if (!row) return [];
             return [
               {
@@ -45,6 +46,8 @@ export async function listHomeWater(deps: ReadDeps, query: HomeWaterQuery = {}):
                 against: row.against,
                 month: row.months.findLast((month) => month !== null) ?? row.year,
                 year: row.year,
+                band:
+                  band && band !== row ? { kind: band.kind, against: band.against, year: band.year } : null,
               },
             ];
           }),

@@ -7,14 +7,19 @@ import type {
 } from "#contract/home-water.ts";
 import { largestGaps } from "#core/fit/index.ts";
 import { livingAt, profileFor } from "#core/habitat/index.ts";
-import { gapSentence, type Kin, kinOf, ribbonOfKin } from "#core/home-water/index.ts";
+import {
+  gapSentence,
+  homeScoreSentence,
+  type Kin,
+  kinOf,
+  leadFits,
+  ribbonOfKin,
+} from "#core/home-water/index.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Span } from "#core/time/spans.ts";
-import { signedMostText } from "#core/units/bound-text.ts";
 import { quantity as spec } from "#core/units/index.ts";
 import { labelInSentence } from "#core/units/label-text.ts";
 import { labelOf } from "#core/units/quantity-label.ts";
-import { percent } from "#core/units/share-text.ts";
 import type { Habitat } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { lookUp, type SystemSetUp, systemOf } from "../set-up.ts";
@@ -115,27 +120,29 @@ async function quantityOfHome(
   };
 }
 
-/** The months' worst misses as sentences; the common range speaks for a species that asks for the same. */
+/** The months' worst misses as sentences; the common range speaks for a species that asks for the same, and all of them for the band. */
 function gapsOf(quantities: readonly QuantityOfHome[]): string[] {
   const fits = quantities.flatMap((of) =>
-    of.fits.flatMap(({ against, kind, months }) =>
-      months.flatMap((fit, i) =>
-        fit === null
-          ? []
-          : [
-              {
-                ...fit,
-                quantity: of.quantity,
-                of,
-                month: i + 1,
-                against:
-                  kind === "common" || kind === "target"
-                    ? against
-                    : `the ${kind === "native" ? "native" : "advised"} range of ${against}`,
-              },
-            ],
+    of.fits
+      .filter(({ kind }) => kind !== "target" || of.fits.length === 1)
+      .flatMap(({ against, kind, months }) =>
+        months.flatMap((fit, i) =>
+          fit === null
+            ? []
+            : [
+                {
+                  ...fit,
+                  quantity: of.quantity,
+                  of,
+                  month: i + 1,
+                  against:
+                    kind === "common" || kind === "target"
+                      ? against
+                      : `the ${kind === "native" ? "native" : "advised"} range of ${against}`,
+                },
+              ],
+        ),
       ),
-    ),
   );
   return largestGaps(fits, MOST_GAPS).map((gap) =>
     gapSentence({
@@ -154,18 +161,7 @@ function gapsOf(quantities: readonly QuantityOfHome[]): string[] {
 function headlineOf(quantities: readonly QuantityOfHome[], light: HomeWaterView["light"]): string {
   const parts: string[] = [];
   const temperature = quantities.find(({ quantity }) => quantity === "temperature");
-  const row = temperature?.fits.find(({ kind }) => kind === "common") ?? temperature?.fits[0];
-  if (temperature && row && row.year.share !== null) {
-    const { share, widestMiss } = row.year;
-    const where =
-      row.kind === "common" || row.kind === "target" ? row.against : `the range of ${row.against}`;
-    const widest =
-      widestMiss === null
-        ? ""
-        : `, widest miss ${signedMostText(widestMiss, temperature.decimals, temperature.unitLabel)}`;
-    parts.push(`Temperature inside ${where} ${percent(share)} of the time that could be scored${widest}.`);
-  } else if (temperature)
-    parts.push("No temperature suited all residents in the year shown, or their home water is not known.");
+  if (temperature) parts.push(homeScoreSentence(leadFits(temperature.fits), temperature));
   const open = light?.findings.filter(({ to }) => to === null) ?? [];
   if (light && open.length > 0) parts.push(...open.map(({ says }) => says));
   else if (light && light.phaseFit.days > 0)

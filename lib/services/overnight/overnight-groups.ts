@@ -151,6 +151,7 @@ export const membersOf = (items: readonly NightItem[]) =>
 /** What the first paragraph says. */
 export function nightSummary(
   view: Pick<OvernightView, "findings" | "groups" | "unknown" | "calmAllNight" | "completeness">,
+  asked: Pick<OvernightView["summary"], "unanswered" | "withoutResponse" | "unlisted">,
 ): OvernightView["summary"] {
   const byId = new Map(view.findings.map((row) => [row.id, row]));
   const systemsOf = (keep: (item: Pick<NightItem, "finding" | "course">) => boolean) =>
@@ -168,7 +169,7 @@ export function nightSummary(
   const expected = view.completeness.reduce((sum, row) => sum + row.expected, 0);
   const got = view.completeness.reduce((sum, row) => sum + Math.min(row.got, row.expected), 0);
   return {
-    unanswered: view.findings.filter(({ alarm }) => alarm !== null && isUnacknowledged(alarm.state)).length,
+    ...asked,
     worse: systemsOf((item) => item.course === "worse").size,
     recovering: systemsOf((item) => item.course === "recovering").size,
     unknown: new Set([...silent, ...view.unknown.map((row) => row.system)]).size,

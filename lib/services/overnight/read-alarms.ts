@@ -1,5 +1,6 @@
 import type { AlarmsView, AlarmView } from "#contract/answers.ts";
 import type { AlarmsQuery } from "#contract/api.ts";
+import { asksFor } from "#core/alarms/alarm.ts";
 import { levelOf } from "#core/alarms/finding.ts";
 import { labelOf } from "#core/units/quantity-label.ts";
 import type { Alarm } from "#store/port.ts";
@@ -8,6 +9,7 @@ import { type IndexedSetUp, lookUp, systemOf } from "../set-up.ts";
 import { findingView } from "../systems/finding-view.ts";
 import { headSite, MOST_FINDINGS } from "../systems/read-systems.ts";
 import { isRunning } from "../systems/system-state.ts";
+import { respondedOf } from "./responses.ts";
 
 const UNANSWERED_FIRST = { UNACK: 0, RTN_UNACK: 1, ACK: 2, NORMAL: 3 } as const;
 
@@ -19,7 +21,12 @@ function order(a: AlarmView, b: AlarmView): number {
   );
 }
 
-function alarmView(alarm: Alarm, finding: AlarmView["finding"], index: IndexedSetUp): AlarmView | undefined {
+function alarmView(
+  alarm: Alarm,
+  finding: AlarmView["finding"],
+  hasResponse: boolean,
+  index: IndexedSetUp,
+): AlarmView | undefined {
   const at = index.byId.get(alarm.system);
   if (!at) return undefined;
   return {
@@ -35,6 +42,7 @@ function alarmView(alarm: Alarm, finding: AlarmView["finding"], index: IndexedSe
     cleared: alarm.cleared,
     acknowledged: alarm.acknowledged,
     acknowledgedBy: alarm.acknowledgedBy,
+    asks: asksFor(alarm, hasResponse),
     finding,
   };
 }
@@ -63,6 +71,7 @@ export async function readAlarms(deps: ReadDeps, query: AlarmsQuery): Promise<Al
   const findings = alarms.length === 0 ? [] : await deps.store.readFindings(ofSystem);
   const streams = [...new Set(alarms.map((row) => row.stream))];
   const currents = new Map((await deps.store.readCurrent(streams)).map((row) => [row.stream, row]));
+  const responded = await respondedOf(deps.store, alarms);
   const byId = new Map(findings.map((row) => [row.id, row]));
   const views = alarms.flatMap((alarm) => {
     const finding = byId.get(alarm.finding);
@@ -70,6 +79,7 @@ export async function readAlarms(deps: ReadDeps, query: AlarmsQuery): Promise<Al
       alarmView(
         alarm,
         (finding && findingView(finding, alarm, index, now, currents.get(alarm.stream))) ?? null,
+        responded.has(alarm.id),
         index,
       ) ?? []
     );

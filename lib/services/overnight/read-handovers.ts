@@ -16,15 +16,8 @@ import { readOvernight } from "./read-overnight.ts";
 const MOST_OPEN = 500;
 
 /** What nobody has acknowledged, and what reached an action limit and has no response yet: acknowledging is not answering. */
-async function unansweredOf(deps: ReadDeps): Promise<AlarmView[]> {
-  const { alarms } = await readAlarms(deps, {});
-  const grave = alarms.filter((alarm) => alarm.state === "ACK" && alarm.severity !== "look");
-  const responses = await deps.store.readLog({ alarms: grave.map((alarm) => alarm.id), limit: MOST_OPEN });
-  const answered = new Set(responses.flatMap((entry) => entry.versions.map((version) => version.alarm)));
-  return alarms.filter(
-    (alarm) => alarm.state !== "ACK" || (grave.includes(alarm) && !answered.has(alarm.id)),
-  );
-}
+const unansweredOf = async (deps: ReadDeps): Promise<AlarmView[]> =>
+  (await readAlarms(deps, {})).alarms.filter(({ asks }) => asks !== null);
 
 /** What would be signed now: since the last handover where that is not too long ago, else since the evening. */
 export async function draftHandover(deps: ReadDeps, from?: Instant): Promise<HandoverDraft> {

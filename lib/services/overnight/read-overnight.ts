@@ -1,10 +1,10 @@
 import { LONGEST_NIGHT, type OvernightQuery } from "#contract/api.ts";
 import type { OvernightView, StreamState, SystemState } from "#contract/views.ts";
-import { isUnacknowledged } from "#core/alarms/alarm.ts";
+import { asksFor, isUnacknowledged } from "#core/alarms/alarm.ts";
 import { DAY, type Instant } from "#core/time/instant.ts";
 import { lastLocalHour } from "#core/time/site-time.ts";
 import { labelOf } from "#core/units/quantity-label.ts";
-import type { Finding } from "#store/port.ts";
+import type { Alarm, Finding } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
 import { invalid } from "../errors.ts";
 import { rollupsCovering } from "../rollup-spans.ts";
@@ -14,6 +14,7 @@ import { headSite, MOST_FINDINGS, readRows } from "../systems/read-systems.ts";
 import { NIGHT_FROM } from "../systems/sweep.ts";
 import { isRunning, systemStates } from "../systems/system-state.ts";
 import { membersOf, nightGroups, nightSummary } from "./overnight-groups.ts";
+import { respondedOf } from "./responses.ts";
 import { readTimesLeft } from "./times-left.ts";
 
 /** Alarms of findings that ended inside the window may have been raised just before it. */
@@ -171,6 +172,8 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
     rows.index.systems.filter((at) => isRunning(at, now)).map(({ system }) => system.id),
   );
   const asking = new Set(rows.alarms.filter((row) => isUnacknowledged(row.state)).map((row) => row.finding));
+  const standing = rows.alarms.filter((row) => running.has(row.system));
+  const responded = await respondedOf(deps.store, standing);
   const [older, late] = await Promise.all([
     findingsOf(deps.store, asking, rows.findings, past),
     foundLate(deps.store, rows.index, from, to),
@@ -196,11 +199,36 @@ export async function readOvernight(deps: ReadDeps, query: OvernightQuery): Prom
     findings: groups.flatMap(({ items }) => membersOf(items).flatMap((item) => byId.get(item.finding) ?? [])),
     groups,
     unknown: unknownOf(systems),
+    ...notesIn(systems),
+    responded: [...responded],
     calm,
     calmAllNight: calm.filter((code) => !found.has(code)),
     completeness,
   };
-  return { ...view, summary: nightSummary(view), ...namesOf(view, systems) };
+  const asked = askedIn(standing, responded, byId);
+  return { ...view, summary: nightSummary(view, asked), ...namesOf(view, systems) };
+}
+
+/** How many alarms ask for something, as the handover passes them on. */
+function askedIn(
+  alarms: readonly Alarm[],
+  responded: ReadonlySet<string>,
+  listed: ReadonlyMap<string, unknown>,
+): Pick<OvernightView["summary"], "unanswered" | "withoutResponse" | "unlisted"> {
+  const asking = alarms.flatMap((alarm) => {
+    const asks = asksFor(alarm, responded.has(alarm.id));
+    return asks === null ? [] : [{ asks, isListed: listed.has(alarm.finding) }];
+  });
+  return {
+    unanswered: asking.length,
+    withoutResponse: asking.filter(({ asks }) => asks === "response").length,
+    unlisted: asking.filter(({ isListed }) => !isListed).length,
+  };
+}
+
+function notesIn(systems: readonly SystemState[]): Pick<OvernightView, "notes"> {
+  const notes = systems.flatMap(({ system, notes: own = [] }) => own.map((note) => ({ system, ...note })));
+  return notes.length === 0 ? {} : { notes };
 }
 
 /** Names of the systems and quantities that the view mentions by id. */

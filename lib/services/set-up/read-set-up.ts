@@ -26,7 +26,7 @@ export async function readBands(deps: ReadDeps, code: string): Promise<BandsView
       unitLabel,
       decimals,
       point: band.point,
-      months: band.months.map((edges) => ({ ...edges })),
+      months: band.months.map(({ noCommonRange: _told, ...edges }) => edges),
       validFrom: band.validFrom,
       validTo: band.validTo,
       recorded: band.recordedAt,

@@ -50,6 +50,7 @@ export function findingView(
       ? {
           id: alarm.id,
           state: alarm.state,
+          severity: alarm.severity,
           raised: alarm.raised,
           cleared: alarm.cleared,
           acknowledged: alarm.acknowledged,

@@ -3,6 +3,7 @@ import { worstFirst } from "#core/alarms/standing.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { ReadDeps } from "../deps.ts";
 import type { IndexedSetUp } from "../set-up.ts";
+import { readQuietLog } from "./system-notes.ts";
 import { isRunning, type Rows, systemStates } from "./system-state.ts";
 
 /** More open findings than this is a flood that no page could show. */
@@ -14,13 +15,14 @@ export async function readRows(
   now: Instant,
 ): Promise<Rows & { readonly seq: number }> {
   const { seq } = await store.readCursor();
-  const [currents, findings, alarms] = await Promise.all([
+  const [currents, findings, alarms, log] = await Promise.all([
     store.readCurrent(),
     store.readFindings({ open: true, limit: MOST_FINDINGS }),
     store.readAlarms({ active: true, limit: MOST_FINDINGS }),
+    readQuietLog(store, now),
   ]);
   const index = await setUp.read(currents.map((row) => row.stream));
-  return { index, currents, findings, alarms, sweeps: await sweep.read(index, now), now, seq };
+  return { index, currents, findings, alarms, sweeps: await sweep.read(index, now), log, now, seq };
 }
 
 function oldestCritical(systems: readonly SystemState[]): SystemsView["oldest"] {

@@ -11,6 +11,7 @@ import type { BandEdges, Current, Stream } from "#store/port.ts";
 import type { Sweep } from "../deps.ts";
 import type { SystemSetUp } from "../set-up.ts";
 import { widened } from "./sweep.ts";
+import { noTargetWords } from "./system-notes.ts";
 
 /** What was read about one stream. */
 export interface Known {
@@ -23,7 +24,11 @@ export interface Known {
 function bandNow(at: SystemSetUp, stream: Stream, current: Current | undefined, now: Instant) {
   const band = bandFor(at.bands, at.system.id, stream.quantity, stream.pointCode, now);
   const edges: BandEdges | null = current?.band ?? (band ? edgesAt(band.months, now, at.site.zone) : null);
-  return { edges, source: band?.source ?? null };
+  const noTarget = noTargetWords(at, stream, now);
+  // What is judged meanwhile is no target: only its limits are shown.
+  if (edges && noTarget !== undefined)
+    return { edges: { ...edges, low: null, high: null }, source: noTarget, hasTarget: false };
+  return { edges, source: band?.source ?? null, hasTarget: true };
 }
 
 function planNow(at: SystemSetUp, stream: Stream, now: Instant): number | null {
@@ -73,7 +78,7 @@ export function streamState(at: SystemSetUp, stream: Stream, known: Known, now: 
     sweepLow: sweep?.low ?? null,
     sweepHigh: sweep?.high ?? null,
     standing: streamStanding(
-      { quantity: stream.quantity, hasBand: band.edges !== null, word },
+      { quantity: stream.quantity, hasBand: band.edges !== null, hasTarget: band.hasTarget, word },
       known,
       silent,
     ),

@@ -2,6 +2,7 @@ import type { FindingView, StreamState, SystemState } from "#contract/views.ts";
 import { systemStanding } from "#core/alarms/stream-standing.ts";
 import { derivedPairs } from "#core/evaluate/derivations.ts";
 import { whyNotDerived } from "#core/evaluate/why-not-derived.ts";
+import type { LogEntry } from "#core/logbook/entry.ts";
 import type { Instant } from "#core/time/instant.ts";
 import type { Alarm, Current, Finding, Resident } from "#store/port.ts";
 import type { Sweep } from "../deps.ts";
@@ -9,6 +10,7 @@ import type { IndexedSetUp, SystemSetUp } from "../set-up.ts";
 import { factsOf } from "./derived-inputs.ts";
 import { alarmsByFinding, byGravity, findingView } from "./finding-view.ts";
 import { streamState } from "./stream-state.ts";
+import { mutedWords, quietNow, systemNotes } from "./system-notes.ts";
 
 /** Rows read once, from which the states of many systems are made. */
 export interface Rows {
@@ -17,6 +19,8 @@ export interface Rows {
   readonly findings: readonly Finding[];
   readonly alarms: readonly Alarm[];
   readonly sweeps: ReadonlyMap<number, Sweep>;
+  /** Log entries that may keep alarms quiet now. */
+  readonly log: readonly LogEntry[];
   readonly now: Instant;
 }
 
@@ -101,15 +105,19 @@ export function systemStates(rows: Rows, keep: (at: SystemSetUp) => boolean): Sy
     byStream.set(finding.stream, [...(byStream.get(finding.stream) ?? []), view]);
   }
   return index.systems.filter(keep).map((at) => {
+    const quiet = quietNow(at, rows.log, now);
     const streams = at.streams.map((stream) => {
       const known = {
         current: currents.get(stream.id),
         sweep: rows.sweeps.get(stream.id),
         findings: byStream.get(stream.id) ?? [],
       };
-      return streamState(at, stream, known, now);
+      const muted = mutedWords(quiet, stream);
+      return { ...streamState(at, stream, known, now), ...(muted === undefined ? {} : { muted }) };
     });
     tellWhyNotDerived(at, streams, currents, now);
-    return systemState(at, streams, (bySystem.get(at.system.id) ?? []).sort(byGravity), now);
+    const notes = systemNotes(at, quiet, now);
+    const state = systemState(at, streams, (bySystem.get(at.system.id) ?? []).sort(byGravity), now);
+    return notes.length === 0 ? state : { ...state, notes };
   });
 }

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import {
+  askingWords,
   lastingWords,
   leftWords,
   nightWords,
@@ -65,6 +66,15 @@ describe("the night in one paragraph", () => {
     });
     expect(nightWords(view, 0, clock)).toBe(
       "No unacknowledged alarms. 12 systems stayed calm all night. 100.0 % of expected readings arrived; no stream has a gap.",
+    );
+  });
+  test("acknowledging is not answering: what has no response is said beside what is not acknowledged", () => {
+    expect(nightWords(night(), 0, clock, "all night", 2)).toContain(
+      "No unacknowledged alarms. Two acknowledged alarms have no response in the logbook.",
+    );
+    expect(askingWords(0, 0, 0)).toBe("all alarms acknowledged");
+    expect(askingWords(3, 2, 1)).toBe(
+      "3 not acknowledged, 2 without a response, 1 whose finding was judged anew",
     );
   });
   test("where no system stayed calm it says none", () => {

@@ -6,6 +6,8 @@ import { readResidents } from "#services/habitat/read-residents.ts";
 import { moveAnimal, moveIn } from "#services/habitat/residents.ts";
 import { withdrawCompromise } from "#services/habitat/withdraw-compromise.ts";
 import { createAheadReader } from "#services/overnight/ahead.ts";
+import { readOvernight } from "#services/overnight/read-overnight.ts";
+import { readSystems } from "#services/systems/read-systems.ts";
 import { createSweepReader } from "#services/systems/sweep.ts";
 import { evaluateAll, evaluatorOf } from "#tests/helpers/evaluated.ts";
 import { ADA, type Aquarium, knowSpecies, openAquarium } from "./aquarium.ts";
@@ -23,18 +25,7 @@ beforeEach(async () => {
 });
 afterEach(() => aquarium.dispose());
 
-const view = () =>
-  readResidents(
-    {
-      store: aquarium.store,
-      clock: () => aquarium.now,
-      setUp: aquarium.write.setUp,
-      sweep: createSweepReader(aquarium.store),
-      ahead: createAheadReader(aquarium.store),
-      seesAll: true,
-    },
-    "kelp",
-  );
+const view = () => readResidents(read(), "kelp");
 const inForce = async (at: number) => {
   const { bands } = await aquarium.store.readSetUp();
   return bandFor(bands, "s-kelp", "temperature", "display", at)?.months[0];
@@ -64,7 +55,7 @@ async function shared(): Promise<{ adult: string; eggs: string }> {
   return { adult: adult.id, eggs: eggs.id };
 }
 
-test("no common range: who sets each edge, the gap in degrees, and what stood before goes on standing", async () => {
+test("no common range: who sets each edge, the gap in degrees, and no old band goes on that harms the eggs", async () => {
   await shared();
   const { bands } = await view();
   const november = bands[0]?.months[10];
@@ -82,8 +73,63 @@ test("no common range: who sets each edge, the gap in degrees, and what stood be
     who: "4",
   });
   expect(november?.asked).toBeNull();
-  expect(november?.kept).toMatchObject({ low: 12, high: 20, actionLow: 10, actionHigh: 22 });
+  // The adult's limit below and the eggs' above, each 2 beyond what it asks for; the edges lie just inside and are no target.
+  expect(november?.kept).toMatchObject({ low: 10.05, high: 12.95, actionLow: 10, actionHigh: 13 });
   expect(bands[0]?.conflicts).toHaveLength(12);
+});
+
+const read = () => ({
+  store: aquarium.store,
+  clock: () => aquarium.now,
+  setUp: aquarium.write.setUp,
+  sweep: createSweepReader(aquarium.store),
+  ahead: createAheadReader(aquarium.store),
+  seesAll: true,
+});
+
+test("Systems and Overnight say that there is no target and why, and 10.6 is never below a band that the eggs need left", async () => {
+  await shared();
+  await aquarium.read("kelp", START + DAY, START + DAY + 4 * HOUR, 10.6);
+  aquarium.now = START + DAY + 4 * HOUR;
+  const evaluator = await evaluatorOf(aquarium.store, () => aquarium.now);
+  await evaluateAll(evaluator);
+  expect(await findings()).toEqual([]);
+  const says =
+    "No common temperature range, so no target: reef runner 12.0 to 20.0 °C, cold skate (egg or larva) 8.0 to 11.0 °C; reef runner and cold skate (egg or larva) are 1.0 °C apart. A compromise has to be signed.";
+  const kelp = (await readSystems(read())).systems.find(({ system }) => system === "kelp");
+  expect(kelp).toMatchObject({ standing: "look", notes: [{ kind: "no common range", says }] });
+  expect(kelp?.streams[0]).toMatchObject({
+    standing: "look",
+    band: { low: null, high: null, actionLow: 10, actionHigh: 13 },
+  });
+  const night = await readOvernight(read(), {});
+  expect(night.notes).toEqual([{ system: "kelp", kind: "no common range", says }]);
+  expect(night.calm).not.toContain("kelp");
+  await evaluator.release();
+});
+
+test("the harm of either side rings meanwhile: 13.5 is past what the eggs bear though the adult asks for 12 to 20", async () => {
+  await shared();
+  await aquarium.read("kelp", START + DAY, START + DAY + 4 * HOUR, 13.5);
+  aquarium.now = START + DAY + 4 * HOUR;
+  const evaluator = await evaluatorOf(aquarium.store, () => aquarium.now);
+  await evaluateAll(evaluator);
+  expect(await findings()).toMatchObject([{ rule: "high", severity: "action", ended: null }]);
+  await evaluator.release();
+});
+
+test("when the eggs have left, what stood before the conflict stands again without anybody's confirmation", async () => {
+  const { eggs } = await shared();
+  aquarium.now = START + 2 * DAY;
+  await moveAnimal(aquarium.write, ADA, eggs, { to: null, how: "left" });
+  expect(await inForce(aquarium.now)).toEqual({
+    low: 12,
+    high: 20,
+    actionLow: 10,
+    actionHigh: 22,
+    urgentLow: null,
+    urgentHigh: null,
+  });
 });
 
 test("a compromise with reason and date sets target and limits from its day, and the conflict goes on showing", async () => {
@@ -100,7 +146,11 @@ test("a compromise with reason and date sets target and limits from its day, and
     gap: 1,
     kept: { low: 11, high: 12.5, actionLow: 9, actionHigh: 14.5 },
   });
-  expect(bands[0]?.months[0]).toMatchObject({ gap: 1, compromise: null, kept: { low: 12, high: 20 } });
+  expect(bands[0]?.months[0]).toMatchObject({
+    gap: 1,
+    compromise: null,
+    kept: { actionLow: 10, actionHigh: 13 },
+  });
   expect(compromises[0]).toMatchObject({
     reason: "until the eggs hatch",
     signedBy: "Ada",
@@ -145,14 +195,14 @@ test("a withdrawn compromise ends on its day and stays in history; its months ar
   expect(asked).toMatchObject({ confirmedBy: null });
   expect(asked?.conflicts).toContain(11);
   expect(asked?.awaits).toContain(11);
-  // The day before it still was what was signed; after it the limits of the compromise go on ringing.
+  // The day before it still was what was signed; after it each side rings where its animals come to harm, and neither later than signed.
   expect(await inForceIn(11, from - 1)).toMatchObject({
     low: 11,
     high: 12.5,
     actionLow: 9,
     actionHigh: 14.5,
   });
-  expect(await inForceIn(11, from)).toMatchObject({ actionLow: 9, actionHigh: 14.5 });
+  expect(await inForceIn(11, from)).toMatchObject({ actionLow: 10, actionHigh: 13 });
   const log = await aquarium.store.readLog({ limit: 10 });
   expect(log.map((each) => each.versions[0]?.text)).toContain(
     "Compromise for temperature, 11.0 to 12.5 °C, withdrawn: the eggs suffer",

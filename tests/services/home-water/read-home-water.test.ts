@@ -7,6 +7,7 @@ import { homeWaterTable } from "#services/home-water/home-water-table.ts";
 import { setLightPlan } from "#services/home-water/light-plans.ts";
 import { listHomeWater } from "#services/home-water/list-home-water.ts";
 import { readHomeWater } from "#services/home-water/read-home-water.ts";
+import { changeBand } from "#services/set-up/change-band.ts";
 import { type World, ZONE } from "../world.ts";
 import { CURATOR, entry, openHall, profile, rollupsOf, stay } from "./made.ts";
 
@@ -156,7 +157,9 @@ describe("home water of a system", () => {
     const list = homeWaterListView.parse(await listHomeWater(world.read));
     expect(list.systems.map(({ system }) => system)).toEqual(["kelp", "rays"]);
     const row = list.systems[0]?.fits.find(({ quantity }) => quantity === "temperature");
-    expect(row?.year).toEqual(view.quantities[0]?.fits.find(({ kind }) => kind === "common")?.year);
+    expect(row).toMatchObject({ kind: "native", against: "wolf-eel", band: { kind: "common" } });
+    expect(row?.year).toEqual(view.quantities[0]?.fits.find(({ kind }) => kind === "native")?.year);
+    expect(row?.band?.year).toEqual(view.quantities[0]?.fits.find(({ kind }) => kind === "common")?.year);
     expect(list.systems[0]?.conflict).toContain("The gap is 3.0 °C");
     const lines = homeWaterTable(view).split("\r\n");
     expect(lines).toHaveLength(1 + 3 * 12 + 1);
@@ -164,6 +167,40 @@ describe("home water of a system", () => {
     expect(
       lines.find((line) => line.startsWith("kelp,2026,6,temperature,Cel,wolf-eel,native,12,20")),
     ).toContain("a made-up survey (read)");
+  });
+  it("puts the native range before the band: water wholly inside its own band is not at home for that", async () => {
+    world = await openHall(
+      [stay("a", "garibaldi"), stay("b", "wolf-eel")],
+      [
+        profile("wolf-eel", [entry({ low: 8, high: 12 }), entry({ low: 8, high: 17, kind: "advice" })]),
+        GARIBALDI,
+      ],
+    );
+    await changeBand(world.write, CURATOR, "kelp", {
+      quantity: "temperature",
+      point: "display",
+      months: [{ low: 14, high: 18, actionLow: null, actionHigh: null, urgentLow: null, urgentHigh: null }],
+      validFrom: YEAR,
+      reason: "what the chiller holds",
+      source: "team",
+    });
+    const stream = await world.stream("kelp", "display", "temperature");
+    const warm = (at: number) => (at < YEAR + 100 * DAY ? 11.5 : 15.5);
+    await world.evaluated({ rollups: rollupsOf(stream.id, YEAR + 90 * DAY, world.now, warm) });
+    const view = await readHomeWater(world.read, "kelp");
+    expect(view.headline).toMatch(
+      /^Temperature inside the native range of wolf-eel 4 % of the time that could be scored, widest miss \+3\.5 °C\. The native temperature range of garibaldi is not known\. Inside the target band 96 %\./,
+    );
+    const [row] = (await listHomeWater(world.read)).systems[0]?.fits ?? [];
+    expect(row).toMatchObject({ kind: "native", against: "wolf-eel", band: { kind: "target" } });
+  });
+  it("says that no native range is known where only a band could be scored", async () => {
+    world = await openHall([stay("a", "garibaldi")], [GARIBALDI]);
+    const stream = await world.stream("kelp", "display", "temperature");
+    await world.evaluated({ rollups: rollupsOf(stream.id, YEAR, world.now, () => 15.5) });
+    expect((await readHomeWater(world.read, "kelp")).headline).toBe(
+      "No native temperature range is known. Inside the common range 100 % of the time that could be scored.",
+    );
   });
   it("says of a system that nobody lives in that there is nothing to hold it against", async () => {
     world = await openHall([], []);

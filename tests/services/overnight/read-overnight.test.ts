@@ -82,7 +82,13 @@ describe("the night", () => {
     const view = overnightView.parse(await readOvernight(world.read, {}));
     expect(view.findings.map((row) => row.id)).toEqual(["unanswered", "worsening", "recovering", "over"]);
     expect(view.groups.map(({ group }) => group)).toEqual(["unanswered", "answered", "recovering", "over"]);
-    expect(view.summary).toMatchObject({ unanswered: 1, worse: 1, recovering: 2, calm: 0 });
+    expect(view.summary).toMatchObject({
+      unanswered: 2,
+      withoutResponse: 1,
+      worse: 1,
+      recovering: 2,
+      calm: 0,
+    });
   });
 
   test("is one row for what belongs together on a system or loop, in order of time, with how long is left", async () => {

@@ -68,7 +68,10 @@ test("an acknowledged action stays unanswered until somebody logs the response",
   await world.evaluated({
     alarms: [alarm(open, { state: "ACK", acknowledged: NOW, acknowledgedBy: "keeper" })],
   });
-  expect((await draftHandover(world.read)).unanswered).toMatchObject([{ id: ringing, state: "ACK" }]);
+  const draft = await draftHandover(world.read);
+  expect(draft.unanswered).toMatchObject([{ id: ringing, state: "ACK", asks: "response" }]);
+  // The head of Overnight says the same as the dialog that hands on.
+  expect(draft.overnight.summary).toMatchObject({ unanswered: 1, withoutResponse: 1, unlisted: 0 });
   const entry = {
     clientId: "r",
     kind: "note",
@@ -77,5 +80,31 @@ test("an acknowledged action stays unanswered until somebody logs the response",
     text: "Heater off.",
   };
   await writeLog(world.write, KEEPER, { ...entry, alarm: ringing });
-  expect((await draftHandover(world.read)).unanswered).toEqual([]);
+  const answered = await draftHandover(world.read);
+  expect(answered.unanswered).toEqual([]);
+  expect(answered.overnight.summary).toMatchObject({ unanswered: 0, withoutResponse: 0 });
+  expect(answered.overnight.responded).toEqual([ringing]);
+});
+
+test("Overnight counts what the handover passes on, also alarms of old nights and those whose finding was judged anew", async () => {
+  const stream = await world.stream("kelp", "display", "temperature");
+  const old = finding(stream, {
+    id: "old",
+    system: "s-kelp",
+    began: NOW - 60 * HOUR,
+    raised: NOW - 60 * HOUR,
+    ended: NOW - 59 * HOUR,
+    severity: "action",
+  });
+  const gone = finding(stream, { id: "gone", system: "s-kelp", severity: "action" });
+  await world.evaluated({
+    findings: [old],
+    alarms: [
+      alarm(old, { state: "RTN_UNACK", raised: NOW - 60 * HOUR, cleared: NOW - 59 * HOUR }),
+      alarm(gone, { state: "RTN_UNACK", cleared: NOW - HOUR }),
+    ],
+  });
+  const { unanswered, overnight } = await draftHandover(world.read);
+  expect(unanswered).toHaveLength(3);
+  expect(overnight.summary).toMatchObject({ unanswered: 3, withoutResponse: 0, unlisted: 1 });
 });

@@ -88,6 +88,11 @@ function RowHead({ system, cells, clock, now }: HeadProps) {
       </span>
       <span className={css.place}>{place.join(" · ")}</span>
       <span className={classes(css.standing, css[system.standing])}>{STANDING_WORD[system.standing]}</span>
+      {system.notes?.map(({ says }) => (
+        <span key={says} className={css.place}>
+          {says}
+        </span>
+      ))}
       <Elsewhere system={system} cells={cells} clock={clock} now={now} />
     </>
   );

@@ -77,6 +77,11 @@ export function SystemLive({
             <Mark seen={system.standing} /> {STANDING_WORD[system.standing]}
           </p>
         </div>
+        {system.notes?.map(({ says }) => (
+          <p key={says} className={css.about}>
+            {says}
+          </p>
+        ))}
         <OpenFindings findings={system.findings} clock={clock} now={minute} mayAcknowledge={mayAcknowledge} />
         {system.findings.length > 0 && (
           <Suspense fallback={null}>
