@@ -8,7 +8,6 @@ import { forQuantity, type QuantityId } from "../units/quantity.ts";
 import type { BandEdges } from "./band.ts";
 import { type Compromise, covers } from "./compromise.ts";
 import { rangesIn } from "./monthly.ts";
-import { type Meanwhile, meanwhileIn } from "./no-common-range.ts";
 import {
   type EntryKind,
   entriesFor,
@@ -17,6 +16,7 @@ import {
   profileFor,
   type Stage,
 } from "./profile.ts";
+import { type Meanwhile, meanwhileIn } from "./ranges-apart.ts";
 import type { Stay } from "./residents.ts";
 
 /** An edge or limit with the animals and the entry it comes from. */

@@ -3,7 +3,7 @@
  * ring, stay as they stand until a person has confirmed the new ones: neither tighter ones nor looser ones come in by themselves.
  */
 import { type BandEdges, type BandMonth, faultsOf, NO_EDGES } from "./band.ts";
-import type { Meanwhile } from "./no-common-range.ts";
+import type { Meanwhile } from "./ranges-apart.ts";
 
 const KEYS = ["low", "high", "actionLow", "actionHigh", "urgentLow", "urgentHigh"] as const;
 const ranges = ({ noCommonRange }: BandMonth): string => JSON.stringify(noCommonRange ?? null);
