@@ -42,11 +42,19 @@ const isLightEvidence = (holder: unknown, key: string): boolean =>
   holder !== null &&
   "kind" in holder &&
   holder.kind === "light off";
-const inPresentWords = <T>(claims: T): T => {
+/** What the earlier code had raised stands as it raised it; what is raised from then on is the same however it is reached. */
+function raisedSince(claims: Record<string, unknown>): Record<string, unknown> {
+  const findings = claims.findings as readonly { readonly raised: number }[];
+  return { ...claims, findings: findings.filter(({ raised }) => raised >= ASKED_AT) };
+}
+const inPresentWords = (claims: unknown): Record<string, unknown> => {
   const text = JSON.stringify(claims, function (key, value) {
     return isLightEvidence(this, key) ? null : value;
   });
-  return JSON.parse(REWORDED.reduce((words, [before, now]) => words.replaceAll(before, now), text)) as T;
+  return JSON.parse(REWORDED.reduce((words, [before, now]) => words.replaceAll(before, now), text)) as Record<
+    string,
+    unknown
+  >;
 };
 
 function suite(open: () => Promise<Opened>): void {
@@ -64,10 +72,11 @@ function suite(open: () => Promise<Opened>): void {
       const known = new Set(before.map(({ id }) => id));
       expect(after.filter(({ id, began }) => !known.has(id) && began >= ASKED_AT)).not.toEqual([]);
       expect(after.filter(({ id, ended }) => isOpen(id) && ended !== null)).not.toEqual([]);
-      const claims = inPresentWords(asWritten(await claimsOf(store)));
+      const claims = raisedSince(inPresentWords(asWritten(await claimsOf(store))));
       const { counts } = await store.status();
       expect(await judgeAnew(store, end)).toBeGreaterThanOrEqual(counts.readings);
-      expect(firstDifference(inPresentWords(asWritten(await claimsOf(store))), claims)).toBeNull();
+      const anew = raisedSince(inPresentWords(asWritten(await claimsOf(store))));
+      expect(firstDifference(anew, claims)).toBeNull();
     });
   });
 }

@@ -19,11 +19,11 @@ import { byGravity } from "../systems/finding-view.ts";
 
 const READING_ORDER: readonly NightGroup[] = [
   "unanswered",
-  "ended",
   "answered",
   "look",
   "recovering",
   "unknown",
+  "ended",
   "over",
 ];
 const COURSES: readonly NightItem["course"][] = ["worse", "steady", "recovering"];
@@ -31,8 +31,8 @@ const COURSES: readonly NightItem["course"][] = ["worse", "steady", "recovering"
 type StreamNow = Pick<StreamState, "value" | "rate" | "deviation" | "band" | "silent">;
 
 /**
- * The one group a finding is read in. What is active and unanswered comes first whatever it is, then what is over and still asks for an
- * answer.
+ * The one group a finding is read in. What is active and unanswered comes first whatever it is; what is over and still asks for an
+ * answer comes before what is over.
  */
 export function groupOf(finding: FindingView, course: NightItem["course"]): NightGroup {
   const state = finding.alarm?.state;
