@@ -169,6 +169,17 @@ const confirm = z
   .describe(
     "also confirm the action limits that follow; otherwise they stay unchanged until somebody confirms them",
   );
+const massKg = z
+  .number()
+  .positive()
+  .max(1_000_000)
+  .nullable()
+  .optional()
+  .describe("body mass of all of them together, kg: how long the oxygen lasts when the water stands");
+const massSource = text
+  .nullable()
+  .optional()
+  .describe("where the mass is from: weighed, from length, a guess");
 /** POST /systems/{system}/residents. */
 export const moveInRequest = z.strictObject({
   species: code,
@@ -177,6 +188,8 @@ export const moveInRequest = z.strictObject({
   sex: z.enum(["female", "male"]).nullable().optional(),
   stage,
   count: z.int().min(1).max(100_000),
+  massKg,
+  massSource,
   at,
   note: note.optional(),
   confirm,
@@ -204,6 +217,8 @@ export const correctStayRequest = z.strictObject({
   to: instantText.nullable().optional(),
   stage: stage.optional(),
   count: z.int().min(1).max(100_000).optional(),
+  massKg,
+  massSource,
   name: text.min(1).nullable().optional(),
   sex: z.enum(["female", "male"]).nullable().optional(),
   population: text.nullable().optional(),
@@ -358,6 +373,8 @@ export const stayView = z.object({
   sex: z.enum(["female", "male"]).nullable(),
   stage,
   count: z.int(),
+  massKg: z.number().nullable().optional().describe("of all of them together"),
+  massSource: z.string().nullable().optional(),
   from: instant,
   to: instant.nullable(),
   ended: z.string().nullable(),

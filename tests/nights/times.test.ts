@@ -1,5 +1,6 @@
 /** How long is left, since when, and when it is over: told against water whose course is known. */
 import { afterEach, expect, test } from "vitest";
+import type { HabitatAnswer } from "#contract/habitat.ts";
 import type { HandoverDraft } from "#contract/handover.ts";
 import type { OvernightView } from "#contract/views.ts";
 import { HOUR, MINUTE } from "#core/time/instant.ts";
@@ -111,6 +112,34 @@ test("with the pumps off the time to the action limit holds the truth from the f
   const page = await night.page("/overnight");
   expect(page).not.toMatch(/not moving towards its limit|not expected to reach/);
   expect(page).toContain("Without mixing the probe may not be at the worst place.");
+});
+
+test("before a fall can be measured the animals' mass says how long oxygen lasts, once all of them have one", async () => {
+  await open({ pump: (at) => (at >= STOP ? "tripped" : "running") });
+  await night.to("2026-02-11 01:00");
+  await night.post(
+    "/profiles",
+    { species: ["california-sheephead"], reason: "they move in today" },
+    "curator",
+  );
+  const moved = await night.post<HabitatAnswer>(
+    "/systems/lumpfish-tank/residents",
+    { species: "california-sheephead", stage: "adult", count: 12, note: "from quarantine" },
+    "curator",
+  );
+  await night.to("2026-02-11 01:45");
+  expect(await night.page("/overnight")).toContain("A circulation pump has stopped");
+  expect(await night.page("/overnight")).not.toContain("by the animals' mass");
+  await night.post(
+    `/residents/${moved.id}/correct`,
+    { massKg: 60, massSource: "weighed at move-in", reason: "mass was missing" },
+    "curator",
+  );
+  await night.to("2026-02-11 01:50");
+  // (9.2 - 6.6) mg/L in 45 m3 are 117 g; 60 kg use 3 to 9 g an hour.
+  expect(await night.page("/overnight")).toMatch(
+    /Lumpfish Tank: 1[23]\.\d to (38|39|4\d)\.\d h until oxygen reaches 6\.60 mg\/L, by the animals' mass\./,
+  );
 });
 
 test("a fall from 01:30 to 04:55 is told from then to then, with the lowest of all of it", async () => {

@@ -514,6 +514,9 @@ export const FAILURES: readonly Failure[] = [
     sees(["level"], "falls", 2, "level falls", { at: "anywhere", ...NEEDED }),
     sees(SALT, "rises", 3, "salinity rises", NEEDED),
   ]),
+  harmless("treatment", "A treatment stands in the log", "Whether it goes as its plan has it", [
+    logged(["treatment"], 2, "a treatment was logged", true),
+  ]),
   harmless("water-changed", "A water change", "The values of the new water", [
     logged(["water-change"], 4, "a water change was logged", true),
     sees(["nitrate"], "falls", 1.5, "nitrate falls", { at: "anywhere", over: "days" }),

@@ -37,6 +37,8 @@ export const stayView = (stay: Resident, habitat: Pick<Habitat, "profiles">): St
   sex: stay.sex,
   stage: stay.stage,
   count: stay.count,
+  massKg: stay.mass ?? null,
+  massSource: stay.massSource ?? null,
   from: stay.from,
   to: stay.to,
   ended: stay.ended,

@@ -88,6 +88,16 @@ function closing(
   return { rows: [{ ...stay, to: at, ended: rest.length > 0 ? "counted" : ended }, ...rest], count: leaving };
 }
 
+/** What is stored of a body mass: since when it is known and where it is from; nothing of that where there is none. */
+const massOf = (
+  mass: number | null | undefined,
+  source: string | null | undefined,
+  at: Instant,
+): Pick<Resident, "mass" | "massAt" | "massSource"> =>
+  mass == null
+    ? { mass: null, massAt: null, massSource: null }
+    : { mass, massAt: at, massSource: source ?? null };
+
 /** Moves animals into a system from outside. Throws AppError "forbidden", "not_found", "invalid". */
 export async function moveIn(
   deps: WriteDeps,
@@ -118,6 +128,7 @@ export async function moveIn(
     sex: request.sex ?? null,
     stage: request.stage,
     count: request.count,
+    ...massOf(request.massKg, request.massSource, from),
     from,
     to: null,
     ended: null,
@@ -288,11 +299,12 @@ export async function correctStay(
   body: unknown,
 ): Promise<HabitatAnswer> {
   demandSomewhere(actor, "change-habitat");
-  const { reason, ...change } = parse(correctStayRequest, body);
+  const { reason, massKg, massSource, ...change } = parse(correctStayRequest, body);
   const found = await findStay(deps, actor, stay);
   const now = deps.clock();
   const given = Object.fromEntries(Object.entries(change).filter(([, value]) => value !== undefined));
-  const corrected: Resident = { ...found.stay, ...given };
+  const mass = massKg === undefined ? {} : massOf(massKg, massSource, now);
+  const corrected: Resident = { ...found.stay, ...given, ...mass };
   if (corrected.to === null && found.stay.ended !== null)
     throw new AppError(
       "conflict",

@@ -1,12 +1,13 @@
 import type { IncidentsQuery, IncidentsView, IncidentView } from "#contract/incidents.ts";
 import { theilSen } from "#core/drift/trend.ts";
-import { oxygenLeftAtFall } from "#core/forecast/estimates.ts";
+import { oxygenLeftAtFall, oxygenLeftByMass } from "#core/forecast/estimates.ts";
 import { likelyCauses, type Seen } from "#core/incidents/cause.ts";
 import { type Incident, incidentsOf, type Member, TOGETHER } from "#core/incidents/group.ts";
 import { inForce, type LogEntry } from "#core/logbook/entry.ts";
 import { logKind } from "#core/logbook/kinds.ts";
 import { mainPoint } from "#core/set-up/point-role.ts";
-import { DAY, MINUTE } from "#core/time/instant.ts";
+import { DAY, type Instant, MINUTE } from "#core/time/instant.ts";
+import { highText, lowText } from "#core/units/bound-text.ts";
 import { numberText, withUnit } from "#core/units/number-text.ts";
 import type { Current, Finding } from "#store/port.ts";
 import type { ReadDeps } from "../deps.ts";
@@ -51,11 +52,27 @@ function fallSince(seen: Seen, at: SystemSetUp, id: string): number | null {
   return slope !== undefined && slope < 0 ? -slope : null;
 }
 
+/** Before a fall can be measured: from what the animals use. Empty where the mass of one of them is not known. */
+function byMass(at: SystemSetUp, oxygen: number, limit: number, now: Instant): IncidentView["estimates"] {
+  const here = at.residents.filter((row) => row.from <= now && (row.to === null || now < row.to));
+  if (here.length === 0 || here.some((row) => row.mass == null)) return [];
+  const mass = here.reduce((sum, row) => sum + (row.mass ?? 0), 0);
+  const left = oxygenLeftByMass({ oxygen, limit, volume: at.system.volume, mass });
+  if (!left) return [];
+  return [
+    {
+      says: `${at.system.name}: ${lowText(left.earliest, 1)} to ${highText(left.latest, 1)} h until oxygen reaches ${withUnit(limit, 2, "mg/L")}, by the animals' mass.`,
+      assumes: `Assumes that ${numberText(mass, 0)} kg at rest use 50 to 150 mg of oxygen a kilogram an hour, and that none comes in: no fall has been measured yet. Without mixing the probe may not be at the worst place.`,
+    },
+  ];
+}
+
 /** What oxygen is left where it falls and the water stands, from the fall since that began; empty where that is not known. */
 function estimatesOf(
   seen: Seen,
   systems: readonly SystemSetUp[],
   currents: Around["currents"],
+  now: Instant,
 ): IncidentView["estimates"] {
   const stands = seen.signs.some(
     ({ track, hours }) =>
@@ -68,7 +85,7 @@ function estimatesOf(
     const oxygen = currentOf(at, "dissolved_oxygen", currents);
     const saturation = currentOf(at, "oxygen_saturation", currents);
     const fall = fallSince(seen, at, "dissolved_oxygen");
-    if (!oxygen || fall === null) return [];
+    if (!oxygen) return [];
     const percent = saturation?.band?.actionLow ?? null;
     const limit =
       oxygen.band?.actionLow ??
@@ -76,6 +93,7 @@ function estimatesOf(
         ? (oxygen.value * percent) / saturation.value
         : null);
     if (limit === null) return [];
+    if (fall === null) return byMass(at, oxygen.value, limit, now);
     const left = oxygenLeftAtFall({ oxygen: oxygen.value, limit, volume: at.system.volume, fall });
     if (!left || !Number.isFinite(left.hours)) return [];
     const then = percent === null ? "" : ` (${percent} %)`;
@@ -162,7 +180,9 @@ export async function readIncidents(deps: ReadDeps, query: IncidentsQuery): Prom
           against: [...cause.against],
           notMeasured: [...cause.notMeasured],
         })),
-        estimates: findings.some((row) => row.ended === null) ? estimatesOf(seen, systems, currents) : [],
+        estimates: findings.some((row) => row.ended === null)
+          ? estimatesOf(seen, systems, currents, now)
+          : [],
       };
     }),
   );

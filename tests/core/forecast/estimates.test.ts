@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { oxygenLeftAtFall } from "#core/forecast/estimates.ts";
+import { oxygenLeftAtFall, oxygenLeftByMass } from "#core/forecast/estimates.ts";
 
 // 0.21 mg/L an hour in 210 m3: 44.1 g/h, five hours from 8.0 to 6.95 mg/L; arithmetic.
 test("oxygen lasts as long as the measured fall lets it", () => {
@@ -15,4 +15,14 @@ test("at its limit nothing is left, without a fall it lasts, without a volume no
   );
   expect(oxygenLeftAtFall({ oxygen: 8, limit: 7, volume: 0, fall: 0.2 })).toBeNull();
   expect(oxygenLeftAtFall({ oxygen: 8, limit: 7, volume: 10, fall: -1 })).toBeNull();
+});
+
+test("before a fall is measured, the animals' mass says between when and when: worked by hand", () => {
+  // (8 - 6) mg/L in 30 m3 are 60 g; 40 kg use 2 to 6 g an hour.
+  expect(oxygenLeftByMass({ oxygen: 8, limit: 6, volume: 30, mass: 40 })).toEqual({
+    earliest: expect.closeTo(10, 9),
+    latest: expect.closeTo(30, 9),
+  });
+  expect(oxygenLeftByMass({ oxygen: 5.9, limit: 6, volume: 30, mass: 40 })).toBeNull();
+  expect(oxygenLeftByMass({ oxygen: 8, limit: 6, volume: 30, mass: 0 })).toBeNull();
 });

@@ -103,6 +103,16 @@ test("a dose of base raises pH and un-ionised ammonia while the total stays; pH 
   expect(ids({ ...dosed, findings: outOf("ph", "low") })).not.toContain("base-dosed");
 });
 
+test("a treatment that stands in the log is said, beside whatever fits better", () => {
+  expect(
+    ids({
+      probes: { salinity: sinceOnset(34, -0.3) },
+      logged: ["treatment"],
+      findings: outOf("salinity", "low"),
+    }),
+  ).toEqual(["treatment"]);
+});
+
 test("systems of one loop that warm together point at the loop, and all of the house together at the building", () => {
   const warm = { probes: { temperature: sinceOnset(14, 0.3) }, findings: outOf("temperature", "high") };
   expect(ids({ ...warm, sharing: ["up", "up", "up"], elsewhere: { temperature: "steady" } })[0]).toBe(

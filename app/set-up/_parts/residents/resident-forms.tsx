@@ -57,6 +57,37 @@ function CountField({
     </Field>
   );
 }
+/** Kilograms of all of them; empty: not known. */
+function MassField({
+  value,
+  wrong,
+  onChange,
+}: {
+  readonly value: string;
+  readonly wrong: string;
+  readonly onChange: (value: string) => void;
+}) {
+  return (
+    <Field
+      label="Body mass, kg"
+      hint="all of them together, if known: how long oxygen lasts when the water stands"
+      wrong={wrong}
+    >
+      {(links) => (
+        <input {...links} inputMode="decimal" value={value} onChange={(e) => onChange(e.target.value)} />
+      )}
+    </Field>
+  );
+}
+/** Null where nothing is given; NaN where it is no mass. */
+const massOf = (text: string): number | null => {
+  if (text.trim() === "") return null;
+  const mass = Number(text.trim().replace(",", "."));
+  return mass > 0 ? mass : Number.NaN;
+};
+const massWrong = (text: string, asked: boolean): string =>
+  asked && Number.isNaN(massOf(text)) ? "a number above 0, or empty" : "";
+
 export function ConfirmField({
   value,
   onChange,
@@ -90,6 +121,7 @@ export function MoveInForm({ view, onClose, onDone }: Shared) {
   const [name, setName] = useState("");
   const [population, setPopulation] = useState("");
   const [sex, setSex] = useState("");
+  const [mass, setMass] = useState("");
   const [confirm, setConfirm] = useState(false);
   const moment = useMoment(view);
   const text = (label: string, value: string, change: (value: string) => void, wrong: string, hint = "") => (
@@ -104,14 +136,15 @@ export function MoveInForm({ view, onClose, onDone }: Shared) {
       title={`Move animals into ${view.name}`}
       path={`/systems/${encodeURIComponent(view.system)}/residents`}
       submit="Move in"
-      fields={["species", "stage", "count", "name", "at"]}
+      fields={["species", "stage", "count", "massKg", "name", "at"]}
       body={() =>
-        species === "" || countOf(count) === null
+        species === "" || countOf(count) === null || Number.isNaN(massOf(mass))
           ? null
           : {
               species,
               stage,
               count: countOf(count),
+              massKg: massOf(mass),
               name: name.trim() || null,
               population: population.trim() || null,
               sex: sex || null,
@@ -146,6 +179,7 @@ export function MoveInForm({ view, onClose, onDone }: Shared) {
           </Field>
           <StageField value={stage} wrong={wrong("stage")} onChange={setStage} />
           <CountField value={count} wrong={countWrong(count, asked) || wrong("count")} onChange={setCount} />
+          <MassField value={mass} wrong={massWrong(mass, asked) || wrong("massKg")} onChange={setMass} />
           {text("Name or tag", name, setName, wrong("name"), "empty for a group")}
           {text(
             "Founder origin",
@@ -282,19 +316,21 @@ export function CorrectForm({ view, stay, onClose, onDone }: Shared & { readonly
   const [count, setCount] = useState(String(stay.count));
   const [stage, setStage] = useState<string>(stay.stage);
   const [from, setFrom] = useState(wallText(stay.from, view.zone));
+  const [mass, setMass] = useState(stay.massKg == null ? "" : String(stay.massKg));
   const [reason, setReason] = useState("");
   return (
     <FormDialog<HabitatAnswer>
       title={`Correct ${whoWords(stay)}`}
       path={`/residents/${encodeURIComponent(stay.id)}/correct`}
       submit="Save the correction"
-      fields={["name", "count", "stage", "from", "reason"]}
+      fields={["name", "count", "massKg", "stage", "from", "reason"]}
       body={() =>
-        countOf(count) === null || reason.trim().length < 3
+        countOf(count) === null || Number.isNaN(massOf(mass)) || reason.trim().length < 3
           ? null
           : {
               name: name.trim() || null,
               count: countOf(count),
+              ...(massOf(mass) === (stay.massKg ?? null) ? {} : { massKg: massOf(mass) }),
               stage,
               reason,
               ...(from === wallText(stay.from, view.zone)
@@ -313,6 +349,7 @@ export function CorrectForm({ view, stay, onClose, onDone }: Shared & { readonly
             )}
           </Field>
           <CountField value={count} wrong={countWrong(count, asked) || wrong("count")} onChange={setCount} />
+          <MassField value={mass} wrong={massWrong(mass, asked) || wrong("massKg")} onChange={setMass} />
           <StageField value={stage} wrong={wrong("stage")} onChange={setStage} />
           <Moment zone={view.zone} value={from} wrong={wrong("from")} label="Here since" onChange={setFrom} />
           <ReasonField value={reason} asked={asked} wrong={wrong("reason")} onChange={setReason} />
