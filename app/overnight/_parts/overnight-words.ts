@@ -152,7 +152,9 @@ const numberOf = (finding: FindingView, key: string): number | null => {
 export function shortWords(finding: FindingView, value: number | null): string {
   const { quantityLabel: label, decimals, unitLabel, point } = finding;
   const name = point === "display" ? label : `${label}, ${pointWords(point)}`;
-  const shown = value ?? numberOf(finding, "worst") ?? numberOf(finding, "value");
+  // What was worst is not what is now.
+  const isUnknown = value === null && finding.ended === null;
+  const shown = isUnknown ? null : (value ?? numberOf(finding, "worst") ?? numberOf(finding, "value"));
   const now = shown === null ? name : `${name} ${withUnit(shown, decimals, unitLabel)}`;
   switch (traitsOf(finding).short) {
     case "not known":
@@ -170,6 +172,7 @@ export function shortWords(finding: FindingView, value: number | null): string {
       return value === null ? `${name} ${said}` : `${now}, ${said}`;
     }
     case "value and edge":
+      if (isUnknown) return finding.says.split(", ")[0] ?? name;
       return edgeLine(finding, now);
   }
 }

@@ -35,6 +35,7 @@ export interface Claims {
       | "days"
       | "tests"
       | "threshold"
+      | "plan"
       | "perDay"
       | "slowest"
       | "fastest"

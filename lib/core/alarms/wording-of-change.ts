@@ -139,7 +139,8 @@ export function drifting(finding: WordedFinding<"drifting">, setting: Setting): 
     const by = withUnit(Math.abs(change), decimals + 1, unitLabel);
     const way = change < 0 ? "falling" : "rising";
     const span = durationText(days * DAY);
-    const parts = [`${subject(setting)} ${was(finding)}${way} by ${by} in ${span}`];
+    const against = number(finding, "plan") === null ? "" : " against its plan";
+    const parts = [`${subject(setting)} ${was(finding)}${way}${against} by ${by} in ${span}`];
     const tests = number(finding, "tests");
     if (tests !== null) parts.push(`${numberText(tests, 0)} bench tests show it`);
     return finding.ended === null ? [...parts, ...aheadOf(finding, setting)] : parts;

@@ -22,6 +22,8 @@ export interface Setting {
   readonly now: Instant;
   /** The believable value now, where there is one: evidence keeps the worst, a sentence begins with what is. */
   readonly current?: number | null;
+  /** The last good reading of a stream that is silent now; null: its newest reading cannot be believed. Left out where `current` is given. */
+  readonly last?: { readonly value: number; readonly at: Instant } | null;
 }
 
 export const at = (setting: Setting, instant: Instant) => wallTime(instant, setting.zone, setting.now);

@@ -57,15 +57,18 @@ function outOfBand(finding: WordedFinding<"out of band">, setting: Setting): str
   const limit = number(finding, "limit");
   const worst = number(finding, "worst") ?? number(finding, "value");
   const over = finding.ended !== null;
-  const value = over ? null : (setting.current ?? worst);
+  const unknown = over ? null : lastRead(setting);
+  const value = over ? null : unknown === null ? (setting.current ?? worst) : (setting.last?.value ?? null);
   const band = edge === null ? "its band" : `its band (${edgeText(edge, decimals)})`;
   const returns = value !== null && edge !== null && (high ? value <= edge : value >= edge);
   const out = `${side} ${returns ? "it" : band} ${when(finding, setting)}`;
   const where = returns ? `back in ${band}, had been ${out}` : `${over ? "was " : ""}${out}`;
   const parts =
-    value === null
-      ? [`${subject(setting)} ${where}`]
-      : [`${subject(setting)} ${withUnit(value, decimals, unitLabel)}`, where];
+    unknown !== null
+      ? [`${subject(setting)} ${unknown}`, where]
+      : value === null
+        ? [`${subject(setting)} ${where}`]
+        : [`${subject(setting)} ${withUnit(value, decimals, unitLabel)}`, where];
   if (limit !== null && Math.abs(number(finding, "deviation") ?? 0) >= 1)
     parts.push(pastLimit(edgeText(limit, decimals), over || !isPast(value, limit, high)));
   const differs =
@@ -76,6 +79,16 @@ function outOfBand(finding: WordedFinding<"out of band">, setting: Setting): str
     parts.push(`${high ? "highest" : "lowest"} ${withUnit(worst, decimals, unitLabel)}${time}`);
   }
   return parts;
+}
+
+/** Where no believable reading says what is now: the last one with its age, never the worst as if it were now. Null where one does. */
+function lastRead(setting: Setting): string | null {
+  const { last, spec } = setting;
+  if (last === undefined) return null;
+  if (last === null) return "not known now";
+  const { decimals, unitLabel } = shape(spec);
+  const age = durationText(Math.max(0, setting.now - last.at));
+  return `last read ${withUnit(last.value, decimals, unitLabel)} at ${at(setting, last.at)}, ${age} ago`;
 }
 
 const pastLimit = (limit: string, over: boolean) =>
@@ -100,6 +113,8 @@ function tooFast(finding: WordedFinding<"too fast">, setting: Setting): string[]
   if (from !== null && to !== null)
     parts.push(`from ${numberText(from, decimals)} to ${withUnit(to, decimals, unitLabel)}`);
   if (limit !== null) parts.push(`limit ${edgeWithUnit(Math.abs(limit), more, unitLabel)} an hour`);
+  const unknown = finding.ended === null ? lastRead(setting) : null;
+  if (unknown !== null) parts.push(unknown);
   return parts;
 }
 

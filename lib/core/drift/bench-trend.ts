@@ -59,19 +59,28 @@ export function testTrend(results: readonly TestResult[], repeats: Repeatability
       0.9,
     )?.slope;
     if (slope === undefined || mannKendall(values).p >= SIGNIFICANT) continue;
-    const change = slope * days;
     const threshold = REPEATABILITY_LIMIT * practical(repeats.sd, repeats.share, newest[1]);
-    if (Math.abs(change) > threshold && !hasTurned(values, change))
+    const change = asSeen(slope * days, values);
+    if (Math.abs(change) > threshold && !hasTurned(values, change, threshold))
       return { change, days, tests: last.length, threshold, from: first[0] };
   }
   return null;
 }
 
-/** The newest result is back by more than half of the change: what went up comes down again. */
-function hasTurned(values: readonly number[], change: number): boolean {
+/** Tests that are not evenly spread let a slope promise more than any two of them differ by: no more than was seen. */
+function asSeen(change: number, values: readonly number[]): number {
+  const most = Math.max(...values) - Math.min(...values);
+  return Math.sign(change) * Math.min(Math.abs(change), most);
+}
+
+/**
+ * What went up comes down again: the newest result is back by more than half of the change, or by more than two tests of the same water may
+ * differ by.
+ */
+function hasTurned(values: readonly number[], change: number, threshold: number): boolean {
   const side = Math.sign(change);
   const furthest = Math.max(...values.map((value) => side * value));
-  return furthest - side * (values.at(-1) as number) > Math.abs(change) / 2;
+  return furthest - side * (values.at(-1) as number) > Math.min(threshold, Math.abs(change) / 2);
 }
 
 /** How fast results go, units a day with the 90 % interval of the slope, and when they reach a limit. */

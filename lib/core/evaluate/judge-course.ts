@@ -10,6 +10,7 @@ import { DAY, HOUR, type Instant, MINUTE } from "../time/instant.ts";
 import { stepImmediateCondition } from "./immediate-condition.ts";
 import type { JudgeContext } from "./judge.ts";
 import type { Outputs } from "./outputs.ts";
+import { planInForce, planned } from "./planned.ts";
 import { type CourseObservation, courseOf } from "./screen-reading.ts";
 import type { CourseState } from "./water-state.ts";
 
@@ -215,6 +216,7 @@ function finishDay(judged: JudgeContext, own: CourseState, limits: CourseLimits,
       change: change?.change ?? null,
       days: change?.days ?? null,
       threshold: change?.threshold ?? null,
+      plan: planInForce(judged.stream, judged.at) ? planned(judged.stream, judged.at) : null,
     });
     stepImmediateCondition(
       judged,

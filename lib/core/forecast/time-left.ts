@@ -10,6 +10,8 @@ import { crossingSince, type Points } from "./since-event.ts";
 export interface Heading extends Moving {
   /** A finding is open that says that it changes too fast: its rate needs no other proof. */
   readonly isFast: boolean;
+  /** Which way that finding says it goes; its rate of two hours may still be that of the calm before. Left out where none is open. */
+  readonly way?: 1 | -1 | undefined;
   /** Means of the last hours, oldest first: hours before now (not above 0), value in the quantity's unit. */
   readonly recent: Points;
   /** Its readings since the event of that finding began; left out where none is open. */
@@ -96,7 +98,7 @@ export function timeLeft(heading: Heading, days: (goal: number, side: 1 | -1) =>
   const { value, deviation, band } = heading;
   if (value === null || !Number.isFinite(value) || band === null || deviation === null)
     return { kind: "not known" };
-  const side = sideOf(heading);
+  const side = deviation === 0 && heading.way !== undefined ? heading.way : sideOf(heading);
   if (side === 0) return { kind: "away" };
   const inside = edgeOf(band, side);
   const outer = limitOf(band, side);

@@ -36,13 +36,13 @@ function unitOf(band: BandEdges, side: number): number | null {
   return finite(edge) && edge !== 0 ? Math.abs(edge) / 2 : null;
 }
 
-/** Whether a quantity gets worse, stays as it is or comes back to its band. Steady where rate or band are not known. */
+/** Whether a quantity gets worse, stays as it is or comes back to its band. Steady where rate, band or the value itself are not known. */
 export function courseOf(moving: Moving): Course {
   const { rate, deviation, band } = moving;
   const side = sideOf(moving);
   const unit = band === null ? null : unitOf(band, side);
-  if (!finite(rate) || unit === null || unit === 0 || side === 0) return "steady";
+  if (!finite(rate) || deviation === null || unit === null || unit === 0 || side === 0) return "steady";
   const ahead = (rate * side * AHEAD_HOURS) / unit;
   if (ahead >= MOVES) return "worse";
-  return ahead <= -MOVES && deviation !== null && deviation !== 0 ? "recovering" : "steady";
+  return ahead <= -MOVES && deviation !== 0 ? "recovering" : "steady";
 }

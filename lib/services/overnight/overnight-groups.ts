@@ -53,7 +53,14 @@ function itemOf(
 ): Pick<NightItem, "course" | "left"> {
   if (finding.ended !== null || !stream || !traitsOf(finding).hasCourse)
     return { course: "steady", left: { kind: "not known" } };
-  return { course: courseOf(stream), left: left ?? { kind: "not known" } };
+  return { course: courseOf(alongside(finding, stream)), left: left ?? { kind: "not known" } };
+}
+
+/** While it changes too fast it goes the way that finding says: its rate of two hours may still be that of the water before. */
+function alongside({ kind, rule, evidence }: FindingView, stream: StreamNow): StreamNow {
+  if (kind !== "too fast" || typeof evidence.rate !== "number") return stream;
+  const isSameWay = stream.rate !== null && Math.sign(stream.rate) === (rule === "rising" ? 1 : -1);
+  return isSameWay ? stream : { ...stream, rate: evidence.rate };
 }
 
 const keyOf = (row: { readonly point: string; readonly quantity: string }, system: string) =>

@@ -24,6 +24,13 @@ function groupByStream(open: readonly Finding[]): ReadonlyMap<number, Finding[]>
   return byStream;
 }
 
+/** The way that all of these findings go. */
+function wayOf(fast: readonly Finding[]): 1 | -1 | undefined {
+  const ways = new Set(fast.map(({ rule }) => (rule === "rising" ? 1 : -1)));
+  const [way] = ways;
+  return ways.size === 1 ? way : undefined;
+}
+
 function askedOf(
   open: readonly Finding[],
   systems: readonly SystemState[],
@@ -41,7 +48,8 @@ function askedOf(
       (stream.origin === "probe" || stream.origin === "derived") &&
       row.quantity !== "unionised_ammonia" &&
       !own.some(isDoubtful);
-    const heading = { value, rate, deviation, band, isFast: isMeasured && own.some(isFast), recent: NONE };
+    const fast = isMeasured ? own.filter(isFast) : [];
+    const heading = { value, rate, deviation, band, isFast: fast.length > 0, way: wayOf(fast), recent: NONE };
     return [{ finding: row.id, stream: row.stream, heading, isMeasured }];
   });
 }

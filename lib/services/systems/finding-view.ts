@@ -1,6 +1,7 @@
 import type { FindingView } from "#contract/views.ts";
 import { levelOf } from "#core/alarms/finding.ts";
 import { wording } from "#core/alarms/wording.ts";
+import type { Setting } from "#core/alarms/wording-parts.ts";
 import { isGood } from "#core/quality/flag.ts";
 import type { Instant } from "#core/time/instant.ts";
 import { quantity } from "#core/units/index.ts";
@@ -43,7 +44,7 @@ export function findingView(
       point: stream.pointCode,
       zone: at.site.zone,
       now,
-      current: valueNow(current, now),
+      ...readingNow(current, now),
     }),
     evidence: { ...finding.evidence },
     alarm: alarm
@@ -60,9 +61,12 @@ export function findingView(
   };
 }
 
-function valueNow(current: Current | undefined, now: Instant): number | null {
-  if (!current || !isGood(current.flag)) return null;
-  return current.silentAt !== null && now >= current.silentAt ? null : current.value;
+/** The believable value now, or the last one with its time. */
+function readingNow(current: Current | undefined, now: Instant): Pick<Setting, "current" | "last"> {
+  if (!current) return {};
+  if (!isGood(current.flag)) return { last: null };
+  const isSilent = current.silentAt !== null && now >= current.silentAt;
+  return isSilent ? { last: { value: current.value, at: current.at } } : { current: current.value };
 }
 
 /** The newest alarm of each finding. */

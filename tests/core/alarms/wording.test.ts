@@ -43,6 +43,18 @@ describe("a finding in words", () => {
       "Temperature 26.9 °C, back in its band (27.0), had been above it since 01:45, highest 27.6 °C at 05:30",
     ],
     [
+      "a stream that fell silent: its last reading and how old that is, not its worst as if it were now",
+      { evidence: { worst: 28.4, worstAt: NOW - 3 * HOUR, edge: 27, limit: 29, deviation: 0.7 } },
+      { last: { value: 27.3, at: NOW - 2 * HOUR } },
+      "Temperature last read 27.3 °C at 04:30, 2 h ago, above its band (27.0) since 01:45, highest 28.4 °C at 03:30",
+    ],
+    [
+      "a newest reading that cannot be believed says nothing of now",
+      { evidence: { worst: 28.4, worstAt: NOW - 3 * HOUR, edge: 27, limit: 29, deviation: 0.7 } },
+      { last: null },
+      "Temperature not known now, above its band (27.0) since 01:45, highest 28.4 °C at 03:30",
+    ],
+    [
       "what is over",
       {
         ended: NOW - HOUR,

@@ -96,3 +96,13 @@ test("a trend that has turned is over: 0.90 came down to 0.42", () => {
   expect(trendOf(2.0, 2.2, 2.4, 2.6, 2.8, 3.0)).not.toBeNull();
   expect(trendOf(2.0, 2.2, 2.4, 2.6, 2.8, 3.0, 2.3)).toBeNull();
 });
+
+test("a trend that has come back by more than two tests may differ by is over, and no change is told that no two tests showed", () => {
+  const total = { sd: 0.02, share: 0.05 };
+  const at = (days: number, value: number): TestResult => [days * DAY, value];
+  const up = [at(0, 0.02), at(1, 0.3), at(2, 0.55), at(3, 0.7), at(4, 0.82), at(12, 0.9)];
+  const trend = testTrend(up, total);
+  expect(trend?.change).toBeGreaterThan(0.5);
+  expect(trend?.change).toBeLessThanOrEqual(0.88);
+  expect(testTrend([...up.slice(1), at(13, 0.42)], total)).toBeNull();
+});

@@ -19,5 +19,7 @@ describe("where a quantity is heading", () => {
   test("nothing is claimed without rate or band", () => {
     expect(courseOf({ value: 28, rate: null, deviation: 0.5, band: BAND })).toBe("steady");
     expect(courseOf({ value: 28, rate: 1, deviation: 0.5, band: null })).toBe("steady");
+    // Silent: the rate is that of its last reading, and nothing is proven of now.
+    expect(courseOf({ value: 28, rate: 1, deviation: null, band: BAND })).toBe("steady");
   });
 });
