@@ -83,7 +83,7 @@ async function evaluateUntilStopped(evaluator: Evaluator, store: Store): Promise
       continue;
     }
     const report = await evaluator.pass({ ticking });
-    isHearing ||= report.entries > 0;
+    isHearing ||= report.readings > 0;
     // The mark from before the pass: what came during it moves it again. Until a pass finds nothing, nothing is waited for.
     mark = report.isIdle ? seen : Number.NaN;
     if (report.entries === 0 && report.rejudged === 0 && !report.isIdle) await sleep(ASK_MS);

@@ -21,6 +21,8 @@ export interface Member {
   readonly isState: boolean;
   /** Of what fell silent: the gateway it came from; null for everything else. */
   readonly sender: string | null;
+  /** A probe held against its bench tests: what it says of itself has grounds of its own, and is no part of what the water did. */
+  readonly isAlone: boolean;
   /** The water needs action, or did: no finding about a probe. */
   readonly isGrave: boolean;
 }
@@ -37,8 +39,10 @@ export interface Incident<M extends Member> {
 const ONE_SENDER = 90 * MINUTE;
 
 /** What one gateway no longer sends is one incident over all its systems, apart from what the water does. */
-const share = (a: Member, b: Member): boolean =>
-  a.sender !== null || b.sender !== null ? a.sender === b.sender : shareWater(a, b);
+const share = (a: Member, b: Member): boolean => {
+  if (a.isAlone || b.isAlone) return false;
+  return a.sender !== null || b.sender !== null ? a.sender === b.sender : shareWater(a, b);
+};
 
 const shareWater = (a: Member, b: Member): boolean =>
   a.system === b.system || a.loops.some((loop) => b.loops.includes(loop));

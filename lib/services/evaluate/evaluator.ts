@@ -169,7 +169,9 @@ class Engine implements Evaluator {
       await this.applyEntry(entry);
       // Before time passes: whatever fell due since the last entry did so while nobody was listening.
       if (entry.kind === "up") this.restart(entry.received, restarted);
-      this.advanceReceiveTime(entry.received, effects, touched);
+      // What people write while nothing is accepted is no sign that the probes were heard.
+      if (entry.kind === "up" || entry.kind === "readings")
+        this.advanceReceiveTime(entry.received, effects, touched);
       if (entry.kind === "readings") {
         const start = next;
         while (next < readings.length && readings[next]?.received === entry.received) next++;

@@ -72,12 +72,23 @@ export const memberOf = (
   stream: string,
   loops: readonly string[],
 ): Member => {
-  const { tellsWord, isNotKnown, probe } = traitsOf(row);
+  const { tellsWord, isNotKnown, probe, proof } = traitsOf(row);
   const { id, system, began, ended } = row;
   const { sender } = row.evidence;
   const silentSender = isNotKnown && typeof sender === "string" ? sender : null;
   const isGrave = row.severity !== "look" && !isNotKnown && probe === null;
-  return { id, system, stream, loops, began, ended, sender: silentSender, isState: tellsWord, isGrave };
+  return {
+    id,
+    system,
+    stream,
+    loops,
+    began,
+    ended,
+    sender: silentSender,
+    isState: tellsWord,
+    isAlone: proof === "bench",
+    isGrave,
+  };
 };
 
 interface Told {
@@ -93,24 +104,27 @@ const byPressure = (a: Told, b: Told): number =>
   COURSES.indexOf(a.course) - COURSES.indexOf(b.course) ||
   byGravity(a.finding, b.finding);
 
-/** "gateway-1 has sent nothing since 23:55: 41 streams on 9 systems"; null where it is not one gateway that stopped. */
+/**
+ * "41 streams on 9 systems, all sent by gateway-1, silent since 23:55"; null where it is not several streams of one gateway. Whether the gateway sends
+ * anything else is not known here, and so not said.
+ */
 function senderSilent(
   members: readonly Member[],
   told: readonly Told[],
   { zone, now }: { readonly zone: string; readonly now: Instant },
 ): string | null {
   const sender = members[0]?.sender ?? null;
-  if (sender === null || told.length < 2) return null;
-  const findings = told.map(({ finding }) => finding);
-  const last = Math.max(...findings.map(({ began }) => began));
-  const ended = findings.map(({ ended }) => ended);
-  const streams = `${countOf(findings.length, "stream")} on ${countOf(new Set(findings.map(({ system }) => system)).size, "system")}`;
-  const from = wallTime(last, zone, now);
-  const isOpen = ended.some((each) => each === null);
-  if (isOpen && findings.every(({ evidence }) => evidence.held === "held"))
+  const open = told.filter(({ finding }) => finding.ended === null);
+  const findings = (open.length > 0 ? open : told).map(({ finding }) => finding);
+  if (sender === null || findings.length < 2) return null;
+  const systems = new Set(findings.map(({ system }) => system)).size;
+  const streams = `${countOf(findings.length, "stream")} on ${countOf(systems, "system")}`;
+  const who = `${streams}, all sent by ${sender},`;
+  const from = wallTime(Math.max(...findings.map(({ began }) => began)), zone, now);
+  if (open.length > 0 && findings.every(({ evidence }) => evidence.held === "held"))
     return `${sender} sends with a wrong clock since ${from}, and what it sends is held: ${streams}`;
-  if (isOpen) return `${sender} has sent nothing since ${from}: ${streams}`;
-  return `${sender} sent nothing from ${from} to ${wallTime(Math.max(...(ended as number[])), zone, now)}: ${streams}`;
+  if (open.length > 0) return `${who} silent since ${from}`;
+  return `${who} were silent from ${from} to ${wallTime(Math.min(...findings.map(({ ended }) => ended ?? now)), zone, now)}`;
 }
 
 /** Every incident once, in reading order: its most pressing finding with the others in order of time. */

@@ -12,6 +12,7 @@ const member = (id: string, minutes: number, more: Partial<Member> = {}): Member
   ended: null,
   sender: null,
   isState: false,
+  isAlone: false,
   isGrave: false,
   ...more,
 });
@@ -62,6 +63,13 @@ describe("findings are one story", () => {
     expect(told([fast, out])).toEqual([["too fast", "out of band"]]);
     expect(told([{ ...fast, ended: 170 * MINUTE }, out])).toEqual([["too fast"], ["out of band"]]);
   });
+  test("a probe that left its bench tests stands alone, whatever the water did beside it", () => {
+    const probe = member("probe", 1, { stream: "ph", isAlone: true });
+    expect(told([member("water", 0, { stream: "ph" }), probe, member("step", 2)])).toEqual([
+      ["water", "step"],
+      ["probe"],
+    ]);
+  });
   test("what one gateway no longer sends, over all its systems and apart from the water", () => {
     const silent = (id: string, minutes: number, system: string, sender = "gateway-1") =>
       member(id, minutes, { system, sender });
@@ -94,6 +102,7 @@ test("no member is ever lost or told twice, whatever the order", () => {
       ended: fc.option(fc.integer({ min: 0, max: 40 * TOGETHER })),
       sender: fc.constantFrom(null, "gateway-1"),
       isState: fc.boolean(),
+      isAlone: fc.boolean(),
       isGrave: fc.boolean(),
     }),
     { maxLength: 30 },
